@@ -1,0 +1,22 @@
+"""The project's settings as the tests want them: quick password hashes, plain static files, mail in memory."""
+
+import os
+import tempfile
+
+os.environ.setdefault("VAR_DIR", tempfile.mkdtemp(prefix="treatment-log-tests-"))
+os.environ.setdefault("SECRET_KEY", "only-for-tests")
+os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "1")
+
+from project.settings import *  # noqa: E402, F403
+
+PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+STORAGES = {
+    "default": {"BACKEND": "django.core.files.storage.InMemoryStorage"},
+    "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"},
+}
+WHITENOISE_AUTOREFRESH = True
+WHITENOISE_USE_FINDERS = True
+EMAIL_BACKEND = "django.core.mail.backends.locmem.EmailBackend"
+CACHES = {"default": {"BACKEND": "django.core.cache.backends.locmem.LocMemCache"}}
+TASKS = {"default": {"BACKEND": "django_tasks.backends.immediate.ImmediateBackend"}}
+LOGGING = {"version": 1, "disable_existing_loggers": False}
