@@ -1,0 +1,60 @@
+# Everything a newcomer or a build machine runs. Needs only Python 3.11, make and git.
+
+SHELL := /bin/bash
+.SHELLFLAGS := -eu -o pipefail -c
+.DEFAULT_GOAL := help
+
+PYTHON ?= python3.11
+PORT ?= 8000
+BIN := .venv/bin
+TRANSLATIONS := $(patsubst %.po,%.mo,$(wildcard project/locale/*/LC_MESSAGES/*.po))
+export PORT
+
+.PHONY: help
+help: ## Say what can be made
+	@grep -hE '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/^([a-z-]+):.*## (.*)/  make \1|\2/' | column -t -s '|'
+
+.venv/runs: requirements.lock
+	test -x $(BIN)/python || $(PYTHON) -m venv .venv
+	$(BIN)/python -m pip install --quiet --require-hashes -r requirements.lock
+	touch $@
+
+.venv/tests: requirements-test.lock .venv/runs
+	$(BIN)/python -m pip install --quiet --require-hashes -r requirements-test.lock
+	touch $@
+
+%.mo: %.po .venv/runs
+	$(BIN)/pybabel --quiet compile -i $< -o $@
+
+.PHONY: ready
+ready: .venv/runs $(TRANSLATIONS) ## Make the database, translations, static files and the demo firm
+	$(BIN)/python manage.py migrate --verbosity 0
+	$(BIN)/python manage.py collectstatic --no-input --verbosity 0
+	$(BIN)/python manage.py load_demo
+
+.PHONY: run
+run: ready ## Serve the site and its worker at http://127.0.0.1:PORT/ (PORT=8000)
+	@exec $(BIN)/python -m project.serve
+
+.PHONY: lint
+lint: .venv/tests ## Style, types and the arrows between the rooms
+	$(BIN)/ruff check .
+	$(BIN)/mypy
+	$(BIN)/lint-imports
+
+.PHONY: test
+test: lint $(TRANSLATIONS) ## What any change can break, browser tests included (at most 8 minutes)
+	$(BIN)/pytest -q -n 2 -m "not long"
+
+.PHONY: test-long
+test-long: .venv/tests $(TRANSLATIONS) ## Crash, fuzz, load and million-row runs
+	$(BIN)/pytest -q -m long
+
+.PHONY: bench
+bench: .venv/tests ## Ratios against plain Python, a bare canvas and json.dumps
+	$(BIN)/python -m benchmarks
+
+.PHONY: lock
+lock: ## Pin the dependencies anew (needs uv)
+	uv pip compile --quiet --universal --generate-hashes --no-header pyproject.toml -o requirements.lock
+	uv pip compile --quiet --universal --generate-hashes --no-header --group test pyproject.toml -o requirements-test.lock

@@ -1,0 +1,95 @@
+"""Serve the site: web server and worker are children of this one process, and end together.
+
+`python -m project.serve` is what `make run` starts when all is set up. It answers at
+http://127.0.0.1:PORT/ until Ctrl-C, or until one of the two dies.
+"""
+
+import os
+import signal
+import socket
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+HOST = "127.0.0.1"
+BASE_DIR = Path(__file__).resolve().parent.parent
+SECONDS_TO_STOP = 15
+
+
+def main() -> int:
+    port = os.environ.get("PORT", "8000")
+    if fault := what_is_wrong_with(port):
+        say(fault)
+        return 1
+    children = {name: start(command) for name, command in commands(port).items()}
+    stopping: list[int] = []
+    for number in (signal.SIGINT, signal.SIGTERM):
+        signal.signal(number, lambda received, _frame: stopping.append(received))
+    say(welcome(port))
+    while not stopping and all(child.poll() is None for child in children.values()):
+        time.sleep(0.2)
+    ended = [name for name, child in children.items() if child.poll() is not None]
+    stop(list(children.values()))
+    if stopping:
+        say("Stopped.")
+        return 0
+    say(f"The {' and the '.join(ended)} ended by itself, so all was stopped. The lines above say why.")
+    return 1
+
+
+def what_is_wrong_with(port: str) -> str | None:
+    """Say in one sentence why the site can't be served at `port`, or None when it can."""
+    if not port.isdigit() or not 0 < int(port) < 65536:
+        return f"PORT is {port!r}: give a number from 1 to 65535, for example `make run PORT=8080`."
+    with socket.socket() as trial:
+        trial.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            trial.bind((HOST, int(port)))
+        except PermissionError:
+            return f"Port {port} needs the machine's administrator: choose one above 1023, `make run PORT=8080`."
+        except OSError:
+            return f"Port {port} is taken by another program: stop it, or choose another, `make run PORT=8080`."
+    return None
+
+
+def commands(port: str) -> dict[str, list[str]]:
+    web = ["gunicorn", "project.wsgi", "--bind", f"{HOST}:{port}", "--worker-class", "gthread"]
+    return {
+        "web server": [sys.executable, "-m", *web, "--workers", "1", "--threads", "8", "--log-level", "warning"],
+        "worker": [sys.executable, "manage.py", "db_worker", "--no-reload", "--no-startup-delay"],
+    }
+
+
+def welcome(port: str) -> str:
+    sign_ins = Path(os.environ.get("VAR_DIR", BASE_DIR / "var")) / "demo-sign-ins.txt"
+    lines = [f"Serving at http://{HOST}:{port}/  (Ctrl-C stops it)"]
+    if sign_ins.exists():
+        lines += ["", sign_ins.read_text().rstrip()]
+    return "\n".join(lines)
+
+
+def start(command: list[str]) -> subprocess.Popen[bytes]:
+    """Start a child that the terminal's Ctrl-C does not reach: it is this process that ends it, once."""
+    return subprocess.Popen(command, cwd=BASE_DIR, start_new_session=True)  # noqa: S603
+
+
+def stop(children: list[subprocess.Popen[bytes]]) -> None:
+    """Ask each child to end, and end by force what hasn't after a while."""
+    for child in children:
+        child.terminate()
+    for child in children:
+        try:
+            child.wait(SECONDS_TO_STOP)
+        except subprocess.TimeoutExpired:
+            child.kill()
+            child.wait()
+
+
+def say(words: str) -> None:
+    sys.stdout.write(words + "\n")
+    sys.stdout.flush()
+
+
+if __name__ == "__main__":
+    sys.exit(main())
