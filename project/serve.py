@@ -47,16 +47,17 @@ def what_is_wrong_with(port: str) -> str | None:
         try:
             trial.bind((HOST, int(port)))
         except PermissionError:
-            return f"Port {port} needs the machine's administrator: choose one above 1023, `make run PORT=8080`."
+            return f"Port {port} needs an administrator: choose one above 1023, `make run PORT=8080`."
         except OSError:
-            return f"Port {port} is taken by another program: stop it, or choose another, `make run PORT=8080`."
+            return f"Port {port} is taken by another program: stop that, or choose one, `make run PORT=8080`."
     return None
 
 
 def commands(port: str) -> dict[str, list[str]]:
-    web = ["gunicorn", "project.wsgi", "--bind", f"{HOST}:{port}", "--worker-class", "gthread"]
+    gunicorn = [sys.executable, "-m", "gunicorn", "--log-level", "warning"]
+    threads = ["--worker-class", "gthread", "--workers", "1", "--threads", "8"]
     return {
-        "web server": [sys.executable, "-m", *web, "--workers", "1", "--threads", "8", "--log-level", "warning"],
+        "web server": [*gunicorn, *threads, "--bind", f"{HOST}:{port}", "project.wsgi"],
         "worker": [sys.executable, "manage.py", "db_worker", "--no-reload", "--no-startup-delay"],
     }
 
