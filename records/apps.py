@@ -1,0 +1,15 @@
+from django.apps import AppConfig
+from django.core import checks
+from django.db.models.signals import post_migrate
+from django.utils.translation import gettext_lazy as _
+
+from shared.orm import triggers
+
+
+class RecordsConfig(AppConfig):
+    name = "records"
+    verbose_name = _("Records")
+
+    def ready(self) -> None:
+        post_migrate.connect(triggers.install, dispatch_uid="append-only triggers")
+        checks.register(triggers.check_triggers, checks.Tags.database)

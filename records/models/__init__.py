@@ -1,0 +1,34 @@
+"""The rows of what happened: reference data with history, treatments, and what is signed."""
+
+from records.models.accounts import User
+from records.models.firms import Firm, Membership
+from records.models.people import Licence, Person
+from records.models.places import Customer, Feature, Site, Surface
+from records.models.products import LabelVersion, Lot, Product
+from records.models.rigs import Batch, Calibration, Rig
+from records.models.signed import SignedFollowUp, SignedRecord, SigningKey
+from records.models.treatments import Treatment, TreatmentEdit, TreatmentProduct
+
+__all__ = [
+    "Batch",
+    "Calibration",
+    "Customer",
+    "Feature",
+    "Firm",
+    "LabelVersion",
+    "Licence",
+    "Lot",
+    "Membership",
+    "Person",
+    "Product",
+    "Rig",
+    "SignedFollowUp",
+    "SignedRecord",
+    "SigningKey",
+    "Site",
+    "Surface",
+    "Treatment",
+    "TreatmentEdit",
+    "TreatmentProduct",
+    "User",
+]

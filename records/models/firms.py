@@ -1,0 +1,111 @@
+"""Firms and who belongs to them."""
+
+import uuid
+from typing import ClassVar
+
+from django.db import models
+from django.utils.translation import gettext_lazy as _
+
+from records.models.accounts import User
+from shared.history import firm_history
+from shared.tenancy import FirmManager, FirmOwned, FirmQuerySet
+
+
+class Address(models.Model):
+    """The parts of a postal address, as the document holds them."""
+
+    line1 = models.CharField(_("street and number"), max_length=200, blank=True)
+    line2 = models.CharField(_("address, second line"), max_length=200, blank=True)
+    city = models.CharField(_("city"), max_length=200, blank=True)
+    region = models.CharField(
+        _("state or region"), max_length=100, blank=True, help_text=_("For example WA.")
+    )
+    postcode = models.CharField(_("postcode"), max_length=20, blank=True)
+    country = models.CharField(
+        _("country"), max_length=2, blank=True, default="US", help_text=_("Two letters.")
+    )
+
+    class Meta:
+        abstract = True
+
+
+class Firm(Address):
+    """The business that holds the licence; the unit of separation."""
+
+    class Paper(models.TextChoices):
+        LETTER = "letter", _("US Letter")
+        A4 = "a4", _("A4")
+
+    uuid = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    name = models.CharField(_("name"), max_length=200, help_text=_("As on the firm's licence."))
+    phone = models.CharField(_("phone"), max_length=40, blank=True)
+    insurer = models.CharField(_("insurer"), max_length=200, blank=True)
+    insurance_policy = models.CharField(_("insurance policy"), max_length=100, blank=True)
+    insurance_cover = models.CharField(
+        _("sum insured"), max_length=20, blank=True, help_text=_("Digits only.")
+    )
+    insurance_currency = models.CharField(_("currency"), max_length=3, blank=True, default="USD")
+    paper = models.CharField(_("paper"), max_length=6, choices=Paper.choices, default=Paper.LETTER)
+    time_zone = models.CharField(
+        _("time zone"),
+        max_length=60,
+        default="America/Los_Angeles",
+        help_text=_("New sites start with this."),
+    )
+    jurisdictions = models.JSONField(
+        _("places whose rules apply"),
+        default=list,
+        blank=True,
+        help_text=_('New sites start with these, wide to narrow: ["us", "us-wa"].'),
+    )
+    history = firm_history()
+
+    across_firms = models.Manager.from_queryset(FirmQuerySet)()
+    objects = FirmManager("pk")
+
+    class Meta:
+        verbose_name = _("firm")
+        verbose_name_plural = _("firms")
+
+    def __str__(self) -> str:
+        return self.name
+
+    def keep_within_one_firm(self) -> None:
+        """A firm belongs to itself."""
+
+
+class Membership(FirmOwned):
+    """What one user may do in one firm, and which person of the firm the user is."""
+
+    class Role(models.TextChoices):
+        CREW = "crew", _("Crew: fills in and signs treatments")
+        MANAGER = "manager", _("Manager: crew's rights, corrections and reference data")
+        OFFICE = "office", _("Office: plans treatments, signs none")
+        INSPECTOR = "inspector", _("Inspector: reads, changes nothing")
+
+    uuid = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    user = models.ForeignKey(User, models.PROTECT, related_name="memberships", verbose_name=_("user"))
+    person = models.OneToOneField(
+        "records.Person",
+        models.SET_NULL,
+        null=True,
+        blank=True,
+        related_name="membership",
+        verbose_name=_("person"),
+        help_text=_("Who this user is among the firm's people."),
+    )
+    role = models.CharField(_("role"), max_length=10, choices=Role.choices, default=Role.CREW)
+    active = models.BooleanField(
+        _("active"), default=True, help_text=_("Untick to end access; never delete.")
+    )
+    history = firm_history()
+
+    class Meta:
+        verbose_name = _("member")
+        verbose_name_plural = _("members")
+        constraints: ClassVar = [
+            models.UniqueConstraint(fields=["firm", "user"], name="one_membership_in_a_firm")
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.user} ({self.get_role_display().partition(':')[0]})"

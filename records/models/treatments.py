@@ -1,0 +1,104 @@
+"""A treatment: one row of keys and state, one working document, and the columns projected from it."""
+
+import uuid
+
+from django.db import models
+from django.utils.translation import gettext_lazy as _
+
+from records.models.accounts import User
+from records.models.places import Site
+from shared import clock
+from shared.orm.quantities import ProjectedQuantityField
+from shared.tenancy import FirmOwned
+
+
+class Treatment(FirmOwned):
+    """One application at one site on one day, from plan to record.
+
+    `document` is the working document; once signed, the newest signed version of it. The columns from `day`
+    on are projected from it by `records.services.projection` and never edited. While a correction is being
+    written (`correcting`) they stay those of the version that is signed.
+    """
+
+    class State(models.TextChoices):
+        DRAFT = "draft", _("Draft")
+        SIGNED = "signed", _("Signed")
+        CORRECTING = "correcting", _("Signed, correction being written")
+        CORRECTED = "corrected", _("Corrected")
+        VOID = "void", _("Void")
+
+    uuid = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    site = models.ForeignKey(Site, models.PROTECT, related_name="treatments", verbose_name=_("site"))
+    number = models.CharField(_("number"), max_length=20, editable=False)
+    state = models.CharField(_("state"), max_length=10, choices=State.choices, default=State.DRAFT)
+    planned_at = models.DateTimeField(_("planned for"))
+    planned_by = models.ForeignKey(User, models.PROTECT, related_name="+", verbose_name=_("planned by"))
+    document = models.JSONField(_("document"), default=dict)
+    revision = models.PositiveIntegerField(_("revision"), default=0)
+    unread = models.JSONField(_("entries not understood"), default=dict, blank=True)
+    created_at = models.DateTimeField(_("made at"), default=clock.now, editable=False)
+
+    day = models.DateField(_("day"), null=True)
+    site_name = models.CharField(_("site"), max_length=2000, blank=True)
+    customer_name = models.CharField(_("customer"), max_length=2000, blank=True)
+    applicators = models.TextField(_("applicators"), blank=True)
+    products = models.TextField(_("products"), blank=True)
+    result = models.CharField(_("result"), max_length=40, blank=True)
+    treated_area = ProjectedQuantityField(_("treated area, m²"), unit="m**2", null=True)
+    outcome = models.CharField(_("outcome of the last check"), max_length=20, blank=True)
+
+    class Meta:
+        verbose_name = _("treatment")
+        verbose_name_plural = _("treatments")
+        ordering = ["-day", "-uuid"]
+        constraints = [models.UniqueConstraint(fields=["firm", "number"], name="one_treatment_of_a_number")]
+        indexes = [
+            models.Index(fields=["firm", "-day", "-uuid"], name="treatment_register"),
+            models.Index(fields=["site", "day"], name="treatment_site_day"),
+        ]
+
+    def __str__(self) -> str:
+        return self.number
+
+
+class TreatmentProduct(FirmOwned):
+    """One product line of a treatment's document, projected for sums by SQL. Volumes in L, masses in kg."""
+
+    uuid = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    treatment = models.ForeignKey(Treatment, models.CASCADE, related_name="product_lines")
+    name = models.CharField(max_length=2000, blank=True)
+    registration_number = models.CharField(max_length=2000, blank=True)
+    lot = models.CharField(max_length=2000, blank=True)
+    mixed_volume = ProjectedQuantityField(unit="L", null=True)
+    mixed_mass = ProjectedQuantityField(unit="kg", null=True)
+    applied_volume = ProjectedQuantityField(unit="L", null=True)
+    applied_mass = ProjectedQuantityField(unit="kg", null=True)
+
+    class Meta:
+        indexes = [
+            models.Index(fields=["firm", "registration_number"], name="line_registration_number"),
+            models.Index(fields=["firm", "lot"], name="line_lot"),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class TreatmentEdit(FirmOwned):
+    """One edit of a working document, as applied or as found in conflict; its id makes a repeat harmless."""
+
+    uuid = models.UUIDField(primary_key=True, editable=False)
+    treatment = models.ForeignKey(Treatment, models.CASCADE, related_name="edits")
+    path = models.CharField(max_length=400)
+    value = models.JSONField(null=True)
+    base_revision = models.PositiveIntegerField()
+    revision = models.PositiveIntegerField(help_text="The document's revision after this edit.")
+    by = models.ForeignKey(User, models.PROTECT, related_name="+")
+    at = models.DateTimeField(default=clock.now)
+
+    class Meta:
+        ordering = ["revision"]
+        indexes = [models.Index(fields=["treatment", "revision"], name="edit_revision")]
+
+    def __str__(self) -> str:
+        return self.path

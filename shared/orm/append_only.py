@@ -1,0 +1,26 @@
+"""Rows that may be added and never changed or removed. The database refuses; see `triggers`."""
+
+from typing import Any
+
+from django.db import models
+
+
+class AppendOnlyError(TypeError):
+    """Code tried to change or remove a row that may only be added."""
+
+
+class AppendOnly(models.Model):
+    """The triggers of `shared.orm.triggers` stand on the table of every model that inherits from this."""
+
+    append_only = True
+
+    class Meta:
+        abstract = True
+
+    def save(self, *args: Any, **kwargs: Any) -> None:
+        if not self._state.adding:
+            raise AppendOnlyError(f"a {self._meta.verbose_name} is never changed")
+        super().save(*args, **kwargs)
+
+    def delete(self, *args: Any, **kwargs: Any) -> Any:
+        raise AppendOnlyError(f"a {self._meta.verbose_name} is never removed")
