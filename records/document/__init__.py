@@ -1,0 +1,1 @@
+"""The treatment document: types, strict reader, canonical form, edits, signed record. Pure."""

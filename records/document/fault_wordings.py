@@ -1,0 +1,146 @@
+"""The sentences for what can be wrong with a document, other than its quantities and times."""
+
+from shared.wording import Catalogue, Wording
+
+WORDINGS: Catalogue = {
+    "document/whole": Wording("document", "documento"),
+    "document/too_big": Wording(
+        "this is {size} bytes; at most {most} bytes are read",
+        "esto ocupa {size} bytes; se leen como máximo {most} bytes",
+    ),
+    "document/byte_order_mark": Wording(
+        "this begins with a byte order mark; save it as UTF-8 without one",
+        "esto empieza con una marca de orden de bytes; guárdelo como UTF-8 sin ella",
+    ),
+    "document/not_utf8": Wording(
+        "this is not UTF-8 text (byte {at} cannot be read)",
+        "esto no es texto UTF-8 (no se puede leer el byte {at})",
+    ),
+    "document/not_json": Wording(
+        "this is not JSON: line {line}, column {column} cannot be read",
+        "esto no es JSON: no se puede leer la línea {line}, columna {column}",
+    ),
+    "document/not_a_json_value": Wording(
+        "{got} is not a JSON value",
+        "{got} no es un valor JSON",
+    ),
+    "document/number_too_long": Wording(
+        'a number in this has too many digits; write numbers as text, for example "2.5"',
+        'un número tiene demasiadas cifras; escriba los números como texto, por ejemplo "2.5"',
+    ),
+    "document/too_deep": Wording(
+        "this is nested more than {most} levels deep",
+        "esto tiene más de {most} niveles de anidamiento",
+    ),
+    "document/duplicate_member": Wording(
+        "{member} is written more than once in the same object; keep one",
+        "{member} está escrito más de una vez en el mismo objeto; deje uno solo",
+    ),
+    "document/half_character": Wording(
+        "this text holds half of a character (a lone surrogate); type the character again",
+        "este texto contiene medio carácter (un sustituto suelto); vuelva a escribir el carácter",
+    ),
+    "document/missing": Wording("this must be there", "esto debe estar"),
+    "document/unknown_member": Wording(
+        "unknown member; the members here are {allowed}",
+        "miembro desconocido; los miembros aquí son {allowed}",
+    ),
+    "document/not_an_object": Wording(
+        "expected an object with members ({allowed}), got {got}",
+        "se esperaba un objeto con miembros ({allowed}), se recibió {got}",
+    ),
+    "document/not_a_list": Wording("expected a list, got {got}", "se esperaba una lista, se recibió {got}"),
+    "document/too_many": Wording(
+        "expected at most {most} items, got {count}",
+        "se esperaban como máximo {most} elementos, se recibieron {count}",
+    ),
+    "document/not_text": Wording(
+        "expected text in quotation marks, got {got}",
+        "se esperaba texto entre comillas, se recibió {got}",
+    ),
+    "document/number_not_text": Wording(
+        'expected text in quotation marks, got the number {got}; write "{got}"',
+        'se esperaba texto entre comillas, se recibió el número {got}; escriba "{got}"',
+    ),
+    "document/blank_text": Wording(
+        "expected text, got none; leave the member out or write null",
+        "se esperaba texto y no hay ninguno; omita el miembro o escriba null",
+    ),
+    "document/text_too_long": Wording(
+        "expected at most {most} characters, got {count}",
+        "se esperaban como máximo {most} caracteres, se recibieron {count}",
+    ),
+    "document/control_character": Wording(
+        "this text holds a control character ({got}); take it out",
+        "este texto contiene un carácter de control ({got}); quítelo",
+    ),
+    "document/unknown_word": Wording(
+        "expected one of {allowed}, got {got}",
+        "se esperaba uno de estos: {allowed}; se recibió {got}",
+    ),
+    "document/not_this_text": Wording(
+        "expected {expected}, got {got}", "se esperaba {expected}, se recibió {got}"
+    ),
+    "document/not_of_form": Wording(
+        "expected {what} such as {example}, got {got}",
+        "se esperaba {what} como {example}, se recibió {got}",
+    ),
+    "document/not_a_flag": Wording(
+        "expected true or false, got {got}", "se esperaba true o false, se recibió {got}"
+    ),
+    "document/not_a_whole_number": Wording(
+        "expected a whole number, 0 or more and without quotation marks, got {got}",
+        "se esperaba un número entero, 0 o mayor y sin comillas, se recibió {got}",
+    ),
+    "document/out_of_range": Wording(
+        "expected a number from {least} to {most}, got {got}",
+        "se esperaba un número de {least} a {most}, se recibió {got}",
+    ),
+    "document/zero": Wording("this must be above 0, got {got}", "debe ser mayor que 0, se recibió {got}"),
+    "document/nothing_of_that_name": Wording(
+        "there is no {name} in {where}; named there: {names}",
+        "no hay {name} en {where}; allí figuran: {names}",
+    ),
+    "document/name_taken": Wording(
+        "{name} is already the name of {first}; names must differ",
+        "{name} ya es el nombre de {first}; los nombres deben ser distintos",
+    ),
+    "document/id_taken": Wording(
+        "{id} is already the id of {first}; ids must differ",
+        "{id} ya es el id de {first}; los id deben ser distintos",
+    ),
+    "document/finish_before_start": Wording(
+        "the finish {finish} is before the start {start}",
+        "el final {finish} es anterior al comienzo {start}",
+    ),
+    "document/wider_place_later": Wording(
+        "{got} is wider than {earlier}, which stands before it; places run from wide to narrow",
+        "{got} es más amplio que {earlier}, que está antes; los lugares van de lo amplio a lo estrecho",
+    ),
+    "document/place_twice": Wording("{got} stands here twice", "{got} figura dos veces"),
+    "edit/not_a_path": Wording(
+        "{path} is not the path of a member",
+        "{path} no es la ruta de un miembro",
+    ),
+    "edit/no_such_item": Wording(
+        "there is no item {item} in {where}",
+        "no hay ningún elemento {item} en {where}",
+    ),
+    "edit/item_twice": Wording(
+        "{where} has two items with the id {item}; it cannot be told which is meant",
+        "{where} tiene dos elementos con el id {item}; no se sabe a cuál se refiere",
+    ),
+    "edit/other_id": Wording(
+        "the item's id {got} is not the id in the path, {item}",
+        "el id del elemento, {got}, no es el id de la ruta, {item}",
+    ),
+    "form/uuid": Wording("an id (a UUID in lower case)", "un id (un UUID en minúsculas)"),
+    "form/digest": Wording("a digest", "una huella digital SHA-256"),
+    "form/place": Wording("a place or authority", "un lugar o una autoridad"),
+    "form/country": Wording("a country's two letters", "las dos letras de un país"),
+    "form/currency": Wording("a currency's three letters", "las tres letras de una moneda"),
+    "form/language": Wording("a language", "un idioma"),
+    "form/number": Wording("a number as text", "un número como texto"),
+    "form/count": Wording("a count as text", "un número entero como texto"),
+    "form/media_type": Wording("a media type", "un tipo de medio"),
+}

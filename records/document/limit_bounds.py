@@ -1,0 +1,65 @@
+"""The bounds of a label's limit: what they are measured in depends on what is limited."""
+
+import re
+from dataclasses import dataclass
+from typing import Any, ClassVar
+
+from pydantic import GetCoreSchemaHandler, ValidationInfo
+from pydantic_core import CoreSchema, core_schema
+
+from records.document.fault_wordings import WORDINGS
+from records.document.kinds import (
+    JsonSchema,
+    Kind,
+    Measured,
+    MisreadError,
+    as_json_value,
+    quantity_schema,
+    shown,
+)
+from records.document.words import LIMIT_DIMENSIONS
+from shared import quantities
+from shared.quantities import Quantity
+from shared.wording import Blanks
+
+_COUNT = r"(0|[1-9][0-9]{0,11})"
+
+
+@dataclass(frozen=True)
+class Bound(Kind):
+    """A quantity in what the limit is measured in; for `applications_per_year` a count as text."""
+
+    of: str | None = None
+    name: ClassVar[str] = "bound"
+
+    def read(self, value: object) -> Quantity | str:
+        if self.of is None:
+            return value if isinstance(value, str) else quantities.read(value)
+        if self.of == "applications_per_year":
+            return _count(value)
+        return Measured(LIMIT_DIMENSIONS[self.of]).read(value)
+
+    def parse(self, text: str) -> object:
+        if self.of is None or self.of == "applications_per_year":
+            return text.strip()
+        return Measured(LIMIT_DIMENSIONS[self.of]).parse(text)
+
+    def json_schema(self) -> JsonSchema:
+        dimensions = tuple(dict.fromkeys(name for names in LIMIT_DIMENSIONS.values() for name in names))
+        return {"anyOf": [quantity_schema(dimensions), {"type": "string", "pattern": f"^{_COUNT}$"}]}
+
+    def __get_pydantic_core_schema__(self, source: object, handler: GetCoreSchemaHandler) -> CoreSchema:
+        return core_schema.with_info_plain_validator_function(
+            _read_beside_of, serialization=core_schema.plain_serializer_function_ser_schema(as_json_value)
+        )
+
+
+def _read_beside_of(value: object, info: ValidationInfo) -> Any:
+    return Bound(info.data.get("of"))._read_for_pydantic(value)
+
+
+def _count(value: object) -> str:
+    if not isinstance(value, str) or not re.fullmatch(_COUNT, value):
+        blanks: Blanks = {"what": WORDINGS["form/count"], "example": '"2"', "got": shown(value)}
+        raise MisreadError("document/not_of_form", blanks)
+    return value

@@ -1,0 +1,18 @@
+"""SHA-256 digests in the form that records name them: `sha256:` and 64 hexadecimal digits."""
+
+import hashlib
+
+from shared.canonical import canonical_bytes
+
+
+def digest(data: bytes) -> str:
+    """`sha256:` and the hexadecimal SHA-256 (FIPS 180-4) of the bytes."""
+    return "sha256:" + hashlib.sha256(data).hexdigest()
+
+
+def salted_section_digest(name: str, salt: str, section: object) -> str:
+    """The digest that binds one section: over the canonical bytes of `["name", "salt", section]`.
+
+    The salt keeps a withheld section from being guessed. Raises NotCanonicalError.
+    """
+    return digest(canonical_bytes([name, salt, section]))
