@@ -4,9 +4,9 @@ No floating-point number occurs. Digits stay as entered; rounding is for display
 """
 
 from shared.quantities.errors import QuantityError
-from shared.quantities.quantity import Quantity, compare, from_fraction
+from shared.quantities.quantity import Quantity, compare, from_base, from_fraction
 from shared.quantities.reading import read
-from shared.quantities.typed import parse
+from shared.quantities.typed import parse, parse_number
 from shared.quantities.units import BASE_UNITS, UNITS, Unit, units_of
 from shared.quantities.wordings import DIMENSIONS, WORDINGS
 
@@ -19,8 +19,10 @@ __all__ = [
     "QuantityError",
     "Unit",
     "compare",
+    "from_base",
     "from_fraction",
     "parse",
+    "parse_number",
     "read",
     "say",
     "units_of",

@@ -98,6 +98,12 @@ def from_fraction(value: Fraction, unit: str, digits: int = 6) -> Quantity:
     return Quantity(text, unit)
 
 
+def from_base(value: Fraction, unit: str, digits: int = 6) -> Quantity:
+    """An exact value in the base unit of its dimension, as a quantity in `unit` (see `from_fraction`)."""
+    target = UNITS[unit]
+    return from_fraction((value - target.offset) / target.factor, unit, digits)
+
+
 def _plain(value: Fraction, digits: int) -> str:
     size = abs(value)
     leading = len(str(size.numerator)) - len(str(size.denominator))

@@ -54,7 +54,7 @@ _SPELLINGS = {
     "ppm": "ppm, part/million, parts/million, partes/millon",
 }
 
-_SCALED = re.compile(r"\(?\s*(?:(100|1[ ,.]?000)\s*)?([^()]+?)\s*\)?")
+_SCALED = re.compile(r"\(?\s*(?:(1[ ,.]?000|100)(?![0-9])\s*)?([^()]+?)\s*\)?")
 
 
 def _known() -> dict[str, str]:

@@ -38,15 +38,15 @@ def parse(text: str, dimension: str | tuple[str, ...] | None = None) -> Quantity
     unit = unit_named(unit_text)
     if unit is None:
         raise unknown_unit(unit_text, dimensions)
-    value = sign + number(digits)
+    value = sign + parse_number(digits)
     if dimensions and UNITS[unit].dimension not in dimensions:
         got = Wording(*(f"{value} {UNITS[unit].label(language)}" for language in ("en", "es")))
         raise wrong_dimension(got, unit, dimensions)
     return Quantity(value, unit)
 
 
-def number(text: str) -> str:
-    """The digits of a typed number as a quantity keeps them: `12,500.50` gives `12500.50`.
+def parse_number(text: str) -> str:
+    """The digits of a typed number as a quantity keeps them (`12,500.50` gives `12500.50`).
 
     Raises QuantityError where a lone comma could part thousands or decimals.
     """
