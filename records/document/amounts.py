@@ -1,0 +1,209 @@
+"""The amounts that a document's numbers give: mixed, product applied, areas, coverage, strength.
+
+Product applied = amount x `applied` / mixed, where mixed is what went into the mix drawn for this treatment:
+it is what laws call the total amount applied. All is exact; rounding is for display only. Mixes, products and
+surfaces are named by their index in the document, so that what is missing can be named by its path.
+"""
+
+from fractions import Fraction
+
+from records.document.computed import Amount, NoAmount, Sum, do_not_meet, missing
+from records.document.types import Product, Surface, TreatmentDocument
+from shared.quantities import UNITS, Quantity
+from shared.wording import Wording
+
+
+def mixed(document: TreatmentDocument, mix: int) -> Amount | NoAmount:
+    """What went into the mix, products and diluent together, in the diluent's unit (or the first product's).
+
+    A weighed product adds its volume by its density; without a density it is dry and its volume is left out.
+    A mix without a diluent must say by its `form` that it needs none (ready to use, dry).
+    """
+    path, parts = f"mixes[{mix}]", (document.mixes or [])[mix]
+    products = parts.products or []
+    diluent = parts.diluent.amount if parts.diluent else None
+    not_there = [f"{path}.products[{n}].amount" for n, product in enumerate(products) if not product.amount]
+    if not products:
+        not_there.append(f"{path}.products")
+    if not diluent and (parts.diluent or parts.form not in ("ready-to-use", "dry")):
+        not_there.append(f"{path}.diluent.amount")
+    if not_there:
+        return missing(not_there)
+    amounts = [(product, product.amount) for product in products if product.amount]
+    return _sum_of_mix(path, amounts, diluent)
+
+
+def _sum_of_mix(
+    path: str, amounts: list[tuple[Product, Quantity]], diluent: Quantity | None
+) -> Amount | NoAmount:
+    unit = diluent.unit if diluent else amounts[0][1].unit
+    total = diluent.exact if diluent else Fraction(0)
+    counted, wording = [], "amount/sum"
+    for number, (product, amount) in enumerate(amounts):
+        part = _in_unit(product, amount, unit)
+        if part is not None:
+            total += part
+            counted.append(amount)
+        elif amount.dimension == "mass":
+            wording = "amount/sum_without_dry"
+        else:
+            return do_not_meet(f"{path}.products[{number}].amount", amount, amounts[0][1])
+    if not total:
+        return NoAmount((path,), "amount/nothing_mixed", {})
+    said = (*counted, diluent) if diluent else tuple(counted)
+    return Amount(total, unit, wording, {"parts": Sum(said)})
+
+
+def _in_unit(product: Product, amount: Quantity, unit: str) -> Fraction | None:
+    """The product's amount in a unit of volume or mass, by its density where the two differ."""
+    target = UNITS[unit]
+    if amount.dimension == target.dimension:
+        return amount.to(unit)
+    if not product.density or not product.density.exact:
+        return None
+    kg_per_litre = product.density.base
+    base = amount.base * kg_per_litre if target.dimension == "mass" else amount.base / kg_per_litre
+    return base / target.factor
+
+
+def product_applied(document: TreatmentDocument, mix: int, product: int) -> Amount | NoAmount:
+    """How much of the product was applied, in the unit of its amount: amount x applied / mixed."""
+    path, parts = f"mixes[{mix}]", (document.mixes or [])[mix]
+    amount, applied = (parts.products or [])[product].amount, parts.applied
+    if not applied or not amount:
+        return missing([f"{path}.products[{product}].amount" if applied else f"{path}.applied"])
+    whole = mixed(document, mix)
+    if isinstance(whole, NoAmount):
+        return whole
+    if applied.dimension != whole.dimension:
+        return do_not_meet(f"{path}.applied", applied, whole)
+    exact = amount.exact * applied.base / whole.base
+    return Amount(
+        exact, amount.unit, "amount/share_of_applied", {"amount": amount, "applied": applied, "mixed": whole}
+    )
+
+
+def strength(document: TreatmentDocument, mix: int, product: int, unit: str = "percent") -> Amount | NoAmount:
+    """The product's amount over products and diluent together, in a unit of share or of product per volume.
+
+    A share is by volume (by weight in a dry mix): where weight and volume meet in it, there is no amount.
+    """
+    path, line = f"mixes[{mix}].products[{product}]", ((document.mixes or [])[mix].products or [])[product]
+    if not line.amount:
+        return missing([f"{path}.amount"])
+    whole = mixed(document, mix)
+    if isinstance(whole, NoAmount):
+        return whole
+    wanted = {"volume_per_volume": ("mL", "L"), "mass_per_volume": ("g", "L")}.get(UNITS[unit].dimension)
+    if wanted is None:
+        if line.amount.dimension != whole.dimension:
+            return do_not_meet(f"{path}.amount", line.amount, whole)
+        ratio = line.amount.base / whole.base * 100
+    else:
+        part = _in_unit(line, line.amount, wanted[0])
+        if part is None or whole.dimension != "volume":
+            return do_not_meet(f"{path}.amount", line.amount, whole)
+        ratio = part / whole.base
+    exact = ratio / UNITS[unit].factor
+    return Amount(exact, unit, "amount/strength", {"amount": line.amount, "mixed": whole})
+
+
+def surfaces_of(document: TreatmentDocument, mix: int) -> list[int] | None:
+    """The indices of the surfaces that the mix went on: those that it names, else all. None if unknown."""
+    named = (document.mixes or [])[mix].surfaces
+    if document.surfaces is None:
+        return None
+    if named is None:
+        return list(range(len(document.surfaces)))
+    found = [surface_named(document, on.surface) for on in named if on.surface]
+    return [index for index in found if index is not None]
+
+
+def surface_named(document: TreatmentDocument, reference: str) -> int | None:
+    """The index of the surface with this id or name."""
+    for index, surface in enumerate(document.surfaces or []):
+        if reference in (surface.id, surface.name):
+            return index
+    return None
+
+
+def total_area(document: TreatmentDocument, mix: int) -> Amount | NoAmount:
+    """The treated areas of the mix's surfaces, added, in the first one's unit."""
+    indices = surfaces_of(document, mix)
+    if not indices:
+        return missing(["surfaces" if indices is None else f"mixes[{mix}].surfaces"])
+    areas = [_surface(document, index).treated_area for index in indices]
+    not_there = [
+        f"surfaces[{index}].treated_area" for index, area in zip(indices, areas, strict=True) if not area
+    ]
+    if not_there:
+        return missing(not_there)
+    there = tuple(area for area in areas if area)
+    unit = there[0].unit
+    exact = sum((area.to(unit) for area in there), Fraction(0))
+    return Amount(exact, unit, "amount/sum", {"parts": Sum(there)})
+
+
+def _surface(document: TreatmentDocument, index: int) -> Surface:
+    return (document.surfaces or [])[index]
+
+
+def coverage(
+    document: TreatmentDocument, mix: int, unit: str | None = None
+) -> list[tuple[str, Amount | NoAmount]]:
+    """Finished mix per area, each with the path of what was applied.
+
+    For each surface of the mix with its own `applied`, that over its treated area; where none has its own,
+    the mix's `applied` over the sum of the areas.
+    """
+    found = []
+    for number, on in enumerate((document.mixes or [])[mix].surfaces or []):
+        if on.applied:
+            path = f"mixes[{mix}].surfaces[{number}].applied"
+            found.append((path, _per_area(path, on.applied, _area_of(document, path, on.surface), unit)))
+    if found:
+        return found
+    path, applied = f"mixes[{mix}].applied", (document.mixes or [])[mix].applied
+    if not applied:
+        return [(path, missing([path]))]
+    return [(path, _per_area(path, applied, total_area(document, mix), unit))]
+
+
+def _area_of(document: TreatmentDocument, path: str, reference: str | None) -> Amount | NoAmount:
+    index = surface_named(document, reference) if reference else None
+    if index is None:
+        return missing(["surfaces" if reference else path.replace(".applied", ".surface")])
+    area = _surface(document, index).treated_area
+    if not area:
+        return missing([f"surfaces[{index}].treated_area"])
+    return Amount(area.exact, area.unit, "amount/sum", {"parts": area})
+
+
+def product_rate(
+    document: TreatmentDocument, mix: int, product: int, unit: str | None = None
+) -> Amount | NoAmount:
+    """Product applied over the area of the mix's surfaces."""
+    applied = product_applied(document, mix, product)
+    if isinstance(applied, NoAmount):
+        return applied
+    path = f"mixes[{mix}].products[{product}].amount"
+    return _per_area(path, applied, total_area(document, mix), unit)
+
+
+def _per_area(
+    path: str, amount: Quantity | Amount, area: Amount | NoAmount, unit: str | None
+) -> Amount | NoAmount:
+    """A volume or weight over an area, in `unit` or the trade's usual one for the area's own unit."""
+    if isinstance(area, NoAmount):
+        return area
+    metric = area.unit in ("m**2", "ha")
+    usual = {
+        "volume": "L/(100 m**2)" if metric else "gal/(100 ft**2)",
+        "mass": "g/m**2" if metric else "lb/(1000 ft**2)",
+    }
+    unit = unit or usual[amount.dimension]
+    if (UNITS[unit].dimension == "mass_per_area") != (amount.dimension == "mass"):
+        return do_not_meet(path, amount, Wording(UNITS[unit].label_en, UNITS[unit].label_es))
+    grams_or_litres = amount.base * 1000 if amount.dimension == "mass" else amount.base
+    exact = grams_or_litres / area.base / UNITS[unit].factor
+    return Amount(exact, unit, "amount/per_area", {"amount": amount, "area": area})
