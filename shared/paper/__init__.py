@@ -5,6 +5,7 @@ blocks give the same bytes every time.
 """
 
 from shared.paper.blocks import Block, Code, Column, Fact, Facts, Grid, Note, Row, Section, as_json
+from shared.paper.head import draw_head
 from shared.paper.pages import PAPERS, Furniture, print_pages
 from shared.paper.sections import draw_section
 
@@ -21,6 +22,7 @@ __all__ = [
     "Row",
     "Section",
     "as_json",
+    "draw_head",
     "draw_section",
     "print_pages",
 ]

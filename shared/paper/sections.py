@@ -1,13 +1,13 @@
 """Sections drawn on the grid: the title in the left margin, the blocks beside it."""
 
-from itertools import count
 from collections.abc import Iterator
+from itertools import count
 
 from reportlab.platypus import CondPageBreak, Flowable, Indenter, Paragraph, Spacer, Table
 
 from shared.paper import type_scale as scale
 from shared.paper.blocks import Block, Code, Fact, Facts, Grid, Note, Row, Section
-from shared.paper.fonts import legible
+from shared.paper.fonts import REGULAR, legible
 
 LONGEST_CELL = 240
 _ROOM_FOR_A_START = 46.0
@@ -107,6 +107,7 @@ def _fact_cell(fact: Fact, overflow: _Overflow) -> list[Flowable]:
 
 
 _PLAIN = [
+    ("FONT", (0, 0), (-1, -1), REGULAR),
     ("LEFTPADDING", (0, 0), (-1, -1), 0),
     ("RIGHTPADDING", (0, 0), (-1, -1), scale.GUTTER - 2),
     ("TOPPADDING", (0, 0), (-1, -1), 0.5),
@@ -114,6 +115,7 @@ _PLAIN = [
     ("VALIGN", (0, 0), (-1, -1), "TOP"),
 ]
 _RULED = [
+    ("FONT", (0, 0), (-1, -1), REGULAR),
     ("LEFTPADDING", (0, 0), (-1, -1), 0),
     ("RIGHTPADDING", (0, 0), (-2, -1), 7),
     ("RIGHTPADDING", (-1, 0), (-1, -1), 0),

@@ -1,0 +1,139 @@
+"""Findings and limits as tables: what is on record beside what the rule asks, with the source."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+from compliance.papers.parts import grid
+from compliance.papers.speech import Speech, joined
+from shared.paper import Column, Note, Row, Section
+from shared.quantities import read as read_quantity
+
+Finding = Mapping[str, Any]
+
+SIGNS = ("not_met", "cant_tell", "not_met_from_memory", "met", "not_applicable")
+"""The kinds of result in the order in which a reader needs them."""
+
+_MEMORY = "memory"
+
+
+def sign_of(finding: Finding) -> str:
+    """The outcome, but for one: a rule whose text rests on memory is never shown as a breach."""
+    outcome = str(finding["outcome"])
+    return "not_met_from_memory" if outcome == "not_met" and rests_on_memory(finding) else outcome
+
+
+def rests_on_memory(finding: Finding) -> bool:
+    """Whether nobody has read the text that the rule rests on."""
+    return _MEMORY in str(finding.get("text") or "")
+
+
+def finding_sections(
+    findings: Sequence[Finding], answers: Sequence[Mapping[str, Any]], speech: Speech
+) -> Iterable[Section]:
+    """One section for each kind of result that occurs, told apart by words and shape."""
+    for sign in SIGNS:
+        chosen = [finding for finding in findings if sign_of(finding) == sign]
+        if not chosen:
+            continue
+        title = speech.word("count", sign=speech.word(f"sign/{sign}"), count=str(len(chosen)))
+        rows = [_row(finding, answers, speech) for finding in chosen]
+        yield Section(title, (Note(speech.word(f"about/{sign}")), grid(speech, _COLUMNS, rows)))
+
+
+_COLUMNS = (
+    Column("finding", 9),
+    Column("observed", 5, numeric=True),
+    Column("bound", 5, numeric=True),
+    Column("level", 4),
+    Column("cite", 7),
+)
+
+
+def _row(finding: Finding, answers: Sequence[Mapping[str, Any]], speech: Speech) -> Row:
+    language = speech.language
+    level = joined((speech.word(f"level/{finding['level']}"), _layer(finding, speech)))
+    title = (finding.get("title") or {}).get(language) or finding["rule"]
+    cells = (
+        title,
+        _said(finding.get("observed"), speech),
+        _said(finding.get("bound"), speech),
+        level,
+        finding["cite"],
+    )
+    return Row(cells, _detail(finding, answers, speech))
+
+
+def _layer(finding: Finding, speech: Speech) -> str:
+    wording_id = f"layer/{finding.get('layer')}"
+    return speech.word(wording_id) if wording_id in speech.catalogue else str(finding.get("layer") or "")
+
+
+def _detail(finding: Finding, answers: Sequence[Mapping[str, Any]], speech: Speech) -> str:
+    """The stored sentence, then whatever qualifies it."""
+    language = speech.language
+    doubt = (finding.get("doubt") or {}).get(language)
+    reasons = [one["reason"] for one in answers if _answers(one, finding)]
+    due, keep = finding.get("due"), finding.get("keep_until")
+    return joined(
+        (
+            finding["message"][language],
+            finding["rule"],
+            speech.word("due", when=_when(due, speech)) if due else "",
+            speech.word("keep-until", when=_when(keep, speech)) if keep else "",
+            speech.word("from-memory") if rests_on_memory(finding) else "",
+            speech.word("doubt", doubt=doubt) if doubt else "",
+            *(speech.word("answer", reason=reason) for reason in reasons),
+        ),
+        " · ",
+    )
+
+
+def _answers(answer: Mapping[str, Any], finding: Finding) -> bool:
+    about = answer.get("about")
+    return answer.get("rule") == finding["rule"] and about in (None, [], finding.get("about"))
+
+
+def _when(moment: str, speech: Speech) -> str:
+    return speech.moment(moment) if "T" in moment else speech.long_date(moment)
+
+
+def _said(value: object, speech: Speech) -> str:
+    """A stored value: nothing, text, a quantity, or bounds."""
+    if not isinstance(value, Mapping):
+        return str(value or "")
+    if "unit" in value:
+        return read_quantity(dict(value)).say(speech.language)
+    least, most = _said(value.get("min"), speech), _said(value.get("max"), speech)
+    if least and most:
+        return speech.word("between", min=least, max=most)
+    return speech.word("at-least", min=least) if least else speech.word("at-most", max=most) if most else ""
+
+
+_LIMIT_COLUMNS = (
+    Column("limit-of", 5),
+    Column("limit-for", 5),
+    Column("limit", 5, numeric=True),
+    Column("set-by", 9),
+)
+
+
+def limits(in_force: Sequence[Mapping[str, Any]], speech: Speech) -> Section:
+    """The strictest limit for each quantity, with the layer that sets it."""
+    rows = []
+    for limit in in_force:
+        setter = limit["set_by"]
+        cells = (
+            _quantity_name(limit["quantity"], speech),
+            limit.get("for") or "",
+            _said({"min": limit.get("min"), "max": limit.get("max")}, speech),
+            joined((_layer(setter, speech), setter.get("cite")), ": "),
+        )
+        rows.append(Row(cells))
+    return Section(speech.word("limits"), (grid(speech, _LIMIT_COLUMNS, rows),))
+
+
+def _quantity_name(name: str, speech: Speech) -> str:
+    try:
+        return speech.listed("limit_quantity", name)
+    except KeyError:
+        return name

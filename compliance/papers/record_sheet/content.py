@@ -1,0 +1,126 @@
+"""What the record sheet says: a signed record, or a mere document, as plain data in one language."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from compliance.papers.record_sheet import after, care, conditions, mixes, place, work
+from compliance.papers.record_sheet.source import Source
+from compliance.papers.record_sheet.wording import WORDS
+from compliance.papers.speech import Speech, speech_for
+from records.document.types import TreatmentDocument
+from shared.paper import Fact, Furniture, Note, Section
+
+PAPER_VERSION = "1"
+"""Raised when the same record would print differently; the same version prints the same bytes."""
+
+
+@dataclass(frozen=True)
+class RecordSheet:
+    """The sheet's head and sections, and what stands on every page.
+
+    `code` is the text of the QR code: empty for what is not signed, which carries a stamp instead.
+    """
+
+    language: str
+    title: str
+    firm: str
+    firm_line: str
+    head: tuple[Fact, ...]
+    sections: tuple[Section, ...]
+    code: str
+    furniture: Furniture
+
+
+_Part = Callable[[TreatmentDocument, Speech], "tuple[Section, ...] | Section | None"]
+
+PARTS: tuple[tuple[tuple[str, ...], str, _Part], ...] = (
+    (("timing",), "work/when", work.when),
+    (("customer",), "work/customer", work.customer),
+    (("firm",), "work/licensee", work.licensee),
+    (("people",), "work/applied-by", work.applied_by),
+    (("site", "surfaces"), "place/site", place.site),
+    (("mixes",), "mix/products", mixes.products),
+    (("weather",), "conditions/weather", conditions.weather),
+    (("equipment",), "conditions/equipment", conditions.apparatus),
+    (("protection",), "care/protection", care.protection),
+    (("notices", "postings"), "care/notices", care.notices),
+    (("incidents",), "care/incidents", care.incidents),
+    (("notes",), "care/remarks", care.remarks),
+)
+"""The parts in the order in which a Washington inspector reads the State's form (AGR 4226, version 1):
+date and times, for whom, licensed applicator, who applied, site, area, products, wind, temperature,
+apparatus, miscellaneous. Each with the sections that it needs and its title."""
+
+
+def content_of(source: Source, language: str, base_address: str) -> RecordSheet:
+    """The record sheet of a record or document. `base_address` is where the record can be looked up."""
+    document = source.document
+    speech = speech_for(document, language, WORDS)
+    return RecordSheet(
+        language=language,
+        title=_title(document, speech),
+        firm=(document.firm and document.firm.name) or "",
+        firm_line=work.firm_line(document),
+        head=_head(source, speech),
+        sections=tuple(_sections(source, speech)),
+        code=_looked_up_at(source, base_address) if source.signed else "",
+        furniture=_furniture(source, speech),
+    )
+
+
+def _title(document: TreatmentDocument, speech: Speech) -> str:
+    return speech.word("head/title" if _is_pesticide(document) else "head/title-other")
+
+
+def _furniture(source: Source, speech: Speech) -> Furniture:
+    record, firm = source.document.record, source.document.firm
+    names = {"number": record.number or "–", "version": str(record.version or 1)}
+    described = speech.word("head/subject", **names)
+    return Furniture(
+        title=f"{_title(source.document, speech)} – {described}",
+        author=(firm and firm.name) or "",
+        subject=described,
+        language=speech.language,
+        identity=speech.word("head/identity", **names, digest=source.digest, paper=PAPER_VERSION),
+        caution=speech.word("head/foot"),
+        page_words=speech.word("head/page"),
+        stamp="" if source.signed else speech.word("head/not-signed"),
+    )
+
+
+def _is_pesticide(document: TreatmentDocument) -> bool:
+    products = [product for mix in document.mixes or () for product in mix.products or ()]
+    return any(product.regime in (None, "pesticide") for product in products)
+
+
+def _head(source: Source, speech: Speech) -> tuple[Fact, ...]:
+    record = source.document.record
+    state = "state-not-signed"
+    if source.signed:
+        state = "state-corrected" if record.replaces else "state-signed"
+    return (
+        Fact(speech.word("head/number"), record.number or speech.word("head/not-recorded")),
+        Fact(speech.word("head/version"), str(record.version or 1)),
+        Fact(speech.word("head/result"), speech.listed("result", record.result) or "–"),
+        Fact(speech.word("head/state"), speech.word(f"head/{state}")),
+    )
+
+
+def _looked_up_at(source: Source, base_address: str) -> str:
+    """The record's address with its digest as fragment; without a base address a URN (RFC 9562)."""
+    identity = source.document.record.id or ""
+    address = f"{base_address.rstrip('/')}/records/{identity}/" if base_address else f"urn:uuid:{identity}"
+    return f"{address}#{source.digest}"
+
+
+def _sections(source: Source, speech: Speech) -> list[Section]:
+    parts = [after.correction(source, speech)]
+    for needs, title, part in PARTS:
+        if all(need in source.withheld for need in needs):
+            parts.append(Section(speech.word(title), (Note(speech.word("head/withheld")),)))
+            continue
+        made = part(source.document, speech)
+        parts += made if isinstance(made, tuple) else (made,)
+    parts += [after.follow_ups(source, speech), after.signatures(source, speech)]
+    parts += [after.withheld(source, speech), after.cautions(speech)]
+    return [part for part in parts if part]

@@ -1,0 +1,127 @@
+"""Where and how much: site, surfaces with planned and treated area, what had to be protected."""
+
+from fractions import Fraction
+
+from compliance.papers.parts import asked, grid, known
+from compliance.papers.speech import Speech, address_line, joined
+from records.document.types import Feature, Surface, TreatmentDocument
+from shared.geometry import slope_area
+from shared.paper import Block, Column, Facts, Row, Section
+from shared.quantities import from_fraction
+
+_DIGITS = 4
+
+
+def site(document: TreatmentDocument, speech: Speech) -> Section:
+    """The place treated, its use, the pest, permits, total area, and each surface."""
+    place = document.site
+    facts = (
+        asked(speech, "place/site-name", place.name if place else ""),
+        asked(speech, "place/site-address", address_line(place.address) if place else "", span=2),
+        asked(speech, "place/use", _use(document, speech)),
+        asked(speech, "place/total-area", _total(document, speech)),
+        asked(speech, "place/targets", speech.all_listed("target", document.targets)),
+        *known(speech, "place/county", _county(document, speech)),
+        *known(speech, "place/permits", _permits(document, speech)),
+    )
+    blocks: list[Block] = [Facts(facts)]
+    if document.surfaces:
+        rows = [_surface_row(surface, speech) for surface in document.surfaces]
+        blocks.append(grid(speech, _SURFACE_COLUMNS, rows))
+    return Section(speech.word("place/site"), tuple(blocks))
+
+
+_SURFACE_COLUMNS = (
+    Column("place/surface", 6),
+    Column("place/kind", 3),
+    Column("place/material", 5),
+    Column("place/plan-area", 4, numeric=True),
+    Column("place/pitch", 3, numeric=True),
+    Column("place/slope-area", 5, numeric=True),
+    Column("place/treated-area", 5, numeric=True),
+)
+
+
+def _use(document: TreatmentDocument, speech: Speech) -> str:
+    if document.site is None:
+        return ""
+    indoors = {None: "", True: "place/indoors", False: "place/outdoors"}[document.site.indoors]
+    return joined((speech.listed("site_use", document.site.use), indoors and speech.word(indoors)))
+
+
+def _county(document: TreatmentDocument, speech: Speech) -> str:
+    place = document.site
+    if place is None:
+        return ""
+    law = joined((one.upper() for one in place.jurisdictions or ()), " › ")
+    position = place.position and f"{place.position.latitude}, {place.position.longitude}"
+    return joined((place.county, law, position), "; ")
+
+
+def _permits(document: TreatmentDocument, speech: Speech) -> str:
+    if document.permits is None:
+        return ""
+    said = [joined((one.number, one.authority and one.authority.upper()), " ") for one in document.permits]
+    return joined(said) or speech.word("place/no-permits")
+
+
+def _total(document: TreatmentDocument, speech: Speech) -> str:
+    """The treated areas added, in the first one's unit; nothing where one is missing."""
+    areas = [surface.treated_area for surface in document.surfaces or ()]
+    there = [area for area in areas if area]
+    if not there or len(there) < len(areas):
+        return ""
+    if len(there) == 1:
+        return speech.quantity(there[0])
+    unit = there[0].unit
+    return speech.quantity(from_fraction(sum((area.to(unit) for area in there), Fraction(0)), unit))
+
+
+def _surface_row(surface: Surface, speech: Speech) -> Row:
+    cells = (
+        surface.name or "",
+        speech.listed("surface_kind", surface.kind),
+        surface.material or "",
+        speech.quantity(surface.plan_area),
+        f"{surface.pitch.rise}:{surface.pitch.run}" if surface.pitch else "",
+        _slope_area(surface, speech),
+        speech.quantity(surface.treated_area) or speech.word("head/not-recorded"),
+    )
+    return Row(cells)
+
+
+def _slope_area(surface: Surface, speech: Speech) -> str:
+    """Plan area stretched by the pitch, in the plan area's unit; nothing without both."""
+    pitch = surface.pitch
+    if surface.plan_area is None or pitch is None or pitch.rise is None or pitch.run is None:
+        return ""
+    if not Fraction(pitch.run):
+        return ""
+    area = slope_area(surface.plan_area, Fraction(pitch.rise), Fraction(pitch.run))
+    return speech.quantity(from_fraction(area.exact, area.unit, _DIGITS))
+
+
+_FEATURE_COLUMNS = (
+    Column("place/feature", 6),
+    Column("place/kind", 5),
+    Column("place/distance", 3, numeric=True),
+    Column("place/bearing", 5),
+    Column("place/discharges", 4),
+)
+
+
+def features(document: TreatmentDocument, speech: Speech) -> tuple[Block, ...]:
+    """The things at the site that must be protected; for the part on runoff and drift."""
+    rows = [_feature_row(one, speech) for one in (document.site and document.site.features) or ()]
+    return (grid(speech, _FEATURE_COLUMNS, rows),) if rows else ()
+
+
+def _feature_row(feature: Feature, speech: Speech) -> Row:
+    cells = (
+        feature.name or speech.listed("feature_kind", feature.kind),
+        speech.listed("feature_kind", feature.kind),
+        speech.quantity(feature.distance),
+        speech.direction(feature.bearing),
+        speech.listed("discharge", feature.discharges_to),
+    )
+    return Row(cells)

@@ -1,0 +1,157 @@
+"""When, for whom, under whose licence and by whom: the first parts of the sheet."""
+
+from compliance.papers.parts import asked, grid, known
+from compliance.papers.speech import Speech, address_line, joined
+from records.document.types import Insurance, Label, Licence, Pause, Person, TreatmentDocument
+from shared.paper import Block, Column, Facts, Note, Row, Section
+
+
+def when(document: TreatmentDocument, speech: Speech) -> Section:
+    """Date, start and stop beside what was planned; when the record was made; when people may return."""
+    timing, record = document.timing, document.record
+    started = timing.started_at if timing else None
+    planned = timing.planned_at if timing else None
+    day = started or planned
+    planned_time = speech.word("work/planned", time=speech.time(planned)) if planned and started else ""
+    by = speech.word("work/entered-by", name=record.entered_by) if record.entered_by else ""
+    facts = (
+        asked(
+            speech,
+            "work/date" if started else "work/date-planned",
+            speech.long_date(speech.local(day).date()) if day else "",
+            str(speech.zone or ""),
+        ),
+        asked(speech, "work/started", speech.time(started), planned_time),
+        asked(speech, "work/stopped", speech.time(timing.finished_at) if timing else ""),
+        *known(speech, "work/reentry", speech.time(timing.reentry_at) if timing else ""),
+        *known(speech, "work/recorded", speech.time(timing.recorded_at) if timing else "", by),
+    )
+    blocks: list[Block] = [Facts(facts, columns=5)]
+    if timing and timing.pauses:
+        pauses = joined((_pause(one, speech) for one in timing.pauses), "; ")
+        blocks.append(Note(pauses, speech.word("work/pauses")))
+    if record.why:
+        blocks.append(Note(speech.listed("stand_down_reason", record.why), speech.word("work/why")))
+    return Section(speech.word("work/when"), tuple(blocks))
+
+
+def _pause(pause: Pause, speech: Speech) -> str:
+    span = f"{speech.time(pause.started_at) or '…'} – {speech.time(pause.finished_at) or '…'}"
+    return joined((span, pause.note))
+
+
+def firm_line(document: TreatmentDocument) -> str:
+    """The firm's address and telephone, under its name at the head of the sheet."""
+    firm = document.firm
+    return joined((address_line(firm.address), firm.phone), " · ") if firm else ""
+
+
+def customer(document: TreatmentDocument, speech: Speech) -> Section:
+    """The person for whom the work was done."""
+    who = document.customer
+    facts = (
+        asked(speech, "work/name", who.name if who else ""),
+        asked(speech, "work/address", address_line(who.address) if who else "", span=2),
+        *known(speech, "work/phone", joined((who.phone, who.email)) if who else ""),
+    )
+    return Section(speech.word("work/customer"), (Facts(facts),))
+
+
+def licensee(document: TreatmentDocument, speech: Speech) -> Section:
+    """The firm, its licences with their holder, and its insurance."""
+    firm = document.firm
+    facts = (
+        asked(speech, "work/firm", firm.name if firm else ""),
+        asked(speech, "work/address", address_line(firm.address) if firm else "", span=2),
+        asked(speech, "work/phone", firm.phone if firm else ""),
+    )
+    blocks: list[Block] = [Facts(facts)]
+    if firm and firm.licences:
+        rows = [_licence_row(licence, speech) for licence in firm.licences]
+        blocks.append(grid(speech, _LICENCE_COLUMNS, rows))
+    if firm and firm.insurance:
+        blocks.append(Note(_insurance(firm.insurance, speech), speech.word("work/insurance")))
+    return Section(speech.word("work/licensee"), tuple(blocks))
+
+
+_LICENCE_COLUMNS = (
+    Column("work/holder", 4),
+    Column("work/licence", 5),
+    Column("work/number", 4),
+    Column("work/categories", 5),
+    Column("work/valid", 6),
+)
+
+
+def _licence_row(licence: Licence, speech: Speech) -> Row:
+    kind = joined((licence.kind, licence.authority and licence.authority.upper()))
+    categories = joined(licence.categories or ())
+    number = licence.number or speech.word("head/not-recorded")
+    return Row((licence.holder or "", kind, number, categories, span_of_days(licence, speech)))
+
+
+def span_of_days(dated: Licence | Label, speech: Speech) -> str:
+    """`valid_from` and `valid_to`, days that both count, in words."""
+    start, end = speech.short_date(dated.valid_from), speech.short_date(dated.valid_to)
+    if start and end:
+        return speech.word("work/valid-span", start=start, end=end)
+    if start:
+        return speech.word("work/valid-from", start=start)
+    return speech.word("work/valid-to", end=end) if end else ""
+
+
+def _insurance(insurance: Insurance, speech: Speech) -> str:
+    cover = insurance.cover and joined((insurance.cover.value, insurance.cover.currency), " ")
+    policy = speech.word(
+        "work/insurance-said", insurer=insurance.insurer or "–", policy=insurance.policy or "–"
+    )
+    return joined((policy, cover and speech.word("work/cover", amount=cover)), "; ")
+
+
+def applied_by(document: TreatmentDocument, speech: Speech) -> Section:
+    """Everyone who took part: role, licence, supervision, tasks, where they worked, what they wore."""
+    rows = [_person_row(person, speech) for person in document.people or ()]
+    title = speech.word("work/applied-by")
+    if not rows:
+        return Section(title, (Note(speech.word("head/not-recorded")),))
+    return Section(title, (grid(speech, _PEOPLE_COLUMNS, rows),))
+
+
+_PEOPLE_COLUMNS = (
+    Column("work/name", 5),
+    Column("work/role", 4),
+    Column("work/number", 6),
+    Column("work/tasks", 4),
+    Column("work/positions", 5),
+    Column("work/ppe", 6),
+)
+
+
+def _person_row(person: Person, speech: Speech) -> Row:
+    positions = [
+        joined((speech.listed("position", one.where), speech.quantity(one.time)), " ")
+        for one in person.positions or ()
+    ]
+    cells = (
+        person.name or speech.word("head/not-recorded"),
+        speech.listed("role", person.role),
+        joined((_licence_said(one, speech) for one in person.licences or ()), "; ")
+        or speech.word("work/no-licence"),
+        speech.all_listed("task", person.tasks),
+        joined(positions),
+        speech.all_listed("ppe", person.ppe),
+    )
+    return Row(cells, _person_detail(person, speech))
+
+
+def _licence_said(licence: Licence, speech: Speech) -> str:
+    return joined((licence.number, licence.kind, joined(licence.categories or ()), span_of_days(licence, speech)))
+
+
+def _person_detail(person: Person, speech: Speech) -> str:
+    supervised = person.supervised_by and speech.word("work/supervised", name=person.supervised_by)
+    manner = speech.listed("supervision", person.supervision)
+    trained = person.trained_on and speech.word("work/trained", day=speech.short_date(person.trained_on))
+    own = joined((address_line(person.address), person.phone))
+    return joined((joined((supervised, manner)), trained, own), " · ")
+

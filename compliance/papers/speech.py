@@ -1,0 +1,169 @@
+"""How papers say dates, times, quantities, directions and addresses in one language, at one place."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, datetime
+from fractions import Fraction
+from zoneinfo import ZoneInfo
+
+from babel.dates import format_date, format_datetime
+
+from records.document.types import Address, Site, TreatmentDocument
+from records.document.words import label
+from shared.quantities import Quantity, from_fraction
+from shared.times import local_day, read_time, read_zone
+from shared.wording import Catalogue, Wording, fill
+
+_LOCALES = {"en": "en_US", "es": "es_US"}
+_DIGITS_OF_A_CONVERSION = 3
+_DEGREES_OF_A_POINT = Fraction(45, 2)
+
+US_CUSTOMARY = {
+    "km/h": "mph",
+    "km/hour": "mph",
+    "m/s": "mph",
+    "knot": "mph",
+    "degC": "degF",
+    "m**2": "ft**2",
+    "ha": "acre",
+    "L": "gal",
+    "mL": "fl_oz",
+    "kg": "lb",
+    "g": "oz",
+    "m": "ft",
+    "cm": "inch",
+    "mm": "inch",
+    "km": "mi",
+    "kPa": "psi",
+    "bar": "psi",
+    "L/min": "gal/min",
+}
+"""The unit in which United States records are read, for each unit that a crew may have entered instead."""
+
+COMPASS: tuple[Wording, ...] = (
+    Wording("north", "norte"),
+    Wording("north-northeast", "nornoreste"),
+    Wording("northeast", "noreste"),
+    Wording("east-northeast", "estenoreste"),
+    Wording("east", "este"),
+    Wording("east-southeast", "estesureste"),
+    Wording("southeast", "sureste"),
+    Wording("south-southeast", "sursureste"),
+    Wording("south", "sur"),
+    Wording("south-southwest", "sursuroeste"),
+    Wording("southwest", "suroeste"),
+    Wording("west-southwest", "oestesuroeste"),
+    Wording("west", "oeste"),
+    Wording("west-northwest", "oestenoroeste"),
+    Wording("northwest", "noroeste"),
+    Wording("north-northwest", "nornoroeste"),
+)
+"""The sixteen points, clockwise from north, 22.5 degrees apart."""
+
+
+@dataclass(frozen=True)
+class Speech:
+    """One language at one place: its catalogue, time zone, customary units and the day written about.
+
+    Times on another day than `day` are said with their date.
+    """
+
+    language: str
+    catalogue: Catalogue
+    zone: ZoneInfo | None = None
+    day: date | None = None
+    customary: bool = True
+
+    def word(self, wording_id: str, **blanks: str) -> str:
+        """The catalogue's phrase for this id, blanks filled."""
+        return fill(self.catalogue[wording_id], blanks, self.language)
+
+    def listed(self, list_name: str, word: str | None) -> str:
+        """A word of one of the document's closed lists, as a person says it."""
+        return label(list_name, word, self.language) if word else ""
+
+    def all_listed(self, list_name: str, words: Iterable[str] | None) -> str:
+        """Several words of one closed list."""
+        return joined(self.listed(list_name, word) for word in words or ())
+
+    def quantity(self, quantity: Quantity | None) -> str:
+        """As entered, with the place's customary unit in brackets where another was entered."""
+        if quantity is None:
+            return ""
+        said = quantity.say(self.language)
+        other = US_CUSTOMARY.get(quantity.unit) if self.customary else None
+        if other is None:
+            return said
+        converted = from_fraction(quantity.to(other), other, _DIGITS_OF_A_CONVERSION)
+        return f"{said} ({converted.say(self.language)})"
+
+    def local(self, time: str) -> datetime:
+        """An RFC 3339 time in the place's zone, or in its own offset where no zone is known."""
+        moment = read_time(time)
+        return moment.astimezone(self.zone) if self.zone else moment
+
+    def long_date(self, day: date | str | None) -> str:
+        """A day in words; `day` may be ISO text."""
+        if not day:
+            return ""
+        read = date.fromisoformat(day) if isinstance(day, str) else day
+        return str(format_date(read, "long", locale=_LOCALES[self.language]))
+
+    def short_date(self, day: date | str | None) -> str:
+        """A day with its month abbreviated, for tables."""
+        if not day:
+            return ""
+        read = date.fromisoformat(day) if isinstance(day, str) else day
+        return str(format_date(read, "medium", locale=_LOCALES[self.language]))
+
+    def time(self, time: str | None) -> str:
+        """The time of day; with its date if that is not the day written about."""
+        if not time:
+            return ""
+        moment = self.local(time)
+        shown = moment.replace(tzinfo=None)
+        seconds = ":ss" if moment.second else ""
+        pattern = f"h:mm{seconds} a" if self.language == "en" else f"H:mm{seconds}"
+        said = str(format_datetime(shown, pattern, locale=_LOCALES[self.language]))
+        return said if moment.date() == self.day else f"{self.short_date(moment.date())}, {said}"
+
+    def moment(self, time: str | None) -> str:
+        """Date, time and offset from UTC in full, for signatures."""
+        if not time:
+            return ""
+        offset = self.local(time).strftime("%z")
+        undated = Speech(self.language, self.catalogue, self.zone, None, self.customary)
+        return f"{undated.time(time)} (UTC{offset[:3]}:{offset[3:]})"
+
+    def direction(self, angle: Quantity | None) -> str:
+        """A compass word and degrees: `southwest (225°)`."""
+        if angle is None:
+            return ""
+        point = int(angle.exact / _DEGREES_OF_A_POINT + Fraction(1, 2)) % len(COMPASS)
+        return f"{COMPASS[point].say(self.language)} ({angle.say(self.language)})"
+
+
+def speech_for(document: TreatmentDocument, language: str, catalogue: Catalogue) -> Speech:
+    """The speech for a document: its site's time zone and country, the day of the treatment."""
+    place, timing = document.site, document.timing
+    zone = read_zone(place.time_zone) if place and place.time_zone else None
+    first = timing and (timing.started_at or timing.planned_at)
+    day = local_day(read_time(first), str(zone) if zone else None) if first else None
+    return Speech(language, catalogue, zone, day, _reads_us_customary(place))
+
+
+def _reads_us_customary(place: Site | None) -> bool:
+    return bool(place and place.jurisdictions and place.jurisdictions[0].split("-")[0] == "us")
+
+
+def address_line(address: Address | None) -> str:
+    """A postal address on one line."""
+    if address is None:
+        return ""
+    town = joined((address.city, joined((address.region, address.postcode), " ")))
+    return joined((address.line1, address.line2, town, address.country))
+
+
+def joined(parts: Iterable[str | None], separator: str = ", ") -> str:
+    """The parts that say something, in order."""
+    return separator.join(part for part in parts if part)

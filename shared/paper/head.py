@@ -1,0 +1,46 @@
+"""The head of a paper's first page: title, whose it is, what identifies it, and a code to scan."""
+
+from collections.abc import Sequence
+
+from reportlab.platypus import Flowable, Paragraph, Spacer, Table
+
+from shared.paper.blocks import Fact
+from shared.paper.fonts import REGULAR, legible
+from shared.paper.qr import QrCode
+from shared.paper.type_scale import LABEL, STRONG, SUBTITLE, TITLE
+
+CODE_SIDE = 84.0
+_LONGEST_VALUE = 160
+_SHARES = (0.28, 0.2, 0.24, 0.28)
+
+_BARE = [
+    ("FONT", (0, 0), (-1, -1), REGULAR),
+    ("LEFTPADDING", (0, 0), (-1, -1), 0),
+    ("RIGHTPADDING", (0, 0), (-1, -1), 0),
+    ("TOPPADDING", (0, 0), (-1, -1), 0),
+    ("BOTTOMPADDING", (0, 0), (-1, -1), 0),
+    ("VALIGN", (0, 0), (-1, -1), "TOP"),
+]
+
+
+def draw_head(
+    title: str, owner: str, lead: str, facts: Sequence[Fact], width: float, code: str = ""
+) -> list[Flowable]:
+    """Flowables for a head `width` points wide; at most four `facts`; `code` is drawn as a QR code."""
+    code_side = CODE_SIDE if code else 0
+    room = width - code_side
+    lines = [Paragraph(legible(title), TITLE)]
+    lines += [Paragraph(legible(_short(owner)), STRONG)] if owner else []
+    lines += [Paragraph(legible(_short(lead)), SUBTITLE)] if lead else []
+    cells = [
+        [Paragraph(legible(fact.label), LABEL), Paragraph(legible(_short(fact.value)), STRONG)] for fact in facts
+    ]
+    identity = Table([cells], colWidths=[room * share for share in _SHARES[: len(cells)]], style=_BARE)
+    left: list[Flowable] = [*lines, Spacer(0, 6), identity]
+    right = [QrCode(code, code_side)] if code else []
+    return [Table([[left, right]], colWidths=[room, code_side], style=_BARE, hAlign="LEFT"), Spacer(0, 5)]
+
+
+def _short(text: str) -> str:
+    """The head names things; their full text stands in the sections."""
+    return text if len(text) <= _LONGEST_VALUE else text[: _LONGEST_VALUE - 1] + "…"
