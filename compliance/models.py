@@ -1,6 +1,6 @@
 """What was found about a treatment, and what a firm demands of itself."""
 
-import uuid
+from uuid import uuid4
 
 from django.db import models
 from django.utils.translation import gettext_lazy as _
@@ -19,7 +19,7 @@ class StoredCheck(AppendOnly, FirmOwned):
         SIGNING = "signing", _("At signing")
         FOLLOW_UP = "follow-up", _("After a follow-up")
 
-    uuid = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     treatment = models.ForeignKey(
         Treatment, models.PROTECT, related_name="checks", verbose_name=_("treatment")
     )
@@ -45,7 +45,7 @@ class StoredCheck(AppendOnly, FirmOwned):
 class FirmPolicy(FirmOwned):
     """Limits that a firm sets for itself, in force in `[valid_from, until)`; shown apart from law."""
 
-    uuid = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     title = models.CharField(_("title"), max_length=200)
     policy = models.JSONField(_("what it demands"), default=dict)
     in_force_from = models.DateField(_("in force from"))

@@ -7,7 +7,7 @@ from records.models.places import Customer, Feature, Site, Surface
 from records.models.products import LabelVersion, Lot, Product
 from records.models.rigs import Batch, Calibration, Rig
 from records.models.signed import SignedFollowUp, SignedRecord, SigningKey
-from records.models.treatments import Treatment, TreatmentEdit, TreatmentProduct
+from records.models.treatments import NumberSeries, Treatment, TreatmentEdit, TreatmentProduct
 
 __all__ = [
     "Batch",
@@ -19,6 +19,7 @@ __all__ = [
     "Licence",
     "Lot",
     "Membership",
+    "NumberSeries",
     "Person",
     "Product",
     "Rig",

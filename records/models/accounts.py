@@ -1,7 +1,7 @@
 """Who signs in."""
 
-import uuid
 from typing import Any
+from uuid import UUID, uuid4
 
 from django.conf import settings
 from django.contrib.auth.models import AbstractBaseUser, BaseUserManager, PermissionsMixin
@@ -30,7 +30,7 @@ class UserManager(BaseUserManager["User"]):
 class User(AbstractBaseUser, PermissionsMixin):
     """An account, which signs in by e-mail. What it may do in a firm is its membership's to say."""
 
-    uuid = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     email = models.EmailField(_("e-mail"), unique=True, help_text=_("Signs in with this address."))
     name = models.CharField(_("name"), max_length=200, help_text=_("As it should stand on a record."))
     language = models.CharField(_("language"), max_length=2, choices=settings.LANGUAGES, default="en")
@@ -52,12 +52,15 @@ class User(AbstractBaseUser, PermissionsMixin):
         return self.name or self.email
 
     @cached_property
+    def roles(self) -> dict[UUID, str]:
+        """This user's role in each firm, by the firm's id."""
+        memberships = self.memberships(manager="across_firms").filter(active=True)
+        return dict(memberships.values_list("firm_id", "role"))
+
+    @property
     def is_staff(self) -> bool:
         """Whether the reference data pages are open: to a manager, and to the machine's owner."""
-        return (
-            self.is_superuser
-            or self.memberships(manager="across_firms").filter(role="manager", active=True).exists()
-        )
+        return self.is_superuser or "manager" in self.roles.values()
 
     def get_full_name(self) -> str:
         return self.name

@@ -1,8 +1,9 @@
 """Firms and who belongs to them."""
 
-import uuid
 from typing import ClassVar
+from uuid import uuid4
 
+from django.conf import settings
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
@@ -36,7 +37,7 @@ class Firm(Address):
         LETTER = "letter", _("US Letter")
         A4 = "a4", _("A4")
 
-    uuid = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     name = models.CharField(_("name"), max_length=200, help_text=_("As on the firm's licence."))
     phone = models.CharField(_("phone"), max_length=40, blank=True)
     insurer = models.CharField(_("insurer"), max_length=200, blank=True)
@@ -46,6 +47,9 @@ class Firm(Address):
     )
     insurance_currency = models.CharField(_("currency"), max_length=3, blank=True, default="USD")
     paper = models.CharField(_("paper"), max_length=6, choices=Paper.choices, default=Paper.LETTER)
+    language = models.CharField(
+        _("language of papers"), max_length=2, choices=settings.LANGUAGES, default="en"
+    )
     time_zone = models.CharField(
         _("time zone"),
         max_length=60,
@@ -83,7 +87,7 @@ class Membership(FirmOwned):
         OFFICE = "office", _("Office: plans treatments, signs none")
         INSPECTOR = "inspector", _("Inspector: reads, changes nothing")
 
-    uuid = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     user = models.ForeignKey(User, models.PROTECT, related_name="memberships", verbose_name=_("user"))
     person = models.OneToOneField(
         "records.Person",

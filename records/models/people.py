@@ -1,6 +1,6 @@
 """The firm's people and the licences that they or the firm hold."""
 
-import uuid
+from uuid import uuid4
 
 from django.db import models
 from django.utils.translation import gettext_lazy as _
@@ -14,7 +14,7 @@ from shared.tenancy import FirmOwned
 class Person(Address, FirmOwned):
     """Someone who works for the firm. Address and phone are the firm's unless the person has own ones."""
 
-    uuid = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     name = models.CharField(_("name"), max_length=200)
     role = WordField(_("usual role"), words="role", default="applicator")
     phone = models.CharField(_("phone"), max_length=40, blank=True)
@@ -39,7 +39,7 @@ class Person(Address, FirmOwned):
 class Licence(FirmOwned):
     """A certification of a person, or of the firm itself when no person is named. Both days count."""
 
-    uuid = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     person = models.ForeignKey(
         Person,
         models.PROTECT,

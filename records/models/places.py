@@ -1,7 +1,8 @@
 """Customers, and their sites with the surfaces and what must be protected there."""
 
-import uuid
+from uuid import uuid4
 
+from django.conf import settings
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
@@ -15,10 +16,11 @@ from shared.tenancy import FirmOwned
 class Customer(Address, FirmOwned):
     """Who a treatment is for."""
 
-    uuid = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     name = models.CharField(_("name"), max_length=200)
     phone = models.CharField(_("phone"), max_length=40, blank=True)
     email = models.EmailField(_("e-mail"), blank=True)
+    language = models.CharField(_("language"), max_length=2, choices=settings.LANGUAGES, default="en")
     history = firm_history()
 
     class Meta:
@@ -33,7 +35,7 @@ class Customer(Address, FirmOwned):
 class Site(Address, FirmOwned):
     """The address treated."""
 
-    uuid = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     customer = models.ForeignKey(Customer, models.PROTECT, related_name="sites", verbose_name=_("customer"))
     name = models.CharField(_("name"), max_length=200, help_text=_("For example: House, 4 Heron Row."))
     county = models.CharField(_("county"), max_length=200, blank=True)
@@ -64,7 +66,7 @@ class Site(Address, FirmOwned):
 class Surface(FirmOwned):
     """One roof slope, walk, drive, wall or deck. With a pitch, its area is that on the slope."""
 
-    uuid = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     site = models.ForeignKey(Site, models.CASCADE, related_name="surfaces", verbose_name=_("site"))
     name = models.CharField(_("name"), max_length=200, help_text=_("For example: Main roof, north slope."))
     kind = WordField(_("kind"), words="surface_kind", default="roof")
@@ -95,7 +97,7 @@ class Surface(FirmOwned):
 class Feature(FirmOwned):
     """What must be protected at a site."""
 
-    uuid = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     site = models.ForeignKey(Site, models.CASCADE, related_name="features", verbose_name=_("site"))
     kind = WordField(_("kind"), words="feature_kind", default="downspout")
     name = models.CharField(_("name"), max_length=200, help_text=_("For example: north-west downspout."))

@@ -1,6 +1,6 @@
 """Products, the dated versions of their labels, and the lots on the shelf."""
 
-import uuid
+from uuid import uuid4
 
 from django.db import models
 from django.utils.translation import gettext_lazy as _
@@ -14,7 +14,7 @@ from shared.tenancy import FirmOwned
 class Product(FirmOwned):
     """A product that the firm uses; what its label says is in its label versions."""
 
-    uuid = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     name = models.CharField(_("name"), max_length=200, help_text=_("As on the container."))
     kind = WordField(_("kind"), words="product_kind", default="pesticide")
     regime = WordField(
@@ -39,7 +39,7 @@ class Product(FirmOwned):
 class LabelVersion(FirmOwned):
     """One version of a product's label. Both days of its validity count."""
 
-    uuid = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     product = models.ForeignKey(Product, models.CASCADE, related_name="labels", verbose_name=_("product"))
     version = models.CharField(
         _("version"), max_length=60, help_text=_("As printed on the label, for example 2025-03.")
@@ -81,7 +81,7 @@ class LabelVersion(FirmOwned):
 class Lot(FirmOwned):
     """Containers of one lot, with the label version that is on them."""
 
-    uuid = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     label = models.ForeignKey(
         LabelVersion, models.PROTECT, related_name="lots", verbose_name=_("label version")
     )

@@ -1,6 +1,6 @@
 """Rigs, measurements of their output, and tanks that several treatments share."""
 
-import uuid
+from uuid import uuid4
 
 from django.db import models
 from django.utils.translation import gettext_lazy as _
@@ -14,7 +14,7 @@ from shared.tenancy import FirmOwned
 class Rig(FirmOwned):
     """Tank, pump, hose and tip."""
 
-    uuid = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     name = models.CharField(_("name"), max_length=200)
     method = WordField(_("method"), words="method", default="powered-sprayer")
     identification = models.CharField(
@@ -44,7 +44,7 @@ class Rig(FirmOwned):
 class Calibration(FirmOwned):
     """A dated measurement of a rig's output."""
 
-    uuid = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     rig = models.ForeignKey(Rig, models.CASCADE, related_name="calibrations", verbose_name=_("rig"))
     on = models.DateField(_("on"))
     flow = QuantityField(
@@ -67,7 +67,7 @@ class Calibration(FirmOwned):
 class Batch(FirmOwned):
     """A tank mixed once and shared by several treatments, whose loads name it by its id."""
 
-    uuid = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     rig = models.ForeignKey(
         Rig, models.PROTECT, null=True, blank=True, related_name="batches", verbose_name=_("rig")
     )

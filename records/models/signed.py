@@ -1,6 +1,6 @@
 """What is signed: rows that the database refuses to change."""
 
-import uuid
+from uuid import uuid4
 
 from django.db import models
 from django.utils.translation import gettext_lazy as _
@@ -15,7 +15,7 @@ from shared.tenancy import FirmOwned
 class SigningKey(AppendOnly, FirmOwned):
     """The public half of a firm's Ed25519 key; the private half is a file in KEY_DIR named by `digest`."""
 
-    uuid = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     digest = models.CharField(_("digest"), max_length=80, unique=True)
     public = models.BinaryField(_("public key"))
     made_at = models.DateTimeField(_("made at"), default=clock.now)
@@ -41,7 +41,7 @@ class SignedRecord(AppendOnly, FirmOwned):
         CORRECTED = "corrected", _("Correction")
         VOID = "void", _("Made void")
 
-    uuid = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     treatment = models.ForeignKey(
         Treatment, models.PROTECT, related_name="signed_records", verbose_name=_("treatment")
     )
@@ -75,7 +75,7 @@ class SignedRecord(AppendOnly, FirmOwned):
 class SignedFollowUp(AppendOnly, FirmOwned):
     """A signed addition to a record: what happened later. `record` holds its canonical bytes."""
 
-    uuid = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     follows = models.ForeignKey(
         SignedRecord, models.PROTECT, related_name="follow_ups", verbose_name=_("follows")
     )

@@ -1,6 +1,6 @@
 """A treatment: one row of keys and state, one working document, and the columns projected from it."""
 
-import uuid
+from uuid import uuid4
 
 from django.db import models
 from django.utils.translation import gettext_lazy as _
@@ -10,6 +10,20 @@ from records.models.places import Site
 from shared import clock
 from shared.orm.quantities import ProjectedQuantityField
 from shared.tenancy import FirmOwned
+
+
+class NumberSeries(FirmOwned):
+    """How far a firm's treatments of one year are numbered; gaps are allowed."""
+
+    uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
+    year = models.PositiveIntegerField()
+    last = models.PositiveIntegerField(default=0)
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["firm", "year"], name="one_series_in_a_year")]
+
+    def __str__(self) -> str:
+        return f"{self.year}-{self.last:04}"
 
 
 class Treatment(FirmOwned):
@@ -27,7 +41,7 @@ class Treatment(FirmOwned):
         CORRECTED = "corrected", _("Corrected")
         VOID = "void", _("Void")
 
-    uuid = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     site = models.ForeignKey(Site, models.PROTECT, related_name="treatments", verbose_name=_("site"))
     number = models.CharField(_("number"), max_length=20, editable=False)
     state = models.CharField(_("state"), max_length=10, choices=State.choices, default=State.DRAFT)
@@ -38,13 +52,13 @@ class Treatment(FirmOwned):
     unread = models.JSONField(_("entries not understood"), default=dict, blank=True)
     created_at = models.DateTimeField(_("made at"), default=clock.now, editable=False)
 
-    day = models.DateField(_("day"), null=True)
+    day = models.DateField(_("day"))
     site_name = models.CharField(_("site"), max_length=2000, blank=True)
     customer_name = models.CharField(_("customer"), max_length=2000, blank=True)
     applicators = models.TextField(_("applicators"), blank=True)
     products = models.TextField(_("products"), blank=True)
     result = models.CharField(_("result"), max_length=40, blank=True)
-    treated_area = ProjectedQuantityField(_("treated area, m²"), unit="m**2", null=True)
+    treated_area = ProjectedQuantityField(_("treated area, m²"), dimension="area", null=True)
     outcome = models.CharField(_("outcome of the last check"), max_length=20, blank=True)
 
     class Meta:
@@ -64,15 +78,15 @@ class Treatment(FirmOwned):
 class TreatmentProduct(FirmOwned):
     """One product line of a treatment's document, projected for sums by SQL. Volumes in L, masses in kg."""
 
-    uuid = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     treatment = models.ForeignKey(Treatment, models.CASCADE, related_name="product_lines")
     name = models.CharField(max_length=2000, blank=True)
     registration_number = models.CharField(max_length=2000, blank=True)
     lot = models.CharField(max_length=2000, blank=True)
-    mixed_volume = ProjectedQuantityField(unit="L", null=True)
-    mixed_mass = ProjectedQuantityField(unit="kg", null=True)
-    applied_volume = ProjectedQuantityField(unit="L", null=True)
-    applied_mass = ProjectedQuantityField(unit="kg", null=True)
+    mixed_volume = ProjectedQuantityField(dimension="volume", null=True)
+    mixed_mass = ProjectedQuantityField(dimension="mass", null=True)
+    applied_volume = ProjectedQuantityField(dimension="volume", null=True)
+    applied_mass = ProjectedQuantityField(dimension="mass", null=True)
 
     class Meta:
         indexes = [

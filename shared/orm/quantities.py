@@ -1,6 +1,7 @@
 """Columns that hold quantities: as entered with their unit, or projected into one base unit for sums."""
 
 from decimal import ROUND_HALF_EVEN, Context, Decimal
+from fractions import Fraction
 from typing import Any
 
 from django import forms
@@ -75,28 +76,27 @@ class QuantityField(models.CharField):
 
 
 class ProjectedQuantityField(models.DecimalField):
-    """A quantity in the one unit `unit` (m**2, L or kg), so that SQL can filter and add up.
+    """A quantity in the base unit of its dimension, so that SQL can filter and add up.
 
-    Every unit of these dimensions is an exact decimal of it. PostgreSQL keeps twelve places exactly; SQLite
-    keeps fifteen significant digits.
+    Every unit of area, volume and mass is an exact decimal of its base unit. PostgreSQL keeps twelve places
+    exactly; SQLite keeps fifteen significant digits.
     """
 
     PLACES = Decimal("1e-12")
 
-    def __init__(self, *args: Any, unit: str, **kwargs: Any) -> None:
-        self.unit = unit
+    def __init__(self, *args: Any, dimension: str, **kwargs: Any) -> None:
+        self.dimension = dimension
         super().__init__(*args, **{"max_digits": 32, "decimal_places": 12, **kwargs})
 
     def deconstruct(self) -> Any:
         name, path, args, kwargs = super().deconstruct()
-        return name, path, args, {**kwargs, "unit": self.unit}
+        return name, path, args, {**kwargs, "dimension": self.dimension}
 
 
-def projected(quantity: Quantity | None, unit: str) -> Decimal | None:
-    """`quantity` in `unit`, to twelve places; None stays None."""
-    if quantity is None:
+def projected(base: Fraction | None) -> Decimal | None:
+    """An exact amount in its base unit, to twelve places; None stays None."""
+    if base is None:
         return None
-    exact = quantity.to(unit)
     context = Context(prec=60, rounding=ROUND_HALF_EVEN)
-    ratio = context.divide(Decimal(exact.numerator), Decimal(exact.denominator))
+    ratio = context.divide(Decimal(base.numerator), Decimal(base.denominator))
     return ratio.quantize(ProjectedQuantityField.PLACES, context=context)

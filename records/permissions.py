@@ -1,0 +1,53 @@
+"""Who may do what: predicates over a user and a row, by the user's role in the row's firm.
+
+Asked as `user.has_perm("records.sign_treatment", treatment)`; without a row, whether in any firm.
+"""
+
+from typing import Any
+
+import rules
+from django.core.exceptions import PermissionDenied
+
+from records.models import Firm, Membership, User
+
+Role = Membership.Role
+
+
+def role_of(user: User, row: Any) -> set[str]:
+    """The user's roles in the firm of `row` (at most one), or in all firms when `row` is None."""
+    roles = getattr(user, "roles", {})
+    if row is None:
+        return set(roles.values())
+    firm = row.pk if isinstance(row, Firm) else row.firm_id
+    return {roles[firm]} if firm in roles else set()
+
+
+def _has_role(name: str, *roles: str) -> Any:
+    @rules.predicate(name)
+    def predicate(user: User, row: Any = None) -> bool:
+        return bool(role_of(user, row) & set(roles))
+
+    return predicate
+
+
+is_member = _has_role("is_member", *Role.values)
+is_manager = _has_role("is_manager", Role.MANAGER)
+plans = _has_role("plans", Role.CREW, Role.OFFICE, Role.MANAGER)
+signs = _has_role("signs", Role.CREW, Role.MANAGER)
+
+rules.add_perm("records.view_treatment", is_member)
+rules.add_perm("records.plan_treatment", plans)
+rules.add_perm("records.edit_draft", plans)
+rules.add_perm("records.sign_treatment", signs)
+rules.add_perm("records.correct_treatment", signs)
+rules.add_perm("records.sign_follow_up", signs)
+rules.add_perm("records.void_treatment", is_manager)
+
+
+def demand(user: User, permission: str, row: Any) -> None:
+    """Raise PermissionDenied unless the user's role in the row's firm gives the permission.
+
+    The machine's owner has no role in a firm, and so signs for none.
+    """
+    if not (user.is_active and rules.has_perm(permission, user, row)):
+        raise PermissionDenied(permission)

@@ -1,0 +1,146 @@
+"""Read what is recorded, one firm at a time."""
+
+import json
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Any
+from uuid import UUID
+
+from django.db.models import Exists, OuterRef, Q, QuerySet
+from django.http import Http404
+from django.shortcuts import get_object_or_404
+
+from records.models import (
+    Firm,
+    Membership,
+    SignedFollowUp,
+    SignedRecord,
+    Treatment,
+    TreatmentProduct,
+    User,
+)
+
+Json = dict[str, Any]
+State = Treatment.State
+
+
+def membership_of(user: User, firm_id: UUID | None = None) -> Membership | None:
+    """The user's active membership in that firm, else its first; None without any."""
+    memberships = (
+        user.memberships(manager="across_firms").filter(active=True).select_related("firm", "person")
+    )
+    if firm_id is not None:
+        memberships = memberships.filter(firm=firm_id)
+    return memberships.order_by("firm__name", "pk").first()
+
+
+@dataclass(frozen=True, kw_only=True)
+class RegisterFilter:
+    """What the register is asked for; a filter that is empty lets everything through. Both days count."""
+
+    day_from: date | None = None
+    day_to: date | None = None
+    site: str = ""
+    customer: str = ""
+    product: str = ""
+    applicator: str = ""
+    outcome: str = ""
+    state: str = ""
+
+    def query(self) -> Q:
+        conditions = {
+            "day__gte": self.day_from,
+            "day__lte": self.day_to,
+            "site_name__icontains": self.site,
+            "customer_name__icontains": self.customer,
+            "applicators__icontains": self.applicator,
+            "outcome": self.outcome,
+            "state": self.state,
+        }
+        return Q(**{path: wanted for path, wanted in conditions.items() if wanted})
+
+
+def treatments_of(firm: Firm, wanted: RegisterFilter | None = None) -> QuerySet[Treatment]:
+    """The firm's treatments that the filter lets through, newest day first."""
+    wanted = wanted or RegisterFilter()
+    treatments = Treatment.objects.for_firm(firm).filter(wanted.query()).defer("document", "unread")
+    if wanted.product:
+        named = Q(name__icontains=wanted.product) | Q(registration_number__icontains=wanted.product)
+        lines = TreatmentProduct.objects.for_firm(firm).filter(named, treatment=OuterRef("pk"))
+        treatments = treatments.filter(Exists(lines))
+    return treatments.order_by("-day", "-uuid")
+
+
+def page_after(treatments: QuerySet[Treatment], last: Treatment | None) -> QuerySet[Treatment]:
+    """What comes after `last` in the register's order, so that pages cost the same however deep they are."""
+    if last is None:
+        return treatments
+    return treatments.filter(Q(day__lt=last.day) | Q(day=last.day, uuid__lt=last.uuid))
+
+
+def treatment_of(firm: Firm, uuid: UUID) -> Treatment:
+    """The firm's treatment of this id; Http404 where there is none, also when it is another firm's."""
+    treatments = Treatment.objects.for_firm(firm).select_related("firm", "site__customer")
+    return get_object_or_404(treatments, pk=uuid)
+
+
+def signed_versions(treatment: Treatment) -> QuerySet[SignedRecord]:
+    """What was signed for the treatment, newest version first."""
+    return SignedRecord.objects.for_firm(treatment.firm).filter(treatment=treatment).order_by("-version")
+
+
+def newest_signed(treatment: Treatment) -> SignedRecord | None:
+    """The version that holds now; None for a draft."""
+    return signed_versions(treatment).first()
+
+
+def signed_record_of(firm: Firm, uuid: UUID, version: int | None = None) -> SignedRecord:
+    """A signed version of this treatment, the newest if none is named; Http404 where there is none."""
+    versions = SignedRecord.objects.for_firm(firm).filter(treatment=uuid).select_related("treatment", "firm")
+    if version is not None:
+        versions = versions.filter(version=version)
+    record = versions.order_by("-version").first()
+    if record is None:
+        raise Http404("no such signed record")
+    return record
+
+
+def document_of(record: SignedRecord) -> Json:
+    """The treatment document that was signed."""
+    return dict(record.sections)
+
+
+def follow_ups_of(treatment: Treatment) -> QuerySet[SignedFollowUp]:
+    """The follow-ups of every version of the treatment, newest first."""
+    follow_ups = SignedFollowUp.objects.for_firm(treatment.firm)
+    return follow_ups.filter(follows__treatment=treatment).order_by("-at", "-received_at")
+
+
+def record_file(record: SignedRecord, check: Json | None = None) -> Json:
+    """What a record is printed from and downloaded as, `record-file/1`; `check` is a `stored-check/1`."""
+    return {
+        "schema": "record-file/1",
+        "record": json.loads(bytes(record.record)),
+        "sections": record.sections,
+        "salts": record.salts,
+        "check": check,
+        "follow_ups": [each.follow_up for each in follow_ups_of(record.treatment)],
+    }
+
+
+def earlier_documents(treatment: Treatment, day: date | None) -> list[Json]:
+    """Signed documents of the same site in the two years up to the day, newest first; none void."""
+    if day is None:
+        return []
+    treatments = Treatment.objects.for_firm(treatment.firm).filter(
+        site=treatment.site_id,
+        day__range=(day - timedelta(days=731), day),
+        state__in=[State.SIGNED, State.CORRECTING, State.CORRECTED],
+    )
+    return [document_of(record) for record in _newest_of_each(treatments.exclude(pk=treatment.pk))]
+
+
+def _newest_of_each(treatments: QuerySet[Treatment]) -> Iterable[SignedRecord]:
+    records = SignedRecord.across_firms.filter(treatment__in=treatments, replaced_by=None)
+    return records.order_by("-treatment__day", "-treatment__uuid")

@@ -1,0 +1,1 @@
+"""Everything that writes records: planning, drafts, signing."""

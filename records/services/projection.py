@@ -1,0 +1,76 @@
+"""Project a treatment's document into its register columns and product lines; the only writer of both."""
+
+from collections.abc import Iterable, Iterator
+from fractions import Fraction
+
+from records.document.amounts import product_applied
+from records.document.computed import Amount
+from records.document.days import treatment_day
+from records.document.types import Product, TreatmentDocument
+from records.models import Treatment, TreatmentProduct
+from shared.orm.quantities import projected
+from shared.quantities import Quantity
+from shared.times import local_day
+
+SEPARATOR = "; "
+
+
+def project(treatment: Treatment, document: TreatmentDocument) -> None:
+    """Set the register columns from the document, save the treatment and write its product lines anew.
+
+    A document without any time is put on the day for which the treatment was planned.
+    """
+    lines = list(_lines(treatment, document))
+    treatment.day = treatment_day(document) or local_day(treatment.planned_at, treatment.firm.time_zone)
+    treatment.site_name = _name(document.site)
+    treatment.customer_name = _name(document.customer)
+    treatment.applicators = _joined(each.name for each in document.people or [] if each.role != "helper")
+    treatment.products = _joined(_said(line) for line in lines)
+    treatment.result = document.record.result or ""
+    treatment.treated_area = projected(_treated_area(document))
+    treatment.save()
+    TreatmentProduct.objects.for_firm(treatment.firm).filter(treatment=treatment).delete()
+    TreatmentProduct.objects.bulk_create(lines)
+
+
+def _lines(treatment: Treatment, document: TreatmentDocument) -> Iterator[TreatmentProduct]:
+    for mix_index, mix in enumerate(document.mixes or []):
+        for index, product in enumerate(mix.products or []):
+            yield _line(treatment, product, product_applied(document, mix_index, index))
+
+
+def _line(treatment: Treatment, product: Product, applied: object) -> TreatmentProduct:
+    base = applied.base if isinstance(applied, Amount) else None
+    dimension = applied.dimension if isinstance(applied, Amount) else None
+    return TreatmentProduct(
+        firm=treatment.firm,
+        treatment=treatment,
+        name=product.name or "",
+        registration_number=product.registration_number or "",
+        lot=product.lot or "",
+        mixed_volume=_base_if(product.amount, "volume"),
+        mixed_mass=_base_if(product.amount, "mass"),
+        applied_volume=projected(base) if dimension == "volume" else None,
+        applied_mass=projected(base) if dimension == "mass" else None,
+    )
+
+
+def _base_if(quantity: Quantity | None, dimension: str) -> object:
+    return projected(quantity.base) if quantity and quantity.dimension == dimension else None
+
+
+def _treated_area(document: TreatmentDocument) -> Fraction | None:
+    areas = [surface.treated_area.base for surface in document.surfaces or [] if surface.treated_area]
+    return sum(areas, Fraction(0)) if areas else None
+
+
+def _name(part: object) -> str:
+    return getattr(part, "name", None) or ""
+
+
+def _said(line: TreatmentProduct) -> str:
+    return f"{line.name} ({line.registration_number})" if line.registration_number else line.name
+
+
+def _joined(names: Iterable[str | None]) -> str:
+    return SEPARATOR.join(dict.fromkeys(name for name in names if name))
