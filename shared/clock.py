@@ -1,4 +1,4 @@
-"""The one place that asks for the time, so that tests and told stories can move it."""
+"""The one place that asks for the time, so that tests and imports can move it."""
 
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -7,19 +7,19 @@ from datetime import datetime
 
 from django.utils import timezone
 
-_moved: ContextVar[datetime | None] = ContextVar("moved", default=None)
+_set_to: ContextVar[datetime | None] = ContextVar("set_to", default=None)
 
 
 def now() -> datetime:
     """The present moment, with its offset."""
-    return _moved.get() or timezone.now()
+    return _set_to.get() or timezone.now()
 
 
 @contextmanager
-def standing_at(moment: datetime) -> Iterator[None]:
-    """Let `now` answer `moment` within the block, for a story that is told as it happened."""
-    token = _moved.set(moment)
+def at(moment: datetime) -> Iterator[None]:
+    """Within the block it is `moment`, which has an offset: for entering what happened at another time."""
+    token = _set_to.set(moment)
     try:
         yield
     finally:
-        _moved.reset(token)
+        _set_to.reset(token)
