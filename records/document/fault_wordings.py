@@ -134,6 +134,37 @@ WORDINGS: Catalogue = {
         "the item's id {got} is not the id in the path, {item}",
         "el id del elemento, {got}, no es el id de la ruta, {item}",
     ),
+    "signed/wrong_shape": Wording("this cannot stand here: {got}", "esto no puede estar aquí: {got}"),
+    "signed/unknown_member": Wording(
+        "unknown member; a signed record has schema, record, sections, answers, check and signatures",
+        "miembro desconocido; un registro firmado tiene schema, record, sections, answers, check "
+        "y signatures",
+    ),
+    "signed/not_signed": Wording("this is not signed", "esto no está firmado"),
+    "signed/other_algorithm": Wording(
+        "expected a signature made with Ed25519", "se esperaba una firma hecha con Ed25519"
+    ),
+    "signed/unknown_key": Wording(
+        "this was signed with a key that is not among those given",
+        "se firmó con una clave que no está entre las indicadas",
+    ),
+    "signed/broken_signature": Wording(
+        "the signature does not fit: the record or the signature was changed",
+        "la firma no corresponde: se cambió el registro o la firma",
+    ),
+    "signed/section_not_bound": Wording(
+        "the record does not bind this section", "el registro no vincula esta sección"
+    ),
+    "signed/no_salt": Wording(
+        "the salt of this section is needed to verify it",
+        "hace falta la sal de esta sección para verificarla",
+    ),
+    "signed/section_changed": Wording(
+        "this is not the section that was signed", "esta no es la sección que se firmó"
+    ),
+    "signed/not_canonical": Wording(
+        "this has no canonical form: {got}", "esto no tiene forma canónica: {got}"
+    ),
     "form/uuid": Wording("an id (a UUID in lower case)", "un id (un UUID en minúsculas)"),
     "form/digest": Wording("a digest", "una huella digital SHA-256"),
     "form/place": Wording("a place or authority", "un lugar o una autoridad"),

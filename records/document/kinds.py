@@ -55,7 +55,7 @@ class Kind(ABC):
 
     def parse(self, text: str) -> object:
         """A JSON value for `read`, from text as a person typed it. Raises MisreadError."""
-        return text
+        return text.strip()
 
     def __get_pydantic_core_schema__(self, source: object, handler: GetCoreSchemaHandler) -> CoreSchema:
         return core_schema.no_info_plain_validator_function(

@@ -4,6 +4,7 @@ Works on JSON values of any shape, so that these faults are reported beside faul
 """
 
 from collections.abc import Iterator, Sequence
+from typing import Any
 
 from records.document.faults import Fault
 from records.document.kinds import shown
@@ -35,6 +36,18 @@ def disagreements(document: object, shape_faults: Sequence[Fault] = ()) -> list[
         *_backwards(document),
         *_places(document),
     ]
+
+
+def rename_references(document: dict[str, Any], where: str, old: str, new: str) -> None:
+    """In place: everything that refers by name to a thing in the list `where` takes its new name."""
+    for pattern in (pattern for pattern, target in _REFERENCES.items() if target == where):
+        owners, _, name = pattern.removesuffix("[]").rpartition(".")
+        for _, owner in values_at(document, owners):
+            value = owner.get(name) if isinstance(owner, dict) else None
+            if isinstance(owner, dict) and value == old:
+                owner[name] = new
+            elif isinstance(value, list):
+                value[:] = [new if item == old else item for item in value]
 
 
 def _taken(document: object) -> Iterator[Fault]:

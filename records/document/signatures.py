@@ -1,0 +1,76 @@
+"""Ed25519 signatures (RFC 8032) over canonical bytes, as `signed-record/1` and `follow-up/1` carry them."""
+
+import base64
+import binascii
+from collections.abc import Mapping
+from typing import Any
+
+from cryptography.exceptions import InvalidSignature
+from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey, Ed25519PublicKey
+
+from shared.canonical import canonical_bytes
+from shared.digests import digest
+
+ALGORITHM = "Ed25519"
+
+
+def key_digest(public_key: Ed25519PublicKey) -> str:
+    """What a signature's `key` holds: the digest of the 32 raw bytes of the public key."""
+    return digest(public_key.public_bytes_raw())
+
+
+def bytes_to_sign(signed: Mapping[str, Any]) -> bytes:
+    """The bytes that every signature covers: canonical, all but `signatures`."""
+    return canonical_bytes({name: value for name, value in signed.items() if name != "signatures"})
+
+
+def with_signature(
+    signed: Mapping[str, Any],
+    private_key: Ed25519PrivateKey,
+    *,
+    by: str,
+    role: str,
+    meaning: str,
+    claimed_at: str,
+    device_at: str | None = None,
+) -> dict[str, Any]:
+    """The object with one signature more: `by` a person in a `role`, what it means in words, and when the
+    person says that it was made (RFC 3339) beside what the device's clock said."""
+    entry: dict[str, Any] = {
+        "by": by,
+        "role": role,
+        "meaning": meaning,
+        "algorithm": ALGORITHM,
+        "key": key_digest(private_key.public_key()),
+        "claimed_at": claimed_at,
+        "value": _text_of(private_key.sign(bytes_to_sign(signed))),
+    }
+    if device_at is not None:
+        entry["device_at"] = device_at
+    return {**signed, "signatures": [*(signed.get("signatures") or []), entry]}
+
+
+def signature_holds(signed: Mapping[str, Any], value: object, public_key: Ed25519PublicKey) -> bool:
+    """Whether the signature's `value` is one over the object by this key."""
+    try:
+        public_key.verify(_bytes_of(value), bytes_to_sign(signed))
+    except (InvalidSignature, ValueError):
+        return False
+    return True
+
+
+def _text_of(signature: bytes) -> str:
+    return base64.urlsafe_b64encode(signature).decode().rstrip("=")
+
+
+def _bytes_of(value: object) -> bytes:
+    """The bytes of a base64url text without padding; only the one way to write them is taken."""
+    if not isinstance(value, str):
+        raise ValueError("a signature's value is text")
+    try:
+        decoded = base64.b64decode(value + "=" * (-len(value) % 4), altchars=b"-_", validate=True)
+    except (binascii.Error, ValueError) as error:
+        raise ValueError("a signature's value is base64url") from error
+    if _text_of(decoded) != value:
+        raise ValueError("a signature's value is base64url without padding")
+    return decoded
