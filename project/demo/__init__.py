@@ -1,0 +1,1 @@
+"""The invented firms of `fixtures/demo`: two years of work, entered through the services that people use."""

@@ -1,0 +1,245 @@
+"""What the crew enters for a visit: the members of the document that the plan could not know."""
+
+import math
+import uuid
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from decimal import Decimal
+from typing import Any
+
+from project.demo.amounts import Amounts, Json, quantity
+from project.demo.visits import Visit
+
+MOST_WIND = {"wind-over-limit": 13}
+ON_ROOFS = ("rain-barrel", "air-intake", "play-area")
+STEP_FOR = {
+    "rain-barrel": "rain-barrels-disconnected",
+    "air-intake": "air-intakes-closed",
+    "play-area": "toys-and-furniture-moved",
+}
+
+
+@dataclass(frozen=True)
+class Day:
+    """A visit as it went: what was used, and what was out of the ordinary."""
+
+    visit: Visit
+    amounts: Amounts
+    usual: dict[str, Json]
+    flow: Decimal
+    fault: str = ""
+    note: str = ""
+    batch: str = ""
+    stood_down: Json | None = None
+
+    @property
+    def started_at(self) -> datetime:
+        return self.visit.starts_at + timedelta(minutes=self.visit.chance("start").randint(2, 14))
+
+    @property
+    def finished_at(self) -> datetime:
+        """Twice the time at the rig's flow, for moving ladder and hose, and some looking."""
+        applied = self.amounts.mix["applied"]
+        spraying = 20.0 if applied["unit"] == "lb" else float(Decimal(applied["value"]) / self.flow)
+        return self.started_at + timedelta(minutes=8 + math.ceil(2 * spraying))
+
+    @property
+    def recorded_at(self) -> datetime:
+        if self.fault == "late-record":
+            return (self.visit.starts_at + timedelta(days=1)).replace(hour=7, minute=35)
+        return self.finished_at + timedelta(minutes=self.visit.chance("record").randint(9, 24))
+
+    def minutes_in(self, share: float) -> datetime:
+        minutes = int((self.finished_at - self.started_at).total_seconds() // 60 * share)
+        return self.started_at + timedelta(minutes=minutes)
+
+
+def entries_of(day: Day, document: Json) -> dict[str, Any]:
+    """Values by path, in the order of the work."""
+    if day.stood_down:
+        return stood_down(day, document)
+    return {
+        **people(day, document),
+        **protection(day, document),
+        **first_reading(day),
+        **forecast(day),
+        **posting(day),
+        **notice(day, document),
+        **mix(day, document),
+        **afterwards(day),
+    }
+
+
+def people(day: Day, document: Json) -> dict[str, Any]:
+    entered: dict[str, Any] = {}
+    applicator = document["people"][0]["name"]
+    minutes = (day.finished_at - day.started_at).total_seconds() // 60
+    for person in document["people"]:
+        path, usual = f"people[{person['id']}]", day.usual[person["name"]]
+        helps = person["name"] != applicator
+        label = document["mixes"][0]["products"][0]["label"]["ppe"]
+        entered[f"{path}.role"] = "helper" if helps else "applicator"
+        entered[f"{path}.tasks"] = [*usual["tasks"]]
+        entered[f"{path}.ppe"] = [*usual["ppe"], *(item for item in label if item not in usual["ppe"])]
+        if helps:
+            entered[f"{path}.supervised_by"], entered[f"{path}.supervision"] = applicator, "in-sight"
+        if day.visit.index % 5 < 3:
+            entered[f"{path}.positions"] = positions(day, int(minutes), helps)
+    return entered
+
+
+def positions(day: Day, minutes: int, helps: bool) -> list[Json]:
+    up = minutes // 3 if day.visit.job.name == "roof" and not helps else 0
+    places = {"ground": minutes - up, "ladder": up}
+    return [{"where": place, "time": quantity(time, "min")} for place, time in places.items() if time]
+
+
+def protection(day: Day, document: Json) -> dict[str, Any]:
+    by = document["people"][-1]["name"]
+    steps = [
+        (step, names, -minutes) for step, names, minutes in steps_before(day, document["site"]["features"])
+    ]
+    beds = names_of(document["site"]["features"], "planting-bed", "vegetable-garden")
+    if beds:
+        after = int((day.finished_at - day.started_at).total_seconds() // 60) + 3
+        steps.append(("plants-rinsed", beds, after))
+    return {
+        f"protection[{new_id()}]": {
+            "step": step,
+            "features": names,
+            "at": text(day.started_at + timedelta(minutes=minutes)),
+            "by": by,
+        }
+        for step, names, minutes in steps
+    }
+
+
+def steps_before(day: Day, features: list[Json]) -> list[tuple[str, list[str], int]]:
+    """Step, the features it is for and how many minutes before the start it was taken."""
+    steps: list[tuple[str, list[str], int]] = []
+    if day.visit.job.name == "roof" and day.fault != "downspouts-left":
+        steps.append(("downspouts-diverted", names_of(features, "downspout"), 22))
+    if day.fault != "drain-left-open":
+        steps.append(("storm-drains-covered", names_of(features, "storm-drain"), 17))
+    for kind in ON_ROOFS:
+        if names := names_of(features, kind):
+            steps.append((STEP_FOR[kind], names, 14))
+    if beds := names_of(features, "planting-bed", "vegetable-garden"):
+        steps.append(("plants-pre-wet", beds, 10))
+    steps.append(("people-told-on-arrival", [], 24))
+    return steps
+
+
+def first_reading(day: Day) -> dict[str, Any]:
+    return reading(day, day.started_at - timedelta(minutes=4))
+
+
+def reading(day: Day, moment: datetime, wind: int | None = None) -> dict[str, Any]:
+    weather = day.visit.weather
+    speed = weather.wind_at(moment) if wind is None else wind
+    read: Json = {
+        "at": text(moment),
+        "by": day.visit.applicator,
+        "temperature": quantity(weather.temperature_at(moment), "degF"),
+        "relative_humidity": quantity(weather.humidity_at(moment), "percent"),
+        "sky": weather.sky,
+        "source": "anemometer",
+    }
+    if day.fault != "missing-wind":
+        calm = speed == 0
+        read |= {"calm": calm, "wind_speed": quantity(speed, "mph")}
+        if not calm:
+            read["wind_from"] = quantity(weather.wind_from, "degree")
+    return {f"weather.readings[{new_id()}]": read}
+
+
+def forecast(day: Day) -> dict[str, Any]:
+    weather, start = day.visit.weather, day.started_at
+    return {
+        "weather.forecast": {
+            "issued_at": text(start.replace(hour=6, minute=0)),
+            "source": "national weather service",
+            "dry_until": text(weather.dry_until(start)),
+            "rain_probability": quantity(weather.rain_probability, "percent"),
+        }
+    }
+
+
+def posting(day: Day) -> dict[str, Any]:
+    if day.visit.job.name != "hard":
+        return {}
+    sign = {"where": "front walk", "width": quantity(5, "inch"), "height": quantity(4, "inch")}
+    return {f"postings[{new_id()}]": {**sign, "posted_at": text(day.started_at - timedelta(minutes=6))}}
+
+
+def notice(day: Day, document: Json) -> dict[str, Any]:
+    customer = document["customer"]
+    sent = (day.visit.starts_at - timedelta(days=3)).replace(hour=16, minute=0)
+    told = {"to": "customer", "name": customer["name"], "sent_at": text(sent)}
+    if customer.get("email"):
+        means = {"means": "email", "delivered_at": text(sent + timedelta(seconds=9))}
+    else:
+        means = {"means": "phone", "delivered_at": text(sent)}
+    planned = {"planned_at": document["timing"]["planned_at"], "alternate_dates": []}
+    return {f"notices[{new_id()}]": {**told, **means, **planned}}
+
+
+def mix(day: Day, document: Json) -> dict[str, Any]:
+    planned, used = document["mixes"][0], dict(day.amounts.mix)
+    if day.batch:
+        used["loads"] = [{**load, "batch": day.batch} for load in used["loads"]]
+    dry, rig = used["applied"]["unit"] == "lb", day.visit.rig
+    form = "dry" if dry else "tank" if day.amounts.diluent else "ready-to-use"
+    place = "in the yard" if day.batch else "at the site"
+    path = f"mixes[{planned['id']}]"
+    entered = {f"{path}.{name}": value for name, value in used.items()}
+    entered |= {f"{path}.form": form, f"{path}.mixed_at_place": place}
+    entered[f"{path}.measured_by"] = "estimate" if dry or rig == "Rig 3" else "tank-gauge"
+    return entered
+
+
+def afterwards(day: Day) -> dict[str, Any]:
+    wind = MOST_WIND.get(day.fault)
+    return {
+        "timing.started_at": text(day.started_at),
+        **reading(day, day.minutes_in(0.8), wind),
+        "timing.finished_at": text(day.finished_at),
+        "timing.reentry_at": text(day.finished_at + timedelta(hours=4)),
+        "timing.pauses": [],
+        "incidents": [],
+        "permits": [],
+        **({"notes": day.note} if day.note else {}),
+        "record.result": "treated",
+        "timing.recorded_at": text(day.recorded_at),
+    }
+
+
+def stood_down(day: Day, document: Json) -> dict[str, Any]:
+    """A day that did not happen, with the wind that stopped it."""
+    row = day.stood_down or {}
+    entered: dict[str, Any] = {f"mixes[{mix['id']}]": None for mix in document.get("mixes", [])}
+    for number, speed in enumerate(row["wind"]):
+        read = reading(day, day.visit.starts_at + timedelta(minutes=4 + 25 * number), int(speed))
+        for value in read.values():
+            value["wind_from"] = quantity(row["from"], "degree")
+            value["gust"] = quantity(row["gust"], "mph")
+        entered |= read
+    recorded = day.visit.starts_at + timedelta(minutes=40)
+    return entered | {
+        "notes": row["note"],
+        "record.result": "stood-down",
+        "record.why": "wind",
+        "timing.recorded_at": text(recorded),
+    }
+
+
+def names_of(features: list[Json], *kinds: str) -> list[str]:
+    return [feature["name"] for feature in features if feature["kind"] in kinds]
+
+
+def text(moment: datetime) -> str:
+    return moment.isoformat(timespec="seconds")
+
+
+def new_id() -> str:
+    return str(uuid.uuid4())

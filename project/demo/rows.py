@@ -1,0 +1,204 @@
+"""The firm's reference rows: members, people, rigs, products and sites, made from the data files."""
+
+from dataclasses import dataclass, field
+from datetime import date
+from typing import Any
+
+from project.demo.source import FirmSource
+from records.models import (
+    Calibration,
+    Customer,
+    Feature,
+    Firm,
+    LabelVersion,
+    Licence,
+    Lot,
+    Membership,
+    Person,
+    Product,
+    Rig,
+    Site,
+    Surface,
+    User,
+)
+from shared.quantities import parse
+
+LABEL_FACTS = ("registration_number", "signal_word", "active_ingredients")
+
+
+@dataclass
+class Rows:
+    """Rows by the name or key that the data files give them; members' users by the member's name."""
+
+    firm: Firm
+    users: dict[str, User] = field(default_factory=dict)
+    people: dict[str, Person] = field(default_factory=dict)
+    rigs: dict[str, Rig] = field(default_factory=dict)
+    products: dict[str, Product] = field(default_factory=dict)
+    sites: dict[str, Site] = field(default_factory=dict)
+
+    def surfaces(self, site: str, names: tuple[str, ...]) -> list[Surface]:
+        rows = {surface.name: surface for surface in self.sites[site].surfaces.all()}
+        return [rows[name] for name in names]
+
+    def lot(self, product: str, day: date) -> Lot:
+        """The lot in use on the day: the last one received by then."""
+        received = Lot.objects.for_firm(self.firm).filter(label__product=self.products[product])
+        return received.filter(received_on__lte=day).latest("received_on")
+
+
+def make_rows(source: FirmSource, pass_phrases: dict[str, str]) -> Rows:
+    """All reference rows of a firm; `pass_phrases` by the e-mail address of each member."""
+    rows = Rows(make_firm(source.firm))
+    for person in source.people:
+        rows.people[person["name"]] = make_person(rows.firm, person)
+    for member in source.firm["members"]:
+        rows.users[member["name"]] = make_member(rows, member, pass_phrases[member["email"]])
+    for rig in source.rigs:
+        rows.rigs[rig["name"]] = make_rig(rows.firm, rig)
+    for product in source.products:
+        rows.products[product["key"]] = make_product(rows.firm, product)
+    for site in source.sites:
+        rows.sites[site["key"]] = make_site(rows.firm, source.firm, site)
+    return rows
+
+
+def make_firm(data: dict[str, Any]) -> Firm:
+    insurance = data["insurance"]
+    firm = saved(
+        Firm(
+            name=data["name"],
+            phone=data["phone"],
+            paper=data["paper"],
+            time_zone=data["time_zone"],
+            jurisdictions=plain(data["jurisdictions"]),
+            insurer=insurance["insurer"],
+            insurance_policy=insurance["policy"],
+            insurance_cover=insurance["amount"],
+            insurance_currency=insurance["currency"],
+            **data["address"],
+        )
+    )
+    for licence in data["licences"]:
+        make_licence(firm, None, licence)
+    return firm
+
+
+def make_licence(firm: Firm, person: Person | None, data: dict[str, Any]) -> None:
+    saved(Licence(firm=firm, person=person, authority="us-wa", **plain(data)))
+
+
+def make_person(firm: Firm, data: dict[str, Any]) -> Person:
+    trained_on = data.get("trained_on")
+    person = saved(
+        Person(firm=firm, name=data["name"], role=data["role"], phone=data["phone"], trained_on=trained_on)
+    )
+    for licence in data["licences"]:
+        make_licence(firm, person, licence)
+    return person
+
+
+def make_member(rows: Rows, data: dict[str, Any], pass_phrase: str) -> User:
+    user = User.objects.create_user(data["email"], pass_phrase, name=data["name"])
+    person = rows.people.get(data.get("person", ""))
+    saved(Membership(firm=rows.firm, user=user, role=data["role"], person=person))
+    return user
+
+
+def make_rig(firm: Firm, data: dict[str, Any]) -> Rig:
+    members = {name: data[name] for name in ("name", "method", "identification", "tip", "backflow")}
+    rig = saved(Rig(firm=firm, tank=parse(data["tank"]), pressure=parse(data["pressure"]), **members))
+    for row in data["calibrations"]:
+        flow, pressure = parse(row["flow"]), parse(row["pressure"])
+        saved(Calibration(firm=firm, rig=rig, on=row["on"], flow=flow, pressure=pressure, by=row["by"]))
+    return rig
+
+
+def make_product(firm: Firm, data: dict[str, Any]) -> Product:
+    product = saved(
+        Product(
+            firm=firm,
+            name=data["name"],
+            kind=data["kind"],
+            regime=data["regime"],
+            supplier=data["supplier"],
+        )
+    )
+    for label in data["labels"]:
+        row = make_label(firm, product, data, label)
+        for lot in data["lots"]:
+            if lot["label"] == label["version"]:
+                saved(Lot(firm=firm, label=row, number=lot["number"], received_on=lot["received"]))
+    return product
+
+
+def make_label(firm: Firm, product: Product, data: dict[str, Any], label: dict[str, Any]) -> LabelVersion:
+    density = data.get("density")
+    said = {name: plain(label[name]) for name in ("kind", "targets", "not_on", "sites", "ppe", "protection")}
+    limits = [{name: bound(name, text) for name, text in limit.items()} for limit in label["limits"]]
+    return saved(
+        LabelVersion(
+            firm=firm,
+            product=product,
+            version=label["version"],
+            valid_from=label["valid_from"],
+            valid_to=label.get("valid_to"),
+            restricted_use=data["restricted_use"] == "true",
+            density=parse(density) if density else None,
+            label={**said, "limits": limits, "statements": plain(label["statements"])},
+            **{name: plain(data[name]) for name in LABEL_FACTS if name in data},
+        )
+    )
+
+
+def bound(name: str, text: str) -> Any:
+    """A limit's `min` or `max` as the document holds it: a quantity, or a count as text."""
+    return str(text) if name == "of" or text.isdigit() else parse(text).as_json()
+
+
+def make_site(firm: Firm, firm_data: dict[str, Any], data: dict[str, Any]) -> Site:
+    address = {**firm_data["address"], "line1": data["street"]}
+    contact = {name: data["customer"].get(name, "") for name in ("name", "phone", "email")}
+    site = saved(
+        Site(
+            firm=firm,
+            customer=saved(Customer(firm=firm, **contact, **address)),
+            name=data["name"],
+            county=firm_data["county"],
+            jurisdictions=plain(firm_data["jurisdictions"]),
+            time_zone=firm_data["time_zone"],
+            use=data["use"],
+            **data["position"],
+            **address,
+        )
+    )
+    for surface in data["surfaces"]:
+        make_surface(site, surface)
+    for feature in data["features"]:
+        distances = {name: parse(feature[name]) for name in ("distance", "bearing") if name in feature}
+        words = {name: feature[name] for name in ("kind", "name", "discharges_to") if name in feature}
+        saved(Feature(firm=firm, site=site, **distances, **words))
+    return site
+
+
+def make_surface(site: Site, data: dict[str, Any]) -> Surface:
+    rise, _, run = data.get("pitch", "").partition("/")
+    kept = {name: data[name] for name in ("name", "kind", "material")}
+    area = parse(data["plan_area"])
+    return saved(Surface(firm=site.firm, site=site, plan_area=area, rise=rise, run=run, **kept))
+
+
+def saved(row: Any) -> Any:
+    """The row, validated as a form would and saved."""
+    row.full_clean()
+    row.save()
+    return row
+
+
+def plain(value: Any) -> Any:
+    """Text, lists and mappings of the YAML reader as ordinary ones, for JSON columns."""
+    if isinstance(value, dict):
+        return {str(name): plain(member) for name, member in value.items()}
+    if isinstance(value, list):
+        return [plain(member) for member in value]
+    return str(value)
