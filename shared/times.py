@@ -28,9 +28,14 @@ WORDINGS: Catalogue = {
     ),
 }
 
-_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
-_LOCAL = r"([0-9]{4}-[0-9]{2}-[0-9]{2})[Tt]([0-9]{2}:[0-9]{2}:)([0-9]{2})(?:\.([0-9]+))?"
-_TIME = re.compile(_LOCAL + r"([Zz]|[+-](?:[01][0-9]|2[0-3]):[0-5][0-9])")
+DAY_PATTERN = r"[0-9]{4}-[0-9]{2}-[0-9]{2}"
+TIME_PATTERN = (
+    rf"({DAY_PATTERN})[Tt]([0-9]{{2}}:[0-9]{{2}}:)([0-9]{{2}})(?:\.([0-9]+))?"
+    r"([Zz]|[+-](?:[01][0-9]|2[0-3]):[0-5][0-9])"
+)
+"""How a time is written, RFC 3339 section 5.6: day, hour and minute, second, fraction, offset."""
+
+_DAY, _TIME = re.compile(DAY_PATTERN), re.compile(TIME_PATTERN)
 _TIME_WITHOUT_OFFSET = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}[Tt ][0-9]{2}:[0-9]{2}(:[0-9]{2}(\.[0-9]+)?)?")
 
 

@@ -145,7 +145,8 @@ class Word(Kind):
         return {"enum": list(WORD_LISTS[self.word_list])}
 
 
-_CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f]")
+_CONTROL_PATTERN = r"[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f]"
+_CONTROL = re.compile(_CONTROL_PATTERN)
 
 
 @dataclass(frozen=True)
@@ -166,7 +167,8 @@ class Text(Kind):
         return text
 
     def json_schema(self) -> JsonSchema:
-        return {"type": "string", "maxLength": self.most, "pattern": "\\S"}
+        without_control = {"not": {"pattern": _CONTROL_PATTERN}}
+        return {"type": "string", "maxLength": self.most, "pattern": "\\S", **without_control}
 
 
 @dataclass(frozen=True)
@@ -228,7 +230,7 @@ class Time(Kind):
         return str(value)
 
     def json_schema(self) -> JsonSchema:
-        return {"type": "string", "format": "date-time"}
+        return {"type": "string", "format": "date-time", "pattern": f"^{times.TIME_PATTERN}$"}
 
 
 @dataclass(frozen=True)
@@ -242,7 +244,7 @@ class Day(Kind):
         return str(value)
 
     def json_schema(self) -> JsonSchema:
-        return {"type": "string", "format": "date"}
+        return {"type": "string", "format": "date", "pattern": f"^{times.DAY_PATTERN}$"}
 
 
 @dataclass(frozen=True)

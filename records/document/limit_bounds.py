@@ -45,13 +45,27 @@ class Bound(Kind):
         return Measured(LIMIT_DIMENSIONS[self.of]).parse(text)
 
     def json_schema(self) -> JsonSchema:
-        dimensions = tuple(dict.fromkeys(name for names in LIMIT_DIMENSIONS.values() for name in names))
-        return {"anyOf": [quantity_schema(dimensions), {"type": "string", "pattern": f"^{_COUNT}$"}]}
+        return {"type": ["object", "string"]}
 
     def __get_pydantic_core_schema__(self, source: object, handler: GetCoreSchemaHandler) -> CoreSchema:
         return core_schema.with_info_plain_validator_function(
             _read_beside_of, serialization=core_schema.plain_serializer_function_ser_schema(as_json_value)
         )
+
+
+def limit_conditions() -> JsonSchema:
+    """What JSON Schema says of a limit as a whole: how its bounds are written for each thing limited."""
+    bounds = {of: quantity_schema(dimensions) for of, dimensions in LIMIT_DIMENSIONS.items()}
+    bounds["applications_per_year"] = {"type": "string", "pattern": f"^{_COUNT}$"}
+    return {
+        "allOf": [
+            {
+                "if": {"properties": {"of": {"const": of}}, "required": ["of"]},
+                "then": {"properties": {key: {"anyOf": [bound, {"type": "null"}]} for key in ("min", "max")}},
+            }
+            for of, bound in bounds.items()
+        ]
+    }
 
 
 def _read_beside_of(value: object, info: ValidationInfo) -> Any:

@@ -21,7 +21,7 @@ from records.document.kinds import (
     Word,
     Zone,
 )
-from records.document.limit_bounds import Bound
+from records.document.limit_bounds import Bound, limit_conditions
 from shared.quantities import Quantity
 
 LIST_ITEMS = 500
@@ -211,6 +211,8 @@ class Surface(Part):
 
 
 class Limit(Part):
+    model_config = ConfigDict(json_schema_extra=limit_conditions())
+
     of: Annotated[str, Word("limit_quantity")] | None = None
     min: Annotated[Quantity | str, Bound()] | None = None
     max: Annotated[Quantity | str, Bound()] | None = None
