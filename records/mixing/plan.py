@@ -6,7 +6,7 @@ from fractions import Fraction
 from records.mixing.dilution import Dilution, read_dilution
 from records.mixing.errors import MixError
 from records.mixing.wordings import Sentence
-from shared.quantities import Quantity, QuantityError, from_base, parse
+from shared.quantities import Quantity, QuantityError, from_base, of_dimension, parse
 from shared.wording import Blank
 
 MOST_LOADS = 1000
@@ -118,7 +118,7 @@ def plan_mix(
 
 def _positive(field: str, given: Quantity | str, dimension: str) -> Quantity:
     try:
-        quantity = parse(given, dimension) if isinstance(given, str) else given
+        quantity = parse(given, dimension) if isinstance(given, str) else of_dimension(given, dimension)
     except QuantityError as error:
         raise MixError.of(field, error) from error
     if not quantity.exact:

@@ -5,7 +5,7 @@ No floating-point number occurs. Digits stay as entered; rounding is for display
 
 from shared.quantities.errors import QuantityError
 from shared.quantities.quantity import Quantity, compare, from_base, from_fraction
-from shared.quantities.reading import read
+from shared.quantities.reading import of_dimension, read
 from shared.quantities.typed import parse, parse_number
 from shared.quantities.units import BASE_UNITS, UNITS, Unit, units_of
 from shared.quantities.wordings import DIMENSIONS, WORDINGS
@@ -21,6 +21,7 @@ __all__ = [
     "compare",
     "from_base",
     "from_fraction",
+    "of_dimension",
     "parse",
     "parse_number",
     "read",

@@ -16,10 +16,9 @@ def read(value: object, dimension: str | tuple[str, ...] | None = None) -> Quant
     `dimension` is the one expected, or several. Raises QuantityError.
     """
     members = _text_members(value)
-    dimensions = expected_dimensions(dimension)
     if members["unit"] not in UNITS:
-        raise unknown_unit(members["unit"], dimensions)
-    return of_dimension(Quantity(members["value"], members["unit"]), dimensions)
+        raise unknown_unit(members["unit"], expected_dimensions(dimension))
+    return of_dimension(Quantity(members["value"], members["unit"]), dimension)
 
 
 def expected_dimensions(dimension: str | tuple[str, ...] | None) -> tuple[str, ...]:
@@ -29,8 +28,9 @@ def expected_dimensions(dimension: str | tuple[str, ...] | None) -> tuple[str, .
     return (dimension,) if isinstance(dimension, str) else dimension
 
 
-def of_dimension(quantity: Quantity, dimensions: tuple[str, ...]) -> Quantity:
+def of_dimension(quantity: Quantity, dimension: str | tuple[str, ...] | None) -> Quantity:
     """The same quantity, if it is of an expected dimension. Raises QuantityError."""
+    dimensions = expected_dimensions(dimension)
     if dimensions and quantity.dimension not in dimensions:
         raise wrong_dimension(quantity, quantity.unit, dimensions)
     return quantity

@@ -15,7 +15,7 @@ _SPELLINGS = {
     "m": "m, meter, meters, metre, metres, metro, metros",
     "km": "km, kilometer, kilometers, kilometre, kilometres, kilometro, kilometros",
     "ft**2": "ft2, sq ft, sqft, sf, square foot, square feet, pie2, pies2, pie cuadrado, pies cuadrados",
-    "yd**2": "yd2, sq yd, sqyd, square yard, square yards, yarda cuadrada, yardas cuadradas",
+    "yd**2": "yd2, sq yd, sqyd, square yard, square yards, yarda2, yardas2, yarda cuadrada, yardas cuadradas",
     "acre": "acre, acres, ac",
     "m**2": "m2, sq m, sqm, square meter, square meters, square metre, square metres, metro cuadrado, "
     "metros cuadrados",
