@@ -108,7 +108,8 @@ def signed_record_of(firm: Firm, uuid: UUID, version: int | None = None) -> Sign
 
 def document_of(record: SignedRecord) -> Json:
     """The treatment document that was signed."""
-    return dict(record.sections)
+    signed = json.loads(bytes(record.record))
+    return {**record.sections, "record": signed["record"]}
 
 
 def follow_ups_of(treatment: Treatment) -> QuerySet[SignedFollowUp]:

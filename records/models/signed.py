@@ -56,6 +56,7 @@ class SignedRecord(AppendOnly, FirmOwned):
         "self", models.PROTECT, null=True, related_name="replaced_by", verbose_name=_("replaces")
     )
     reason = models.TextField(_("reason"), blank=True)
+    revision = models.PositiveIntegerField(_("revision of the draft"))
     key = models.ForeignKey(SigningKey, models.PROTECT, related_name="+", verbose_name=_("signing key"))
     by = models.ForeignKey(User, models.PROTECT, related_name="+", verbose_name=_("by"))
     received_at = models.DateTimeField(_("received at"), default=clock.now)

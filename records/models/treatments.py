@@ -74,6 +74,11 @@ class Treatment(FirmOwned):
     def __str__(self) -> str:
         return self.number
 
+    @property
+    def is_open(self) -> bool:
+        """Whether its document may be edited."""
+        return self.state in (self.State.DRAFT, self.State.CORRECTING)
+
 
 class TreatmentProduct(FirmOwned):
     """One product line of a treatment's document, projected for sums by SQL. Volumes in L, masses in kg."""
@@ -99,20 +104,23 @@ class TreatmentProduct(FirmOwned):
 
 
 class TreatmentEdit(FirmOwned):
-    """One edit of a working document, as applied or as found in conflict; its id makes a repeat harmless."""
+    """One edit of a working document; `edit_id` was made where the edit was, so that a repeat is harmless."""
 
-    uuid = models.UUIDField(primary_key=True, editable=False)
+    uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     treatment = models.ForeignKey(Treatment, models.CASCADE, related_name="edits")
-    path = models.CharField(max_length=400)
+    edit_id = models.CharField(max_length=100)
+    path = models.CharField(max_length=1000)
     value = models.JSONField(null=True)
-    base_revision = models.PositiveIntegerField()
-    revision = models.PositiveIntegerField(help_text="The document's revision after this edit.")
+    revision = models.PositiveIntegerField()
     by = models.ForeignKey(User, models.PROTECT, related_name="+")
     at = models.DateTimeField(default=clock.now)
 
     class Meta:
         ordering = ["revision"]
-        indexes = [models.Index(fields=["treatment", "revision"], name="edit_revision")]
+        constraints = [
+            models.UniqueConstraint(fields=["treatment", "edit_id"], name="one_edit_of_an_id"),
+            models.UniqueConstraint(fields=["treatment", "revision"], name="one_edit_makes_a_revision"),
+        ]
 
     def __str__(self) -> str:
         return self.path

@@ -1,0 +1,56 @@
+"""A firm's signing key: the private half in a file that only this user can read, the public half in a row."""
+
+import os
+from pathlib import Path
+
+from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
+from cryptography.hazmat.primitives.serialization import (
+    Encoding,
+    NoEncryption,
+    PrivateFormat,
+    load_pem_private_key,
+)
+from django.conf import settings
+
+from records.document.signatures import key_digest
+from records.models import Firm, SigningKey
+
+
+class KeyFileMissingError(RuntimeError):
+    """The firm has a key whose private half is not in KEY_DIR; it must be put back from a backup."""
+
+
+def signing_key(firm: Firm) -> tuple[SigningKey, Ed25519PrivateKey]:
+    """The firm's key, made at the first need. Call it in a transaction that holds the firm's row.
+
+    Raises KeyFileMissingError.
+    """
+    row = SigningKey.objects.for_firm(firm).order_by("-made_at").first()
+    if row is not None:
+        return row, _read(_path(row.digest))
+    private = Ed25519PrivateKey.generate()
+    digest = key_digest(private.public_key())
+    _write(_path(digest), private)
+    public = private.public_key().public_bytes_raw()
+    return SigningKey.objects.create(firm=firm, digest=digest, public=public), private
+
+
+def _path(digest: str) -> Path:
+    return Path(settings.KEY_DIR) / f"{digest.removeprefix('sha256:')}.pem"
+
+
+def _read(path: Path) -> Ed25519PrivateKey:
+    if not path.exists():
+        raise KeyFileMissingError(f"the signing key {path} is gone; put it back from a backup")
+    key = load_pem_private_key(path.read_bytes(), password=None)
+    assert isinstance(key, Ed25519PrivateKey)  # noqa: S101 - we wrote it
+    return key
+
+
+def _write(path: Path, private: Ed25519PrivateKey) -> None:
+    path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+    handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+    with os.fdopen(handle, "wb") as file:
+        file.write(private.private_bytes(Encoding.PEM, PrivateFormat.PKCS8, NoEncryption()))
+        file.flush()
+        os.fsync(file.fileno())
