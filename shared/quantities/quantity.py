@@ -42,14 +42,28 @@ class Quantity:
     @cached_property
     def exact(self) -> Fraction:
         """The value in the quantity's own unit."""
-        whole, _, decimals = self.value.partition(".")
-        return Fraction(int(whole + decimals), 10 ** len(decimals))
+        return Fraction(*self._digits_and_scale)
 
     @cached_property
     def base(self) -> Fraction:
         """The value in the base unit of its dimension (`BASE_UNITS`)."""
+        return Fraction(*self.base_ratio)
+
+    @cached_property
+    def base_ratio(self) -> tuple[int, int]:
+        """`base` as numerator and denominator, not reduced: what comparisons need, at less cost."""
+        digits, scale = self._digits_and_scale
         unit = UNITS[self.unit]
-        return self.exact * unit.factor + unit.offset
+        above, below = digits * unit.factor.numerator, scale * unit.factor.denominator
+        if not unit.offset:
+            return above, below
+        offset = unit.offset
+        return above * offset.denominator + offset.numerator * below, below * offset.denominator
+
+    @property
+    def _digits_and_scale(self) -> tuple[int, int]:
+        whole, _, decimals = self.value.partition(".")
+        return int(whole + decimals), 10 ** len(decimals)
 
     def to(self, unit: str) -> Fraction:
         """The exact value in another unit of the same dimension. Raises QuantityError."""
@@ -79,13 +93,10 @@ def compare(a: Quantity, b: Quantity) -> int:
 
     Raises QuantityError if they are of different dimensions.
     """
-    if a.unit == b.unit:
-        left, right = a.exact, b.exact
-    else:
-        if a.dimension != b.dimension:
-            raise wrong_dimension(b, b.unit, (a.dimension,))
-        left, right = a.base, b.base
-    difference = left.numerator * right.denominator - right.numerator * left.denominator
+    if a.dimension != b.dimension:
+        raise wrong_dimension(b, b.unit, (a.dimension,))
+    (above_a, below_a), (above_b, below_b) = a.base_ratio, b.base_ratio
+    difference = above_a * below_b - above_b * below_a
     return (difference > 0) - (difference < 0)
 
 
