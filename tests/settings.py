@@ -1,4 +1,4 @@
-"""The project's settings as the tests want them: quick password hashes, plain static files, mail in memory."""
+"""The project's settings as tests want them: quick password hashes, plain static files, mail in memory."""
 
 import os
 import tempfile
@@ -7,7 +7,7 @@ os.environ.setdefault("VAR_DIR", tempfile.mkdtemp(prefix="treatment-log-tests-")
 os.environ.setdefault("SECRET_KEY", "only-for-tests")
 os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "1")
 
-from project.settings import *  # noqa: E402, F403
+from project.settings import *  # noqa: F403
 
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 STORAGES = {

@@ -1,0 +1,43 @@
+import re
+import tomllib
+
+import pytest
+from packaging.requirements import Requirement
+
+from tests.health.committed import ROOT
+
+LOCKS = ("requirements.lock", "requirements-test.lock")
+PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text())
+
+
+def pinned(lock: str) -> dict[str, str]:
+    """What a lock pins: name and its lines, hashes included."""
+    entries = re.split(r"\n(?=[a-z0-9])", (ROOT / lock).read_text().strip())
+    return {entry.partition("==")[0].partition("[")[0]: entry for entry in entries}
+
+
+@pytest.mark.parametrize("lock", LOCKS)
+def test_a_lock_names_no_host(lock):
+    assert not re.search(r"https?:|--(extra-)?index-url|--find-links", (ROOT / lock).read_text())
+
+
+@pytest.mark.parametrize("lock", LOCKS)
+def test_every_package_in_a_lock_is_pinned_by_hash(lock):
+    assert {name for name, entry in pinned(lock).items() if "--hash=sha256:" not in entry} == set()
+
+
+def test_the_locks_hold_every_dependency():
+    wanted = [Requirement(text).name.lower() for text in PROJECT["project"]["dependencies"]]
+    for_tests = [Requirement(text).name.lower() for text in PROJECT["dependency-groups"]["test"]]
+    assert set(wanted) <= pinned("requirements.lock").keys()
+    assert {*wanted, *for_tests} <= {name.replace("_", "-") for name in pinned("requirements-test.lock")}
+
+
+def test_both_locks_pin_the_same_versions():
+    def version(entry: str) -> str:
+        return entry.splitlines()[0]
+
+    tests = pinned("requirements-test.lock")
+    assert {name: version(entry) for name, entry in pinned("requirements.lock").items()} == {
+        name: version(tests[name]) for name in pinned("requirements.lock")
+    }
