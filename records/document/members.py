@@ -13,10 +13,10 @@ from records.document.types import Part, TreatmentDocument
 class Member:
     """One member: just one of `kind` (a single value), `part` (an object) and `item` (a list) is set.
 
-    `owner` is the object type that names it (None for an item of a list), `name` its name there.
+    `owner` is the object type that names it, `name` its name there; an item has those of its list.
     """
 
-    owner: type[Part] | None
+    owner: type[Part]
     name: str
     kind: Kind | None = None
     part: type[Part] | None = None
@@ -69,7 +69,7 @@ def members_of(part: type[Part]) -> dict[str, Member]:
     return members
 
 
-def _member(owner: type[Part] | None, name: str, annotation: Any) -> Member:
+def _member(owner: type[Part], name: str, annotation: Any) -> Member:
     kind = None
     while True:
         if get_origin(annotation) is Annotated:
@@ -80,6 +80,6 @@ def _member(owner: type[Part] | None, name: str, annotation: Any) -> Member:
         elif type(None) in get_args(annotation):
             (annotation,) = (choice for choice in get_args(annotation) if choice is not type(None))
         elif get_origin(annotation) is list:
-            return Member(owner, name, item=_member(None, name, get_args(annotation)[0]))
+            return Member(owner, name, item=_member(owner, name, get_args(annotation)[0]))
         else:
             return Member(owner, name, part=annotation)
