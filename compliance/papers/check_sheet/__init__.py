@@ -5,8 +5,9 @@ from typing import Any
 
 from compliance.papers.check_sheet.content import CheckSubject, content_of
 from compliance.papers.check_sheet.story import draw
+from compliance.papers.check_sheet.subject import stored_check_of, subject_of
 
-__all__ = ["CheckSubject", "build"]
+__all__ = ["CheckSubject", "build", "stored_check_of", "subject_of"]
 
 
 def build(

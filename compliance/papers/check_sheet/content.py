@@ -92,7 +92,9 @@ _ANSWER_COLUMNS = (Column("answer-rule", 4), Column("answer-about", 4), Column("
 
 
 def _answers(answers: Sequence[Mapping[str, Any]], speech: Speech) -> Section:
-    rows = [Row((one.get("rule") or "", _paths(one.get("about")), one.get("reason") or "")) for one in answers]
+    rows = [
+        Row((one.get("rule") or "", _paths(one.get("about")), one.get("reason") or "")) for one in answers
+    ]
     return Section(speech.word("answers"), (grid(speech, _ANSWER_COLUMNS, rows),))
 
 

@@ -18,14 +18,17 @@ WORDS: Catalogue = {
     "version": Wording("Version", "Versión"),
     "on": Wording("Checked as of", "Comprobado a fecha de"),
     "engine": Wording("Engine", "Motor"),
-    "subject": Wording("Check of record {number}, version {version}", "Comprobación del registro {number}, versión {version}"),
+    "subject": Wording(
+        "Check of record {number}, version {version}", "Comprobación del registro {number}, versión {version}"
+    ),
     "identity": Wording(
         "Check of record {number} · version {version} · document {digest}",
         "Comprobación del registro {number} · versión {version} · documento {digest}",
     ),
     "page": Wording("Page {{page}} of {{pages}}", "Página {{page}} de {{pages}}"),
     "foot": Wording(
-        "Help, not legal advice, and no approval. The label is the law; local codes and licensed practice come first.",
+        "Help, not legal advice, and no approval. The label is the law; local codes and licensed practice "
+        "come first.",
         "Ayuda, no asesoramiento jurídico ni aprobación. La etiqueta es la ley; "
         "prevalecen los códigos locales y la práctica con licencia.",
     ),

@@ -1,12 +1,9 @@
 """What frames the facts: the correction, follow-ups, signatures and digests, cautions."""
 
-from collections.abc import Mapping
-from typing import Any
-
 from compliance.papers.parts import grid, known
 from compliance.papers.record_sheet.source import Source
 from compliance.papers.speech import Speech, joined
-from records.document.follow_up import FollowUp
+from records.document.follow_up import FollowUp, Signature
 from shared.paper import Block, Code, Column, Facts, Note, Row, Section
 
 _BEGINNING = len("sha256:") + 16
@@ -43,7 +40,9 @@ _FOLLOW_UP_COLUMNS = (
 def follow_ups(source: Source, speech: Speech) -> Section | None:
     """What happened after the signature, oldest first."""
     rows = [_follow_up_row(one, speech) for one in sorted(source.follow_ups, key=lambda one: one.at or "")]
-    return Section(speech.word("after/follow-ups"), (grid(speech, _FOLLOW_UP_COLUMNS, rows),)) if rows else None
+    return (
+        Section(speech.word("after/follow-ups"), (grid(speech, _FOLLOW_UP_COLUMNS, rows),)) if rows else None
+    )
 
 
 def _follow_up_row(follow_up: FollowUp, speech: Speech) -> Row:
@@ -61,29 +60,30 @@ def signatures(source: Source, speech: Speech) -> Section:
     blocks = [block for one in source.signatures for block in _signature(one, speech)]
     label = "after/digest" if source.signed else "after/document-digest"
     blocks.append(Code(speech.word(label), source.digest))
+    if source.signed:
+        blocks.append(Note("", speech.word("after/evidence")))
     return Section(speech.word("after/signatures"), tuple(blocks))
 
 
-def _signature(signature: Mapping[str, Any], speech: Speech) -> list[Block]:
-    device = signature.get("device_at")
-    signer = joined((signature.get("by"), signature.get("role")))
+def _signature(signature: Signature, speech: Speech) -> list[Block]:
+    device = signature.device_at and speech.word("after/device-at", time=speech.moment(signature.device_at))
+    signer = joined((signature.by, signature.role))
     facts = (
         *known(speech, "after/signed-by", signer, span=2),
         *known(
             speech,
             "after/signed-at",
-            speech.moment(signature.get("claimed_at")),
-            speech.word("after/device-at", time=speech.moment(device)) if device else "",
+            speech.moment(signature.claimed_at),
+            device or "",
             span=2,
         ),
     )
-    meaning = signature.get("meaning")
-    key = speech.word("after/key", algorithm=signature.get("algorithm") or "–")
+    key = speech.word("after/key", algorithm=signature.algorithm or "–")
     return [
         Facts(facts),
-        *([Note(meaning, speech.word("after/meaning"))] if meaning else []),
-        Code(key, signature.get("key") or ""),
-        Code(speech.word("after/signature-value"), signature.get("value") or ""),
+        *([Note(signature.meaning, speech.word("after/meaning"))] if signature.meaning else []),
+        Code(key, signature.key or "–"),
+        Code(speech.word("after/signature-value"), signature.value or "–"),
     ]
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from compliance.papers.record_sheet import after, care, conditions, mixes, place, work
+from compliance.papers.record_sheet import after, care, conditions, mixes, place, protection, work
 from compliance.papers.record_sheet.source import Source
 from compliance.papers.record_sheet.wording import WORDS
 from compliance.papers.speech import Speech, speech_for
@@ -24,7 +24,6 @@ class RecordSheet:
     language: str
     title: str
     firm: str
-    firm_line: str
     head: tuple[Fact, ...]
     sections: tuple[Section, ...]
     code: str
@@ -42,7 +41,7 @@ PARTS: tuple[tuple[tuple[str, ...], str, _Part], ...] = (
     (("mixes",), "mix/products", mixes.products),
     (("weather",), "conditions/weather", conditions.weather),
     (("equipment",), "conditions/equipment", conditions.apparatus),
-    (("protection",), "care/protection", care.protection),
+    (("protection",), "care/protection", protection.protection),
     (("notices", "postings"), "care/notices", care.notices),
     (("incidents",), "care/incidents", care.incidents),
     (("notes",), "care/remarks", care.remarks),
@@ -60,7 +59,6 @@ def content_of(source: Source, language: str, base_address: str) -> RecordSheet:
         language=language,
         title=_title(document, speech),
         firm=(document.firm and document.firm.name) or "",
-        firm_line=work.firm_line(document),
         head=_head(source, speech),
         sections=tuple(_sections(source, speech)),
         code=_looked_up_at(source, base_address) if source.signed else "",

@@ -29,8 +29,8 @@ def _mix(document: TreatmentDocument, number: int, mix: Mix, speech: Speech) -> 
         title = f"{title}\n{nth}"
     rows = [_product_row(document, number, line, product, speech) for line, product in _lines(mix)]
     blocks: list[Block] = [grid(speech, _PRODUCT_COLUMNS, rows)] if rows else []
-    blocks.append(Facts(_mix_facts(document, number, mix, speech)))
-    blocks.append(Note(speech.word("mix/how-computed")))
+    blocks.append(Facts(_mix_facts(document, number, mix, speech), columns=5))
+    blocks.append(Note("", speech.word("mix/how-computed")))
     return Section(title, tuple(blocks))
 
 
@@ -48,9 +48,7 @@ _PRODUCT_COLUMNS = (
 )
 
 
-def _product_row(
-    document: TreatmentDocument, mix: int, line: int, product: Product, speech: Speech
-) -> Row:
+def _product_row(document: TreatmentDocument, mix: int, line: int, product: Product, speech: Speech) -> Row:
     missing = speech.word("head/not-recorded")
     cells = (
         product.name or missing,
@@ -102,11 +100,14 @@ def _mix_facts(document: TreatmentDocument, number: int, mix: Mix, speech: Speec
         ),
         *_coverage(document, number, speech),
         *_left_over(mix.left_over, speech),
+        *known(speech, "mix/loads", joined((_load(one, speech) for one in mix.loads or ()), "; ")),
         *known(speech, "mix/form", speech.listed("form", mix.form), place or ""),
         *known(speech, "mix/with", mix.equipment),
-        *known(speech, "mix/loads", joined((_load(one, speech) for one in mix.loads or ()), "; ")),
         *known(
-            speech, "mix/where-applied", joined((_on(one, speech) for one in mix.surfaces or ()), "; "), span=2
+            speech,
+            "mix/where-applied",
+            joined((_on(one, speech) for one in mix.surfaces or ()), "; "),
+            span=2,
         ),
     )
 

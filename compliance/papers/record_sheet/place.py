@@ -4,7 +4,7 @@ from fractions import Fraction
 
 from compliance.papers.parts import asked, grid, known
 from compliance.papers.speech import Speech, address_line, joined
-from records.document.types import Feature, Surface, TreatmentDocument
+from records.document.types import Surface, TreatmentDocument
 from shared.geometry import slope_area
 from shared.paper import Block, Column, Facts, Row, Section
 from shared.quantities import from_fraction
@@ -17,11 +17,16 @@ def site(document: TreatmentDocument, speech: Speech) -> Section:
     place = document.site
     facts = (
         asked(speech, "place/site-name", place.name if place else ""),
-        asked(speech, "place/site-address", address_line(place.address) if place else "", span=2),
+        asked(
+            speech,
+            "place/site-address",
+            address_line(place.address) if place else "",
+            _whereabouts(document, speech),
+            span=2,
+        ),
         asked(speech, "place/use", _use(document, speech)),
         asked(speech, "place/total-area", _total(document, speech)),
         asked(speech, "place/targets", speech.all_listed("target", document.targets)),
-        *known(speech, "place/county", _county(document, speech)),
         *known(speech, "place/permits", _permits(document, speech)),
     )
     blocks: list[Block] = [Facts(facts)]
@@ -49,7 +54,7 @@ def _use(document: TreatmentDocument, speech: Speech) -> str:
     return joined((speech.listed("site_use", document.site.use), indoors and speech.word(indoors)))
 
 
-def _county(document: TreatmentDocument, speech: Speech) -> str:
+def _whereabouts(document: TreatmentDocument, speech: Speech) -> str:
     place = document.site
     if place is None:
         return ""
@@ -99,29 +104,3 @@ def _slope_area(surface: Surface, speech: Speech) -> str:
         return ""
     area = slope_area(surface.plan_area, Fraction(pitch.rise), Fraction(pitch.run))
     return speech.quantity(from_fraction(area.exact, area.unit, _DIGITS))
-
-
-_FEATURE_COLUMNS = (
-    Column("place/feature", 6),
-    Column("place/kind", 5),
-    Column("place/distance", 3, numeric=True),
-    Column("place/bearing", 5),
-    Column("place/discharges", 4),
-)
-
-
-def features(document: TreatmentDocument, speech: Speech) -> tuple[Block, ...]:
-    """The things at the site that must be protected; for the part on runoff and drift."""
-    rows = [_feature_row(one, speech) for one in (document.site and document.site.features) or ()]
-    return (grid(speech, _FEATURE_COLUMNS, rows),) if rows else ()
-
-
-def _feature_row(feature: Feature, speech: Speech) -> Row:
-    cells = (
-        feature.name or speech.listed("feature_kind", feature.kind),
-        speech.listed("feature_kind", feature.kind),
-        speech.quantity(feature.distance),
-        speech.direction(feature.bearing),
-        speech.listed("discharge", feature.discharges_to),
-    )
-    return Row(cells)

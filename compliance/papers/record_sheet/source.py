@@ -5,8 +5,12 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from records.document.canonical import digest_of
-from records.document.follow_up import FollowUp
-from records.document.reader import read
+from records.document.context import CONTEXT_BOUNDS
+from records.document.faults import DocumentFaults, Fault
+from records.document.follow_up import FollowUp, Signature
+from records.document.json_text import load
+from records.document.reader import read, read_as
+from records.document.record_file import RecordFile, is_record_file, read_record_file
 from records.document.types import TreatmentDocument
 
 
@@ -20,12 +24,29 @@ class Source:
     document: TreatmentDocument
     digest: str
     signed: bool = False
-    signatures: tuple[Mapping[str, Any], ...] = ()
+    signatures: tuple[Signature, ...] = ()
     withheld: Mapping[str, str] = field(default_factory=dict)
     follow_ups: tuple[FollowUp, ...] = ()
 
 
-def read_source(file: Mapping[str, Any]) -> Source:
-    """The source of a sheet. Raises DocumentFaults."""
-    document = read(dict(file))
+def read_source(data: bytes | str | dict[str, Any]) -> Source:
+    """The source of a sheet, from JSON text or a parsed object.
+
+    Raises DocumentFaults, also for a section that is not the one signed.
+    """
+    value = load(data, CONTEXT_BOUNDS)
+    if is_record_file(value):
+        return source_of(read_record_file(data))
+    document = read(data)
     return Source(document, digest_of(document))
+
+
+def source_of(file: RecordFile) -> Source:
+    """The source in a record file that was read. Raises DocumentFaults for one that nobody signed."""
+    if not file.signatures:
+        raise DocumentFaults([Fault("record.signatures", "signed/not_signed")])
+    signatures = tuple(
+        read_as(Signature, signature, lambda *_: [], f"record.signatures[{place}]")
+        for place, signature in enumerate(file.signatures)
+    )
+    return Source(file.document, file.digest, True, signatures, file.withheld, tuple(file.follow_ups))

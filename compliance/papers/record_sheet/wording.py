@@ -15,7 +15,9 @@ HEAD: Catalogue = {
     "state": Wording("State", "Estado"),
     "state-signed": Wording("Signed", "Firmado"),
     "state-not-signed": Wording("Not signed", "No firmado"),
-    "state-corrected": Wording("Signed; corrects an earlier version", "Firmado; corrige una versión anterior"),
+    "state-corrected": Wording(
+        "Signed; corrects an earlier version", "Firmado; corrige una versión anterior"
+    ),
     "subject": Wording("Record {number}, version {version}", "Registro {number}, versión {version}"),
     "identity": Wording(
         "Record {number} · version {version} · {digest} · sheet {paper}",
@@ -23,7 +25,8 @@ HEAD: Catalogue = {
     ),
     "page": Wording("Page {{page}} of {{pages}}", "Página {{page}} de {{pages}}"),
     "foot": Wording(
-        "The label is the law. A record of facts, not an approval; local codes and licensed practice come first.",
+        "The label is the law. A record of facts, not an approval; local codes and licensed practice come "
+        "first.",
         "La etiqueta es la ley. Registro de hechos, no una aprobación; "
         "prevalecen los códigos locales y la práctica con licencia.",
     ),
@@ -64,7 +67,7 @@ WORK: Catalogue = {
     "name": Wording("Name", "Nombre"),
     "address": Wording("Address", "Dirección"),
     "phone": Wording("Telephone", "Teléfono"),
-    "email": Wording("E-mail", "Correo electrónico"),
+    "contact": Wording("Telephone, e-mail", "Teléfono, correo"),
     "licensee": Wording("Licensed applicator", "Aplicador con licencia"),
     "firm": Wording("Firm", "Empresa"),
     "licence": Wording("Licence", "Licencia"),
@@ -83,7 +86,7 @@ WORK: Catalogue = {
     "role": Wording("Role", "Función"),
     "tasks": Wording("Tasks", "Tareas"),
     "positions": Wording("Where, how long", "Dónde, cuánto tiempo"),
-    "ppe": Wording("Protective equipment", "Equipo de protección"),
+    "wore": Wording("wore {list}", "llevaba {list}"),
     "no-licence": Wording("none", "ninguna"),
     "supervised": Wording("Supervised by {name}", "Supervisado por {name}"),
     "trained": Wording("Trained {day}", "Capacitado el {day}"),
@@ -110,8 +113,8 @@ PLACE: Catalogue = {
     "treated-area": Wording("Area treated", "Superficie tratada"),
     "permits": Wording("Permits", "Permisos"),
     "no-permits": Wording("none", "ninguno"),
-    "features": Wording("To be protected", "A proteger"),
-    "feature": Wording("Feature", "Elemento"),
+    "feature": Wording("To be protected", "A proteger"),
+    "protected-by": Wording("Step taken, time, by whom", "Medida tomada, hora, por quién"),
     "distance": Wording("Distance", "Distancia"),
     "bearing": Wording("Direction", "Dirección"),
     "discharges": Wording("Discharges to", "Descarga en"),
@@ -135,7 +138,9 @@ MIX: Catalogue = {
     "supplier": Wording("from {supplier}", "de {supplier}"),
     "label": Wording("Label {version}", "Etiqueta {version}"),
     "label-says": Wording("label sets {limits}", "la etiqueta fija {limits}"),
-    "label-ppe": Wording("label's protective equipment: {list}", "equipo de protección de la etiqueta: {list}"),
+    "label-ppe": Wording(
+        "label's protective equipment: {list}", "equipo de protección de la etiqueta: {list}"
+    ),
     "label-targets": Wording("against {list}", "contra {list}"),
     "label-sites": Wording("on {list}", "en {list}"),
     "label-not-on": Wording("not on {list}", "no en {list}"),
@@ -159,10 +164,10 @@ MIX: Catalogue = {
     "with": Wording("Applied with", "Aplicado con"),
     "where-applied": Wording("Applied to", "Aplicado a"),
     "how-computed": Wording(
-        "Computed: total applied = mixed × finished mix applied ÷ finished mix made; rate = total applied ÷ area "
-        "treated; strength = mixed ÷ finished mix made, by volume unless a weight is shown.",
-        "Calculado: total aplicado = mezclado × mezcla aplicada ÷ mezcla preparada; dosis = total aplicado ÷ "
-        "superficie tratada; concentración = mezclado ÷ mezcla preparada, por volumen salvo que conste un peso.",
+        "Computed: total applied = mixed × mix applied ÷ mix made; rate = total applied ÷ area; "
+        "strength = mixed ÷ mix made.",
+        "Calculado: total aplicado = mezclado × aplicada ÷ preparada; dosis = total aplicado ÷ superficie; "
+        "concentración = mezclado ÷ preparada.",
     ),
     "not-computable": Wording("not computable", "no calculable"),
     "no-mix": Wording("No product was applied.", "No se aplicó ningún producto."),
@@ -187,7 +192,7 @@ CONDITIONS: Catalogue = {
     "forecast-issued": Wording("issued {time}, {source}", "emitido {time}, {source}"),
     "equipment": Wording("Apparatus", "Equipo"),
     "method": Wording("Method", "Método"),
-    "plate": Wording("Identification, plate", "Identificación, placa"),
+    "plate": Wording("Plate or mark", "Placa o marca"),
     "tank": Wording("Tank", "Tanque"),
     "pressure": Wording("Pressure", "Presión"),
     "tip": Wording("Tip", "Boquilla"),
@@ -207,15 +212,13 @@ CARE: Catalogue = {
     "notices": Wording("Notices and signs", "Avisos y letreros"),
     "told": Wording("Told", "Avisado"),
     "means": Wording("Means", "Medio"),
-    "notice-language": Wording("Language", "Idioma"),
     "sent": Wording("Sent", "Enviado"),
     "delivered": Wording("Delivered", "Entregado"),
     "notice-for": Wording("For", "Para"),
     "alternates": Wording("or {dates}", "o {dates}"),
     "notice-apart": Wording("notice kept apart, {digest}", "aviso guardado aparte, {digest}"),
-    "sign-at": Wording("Sign at", "Letrero en"),
-    "sign-size": Wording("Size (width × height)", "Tamaño (ancho × alto)"),
-    "posted": Wording("Posted", "Colocado"),
+    "signs": Wording("Signs posted", "Letreros colocados"),
+    "sign-size": Wording("{width} wide, {height} high", "{width} de ancho, {height} de alto"),
     "incidents": Wording("Incidents", "Incidentes"),
     "incident": Wording("Incident", "Incidente"),
     "no-incidents": Wording("None.", "Ninguno."),
@@ -240,16 +243,29 @@ AFTER: Catalogue = {
     "signature-value": Wording("Signature value", "Valor de la firma"),
     "digest": Wording("Digest of the record", "Resumen (digest) del registro"),
     "document-digest": Wording("Digest of the document", "Resumen (digest) del documento"),
+    "evidence": Wording(
+        "This paper is a copy. The evidence is the record with this digest, and the firm's public key proves "
+        "its signature.",
+        "Este papel es una copia. La prueba es el registro con este resumen, y la clave pública de la "
+        "empresa "
+        "acredita su firma.",
+    ),
     "cautions": Wording("Cautions", "Precauciones"),
     "cautions-text": Wording(
-        "The product label is the law: follow it first. Wear the protective equipment that the label demands. "
-        "Work at height only with fall protection, and keep ladders, wands and wet hoses away from power lines "
+        "The product label is the law: follow it first. Wear the protective equipment that the label "
+        "demands. "
+        "Work at height only with fall protection, and keep ladders, wands and wet hoses away from power "
+        "lines "
         "and electrical services. Keep mix and rinse water out of drains, streams and neighbours' ground. "
         "Local codes and licensed practice come before this paper.",
-        "La etiqueta del producto es la ley: sígala primero. Use el equipo de protección que exige la etiqueta. "
-        "Trabaje en altura solo con protección contra caídas, y mantenga escaleras, lanzas y mangueras mojadas "
-        "lejos de líneas e instalaciones eléctricas. Que la mezcla y el agua de enjuague no lleguen a desagües, "
-        "arroyos ni terrenos vecinos. Los códigos locales y la práctica con licencia prevalecen sobre este papel.",
+        "La etiqueta del producto es la ley: sígala primero. Use el equipo de protección que exige la "
+        "etiqueta. "
+        "Trabaje en altura solo con protección contra caídas, y mantenga escaleras, lanzas y mangueras "
+        "mojadas "
+        "lejos de líneas e instalaciones eléctricas. Que la mezcla y el agua de enjuague no lleguen a "
+        "desagües, "
+        "arroyos ni terrenos vecinos. Los códigos locales y la práctica con licencia prevalecen sobre este "
+        "papel.",
     ),
 }
 

@@ -40,19 +40,13 @@ def _pause(pause: Pause, speech: Speech) -> str:
     return joined((span, pause.note))
 
 
-def firm_line(document: TreatmentDocument) -> str:
-    """The firm's address and telephone, under its name at the head of the sheet."""
-    firm = document.firm
-    return joined((address_line(firm.address), firm.phone), " · ") if firm else ""
-
-
 def customer(document: TreatmentDocument, speech: Speech) -> Section:
     """The person for whom the work was done."""
     who = document.customer
     facts = (
         asked(speech, "work/name", who.name if who else ""),
         asked(speech, "work/address", address_line(who.address) if who else "", span=2),
-        *known(speech, "work/phone", joined((who.phone, who.email)) if who else ""),
+        *known(speech, "work/contact", joined((who.phone, who.email)) if who else ""),
     )
     return Section(speech.word("work/customer"), (Facts(facts),))
 
@@ -75,11 +69,11 @@ def licensee(document: TreatmentDocument, speech: Speech) -> Section:
 
 
 _LICENCE_COLUMNS = (
-    Column("work/holder", 4),
-    Column("work/licence", 5),
     Column("work/number", 4),
+    Column("work/holder", 4),
+    Column("work/licence", 7),
     Column("work/categories", 5),
-    Column("work/valid", 6),
+    Column("work/valid", 7),
 )
 
 
@@ -87,7 +81,7 @@ def _licence_row(licence: Licence, speech: Speech) -> Row:
     kind = joined((licence.kind, licence.authority and licence.authority.upper()))
     categories = joined(licence.categories or ())
     number = licence.number or speech.word("head/not-recorded")
-    return Row((licence.holder or "", kind, number, categories, span_of_days(licence, speech)))
+    return Row((number, licence.holder or "", kind, categories, span_of_days(licence, speech)))
 
 
 def span_of_days(dated: Licence | Label, speech: Speech) -> str:
@@ -120,10 +114,9 @@ def applied_by(document: TreatmentDocument, speech: Speech) -> Section:
 _PEOPLE_COLUMNS = (
     Column("work/name", 5),
     Column("work/role", 4),
-    Column("work/number", 6),
-    Column("work/tasks", 4),
+    Column("work/number", 4),
+    Column("work/tasks", 6),
     Column("work/positions", 5),
-    Column("work/ppe", 6),
 )
 
 
@@ -135,17 +128,16 @@ def _person_row(person: Person, speech: Speech) -> Row:
     cells = (
         person.name or speech.word("head/not-recorded"),
         speech.listed("role", person.role),
-        joined((_licence_said(one, speech) for one in person.licences or ()), "; ")
-        or speech.word("work/no-licence"),
+        joined(one.number for one in person.licences or ()) or speech.word("work/no-licence"),
         speech.all_listed("task", person.tasks),
         joined(positions),
-        speech.all_listed("ppe", person.ppe),
     )
     return Row(cells, _person_detail(person, speech))
 
 
 def _licence_said(licence: Licence, speech: Speech) -> str:
-    return joined((licence.number, licence.kind, joined(licence.categories or ()), span_of_days(licence, speech)))
+    kind = joined((licence.kind, licence.authority and licence.authority.upper()))
+    return joined((kind, joined(licence.categories or ()), span_of_days(licence, speech)))
 
 
 def _person_detail(person: Person, speech: Speech) -> str:
@@ -153,5 +145,7 @@ def _person_detail(person: Person, speech: Speech) -> str:
     manner = speech.listed("supervision", person.supervision)
     trained = person.trained_on and speech.word("work/trained", day=speech.short_date(person.trained_on))
     own = joined((address_line(person.address), person.phone))
-    return joined((joined((supervised, manner)), trained, own), " · ")
-
+    licences = joined((_licence_said(one, speech) for one in person.licences or ()), "; ")
+    worn = speech.all_listed("ppe", person.ppe)
+    wore = worn and speech.word("work/wore", list=worn)
+    return joined((licences, joined((supervised, manner)), trained, wore, own), " · ")

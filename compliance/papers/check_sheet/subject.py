@@ -1,0 +1,34 @@
+"""The record that a check sheet is about, and the stored check that its file carries."""
+
+from typing import Any
+
+from compliance.papers.check_sheet.content import CheckSubject
+from records.document.faults import DocumentFaults, Fault
+from records.document.record_file import RecordFile
+from records.document.types import TreatmentDocument
+from shared.canonical import canonical_bytes
+from shared.digests import digest
+
+
+def subject_of(document: TreatmentDocument, file: RecordFile | None = None) -> CheckSubject:
+    """How the sheet names a document, or the record that a file holds, with the answers given."""
+    return CheckSubject(
+        firm=(document.firm and document.firm.name) or "",
+        number=document.record.number or "",
+        version=str(document.record.version or 1),
+        signed=bool(file and file.signatures),
+        answers=tuple((file.record.get("answers") or ()) if file else ()),
+    )
+
+
+def stored_check_of(file: RecordFile) -> dict[str, Any]:
+    """The stored check in a record file, which must be the one that the record binds.
+
+    Raises DocumentFaults where there is none, or another.
+    """
+    if file.check is None:
+        raise DocumentFaults([Fault("check", "document/missing")])
+    bound = (file.record.get("check") or {}).get("digest")
+    if digest(canonical_bytes(file.check)) != bound:
+        raise DocumentFaults([Fault("check", "signed/section_changed")])
+    return file.check

@@ -1,0 +1,93 @@
+"""Runoff and drift: each thing to be protected with the steps taken for it, then the other steps."""
+
+from collections.abc import Sequence
+
+from compliance.papers.parts import grid
+from compliance.papers.speech import Speech, joined
+from records.document.types import Evidence, Feature, ProtectionStep, TreatmentDocument
+from shared.paper import Block, Column, Note, Row, Section
+
+_SHOWN_OF_A_DIGEST = 12
+
+
+def protection(document: TreatmentDocument, speech: Speech) -> Section:
+    """Features with their steps, and steps for no feature in particular; notes and evidence below each."""
+    features = (document.site and document.site.features) or []
+    steps = document.protection or []
+    told: set[int] = set()
+    rows = [_feature_row(feature, steps, told, speech) for feature in features]
+    others = [_step_row(step, speech) for number, step in enumerate(steps) if number not in told]
+    blocks: list[Block] = [grid(speech, _FEATURE_COLUMNS, rows)] if rows else []
+    if others:
+        blocks.append(grid(speech, _STEP_COLUMNS, others))
+    if not steps:
+        blocks.append(Note(speech.word("care/no-steps")))
+    return Section(speech.word("care/protection"), tuple(blocks))
+
+
+_FEATURE_COLUMNS = (
+    Column("place/feature", 8),
+    Column("place/distance", 3, numeric=True),
+    Column("place/bearing", 6),
+    Column("place/discharges", 4),
+    Column("place/protected-by", 11),
+)
+_STEP_COLUMNS = (
+    Column("care/step", 6),
+    Column("care/step-for", 6),
+    Column("conditions/at", 3),
+    Column("care/done-by", 4),
+)
+
+
+def _feature_row(feature: Feature, steps: Sequence[ProtectionStep], told: set[int], speech: Speech) -> Row:
+    """One feature. A step's note and evidence stand where the step is named first; `told` remembers."""
+    taken = [
+        (number, step)
+        for number, step in enumerate(steps)
+        if feature.name and feature.name in (step.features or ())
+    ]
+    details = [_step_detail(step, speech) for number, step in taken if number not in told]
+    told.update(number for number, _step in taken)
+    cells = (
+        _feature_name(feature, speech),
+        speech.quantity(feature.distance),
+        speech.direction(feature.bearing),
+        speech.listed("discharge", feature.discharges_to),
+        joined((_step_said(step, speech) for _number, step in taken), "; "),
+    )
+    return Row(cells, joined(details, " · "))
+
+
+def _feature_name(feature: Feature, speech: Speech) -> str:
+    """The name, and the kind in brackets where the name does not say it."""
+    kind = speech.listed("feature_kind", feature.kind)
+    if not feature.name:
+        return kind
+    return feature.name if not kind or kind in feature.name else f"{feature.name} ({kind})"
+
+
+def _step_said(step: ProtectionStep, speech: Speech) -> str:
+    return joined((speech.listed("step", step.step), speech.time(step.at), step.by))
+
+
+def _step_row(step: ProtectionStep, speech: Speech) -> Row:
+    missing = speech.word("head/not-recorded")
+    cells = (
+        speech.listed("step", step.step) or missing,
+        joined(step.features or ()),
+        speech.time(step.at) or missing,
+        step.by or missing,
+    )
+    return Row(cells, _step_detail(step, speech))
+
+
+def _step_detail(step: ProtectionStep, speech: Speech) -> str:
+    return joined((step.note, _evidence_said(step.evidence, speech)), " · ")
+
+
+def _evidence_said(evidence: Sequence[Evidence] | None, speech: Speech) -> str:
+    if not evidence:
+        return ""
+    digests = joined((one.sha256 or "")[:_SHOWN_OF_A_DIGEST] + "…" for one in evidence)
+    return speech.word("care/evidence-said", count=str(len(evidence)), digests=digests)
