@@ -7,10 +7,16 @@ surfaces are named by their index in the document, so that what is missing can b
 
 from fractions import Fraction
 
+from records.document.areas import area_of, surface_named, surfaces_of, total_area
 from records.document.computed import Amount, NoAmount, Sum, do_not_meet, missing
-from records.document.types import Product, Surface, TreatmentDocument
+from records.document.types import Product, TreatmentDocument
 from shared.quantities import UNITS, Quantity
 from shared.wording import Wording
+
+__all__ = [
+    "coverage", "mixed", "product_applied", "product_rate", "strength",
+    "surface_named", "surfaces_of", "total_area",
+]  # fmt: skip
 
 
 def mixed(document: TreatmentDocument, mix: int) -> Amount | NoAmount:
@@ -108,46 +114,6 @@ def strength(document: TreatmentDocument, mix: int, product: int, unit: str = "p
     return Amount(exact, unit, "amount/strength", {"amount": line.amount, "mixed": whole})
 
 
-def surfaces_of(document: TreatmentDocument, mix: int) -> list[int] | None:
-    """The indices of the surfaces that the mix went on: those that it names, else all. None if unknown."""
-    named = (document.mixes or [])[mix].surfaces
-    if document.surfaces is None:
-        return None
-    if named is None:
-        return list(range(len(document.surfaces)))
-    found = [surface_named(document, on.surface) for on in named if on.surface]
-    return [index for index in found if index is not None]
-
-
-def surface_named(document: TreatmentDocument, reference: str) -> int | None:
-    """The index of the surface with this id or name."""
-    for index, surface in enumerate(document.surfaces or []):
-        if reference in (surface.id, surface.name):
-            return index
-    return None
-
-
-def total_area(document: TreatmentDocument, mix: int) -> Amount | NoAmount:
-    """The treated areas of the mix's surfaces, added, in the first one's unit."""
-    indices = surfaces_of(document, mix)
-    if not indices:
-        return missing(["surfaces" if indices is None else f"mixes[{mix}].surfaces"])
-    areas = [_surface(document, index).treated_area for index in indices]
-    not_there = [
-        f"surfaces[{index}].treated_area" for index, area in zip(indices, areas, strict=True) if not area
-    ]
-    if not_there:
-        return missing(not_there)
-    there = tuple(area for area in areas if area)
-    unit = there[0].unit
-    exact = sum((area.to(unit) for area in there), Fraction(0))
-    return Amount(exact, unit, "amount/sum", {"parts": Sum(there)})
-
-
-def _surface(document: TreatmentDocument, index: int) -> Surface:
-    return (document.surfaces or [])[index]
-
-
 def coverage(
     document: TreatmentDocument, mix: int, unit: str | None = None
 ) -> list[tuple[str, Amount | NoAmount]]:
@@ -160,23 +126,13 @@ def coverage(
     for number, on in enumerate((document.mixes or [])[mix].surfaces or []):
         if on.applied:
             path = f"mixes[{mix}].surfaces[{number}].applied"
-            found.append((path, _per_area(path, on.applied, _area_of(document, path, on.surface), unit)))
+            found.append((path, _per_area(path, on.applied, area_of(document, path, on.surface), unit)))
     if found:
         return found
     path, applied = f"mixes[{mix}].applied", (document.mixes or [])[mix].applied
     if not applied:
         return [(path, missing([path]))]
     return [(path, _per_area(path, applied, total_area(document, mix), unit))]
-
-
-def _area_of(document: TreatmentDocument, path: str, reference: str | None) -> Amount | NoAmount:
-    index = surface_named(document, reference) if reference else None
-    if index is None:
-        return missing(["surfaces" if reference else path.replace(".applied", ".surface")])
-    area = _surface(document, index).treated_area
-    if not area:
-        return missing([f"surfaces[{index}].treated_area"])
-    return Amount(area.exact, area.unit, "amount/sum", {"parts": area})
 
 
 def product_rate(

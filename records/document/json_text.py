@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any, NoReturn
 
 from records.document.faults import DocumentFaults, Fault
-from records.document.kinds import shown
+from records.document.kind import shown
 from shared.wording import Blanks
 
 DEPTH = 20

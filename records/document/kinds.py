@@ -1,130 +1,19 @@
-"""The kinds of member: how each is read from JSON, read from typed text, and said in JSON Schema.
+"""The kinds of member: words, text, numbers, times and flags here, quantities in `measured`."""
 
-An instance stands in the annotation of a member (`Annotated[str, Text()]`), where pydantic finds it.
-"""
-
-import json
 import re
-from abc import ABC, abstractmethod
-from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any, ClassVar
-
-from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
-from pydantic_core import CoreSchema, PydanticCustomError, core_schema
+from typing import ClassVar
 
 from records.document.fault_wordings import WORDINGS
+from records.document.kind import JsonSchema, Kind, MisreadError, shown, text_of
+from records.document.measured import Measured
 from records.document.words import WORD_LISTS
-from shared import quantities, times
-from shared.quantities import Quantity, QuantityError
-from shared.times import TimeError
-from shared.wording import Blanks
+from shared import times
 
-JsonSchema = dict[str, Any]
-
-
-class MisreadError(ValueError):
-    """A value that is not of the kind that its member asks for."""
-
-    def __init__(self, wording_id: str, blanks: Blanks) -> None:
-        super().__init__(wording_id)
-        self.wording_id = wording_id
-        self.blanks = blanks
-
-
-def shown(value: object) -> str:
-    """A value as a fault quotes it: JSON, at most 60 characters."""
-    text = json.dumps(value, default=repr, ensure_ascii=False)
-    text = text.encode("utf-8", "backslashreplace").decode()
-    return text if len(text) <= 60 else text[:57] + "..."
-
-
-class Kind(ABC):
-    """What a member may hold."""
-
-    name: ClassVar[str]
-
-    @abstractmethod
-    def read(self, value: object) -> Any:
-        """The value that the document's types hold, from a JSON value. Raises MisreadError."""
-
-    @abstractmethod
-    def json_schema(self) -> JsonSchema:
-        """The JSON Schema of the values that `read` takes, as far as it can be said there."""
-
-    def parse(self, text: str) -> object:
-        """A JSON value for `read`, from text as a person typed it. Raises MisreadError."""
-        return text.strip()
-
-    def __get_pydantic_core_schema__(self, source: object, handler: GetCoreSchemaHandler) -> CoreSchema:
-        return core_schema.no_info_plain_validator_function(
-            self._read_for_pydantic,
-            serialization=core_schema.plain_serializer_function_ser_schema(as_json_value),
-        )
-
-    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchema:
-        return self.json_schema()
-
-    def _read_for_pydantic(self, value: object) -> Any:
-        try:
-            return self.read(value)
-        except (MisreadError, QuantityError, TimeError) as error:
-            context = {"wording": error.wording_id, "blanks": dict(error.blanks)}
-            raise PydanticCustomError("misread", "misread", context) from None
-
-
-def as_json_value(value: object) -> object:
-    """A member's value as JSON holds it."""
-    return value.as_json() if isinstance(value, Quantity) else value
-
-
-def _text(value: object) -> str:
-    if isinstance(value, str):
-        return value
-    is_number = isinstance(value, int | float) and not isinstance(value, bool)
-    raise MisreadError(
-        "document/number_not_text" if is_number else "document/not_text", {"got": shown(value)}
-    )
-
-
-@dataclass(frozen=True)
-class Measured(Kind):
-    """A quantity of one of these dimensions; `above_zero` where nothing at all makes no sense."""
-
-    dimensions: tuple[str, ...]
-    above_zero: bool = False
-    name: ClassVar[str] = "quantity"
-
-    def read(self, value: object) -> Quantity:
-        quantity = quantities.read(value, self.dimensions)
-        if self.above_zero and not quantity.exact:
-            raise MisreadError("document/zero", {"got": quantity})
-        return quantity
-
-    def parse(self, text: str) -> object:
-        try:
-            return quantities.parse(text, self.dimensions).as_json()
-        except QuantityError as error:
-            raise MisreadError(error.wording_id, error.blanks) from error
-
-    def json_schema(self) -> JsonSchema:
-        return quantity_schema(self.dimensions, self.above_zero)
-
-
-def quantity_schema(dimensions: tuple[str, ...], above_zero: bool = False) -> JsonSchema:
-    """The JSON Schema of a quantity of one of these dimensions."""
-    units = [unit for dimension in dimensions for unit in quantities.units_of(dimension)]
-    sign = "-?" if dimensions == ("temperature",) else ""
-    value: JsonSchema = {"type": "string", "pattern": f"^{sign}(0|[1-9][0-9]{{0,11}})(\\.[0-9]{{1,9}})?$"}
-    if above_zero or dimensions == ("area",):
-        value["not"] = {"pattern": "^0(\\.0+)?$"}
-    return {
-        "type": "object",
-        "properties": {"value": value, "unit": {"enum": units}},
-        "required": ["value", "unit"],
-        "additionalProperties": False,
-    }
+__all__ = [
+    "Day", "Decimals", "Exactly", "Flag", "Formed", "Measured", "Text", "Time", "Whole", "Word", "Zone"
+]  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -135,7 +24,7 @@ class Word(Kind):
     name: ClassVar[str] = "word"
 
     def read(self, value: object) -> str:
-        word = _text(value)
+        word = text_of(value)
         if word not in WORD_LISTS[self.word_list]:
             allowed = ", ".join(WORD_LISTS[self.word_list])
             raise MisreadError("document/unknown_word", {"allowed": allowed, "got": shown(word)})
@@ -157,7 +46,7 @@ class Text(Kind):
     name: ClassVar[str] = "text"
 
     def read(self, value: object) -> str:
-        text = _text(value)
+        text = text_of(value)
         if len(text) > self.most:
             raise MisreadError("document/text_too_long", {"most": str(self.most), "count": str(len(text))})
         if not text.strip():
@@ -181,12 +70,10 @@ class Formed(Kind):
     name: ClassVar[str] = "text"
 
     def read(self, value: object) -> str:
-        text = _text(value)
+        text = text_of(value)
         if not re.fullmatch(self.pattern, text):
-            what = WORDINGS[f"form/{self.form}"]
-            raise MisreadError(
-                "document/not_of_form", {"what": what, "example": self.example, "got": shown(text)}
-            )
+            blanks = {"what": WORDINGS[f"form/{self.form}"], "example": self.example, "got": shown(text)}
+            raise MisreadError("document/not_of_form", blanks)
         return text
 
     def json_schema(self) -> JsonSchema:
@@ -202,7 +89,7 @@ class Decimals(Kind):
     name: ClassVar[str] = "number"
 
     def read(self, value: object) -> str:
-        text = _text(value)
+        text = text_of(value)
         pattern = self.json_schema()["pattern"].removesuffix("$")
         if not re.fullmatch(pattern, text):
             what = WORDINGS["form/number"]
@@ -226,7 +113,7 @@ class Time(Kind):
     name: ClassVar[str] = "time"
 
     def read(self, value: object) -> str:
-        times.read_time(_text(value))
+        times.read_time(text_of(value))
         return str(value)
 
     def json_schema(self) -> JsonSchema:
@@ -240,7 +127,7 @@ class Day(Kind):
     name: ClassVar[str] = "day"
 
     def read(self, value: object) -> str:
-        times.read_day(_text(value))
+        times.read_day(text_of(value))
         return str(value)
 
     def json_schema(self) -> JsonSchema:
@@ -254,7 +141,7 @@ class Zone(Kind):
     name: ClassVar[str] = "zone"
 
     def read(self, value: object) -> str:
-        times.read_zone(_text(value))
+        times.read_zone(text_of(value))
         return str(value)
 
     def json_schema(self) -> JsonSchema:
@@ -267,15 +154,13 @@ class Flag(Kind):
 
     name: ClassVar[str] = "flag"
 
-    _TYPED: ClassVar[Mapping[str, bool]] = {"true": True, "false": False}
-
     def read(self, value: object) -> bool:
         if not isinstance(value, bool):
             raise MisreadError("document/not_a_flag", {"got": shown(value)})
         return value
 
     def parse(self, text: str) -> object:
-        return self._TYPED.get(text.strip().lower(), text)
+        return {"true": True, "false": False}.get(text.strip().lower(), text)
 
     def json_schema(self) -> JsonSchema:
         return {"type": "boolean"}

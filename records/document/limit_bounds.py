@@ -8,15 +8,8 @@ from pydantic import GetCoreSchemaHandler, ValidationInfo
 from pydantic_core import CoreSchema, core_schema
 
 from records.document.fault_wordings import WORDINGS
-from records.document.kinds import (
-    JsonSchema,
-    Kind,
-    Measured,
-    MisreadError,
-    as_json_value,
-    quantity_schema,
-    shown,
-)
+from records.document.kind import JsonSchema, Kind, MisreadError, as_json_value, shown
+from records.document.measured import Measured, quantity_schema
 from records.document.words import LIMIT_DIMENSIONS
 from shared import quantities
 from shared.quantities import Quantity

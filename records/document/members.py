@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Annotated, Any, get_args, get_origin
 
-from records.document.kinds import Kind
+from records.document.kind import Kind
 from records.document.paths import Step, steps_of
 from records.document.types import Part, TreatmentDocument
 

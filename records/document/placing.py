@@ -4,7 +4,7 @@ from copy import deepcopy
 from typing import Any
 
 from records.document.faults import Fault
-from records.document.kinds import MisreadError
+from records.document.kind import MisreadError
 from records.document.members import Member, member_at
 from records.document.paths import Step, pattern_of, steps_of
 from records.document.references import rename_references

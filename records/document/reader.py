@@ -8,7 +8,7 @@ from pydantic_core import ErrorDetails
 
 from records.document.faults import DocumentFaults, Fault
 from records.document.json_text import Bounds, load, member_path
-from records.document.kinds import shown
+from records.document.kind import shown
 from records.document.members import Member, member_at, members_of
 from records.document.paths import pattern_of
 from records.document.references import disagreements

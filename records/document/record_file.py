@@ -11,7 +11,7 @@ from records.document.context import CONTEXT_BOUNDS
 from records.document.faults import DocumentFaults, Fault
 from records.document.follow_up import FollowUp
 from records.document.json_text import load
-from records.document.kinds import shown
+from records.document.kind import shown
 from records.document.reader import moved, read, read_as
 from records.document.signed_record import Verification, broken_sections, odd_members, record_digest, verify
 from records.document.types import DOCUMENT_SCHEMA, TreatmentDocument

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from records.document.faults import Fault
-from records.document.kinds import shown
+from records.document.kind import shown
 from records.document.paths import values_at
 from shared.times import TimeError, read_time
 

@@ -13,7 +13,7 @@ from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
 
 from records.document.canonical import as_json
 from records.document.faults import Fault
-from records.document.kinds import shown
+from records.document.kind import shown
 from records.document.signatures import ALGORITHM, key_digest, signature_holds
 from records.document.types import TreatmentDocument
 from shared.canonical import NotCanonicalError, canonical_bytes
