@@ -1,0 +1,177 @@
+"""Signing freezes: bytes, digests, signature and state together, once."""
+
+import base64
+import json
+import stat
+
+import pytest
+from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
+from django.core.exceptions import PermissionDenied
+from django.db import DatabaseError
+
+from records import selectors
+from records.document.canonical import digest_of
+from records.document.edits import Edit
+from records.document.reader import read
+from records.document.signed_record import verify
+from records.models import SignedRecord, SigningKey, Treatment
+from records.services.drafts import NotADraftError, edit_draft
+from records.services.keys import KeyFileMissingError
+from records.services.signing import (
+    Attachments,
+    DraftChangedError,
+    Signer,
+    UnreadEntriesError,
+    document_to_sign,
+    sign,
+    void,
+)
+from records.signals import treatment_signed
+from tests.factories import MembershipFactory
+
+ANSWERS = [{"rule": "us-wa/record/wind", "about": ["weather.readings"], "reason": "no meter"}]
+CHECK = {"digest": "sha256:" + "a" * 64, "context_digest": "sha256:" + "b" * 64}
+
+
+def signed(treatment: Treatment, membership) -> SignedRecord:
+    signer = Signer(membership.user)
+    document = document_to_sign(treatment, signer)
+    return sign(treatment, document, Attachments(ANSWERS, CHECK), signer, treatment.revision)
+
+
+def test_a_signed_record_verifies_from_its_file_and_public_key_alone(done, member):
+    record = signed(done, member)
+    file = selectors.record_file(record)
+    key = SigningKey.objects.for_firm(done.firm).get()
+    public = Ed25519PublicKey.from_public_bytes(bytes(key.public))
+    assert verify(file["record"], file["sections"], file["salts"], public).holds
+    assert file["record"]["answers"] == ANSWERS
+    assert file["record"]["check"] == CHECK
+    assert file["record"]["signatures"][0]["role"] == "crew"
+
+
+def test_the_signature_is_over_the_canonical_bytes_of_all_but_signatures(done, member):
+    """RFC 8785 bytes (keys sorted, no spaces) under RFC 8032 Ed25519, both done here without our own code."""
+    record = json.loads(bytes(signed(done, member).record))
+    signature = record.pop("signatures")[0]["value"]
+    text = json.dumps(record, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+    public = Ed25519PublicKey.from_public_bytes(bytes(SigningKey.objects.for_firm(done.firm).get().public))
+    public.verify(base64.urlsafe_b64decode(signature + "=="), text.encode())
+
+
+def test_a_changed_section_no_longer_verifies(done, member):
+    file = selectors.record_file(signed(done, member))
+    public = Ed25519PublicKey.from_public_bytes(bytes(SigningKey.objects.for_firm(done.firm).get().public))
+    changed = {**file["sections"], "notes": "all was well"}
+    assert not verify(file["record"], changed, file["salts"], public).holds
+
+
+def test_firm_customer_and_site_are_written_out_again_as_at_signing(done, member):
+    done.site.customer.name = "A. Marlowe-Finch"
+    done.site.customer.save()
+    record = signed(done, member)
+    assert selectors.document_of(record)["customer"]["name"] == "A. Marlowe-Finch"
+    assert Treatment.objects.for_firm(done.firm).get().customer_name == "A. Marlowe-Finch"
+
+
+def test_the_document_that_is_kept_is_the_one_signed(done, member):
+    record = signed(done, member)
+    done.refresh_from_db()
+    assert done.state == Treatment.State.SIGNED
+    assert done.document == selectors.document_of(record)
+    assert digest_of(read(done.document)) == record.document_digest
+    assert done.document["record"]["entered_by"] == member.user.name
+    assert done.document["timing"]["recorded_at"]
+
+
+def test_a_double_submit_signs_once(done, member):
+    assert signed(done, member).pk == signed(done, member).pk
+    assert SignedRecord.objects.for_firm(done.firm).count() == 1
+
+
+def test_a_colleague_cannot_sign_again_what_is_signed(done, member, colleague):
+    signed(done, member)
+    with pytest.raises(NotADraftError):
+        signed(done, colleague)
+
+
+def test_a_draft_that_was_changed_since_the_signer_saw_it_is_not_signed(done, member, colleague):
+    signer = Signer(member.user)
+    document, revision = document_to_sign(done, signer), done.revision
+    edit_draft(done, [Edit("late", "notes", "one more thing", revision)], colleague.user)
+    with pytest.raises(DraftChangedError):
+        sign(done, document, Attachments(), signer, revision)
+
+
+def test_an_entry_that_was_not_understood_is_mended_before_signing(done, member):
+    edit_draft(done, [Edit("bad", "timing.finished_at", "noonish", done.revision)], member.user)
+    with pytest.raises(UnreadEntriesError):
+        signed(done, member)
+    assert SignedRecord.objects.for_firm(done.firm).count() == 0
+
+
+@pytest.mark.parametrize("role", ["office", "inspector"])
+def test_office_and_inspector_sign_nothing(done, firm, role):
+    other = MembershipFactory(firm=firm, role=role)
+    with pytest.raises(PermissionDenied):
+        signed(done, other)
+
+
+def test_a_stranger_signs_nothing(done, stranger):
+    with pytest.raises(PermissionDenied):
+        signed(done, stranger)
+
+
+def test_the_private_key_is_a_file_for_this_user_only(done, member, settings):
+    signed(done, member)
+    (file,) = settings.KEY_DIR.iterdir()
+    assert stat.S_IMODE(file.stat().st_mode) == 0o600
+    assert SigningKey.objects.for_firm(done.firm).get().digest.removeprefix("sha256:") == file.stem
+
+
+def test_a_lost_key_file_is_said_and_no_new_key_is_made_in_silence(done, member, plan, settings):
+    from records.services.planning import plan_treatment
+
+    signed(done, member)
+    next(settings.KEY_DIR.iterdir()).unlink()
+    second = plan_treatment(done.firm, member.user, plan)
+    with pytest.raises(KeyFileMissingError, match="backup"):
+        signed(second, member)
+    second.refresh_from_db()
+    assert second.state == Treatment.State.DRAFT
+
+
+def test_who_listens_hears_of_a_signature_on_commit_only(done, member, django_capture_on_commit_callbacks):
+    heard = []
+
+    def listener(record: SignedRecord, **kwargs: object) -> None:
+        heard.append(record)
+
+    treatment_signed.connect(listener)
+    try:
+        with django_capture_on_commit_callbacks(execute=True):
+            record = signed(done, member)
+            assert heard == []
+        assert heard == [record]
+    finally:
+        treatment_signed.disconnect(listener)
+
+
+def test_a_signed_treatment_cannot_be_changed(done, member):
+    record = signed(done, member)
+    records = SignedRecord.across_firms.filter(pk=record.pk)
+    with pytest.raises(DatabaseError, match="never changed"):
+        records.update(reason="it rained")
+
+
+def test_only_a_manager_makes_a_record_void_and_says_why(done, member, colleague):
+    first = signed(done, member)
+    with pytest.raises(PermissionDenied):
+        void(done, "wrong house", Signer(member.user))
+    with pytest.raises(ValueError, match="reason"):
+        void(done, " ", Signer(colleague.user))
+    record = void(done, "wrong house", Signer(colleague.user))
+    assert record.replaces == first
+    assert selectors.document_of(record)["record"]["reason"] == "wrong house"
+    done.refresh_from_db()
+    assert done.state == Treatment.State.VOID
