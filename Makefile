@@ -29,6 +29,7 @@ help: ## Say what can be made
 .PHONY: ready
 ready: .venv/runs $(TRANSLATIONS) ## Make the database, translations, static files and the demo firm
 	$(BIN)/python manage.py migrate --verbosity 0
+	$(BIN)/python manage.py check --database default
 	$(BIN)/python manage.py collectstatic --no-input --verbosity 0
 	$(BIN)/python manage.py load_demo
 

@@ -32,7 +32,9 @@ BLANK = re.compile(r"%\((\w+)\)s|\{(\w*)\}")
 def translatable() -> Iterator[tuple[str, str | tuple[str, str]]]:
     """Each sentence that code or a page has translated, with where it stands; a plural as a pair."""
     sources = [(path, path.read_text()) for path in code()]
-    pages = [path for path in files(".html", ".txt") if path.is_relative_to(ROOT) and "templates" in path.parts]
+    pages = [
+        path for path in files(".html", ".txt") if path.is_relative_to(ROOT) and "templates" in path.parts
+    ]
     sources += [(path, templatize(path.read_text())) for path in pages]
     for path, text in sources:
         for line, function, sentence, _ in extract_python(BytesIO(text.encode()), KEYWORDS, [], {}):

@@ -1,0 +1,67 @@
+"""System checks that refuse an unsafe set-up; `manage.py` runs them before every command."""
+
+from pathlib import Path
+from typing import Any
+from urllib.parse import urlsplit
+
+from django.conf import settings
+from django.core import checks
+from django.core.checks import CheckMessage, Error, Tags, register
+
+LOCAL = {"127.0.0.1", "localhost", "::1"}
+SHORTEST_KEY = 50
+
+
+def is_public() -> bool:
+    """Whether the site answers to others than this machine."""
+    hosts = {host.strip("[]") for host in settings.ALLOWED_HOSTS}
+    return not hosts | {urlsplit(settings.BASE_ADDRESS).hostname} <= LOCAL
+
+
+@register(Tags.security)
+def debug_stays_at_home(**kwargs: Any) -> list[CheckMessage]:
+    if not (settings.DEBUG and is_public()):
+        return []
+    hint = "Unset DEBUG: its error pages show settings and data to whoever asks."
+    return [Error("DEBUG is on, and the site has a public address.", hint=hint, id="project.E001")]
+
+
+@register(Tags.security)
+def key_is_long_and_random(**kwargs: Any) -> list[CheckMessage]:
+    key = settings.SECRET_KEY
+    if len(key) >= SHORTEST_KEY and len(set(key)) > 15 and not key.startswith("django-insecure-"):
+        return []
+    hint = "Unset SECRET_KEY to have one made under VAR_DIR, or give one of 50 random characters or more."
+    return [Error("SECRET_KEY could be guessed.", hint=hint, id="project.E002")]
+
+
+@register(Tags.security)
+def public_address_has_tls(**kwargs: Any) -> list[CheckMessage]:
+    if settings.BEHIND_TLS or not is_public():
+        return []
+    hint = "Put a TLS proxy in front, and start BASE_ADDRESS with https://."
+    return [Error("Passwords would cross the network in clear text.", hint=hint, id="project.E003")]
+
+
+@register(Tags.security)
+def hosts_are_named(**kwargs: Any) -> list[CheckMessage]:
+    if "*" not in settings.ALLOWED_HOSTS:
+        return []
+    hint = "Name the hosts that ALLOWED_HOSTS is for."
+    return [checks.Warning("The site answers to any host name.", hint=hint, id="project.W004")]
+
+
+@register(Tags.security)
+def signing_keys_are_private(**kwargs: Any) -> list[CheckMessage]:
+    folder = Path(settings.KEY_DIR)
+    if not folder.exists():
+        return []
+    open_to_others = [path for path in (folder, *folder.iterdir()) if path.stat().st_mode & 0o077]
+    return [
+        Error(
+            f"Others on this machine can read {path}, with which records are signed.",
+            hint=f"chmod go= {path}",
+            id="project.E005",
+        )
+        for path in open_to_others
+    ]

@@ -1,0 +1,66 @@
+import pytest
+from django.core.checks import run_checks
+
+RANDOM = "q8ZrT2vLw0XyB5nKc7MdE1fGhJ3iPoUaSxWzV4bNt6RyQeLkMj"
+
+
+def found() -> set[str]:
+    return {message.id for message in run_checks() if (message.id or "").startswith("project.")}
+
+
+@pytest.fixture(autouse=True)
+def safe(settings) -> None:
+    settings.SECRET_KEY = RANDOM
+    settings.DEBUG = False
+    settings.ALLOWED_HOSTS = ["127.0.0.1", "localhost", "[::1]"]
+
+
+@pytest.fixture
+def public(settings) -> None:
+    settings.ALLOWED_HOSTS = ["records.example.net"]
+    settings.BASE_ADDRESS = "https://records.example.net"
+    settings.BEHIND_TLS = True
+
+
+def test_the_defaults_of_one_small_machine_are_safe():
+    assert found() == set()
+
+
+def test_a_public_site_behind_tls_is_safe(public):
+    assert found() == set()
+
+
+def test_debug_with_a_public_address_is_refused(public, settings):
+    settings.DEBUG = True
+    assert found() == {"project.E001"}
+
+
+def test_debug_at_home_is_allowed(settings):
+    settings.DEBUG = True
+    assert found() == set()
+
+
+@pytest.mark.parametrize("key", ["short", "a" * 60, "django-insecure-" + RANDOM])
+def test_a_key_that_could_be_guessed_is_refused(settings, key):
+    settings.SECRET_KEY = key
+    assert found() == {"project.E002"}
+
+
+def test_a_public_address_without_tls_is_refused(public, settings):
+    settings.BEHIND_TLS = False
+    assert found() == {"project.E003"}
+
+
+def test_a_site_that_answers_to_any_name_is_warned_of(public, settings):
+    settings.ALLOWED_HOSTS = ["*"]
+    assert found() == {"project.W004"}
+
+
+def test_a_signing_key_that_others_can_read_is_refused(settings, tmp_path):
+    folder = tmp_path / "keys"
+    folder.mkdir(mode=0o700)
+    settings.KEY_DIR = folder
+    (folder / "firm.pem").touch(mode=0o600)
+    assert found() == set()
+    (folder / "firm.pem").chmod(0o644)
+    assert found() == {"project.E005"}
