@@ -6,7 +6,6 @@ those valid on the day; a label is that of the lot, else the one valid on the da
 
 from collections.abc import Iterable
 from datetime import date
-from fractions import Fraction
 from typing import Any
 
 from django.db.models import Q, QuerySet
@@ -25,7 +24,6 @@ from records.models import (
     Surface,
 )
 from records.models.firms import Address
-from shared.geometry import slope_area
 from shared.quantities import Quantity
 
 Json = dict[str, Any]
@@ -95,16 +93,6 @@ def surface_part(surface: Surface) -> Json:
         plan_area=_quantity(surface.plan_area),
         pitch=filled(rise=surface.rise, run=surface.run),
     )
-
-
-def area_on_the_slope(surface: Surface) -> Quantity | None:
-    """The surface's area along its slope, in the unit of its plan area; None without a plan area.
-
-    Without a pitch it is the plan area.
-    """
-    if surface.plan_area is None or not (surface.rise and surface.run):
-        return surface.plan_area
-    return slope_area(surface.plan_area, Fraction(surface.rise), Fraction(surface.run))
 
 
 def person_part(person: Person, day: date) -> Json:

@@ -1,7 +1,6 @@
 """Read what is recorded, one firm at a time."""
 
 import json
-from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
@@ -23,6 +22,7 @@ from records.models import (
 
 Json = dict[str, Any]
 State = Treatment.State
+DAY = timedelta(days=1)
 
 
 def membership_of(user: User, firm_id: UUID | None = None) -> Membership | None:
@@ -130,18 +130,22 @@ def record_file(record: SignedRecord, check: Json | None = None) -> Json:
     }
 
 
-def earlier_documents(treatment: Treatment, day: date | None) -> list[Json]:
+def two_years_before(day: date) -> date:
+    """The same day two years before; the 28th for a 29 February."""
+    return (
+        day.replace(year=day.year - 2, day=28)
+        if (day.month, day.day) == (2, 29)
+        else day.replace(year=day.year - 2)
+    )
+
+
+def earlier_documents(treatment: Treatment, day: date) -> list[Json]:
     """Signed documents of the same site in the two years up to the day, newest first; none void."""
-    if day is None:
-        return []
     treatments = Treatment.objects.for_firm(treatment.firm).filter(
+        Q(day=day, planned_at__lt=treatment.planned_at) | Q(day__range=(two_years_before(day), day - DAY)),
         site=treatment.site_id,
-        day__range=(day - timedelta(days=731), day),
         state__in=[State.SIGNED, State.CORRECTING, State.CORRECTED],
     )
-    return [document_of(record) for record in _newest_of_each(treatments.exclude(pk=treatment.pk))]
-
-
-def _newest_of_each(treatments: QuerySet[Treatment]) -> Iterable[SignedRecord]:
-    records = SignedRecord.across_firms.filter(treatment__in=treatments, replaced_by=None)
-    return records.order_by("-treatment__day", "-treatment__uuid")
+    records = SignedRecord.objects.for_firm(treatment.firm).filter(replaced_by=None)
+    earlier = records.filter(treatment__in=treatments.exclude(pk=treatment.pk))
+    return [document_of(record) for record in earlier.order_by("-treatment__day", "-treatment__planned_at")]

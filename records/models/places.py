@@ -1,16 +1,24 @@
 """Customers, and their sites with the surfaces and what must be protected there."""
 
+from fractions import Fraction
 from uuid import uuid4
 
 from django.conf import settings
+from django.core.exceptions import ValidationError
+from django.core.validators import RegexValidator
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
 from records.models.fields import WordField
 from records.models.firms import Address
+from shared.geometry import slope_area
 from shared.history import firm_history
 from shared.orm.quantities import QuantityField
+from shared.quantities import Quantity
 from shared.tenancy import FirmOwned
+
+PITCH = RegexValidator(r"^(0|[1-9][0-9]{0,3})(\.[0-9]{1,4})?$", _("Digits, for example 6 or 4.5."))
+ABOVE_ZERO = RegexValidator(r"[1-9]", _("This must be above 0."))
 
 
 class Customer(Address, FirmOwned):
@@ -80,8 +88,20 @@ class Surface(FirmOwned):
         blank=True,
         help_text=_("As seen from above, with its unit: 1200 ft**2."),
     )
-    rise = models.CharField(_("pitch, rise"), max_length=12, blank=True, help_text=_("For 6 in 12: 6."))
-    run = models.CharField(_("pitch, run"), max_length=12, blank=True, help_text=_("For 6 in 12: 12."))
+    rise = models.CharField(
+        validators=[PITCH],
+        verbose_name=_("pitch, rise"),
+        max_length=12,
+        blank=True,
+        help_text=_("For 6 in 12: 6."),
+    )
+    run = models.CharField(
+        validators=[PITCH, ABOVE_ZERO],
+        verbose_name=_("pitch, run"),
+        max_length=12,
+        blank=True,
+        help_text=_("For 6 in 12: 12."),
+    )
     history = firm_history()
 
     class Meta:
@@ -92,6 +112,18 @@ class Surface(FirmOwned):
 
     def __str__(self) -> str:
         return self.name
+
+    def clean(self) -> None:
+        super().clean()
+        if bool(self.rise) != bool(self.run):
+            raise ValidationError({"run": _("A pitch needs both its rise and its run.")}, code="pitch")
+
+    @property
+    def slope_area(self) -> Quantity | None:
+        """The area along the slope, in the unit of the plan area; the plan area itself without a pitch."""
+        if self.plan_area is None or not (self.rise and self.run):
+            return self.plan_area
+        return slope_area(self.plan_area, Fraction(self.rise), Fraction(self.run))
 
 
 class Feature(FirmOwned):

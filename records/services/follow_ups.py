@@ -52,9 +52,7 @@ def sign_follow_up(
             }
         )
     )
-    if first := _sent_before(newest, follow_up):
-        return first
-    return _freeze(newest, follow_up, signer)
+    return _sent_before(newest, follow_up) or _freeze(newest, follow_up, signer)
 
 
 def _sent_before(record: SignedRecord, follow_up: dict[str, Any]) -> SignedFollowUp | None:

@@ -100,7 +100,7 @@ def _document(treatment: Treatment, plan: Plan, local: datetime) -> reference.Js
 
 
 def _surface(surface: Surface) -> reference.Json:
-    area = reference.area_on_the_slope(surface)
+    area = surface.slope_area
     return reference.surface_part(surface) | reference.filled(treated_area=area and area.as_json())
 
 
