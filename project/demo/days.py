@@ -9,7 +9,6 @@ from project.demo.events import Events
 from project.demo.rows import Rows
 from project.demo.source import FirmSource
 from project.demo.visits import Visit
-from records import reference
 from records.models import Batch, Surface
 from records.services.planning import Plan, PlannedProduct
 from shared.quantities import from_fraction, read
@@ -67,7 +66,7 @@ class DayMaker:
             people=[rows.people[name] for name in people],
             products=products,
             diluent=read(day.amounts.diluent) if day.amounts.diluent else None,
-            rig=rows.rigs[visit.rig],
+            rig=None if visit.by_hand else rows.rigs[visit.rig],
             targets=label.get("targets", [])[:2],
         )
 
@@ -105,7 +104,7 @@ def total(quantities: list[Json]) -> Json:
 
 
 def square_feet(surface: Surface) -> Decimal:
-    area = reference.area_on_the_slope(surface)
+    area = surface.slope_area
     if area is None:
         raise ValueError(f"{surface.name} has no plan area")
     return Decimal(from_fraction(area.to("ft**2"), "ft**2").value)

@@ -10,6 +10,7 @@ from typing import Any
 from project.demo.amounts import Amounts, Json, quantity
 from project.demo.visits import Visit
 
+HAND_SCOOP = {"name": "Hand scoop", "method": "granules-by-hand"}
 MOST_WIND = {"wind-over-limit": 13}
 ON_ROOFS = ("rain-barrel", "air-intake", "play-area")
 STEP_FOR = {
@@ -71,21 +72,25 @@ def entries_of(day: Day, document: Json) -> dict[str, Any]:
 
 
 def people(day: Day, document: Json) -> dict[str, Any]:
-    entered: dict[str, Any] = {}
-    applicator = document["people"][0]["name"]
-    minutes = (day.finished_at - day.started_at).total_seconds() // 60
-    for person in document["people"]:
-        path, usual = f"people[{person['id']}]", day.usual[person["name"]]
-        helps = person["name"] != applicator
-        label = document["mixes"][0]["products"][0]["label"]["ppe"]
-        entered[f"{path}.role"] = "helper" if helps else "applicator"
-        entered[f"{path}.tasks"] = [*usual["tasks"]]
-        entered[f"{path}.ppe"] = [*usual["ppe"], *(item for item in label if item not in usual["ppe"])]
-        if helps:
-            entered[f"{path}.supervised_by"], entered[f"{path}.supervision"] = applicator, "in-sight"
-        if day.visit.index % 5 < 3:
-            entered[f"{path}.positions"] = positions(day, int(minutes), helps)
-    return entered
+    minutes = int((day.finished_at - day.started_at).total_seconds() // 60)
+    worn = document["mixes"][0]["products"][0]["label"]["ppe"]
+    return {f"people[{person['id']}]": at_work(day, person, worn, minutes) for person in document["people"]}
+
+
+def at_work(day: Day, person: Json, label_ppe: list[str], minutes: int) -> Json:
+    usual = day.usual[person["name"]]
+    helps = person["name"] != day.visit.applicator
+    worked = {
+        **person,
+        "role": "helper" if helps else "applicator",
+        "tasks": [*usual["tasks"]],
+        "ppe": [*usual["ppe"], *(item for item in label_ppe if item not in usual["ppe"])],
+    }
+    if helps:
+        worked |= {"supervised_by": day.visit.applicator, "supervision": "in-sight"}
+    if day.visit.index % 5 < 3:
+        worked["positions"] = positions(day, minutes, helps)
+    return worked
 
 
 def positions(day: Day, minutes: int, helps: bool) -> list[Json]:
@@ -188,14 +193,14 @@ def mix(day: Day, document: Json) -> dict[str, Any]:
     planned, used = document["mixes"][0], dict(day.amounts.mix)
     if day.batch:
         used["loads"] = [{**load, "batch": day.batch} for load in used["loads"]]
-    dry, rig = used["applied"]["unit"] == "lb", day.visit.rig
-    form = "dry" if dry else "tank" if day.amounts.diluent else "ready-to-use"
-    place = "in the yard" if day.batch else "at the site"
-    path = f"mixes[{planned['id']}]"
-    entered = {f"{path}.{name}": value for name, value in used.items()}
-    entered |= {f"{path}.form": form, f"{path}.mixed_at_place": place}
-    entered[f"{path}.measured_by"] = "estimate" if dry or rig == "Rig 3" else "tank-gauge"
-    return entered
+    dry = used["applied"]["unit"] == "lb"
+    used["form"] = "dry" if dry else "tank" if day.amounts.diluent else "ready-to-use"
+    used["mixed_at_place"] = "in the yard" if day.batch else "at the site"
+    used["measured_by"] = "estimate" if dry or day.visit.rig == "Rig 3" else "tank-gauge"
+    by_hand = {f"equipment[{new_id()}]": HAND_SCOOP} if day.visit.by_hand else {}
+    if by_hand:
+        used["equipment"] = HAND_SCOOP["name"]
+    return {**by_hand, f"mixes[{planned['id']}]": {**planned, **used}}
 
 
 def afterwards(day: Day) -> dict[str, Any]:

@@ -53,6 +53,11 @@ class Visit:
     def day(self) -> date:
         return self.starts_at.date()
 
+    @property
+    def by_hand(self) -> bool:
+        """Granules are strewn, not sprayed."""
+        return self.product == "roof-granules"
+
     def chance(self, what: str) -> Random:
         """The same throws of dice for the same visit and purpose."""
         return Random(f"{self.job.site} {self.job.name} {self.day} {what}")  # noqa: S311
