@@ -1,0 +1,185 @@
+"""The check of one treatment document: which packs apply, what they say, and what was not checked. Pure."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from compliance.facts_reader import VOCABULARY, read_facts
+from compliance.label_pack import label_packs
+from compliance.pack_reader import registered_packs
+from compliance.rulebook.evaluate import Court, sentence_of
+from compliance.rulebook.facts import Facts
+from compliance.rulebook.finding import Finding, in_all_languages
+from compliance.rulebook.layers import (
+    LimitInForce,
+    covering,
+    is_wide,
+    limits_in_force,
+    not_covered,
+    refuse_loosening,
+    unlawful,
+)
+from compliance.rulebook.outcome import Outcome, worst
+from compliance.rulebook.pack import Pack, Question
+from compliance.rulebook.wordings import WORDINGS
+from records.document.canonical import digest_of
+from records.document.context import Context
+from records.document.types import TreatmentDocument
+from shared.wording import Blank, Wording
+
+ENGINE = "1"
+Json = dict[str, Any]
+
+
+@dataclass(frozen=True)
+class Check:
+    """What the rules say of one document on one day; never an approval."""
+
+    document: str
+    context: str
+    on: date | None
+    packs: tuple[Pack, ...]
+    not_covered: tuple[str, ...]
+    not_checked: tuple[Wording, ...]
+    questions: tuple[Question, ...]
+    findings: tuple[Finding, ...]
+    limits: tuple[LimitInForce, ...]
+    outcome: Outcome
+
+    def to_json(self, language: str) -> Json:
+        """The check as the command prints it."""
+        return {
+            "document": self.document,
+            "packs": [
+                {"pack": pack.id, "version": pack.version, "digest": pack.digest} for pack in self.packs
+            ],
+            "not_covered": list(self.not_covered),
+            "not_checked": [said.say(language) for said in self.not_checked],
+            "findings": [finding.as_json(language) for finding in self.findings],
+            "limits": [limit.as_json() for limit in self.limits],
+            "outcome": str(self.outcome),
+        }
+
+    def stored(self) -> Json:
+        """The check as it is kept, `stored-check/1`: papers print it without the engine."""
+        return {
+            "schema": "stored-check/1",
+            "document": self.document,
+            "context": self.context,
+            "on": self.on.isoformat() if self.on else None,
+            "engine": ENGINE,
+            "packs": [_stored_pack(pack) for pack in self.packs],
+            "not_covered": list(self.not_covered),
+            "not_checked": [in_all_languages(said) for said in self.not_checked],
+            "questions": [
+                {
+                    "id": question.id,
+                    "asks": in_all_languages(question.asks),
+                    "ask_whom": in_all_languages(question.ask_whom),
+                }
+                for question in self.questions
+            ],
+            "findings": [finding.stored() for finding in self.findings],
+            "limits": [limit.as_json() for limit in self.limits],
+            "outcome": str(self.outcome),
+        }
+
+
+def check_document(
+    document: TreatmentDocument,
+    context: Context,
+    on: date | None = None,
+    packs: Sequence[Pack] | None = None,
+    firm_policy: Pack | None = None,
+) -> Check:
+    """Check a document with its context; `on` outranks the context's day of the check.
+
+    `packs`: those that may apply (all registered ones if None). Raises RuleError if the firm's policy
+    loosens a law.
+    """
+    known = registered_packs() if packs is None else tuple(packs)
+    if firm_policy:
+        refuse_loosening(firm_policy, known)
+    facts = read_facts(document, context, on)
+    laws = covering(known, facts.places or (), facts.day)
+    layers = [*laws, *label_packs(document), *([firm_policy] if firm_policy else [])]
+    judged = Court(facts, VOCABULARY).judge(layers)
+    findings = [*judged.findings, *unlawful(judged.limits), *_without_places(facts)]
+    missing = tuple(not_covered(facts.places or (), laws))
+    return Check(
+        document=digest_of(document),
+        context=digest_of(context),
+        on=facts.on,
+        packs=(*laws, *([firm_policy] if firm_policy else [])),
+        not_covered=missing,
+        not_checked=_not_checked(laws, missing),
+        questions=_open_questions(laws, facts),
+        findings=tuple(sorted(findings, key=lambda finding: finding.place)),
+        limits=tuple(limits_in_force(judged.limits)),
+        outcome=_outcome(findings, missing),
+    )
+
+
+def _outcome(findings: Sequence[Finding], missing: Sequence[str]) -> Outcome:
+    """Over the required findings; no better than can't tell where a country's or state's law is missing."""
+    outcomes = [finding.outcome for finding in findings if finding.level == "required"]
+    if any(is_wide(place) for place in missing):
+        outcomes.append(Outcome.CANT_TELL)
+    return worst(outcomes)
+
+
+def _without_places(facts: Facts) -> list[Finding]:
+    if facts.places:
+        return []
+    about = ("site.jurisdictions",)
+    blanks: dict[str, Blank] = {"members": VOCABULARY.label(about[0])}
+    finding = Finding(
+        rule="rulebook/places",
+        pack="rulebook",
+        title=Wording("Which law applies", "Qué ley se aplica"),
+        outcome=Outcome.CANT_TELL,
+        level="required",
+        layer="law",
+        stage="before",
+        cite="the law of the place of treatment",
+        text="found",
+        doubt=None,
+        about=about,
+        observed=None,
+        bound=None,
+        due=None,
+        keep_until=None,
+        wording="places_missing",
+        blanks=blanks,
+        message=sentence_of(WORDINGS["places_missing"], blanks),
+    )
+    return [finding]
+
+
+def _not_checked(laws: Sequence[Pack], missing: Sequence[str]) -> tuple[Wording, ...]:
+    places = [sentence_of(WORDINGS["no_pack"], {"place": place}) for place in missing]
+    left_out = [said for pack in laws for said in pack.leaves_out]
+    reminders = [
+        sentence_of(WORDINGS["reminder"], {"says": reminder.says, "cite": reminder.cite})
+        for pack in laws
+        for reminder in pack.reminders
+    ]
+    return (*places, *left_out, *reminders)
+
+
+def _open_questions(laws: Sequence[Pack], facts: Facts) -> tuple[Question, ...]:
+    questions = [question for pack in laws for question in pack.questions.values()]
+    return tuple(question for question in questions if facts.answer_to(question.id) is None)
+
+
+def _stored_pack(pack: Pack) -> Json:
+    reviewed = {"on": pack.reviewed_on.isoformat(), "by_means": pack.by_means} if pack.reviewed_on else None
+    return {
+        "pack": pack.id,
+        "version": pack.version,
+        "digest": pack.digest,
+        "title": in_all_languages(pack.title),
+        "caution": in_all_languages(pack.caution),
+        "reviewed": reviewed,
+    }

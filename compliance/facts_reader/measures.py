@@ -1,0 +1,134 @@
+"""The quantities that limits judge, as the table of a label's limits defines them.
+
+Readings that belong to the treatment; coverage of each surface; strength and rate of each product; hours that
+stay dry after the end; re-entry; the distance of water; and what earlier treatments add.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from fractions import Fraction
+
+from compliance.facts_reader.earlier import history_of
+from compliance.rulebook.facts import Branch, Exact, Items, Leaf, Measured, member
+from records.document import amounts
+from records.document.computed import Amount, NoAmount
+from records.document.context import Context
+from records.document.types import TreatmentDocument
+from shared.quantities import Quantity
+
+Found = tuple[Measured, ...]
+_MICROSECOND = timedelta(microseconds=1)
+_SECONDS = {"min": 60, "hour": 3600, "day": 86400}
+
+
+@dataclass(frozen=True)
+class Measures:
+    """Measures one subject: a product (`mix` and `product`), a mix (`mix`), or the treatment as a whole."""
+
+    document: TreatmentDocument
+    context: Context
+    root: Branch
+    mix: int | None = None
+    product: int | None = None
+
+    def __call__(self, name: str, unit: str | None) -> Found:
+        """All values of a quantity, computed ones in the unit asked for; none if nothing can be measured."""
+        return _MEASURES[name](self, unit or "")
+
+    def reading(self, name: str) -> Found:
+        readings = _derived(self.root, "readings")
+        if not readings.items and not readings.lacks:
+            return (Measured(None, readings.about, readings.about),)
+        found = [_of_leaf(item, name) for item in readings.items if isinstance(item, Branch)]
+        found += [Measured(None, readings.lacks, readings.lacks)] if readings.lacks else []
+        return tuple(found)
+
+    def coverage(self, unit: str) -> Found:
+        if self.mix is None:
+            return ()
+        found = amounts.coverage(self.document, self.mix, unit)
+        return tuple(_of_amount(amount, (path,)) for path, amount in found)
+
+    def dilution(self, unit: str) -> Found:
+        if self.mix is None or self.product is None:
+            return ()
+        path = f"mixes[{self.mix}].products[{self.product}].amount"
+        return (_of_amount(amounts.strength(self.document, self.mix, self.product, unit), (path,)),)
+
+    def product_rate(self, unit: str) -> Found:
+        if self.mix is None or self.product is None:
+            return ()
+        path = f"mixes[{self.mix}].products[{self.product}].amount"
+        return (_of_amount(amounts.product_rate(self.document, self.mix, self.product, unit), (path,)),)
+
+    def span(self, start: str, end: str, unit: str) -> Found:
+        """From one moment to another; nothing if the second comes first."""
+        leaves = [_leaf(self.root, path) for path in (end, start)]
+        lacks = tuple(path for leaf in leaves for path in leaf.lacks)
+        late, early = (leaf.value for leaf in leaves)
+        if not isinstance(early, datetime) or not isinstance(late, datetime):
+            return (Measured(None, lacks, lacks),)
+        seconds = max(Fraction(0), Fraction((late - early) // _MICROSECOND, 1_000_000))
+        return (Measured(Exact(seconds / _SECONDS[unit], unit), (end, start)),)
+
+    def buffer(self) -> Found:
+        water = _derived(self.root, "water_features")
+        if water.lacks:
+            return (Measured(None, water.lacks, water.lacks),)
+        return tuple(_of_leaf(item, "distance") for item in water.items if isinstance(item, Branch))
+
+    def earlier(self, name: str, unit: str) -> Found:
+        if self.mix is None or self.product is None:
+            return ()
+        history = history_of(self.document, self.context, self.mix, self.product)
+        if name == "days_between":
+            return history.days_between()
+        if name == "applications_per_year":
+            return history.applications_per_year()
+        return history.per_year(self.document, self.mix, self.product, unit)
+
+
+_MEASURES: Mapping[str, Callable[[Measures, str], Found]] = {
+    "wind_speed": lambda measures, unit: measures.reading("wind_speed"),
+    "gust": lambda measures, unit: measures.reading("gust"),
+    "temperature": lambda measures, unit: measures.reading("temperature"),
+    "coverage": Measures.coverage,
+    "dilution": Measures.dilution,
+    "product_rate": Measures.product_rate,
+    "hours_dry_after": lambda measures, unit: measures.span(
+        "timing.finished_at", "weather.forecast.dry_until", unit
+    ),
+    "reentry": lambda measures, unit: measures.span("timing.finished_at", "timing.reentry_at", unit),
+    "days_between": lambda measures, unit: measures.earlier("days_between", unit),
+    "applications_per_year": lambda measures, unit: measures.earlier("applications_per_year", unit),
+    "per_year": lambda measures, unit: measures.earlier("per_year", unit),
+    "buffer": lambda measures, unit: measures.buffer(),
+}
+
+
+def _of_leaf(item: Branch, name: str) -> Measured:
+    leaf = member(item, name)
+    if isinstance(leaf, Leaf) and isinstance(leaf.value, Quantity):
+        return Measured(leaf.value, leaf.about)
+    lacks = leaf.lacks if isinstance(leaf, Leaf) else ()
+    return Measured(None, lacks, lacks)
+
+
+def _of_amount(amount: Amount | NoAmount, about: tuple[str, ...]) -> Measured:
+    if isinstance(amount, NoAmount):
+        return Measured(None, amount.paths, amount.paths)
+    return Measured(Exact(amount.exact, amount.unit), about)
+
+
+def _derived(root: Branch, name: str) -> Items:
+    treatment = member(root, "treatment")
+    found = member(treatment, name) if isinstance(treatment, Branch) else treatment
+    return found if isinstance(found, Items) else Items((), ())
+
+
+def _leaf(root: Branch, path: str) -> Leaf:
+    node: object = root
+    for name in path.split("."):
+        node = member(node, name) if isinstance(node, Branch) else None
+    return node if isinstance(node, Leaf) else Leaf(None, (path,), (path,))

@@ -1,0 +1,117 @@
+"""A treatment document and its context to facts."""
+
+from collections.abc import Callable
+from datetime import UTC, date, datetime, tzinfo
+
+from compliance.facts_reader.derived import (
+    items_of,
+    mix_facts,
+    product_facts,
+    stage_of,
+    stood_down,
+    treatment_facts,
+)
+from compliance.facts_reader.measures import Measures
+from compliance.facts_reader.tree import tree_of
+from compliance.rulebook.facts import Answer, Branch, Facts, Leaf, Node, Paths, Subject, Subjects, member
+from records.document.context import Context
+from records.document.days import moment_of, treatment_day
+from records.document.types import TreatmentDocument
+from shared.times import read_day, read_zone
+
+
+def read_facts(document: TreatmentDocument, context: Context, on: date | None = None) -> Facts:
+    """All facts of one treatment. `on` is the day of the check; it outranks the context's. Pure."""
+    root = _root(document, context)
+    day = treatment_day(document)
+    places = document.site.jurisdictions if document.site else None
+    return Facts(
+        root=root,
+        subjects=_subjects(document, context, root),
+        day=day,
+        day_lacks=() if day else ("timing.started_at",),
+        on=on or (read_day(context.on) if context.on else None),
+        stage=stage_of(document),
+        places=None if not places else tuple(places),
+        local=_clock_of(document),
+        answers=_answers(context),
+    )
+
+
+def _root(document: TreatmentDocument, context: Context) -> Branch:
+    """The tree of all facts; the mixes and their products carry what is computed of them."""
+    tree = tree_of(document, "")
+    members: dict[str, Node] = {**tree.members, "context": tree_of(context, "context")}
+    root = Branch("", members)
+    members["treatment"] = treatment_facts(document, root)
+    return root
+
+
+def _clock_of(document: TreatmentDocument) -> Callable[[datetime], datetime]:
+    zone = _zone(document)
+
+    def local(moment: datetime) -> datetime:
+        return moment.astimezone(zone) if moment.tzinfo else moment.replace(tzinfo=zone)
+
+    return local
+
+
+def _zone(document: TreatmentDocument) -> tzinfo:
+    """The site's zone; without it the offset in which the start, else the plan, is written."""
+    if document.site and document.site.time_zone:
+        return read_zone(document.site.time_zone)
+    moment = moment_of(document)
+    return (moment.tzinfo if moment else None) or UTC
+
+
+def _answers(context: Context) -> tuple[Answer, ...]:
+    return tuple(
+        Answer(
+            one.question,
+            one.answer,
+            read_day(one.valid_from) if one.valid_from else None,
+            read_day(one.valid_to) if one.valid_to else None,
+        )
+        for one in context.determinations or []
+        if one.question is not None and one.answer is not None
+    )
+
+
+def _subjects(document: TreatmentDocument, context: Context, root: Branch) -> dict[str, Subjects]:
+    whole = Measures(document, context, root)
+    mixes: list[Subject] = []
+    products: list[Subject] = []
+    for m, parts in enumerate(items_of(member(root, "mixes")).items):
+        if isinstance(parts, Branch):
+            mix = mix_facts(document, parts, m, root)
+            mixes.append(Subject(mix.path, {"mix": mix}, Measures(document, context, root, m)))
+            for p, line in enumerate(items_of(member(parts, "products")).items):
+                if isinstance(line, Branch):
+                    product = product_facts(document, line, m, p)
+                    measures = Measures(document, context, root, m, p)
+                    roots = {"product": product, "mix": mix}
+                    products.append(Subject(product.path, roots, measures, _name(product)))
+    nothing: Paths = () if stood_down(document) else ("mixes",)
+    without_products: Paths = ("mixes[0].products",) if mixes else nothing
+    return {
+        "document": Subjects((Subject("", {}, whole),)),
+        "mixes": Subjects(tuple(mixes), nothing),
+        "products": Subjects(tuple(products), without_products),
+        "people": _each(root, "people", "person", whole),
+        "surfaces": _each(root, "surfaces", "surface", whole),
+    }
+
+
+def _each(root: Branch, name: str, under: str, measures: Measures) -> Subjects:
+    items = items_of(member(root, name))
+    found = tuple(
+        Subject(item.path, {under: item}, measures, _name(item))
+        for item in items.items
+        if isinstance(item, Branch)
+    )
+    return Subjects(found, () if found else (name,))
+
+
+def _name(branch: Branch) -> str:
+    name = member(branch, "name")
+    return name.value if isinstance(name, Leaf) and isinstance(name.value, str) else ""

@@ -1,0 +1,177 @@
+"""Facts: what rules read. A tree of values that know where in the treatment document they stand.
+
+A value that is not there knows which members it lacks, so that a rule can name them.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+from fractions import Fraction
+
+from shared.quantities import UNITS, Quantity, from_fraction
+
+Scalar = str | bool | Fraction | Quantity | datetime | date
+Paths = tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Leaf:
+    """One value. `about` are the members that it comes from; `lacks` those that it would need, if None."""
+
+    value: Scalar | None
+    about: Paths
+    lacks: Paths = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Items:
+    """A list: the items known to be in it, and what would have to be known to know them all.
+
+    `absent`: the list itself is left out. Without `lacks` the list is known completely.
+    """
+
+    items: tuple["Node", ...]
+    about: Paths
+    lacks: Paths = ()
+    absent: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Branch:
+    """An object: its members by name; a member that is left out is not among them."""
+
+    path: str
+    members: Mapping[str, "Node"]
+
+
+Node = Leaf | Items | Branch
+
+
+@dataclass(frozen=True)
+class Exact:
+    """A computed size: exact inside, six significant digits when it is shown."""
+
+    value: Fraction
+    unit: str
+
+    @property
+    def dimension(self) -> str:
+        return UNITS[self.unit].dimension
+
+    @property
+    def base(self) -> Fraction:
+        """The exact value in the base unit of its dimension."""
+        return self.value * UNITS[self.unit].factor
+
+    def as_json(self) -> dict[str, str]:
+        """The size as a quantity in JSON."""
+        return from_fraction(self.value, self.unit).as_json()
+
+    def say(self, language: str) -> str:
+        return from_fraction(self.value, self.unit).say(language)
+
+
+Size = Quantity | Exact | int
+"""What a limit compares: a quantity as entered, a computed one, or a count."""
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """One value of a quantity that a limit judges: per reading, surface or product. A count is an int.
+
+    `value` None: it can't be computed, for lack of the members `lacks`.
+    """
+
+    value: Size | None
+    about: Paths
+    lacks: Paths = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Subject:
+    """One thing that a rule judges: its path (empty for the document) and what stands under which root.
+
+    `measure` gives the values of a measured quantity on it, in a unit where they are computed ones.
+    """
+
+    path: str
+    roots: Mapping[str, Branch]
+    measure: Callable[[str, str | None], tuple[Measured, ...]]
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Subjects:
+    """The things of one sort; `lacks`: what is missing if there are none though there should be."""
+
+    subjects: tuple[Subject, ...]
+    lacks: Paths = ()
+
+
+@dataclass(frozen=True)
+class Answer:
+    """The firm's dated answer to an open question; both days count, None is open."""
+
+    question: str
+    answer: str
+    valid_from: date | None = None
+    valid_to: date | None = None
+
+    def holds(self, day: date) -> bool:
+        return (self.valid_from or day) <= day <= (self.valid_to or day)
+
+
+@dataclass(frozen=True)
+class Facts:
+    """All that may be read about one treatment.
+
+    `day` is the day of the treatment (None: unknown, for lack of `day_lacks`), `on` the day of the check.
+    `stage` says how far the treatment has come: planned, started or finished. `places` run from wide to
+    narrow; None if they are not stated. `local` gives a moment on the site's clock.
+    """
+
+    root: Branch
+    subjects: Mapping[str, Subjects]
+    day: date | None
+    day_lacks: Paths
+    on: date | None
+    stage: str
+    places: tuple[str, ...] | None
+    local: Callable[[datetime], datetime]
+    answers: tuple[Answer, ...] | None = None
+
+    def answer_to(self, question: str) -> str | None:
+        """The firm's answer in force on the day of the treatment; None if there is none."""
+        if self.day is not None:
+            for answer in self.answers or ():
+                if answer.question == question and answer.holds(self.day):
+                    return answer.answer
+        return None
+
+
+@dataclass(frozen=True, slots=True)
+class Scope:
+    """What one judgement reads: the facts, the subject, and the item of the list that is gone through."""
+
+    facts: Facts
+    subject: Subject
+    item: Node | None = None
+
+    def within(self, item: Node) -> "Scope":
+        """The same scope, one item further in."""
+        return Scope(self.facts, self.subject, item)
+
+    def find(self, root: str) -> Node:
+        """The node under a root: the item, a part of the subject, or a top-level member of the document."""
+        if root == "item" and self.item is not None:
+            return self.item
+        return self.subject.roots.get(root) or member(self.facts.root, root)
+
+
+def member(branch: Branch, name: str) -> Node:
+    """The member of that name; one that is left out lacks itself."""
+    found = branch.members.get(name)
+    if found is not None:
+        return found
+    path = f"{branch.path}.{name}" if branch.path else name
+    return Leaf(None, (path,), (path,))

@@ -1,0 +1,92 @@
+"""What every kind of rule has in common: it judges one scope and can say which outcomes it may give."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from typing import ClassVar, Self
+
+from compliance.rulebook.bounds import Bounds
+from compliance.rulebook.facts import Paths, Scope, Size
+from compliance.rulebook.outcome import Outcome
+from compliance.rulebook.reading import Params
+from compliance.rulebook.vocabulary import Measure
+from shared.wording import Blank, Catalogue, Sayable, Wording
+
+
+@dataclass(frozen=True)
+class Limited:
+    """A quantity that a rule bounds, for the limits in force."""
+
+    measure: Measure
+    bounds: Bounds
+
+
+Seen = str | Size | Bounds | None
+
+
+@dataclass(frozen=True)
+class Judgement:
+    """What a kind says of one scope.
+
+    `wording` is an id of the kind's catalogue, filled with `blanks`; the engine adds `by`, `members` and `mend`.
+    `absence`: the outcome comes from something that is not there, so until it is due it is 'still to do'.
+    """
+
+    outcome: Outcome
+    wording: str
+    about: Paths
+    blanks: Mapping[str, Blank] = field(default_factory=dict)
+    observed: Seen = None
+    bound: Seen = None
+    due: datetime | None = None
+    keep_until: date | None = None
+    absence: bool = False
+    mend: Wording | None = None
+
+
+def missing(lacks: Paths, bound: Seen = None) -> Judgement:
+    """Can't tell, because these members are not stated."""
+    about = tuple(dict.fromkeys(lacks))
+    return Judgement(Outcome.CANT_TELL, "missing", about, bound=bound, absence=True)
+
+
+@dataclass(frozen=True)
+class Listed:
+    """Several things said one after another, with commas."""
+
+    parts: tuple[Sayable | str, ...]
+
+    def say(self, language: str) -> str:
+        said = (part if isinstance(part, str) else part.say(language) for part in self.parts)
+        return ", ".join(dict.fromkeys(said))
+
+
+class Kind:
+    """A kind of rule: a small class that reads its own parameters and says its own why."""
+
+    name: ClassVar[str]
+    judges: ClassVar[tuple[str, ...]] = ("document", "products", "people", "mixes", "surfaces")
+    wordings: ClassVar[Catalogue] = {}
+    judging: ClassVar[bool] = True
+    retired: ClassVar[bool] = False
+
+    @classmethod
+    def read(cls, params: Params) -> Self:
+        """The kind with its parameters; every key that is read is ticked off. Raises RuleError."""
+        raise NotImplementedError
+
+    def judge(self, scope: Scope) -> Judgement:
+        """The outcome for one scope, given that the rule applies to it."""
+        raise NotImplementedError
+
+    def possible(self) -> frozenset[Outcome]:
+        """The outcomes that `judge` can give."""
+        raise NotImplementedError
+
+    def judge_nothing(self, lacks: Paths) -> Judgement:
+        """The outcome if there is nothing to judge, though there should be: these members are missing."""
+        return missing(lacks)
+
+    def limits(self) -> tuple[Limited, ...]:
+        """The quantities that the rule bounds."""
+        return ()

@@ -1,0 +1,17 @@
+"""The kinds of rule: an explicit table, one file each."""
+
+from compliance.rulebook.kind import Kind
+from compliance.rulebook.kinds.deadline import Deadline
+from compliance.rulebook.kinds.interval import Interval
+from compliance.rulebook.kinds.licence import Licence
+from compliance.rulebook.kinds.limit import Limit
+from compliance.rulebook.kinds.permission import Permission
+from compliance.rulebook.kinds.ppe import Ppe
+from compliance.rulebook.kinds.protection import Protection
+from compliance.rulebook.kinds.record import Record
+from compliance.rulebook.kinds.retention import Retention
+
+KINDS: dict[str, type[Kind]] = {
+    kind.name: kind
+    for kind in (Record, Limit, Licence, Interval, Deadline, Retention, Protection, Permission, Ppe)
+}

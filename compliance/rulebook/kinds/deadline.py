@@ -1,0 +1,140 @@
+"""Kind `deadline`: by when a record, copy, report or incident notice is due."""
+
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, time, timedelta
+from typing import Self
+
+from compliance.rulebook.errors import RuleError
+from compliance.rulebook.facts import Branch, Leaf, Paths, Scope, member
+from compliance.rulebook.kind import Judgement, Kind, missing
+from compliance.rulebook.outcome import Outcome
+from compliance.rulebook.reading import Params, as_text, one_of, quantity
+from compliance.rulebook.vocabulary import FactPath, read_path, words_of
+from shared.quantities import Quantity
+from shared.wording import Wording
+
+_MOST_DAYS = 3660
+
+
+@dataclass(frozen=True)
+class Deadline(Kind):
+    """Met if done in time, not met if done late; not yet due: doesn't apply, with the moment.
+
+    `within` None means the same day. Days are local days and run to the end of the last one. What was not
+    done and is overdue can't be told from a member that is left out; a list of follow-ups without it says so.
+    """
+
+    name = "deadline"
+    judges = ("document",)
+    wordings = {
+        "deadline/met": Wording(
+            "Done {done}, in time (due {due}).", "Hecho el {done}, a tiempo (plazo: {due})."
+        ),
+        "deadline/late": Wording(
+            "Done {done}; {by} wanted it by {due}. {mend}",
+            "Hecho el {done}; {by} lo exigía a más tardar el {due}. {mend}",
+        ),
+        "deadline/not_yet_due": Wording(
+            "Not yet due: do it by {due}.", "Aún no vence: hágalo a más tardar el {due}."
+        ),
+        "deadline/not_done": Wording(
+            "Not done; {by} wanted it by {due}. {mend}",
+            "No se ha hecho; {by} lo exigía a más tardar el {due}. {mend}",
+        ),
+    }
+
+    done: FactPath | None
+    follow_up: str | None
+    follow_ups: FactPath
+    after: FactPath
+    within: Quantity | None
+
+    @classmethod
+    def read(cls, params: Params) -> Self:
+        params.which("done", "follow_up")
+        follow_ups = read_path("context.follow_ups", params.setting.roots, lists=True)
+        after = params.value("after", lambda raw: _moment(params, raw))
+        within = params.value("within", _within)
+        if after.term.sort == "day" and within is not None and within.unit != "day":
+            raise RuleError("rule/bad_duration", {"got": within, "example": "30 day"}, ("within",))
+        return cls(
+            params.maybe("done", lambda raw: _moment(params, raw)),
+            params.maybe("follow_up", one_of(words_of(follow_ups, "kind"))),
+            follow_ups,
+            after,
+            within,
+        )
+
+    def judge(self, scope: Scope) -> Judgement:
+        start = self.after.leaf(scope)
+        if not isinstance(start.value, date):
+            return missing(start.lacks)
+        due = self._due(scope, start.value)
+        done, about, known = self._done(scope)
+        blanks = {"due": f"{due:%Y-%m-%d %H:%M}"}
+        if done:
+            blanks["done"] = f"{scope.facts.local(done):%Y-%m-%d %H:%M}"
+            outcome = Outcome.MET if done <= due else Outcome.NOT_MET
+            wording = "deadline/met" if done <= due else "deadline/late"
+            return Judgement(outcome, wording, about, blanks, done.isoformat(), due.isoformat(), due)
+        if scope.facts.on is None:
+            return missing((*about, "context.on"))
+        if scope.facts.on <= due.date():
+            return Judgement(Outcome.NOT_APPLICABLE, "deadline/not_yet_due", about, blanks, due=due)
+        if not known:
+            return missing(about)
+        return Judgement(Outcome.NOT_MET, "deadline/not_done", about, blanks, bound=due.isoformat(), due=due)
+
+    def possible(self) -> frozenset[Outcome]:
+        return frozenset(Outcome)
+
+    def _due(self, scope: Scope, start: date) -> datetime:
+        """Hours run from the moment; days to the end of the last local day."""
+        local = scope.facts.local
+        if isinstance(start, datetime):
+            if self.within is not None and self.within.unit != "day":
+                return local(start.astimezone(UTC) + _span(self.within))
+            start = local(start).date()
+        days = int(self.within.exact) if self.within else 0
+        return local(datetime.combine(start + timedelta(days=days), time(23, 59, 59)))
+
+    def _done(self, scope: Scope) -> tuple[datetime | None, Paths, bool]:
+        """When it was done, the members that say so, and whether they would have said it."""
+        if self.done:
+            leaf = self.done.leaf(scope)
+            return leaf.value if isinstance(leaf.value, datetime) else None, leaf.about, False
+        follow_ups = self.follow_ups.items(scope)
+        done = [
+            (at.value, at.about)
+            for item in follow_ups.items
+            if isinstance(item, Branch) and _is(member(item, "kind"), self.follow_up)
+            if isinstance(at := member(item, "at"), Leaf) and isinstance(at.value, datetime)
+        ]
+        if done:
+            return *min(done), True
+        return None, follow_ups.about, not follow_ups.absent
+
+
+def _span(within: Quantity) -> timedelta:
+    return timedelta(microseconds=int(within.to("min") * 60_000_000))
+
+
+def _is(node: object, value: str | None) -> bool:
+    return isinstance(node, Leaf) and node.value == value
+
+
+def _moment(params: Params, raw: object) -> FactPath:
+    path = params.path(raw)
+    if path.term.sort not in ("time", "day"):
+        raise RuleError("rule/not_a_moment", {"path": path.text})
+    return path
+
+
+def _within(raw: object) -> Quantity | None:
+    if as_text(raw) == "same day":
+        return None
+    within = quantity("time")(raw)
+    whole_days = within.unit != "day" or within.exact.denominator == 1
+    if not whole_days or within.to("day") > _MOST_DAYS:
+        raise RuleError("rule/bad_duration", {"got": as_text(raw), "example": "same day, 72 hour, 30 day"})
+    return within

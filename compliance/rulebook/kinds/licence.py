@@ -1,0 +1,180 @@
+"""Kind `licence`: who may apply or supervise, on that day, in that place."""
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Self
+
+from compliance.rulebook.errors import RuleError
+from compliance.rulebook.facts import Branch, Items, Leaf, Node, Paths, Scope, member
+from compliance.rulebook.kind import Judgement, Kind, missing
+from compliance.rulebook.outcome import Outcome
+from compliance.rulebook.reading import Params, as_text, each, one_of
+from shared.wording import Blank, Wording
+
+_NONE = Wording("none", "ninguna")
+_ANY = Wording("any authority", "cualquier autoridad")
+
+
+@dataclass(frozen=True)
+class Found:
+    """What one licence (or the want of one) comes to: good, bad or (None) unknown for lack of members."""
+
+    good: bool | None
+    about: Paths
+    words: Wording = _NONE
+
+
+@dataclass(frozen=True)
+class Licence(Kind):
+    """Met by an own licence that is valid that day, or by supervision through someone who has one.
+
+    Without `authorities` any authority's licence will do. Kinds and categories are open text: upper and lower
+    case make no difference.
+    """
+
+    name = "licence"
+    judges = ("document", "people")
+    wordings = {
+        "licence/met": Wording(
+            "The licence is valid on {day}: {licence}.", "La licencia es válida el {day}: {licence}."
+        ),
+        "licence/supervised": Wording(
+            "Worked under {supervisor}, whose licence is valid on {day}.",
+            "Trabajó bajo la supervisión de {supervisor}, cuya licencia es válida el {day}.",
+        ),
+        "licence/not_met": Wording(
+            "No valid licence of {authority} on {day}; on the record: {licence}. {mend}",
+            "Sin licencia válida de {authority} el {day}; en el registro: {licence}. {mend}",
+        ),
+    }
+
+    holder: str
+    authorities: tuple[str, ...]
+    kinds: tuple[str, ...] = ()
+    categories: tuple[str, ...] = ()
+    supervised: tuple[str, ...] = ()
+
+    @classmethod
+    def read(cls, params: Params) -> Self:
+        holder = params.value("holder", one_of(("person", "firm")))
+        judges = "people" if holder == "person" else "document"
+        if params.setting.judges != judges:
+            blanks = {"what": holder, "judges": params.setting.judges, "allowed": judges}
+            raise RuleError("rule/wrong_subject", blanks, ("holder",))
+        texts = each(as_text)
+        supervised = params.maybe("supervised", each(one_of(("in-sight", "on-site", "by-phone"))))
+        return cls(
+            holder,
+            params.maybe("authorities", texts) or (),
+            params.maybe("kinds", texts) or (),
+            params.maybe("categories", texts) or (),
+            supervised or (),
+        )
+
+    def judge(self, scope: Scope) -> Judgement:
+        day = scope.facts.day
+        if day is None:
+            return missing(scope.facts.day_lacks)
+        holder = scope.find("person" if self.holder == "person" else "firm")
+        own = self._best(holder, day)
+        if own.good:
+            blanks: dict[str, Blank] = {"day": day.isoformat(), "licence": own.words}
+            return Judgement(Outcome.MET, "licence/met", own.about, blanks)
+        led = self._supervision(scope, holder, day) if self.supervised else Found(False, ())
+        if led.good:
+            return Judgement(
+                Outcome.MET,
+                "licence/supervised",
+                led.about,
+                {"day": day.isoformat(), "supervisor": led.words},
+            )
+        if own.good is None or led.good is None:
+            return missing(own.about if own.good is None else led.about)
+        return self._refused(own, led, day)
+
+    def possible(self) -> frozenset[Outcome]:
+        return frozenset({Outcome.MET, Outcome.NOT_MET, Outcome.CANT_TELL})
+
+    def _refused(self, own: Found, led: Found, day: date) -> Judgement:
+        blanks: dict[str, Blank] = {"day": day.isoformat(), "licence": own.words}
+        blanks["authority"] = " / ".join(self.authorities) or _ANY
+        observed = own.words.en
+        return Judgement(Outcome.NOT_MET, "licence/not_met", own.about + led.about, blanks, observed)
+
+    def _best(self, holder: Node, day: date) -> Found:
+        """The licence that serves best: a good one, else one that can't be told, else the nearest miss."""
+        licences = _list(holder, "licences")
+        if licences.absent:
+            return Found(None, licences.lacks)
+        found = [self._one(item, day) for item in licences.items if isinstance(item, Branch)]
+        for wanted in (True, None):
+            for one in found:
+                if one.good is wanted:
+                    return one
+        return found[0] if found else Found(False, licences.about)
+
+    def _one(self, licence: Branch, day: date) -> Found:
+        for name, allowed in (("authority", self.authorities), ("kind", self.kinds)):
+            leaf = _leaf(licence, name)
+            if allowed and not _is_among(leaf, allowed):
+                return Found(None if leaf.value is None else False, leaf.lacks or leaf.about, _said(licence))
+        if self.categories:
+            held = _list(licence, "categories")
+            if not any(isinstance(item, Leaf) and _is_among(item, self.categories) for item in held.items):
+                return Found(None if held.absent else False, held.lacks or held.about, _said(licence))
+        return _valid(licence, day)
+
+    def _supervision(self, scope: Scope, person: Node, day: date) -> Found:
+        if not isinstance(person, Branch):
+            return Found(False, ())
+        by, how = _leaf(person, "supervised_by"), _leaf(person, "supervision")
+        if by.value is None:
+            return Found(False, ())
+        if how.value not in self.supervised:
+            return Found(None if how.value is None else False, how.lacks or how.about)
+        for other in _list(scope.facts.root, "people").items:
+            if isinstance(other, Branch) and _leaf(other, "name").value == by.value:
+                best = self._best(other, day)
+                return Found(best.good, by.about + best.about if best.good else best.about, _text(by))
+        return Found(False, by.about)
+
+
+def _is_among(leaf: Leaf, allowed: tuple[str, ...]) -> bool:
+    return isinstance(leaf.value, str) and leaf.value.casefold() in {text.casefold() for text in allowed}
+
+
+def _valid(licence: Branch, day: date) -> Found:
+    """Both printed days count."""
+    start, end = _leaf(licence, "valid_from"), _leaf(licence, "valid_to")
+    if isinstance(end.value, date) and day > end.value:
+        return Found(False, end.about, _said(licence))
+    if isinstance(start.value, date) and day < start.value:
+        return Found(False, start.about, _said(licence))
+    lacks = start.lacks + end.lacks
+    return Found(None if lacks else True, lacks or end.about, _said(licence))
+
+
+def _said(licence: Branch) -> Wording:
+    """`CO-00231 (us-wa), 2026-01-01 to 2026-12-31`."""
+    number, authority, start, end = (
+        _text(_leaf(licence, name)).en for name in ("number", "authority", "valid_from", "valid_to")
+    )
+    return Wording(f"{number} ({authority}), {start} to {end}", f"{number} ({authority}), {start} a {end}")
+
+
+def _text(leaf: Leaf) -> Wording:
+    text = "?" if leaf.value is None else str(leaf.value)
+    return Wording(text, text)
+
+
+def _leaf(branch: Branch, name: str) -> Leaf:
+    node = member(branch, name)
+    return node if isinstance(node, Leaf) else Leaf(None, ())
+
+
+def _list(node: Node, name: str) -> Items:
+    found = member(node, name) if isinstance(node, Branch) else node
+    if isinstance(found, Items):
+        return found
+    paths = found.lacks if isinstance(found, Leaf) else ()
+    return Items((), paths, paths, absent=True)

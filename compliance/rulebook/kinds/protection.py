@@ -1,0 +1,155 @@
+"""Kind `protection`: steps against runoff and drift."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Self
+
+from compliance.rulebook.facts import Branch, Items, Leaf, Node, Paths, Scope, member
+from compliance.rulebook.kind import Judgement, Kind, Listed, missing
+from compliance.rulebook.outcome import Outcome
+from compliance.rulebook.reading import Params, each, one_of
+from compliance.rulebook.vocabulary import FactPath, node_about, read_path, words_of
+from shared.wording import Blank, Wording
+
+
+@dataclass(frozen=True)
+class Call:
+    """Something that calls for steps: a feature (with its name), a treated surface, or the rule itself."""
+
+    name: str | None
+    about: Paths
+
+
+@dataclass(frozen=True)
+class Protection(Kind):
+    """Called for by features of the site, by treated surfaces, or always; not met if the list lacks a step."""
+
+    name = "protection"
+    judges = ("document", "products")
+    wordings = {
+        "protection/met": Wording("Protected by: {steps}.", "Protegido con: {steps}."),
+        "protection/any_of_feature": Wording(
+            "The record shows no protection of {what}; one of these is asked for: {steps}. {mend}",
+            "El registro no muestra protección de {what}; se pide una de estas: {steps}. {mend}",
+        ),
+        "protection/all_of_feature": Wording(
+            "The record does not show this protection of {what}: {steps}. {mend}",
+            "El registro no muestra esta protección de {what}: {steps}. {mend}",
+        ),
+        "protection/any_missing": Wording(
+            "The record shows none of these steps: {steps}. {mend}",
+            "El registro no muestra ninguno de estos pasos: {steps}. {mend}",
+        ),
+        "protection/all_missing": Wording(
+            "The record does not show: {steps}. {mend}", "El registro no muestra: {steps}. {mend}"
+        ),
+        "protection/nothing": Wording(
+            "There is nothing here that calls for this.", "Aquí no hay nada que lo requiera."
+        ),
+    }
+
+    steps: Mapping[str, Wording]
+    any_will_do: bool
+    taken: FactPath
+    features: tuple[str, ...] = ()
+    at_site: FactPath | None = None
+    surfaces: tuple[str, ...] = ()
+    treated: FactPath | None = None
+
+    @classmethod
+    def read(cls, params: Params) -> Self:
+        roots = params.setting.roots
+        taken = read_path("protection", roots, lists=True)
+        at_site = read_path("site.features", roots, lists=True)
+        treated = read_path("surfaces", roots, lists=True)
+        known = words_of(taken, "step")
+        form, names = params.value("steps", lambda raw: _read_steps(params, raw, known))
+        return cls(
+            {name: known[name] for name in names},
+            form == "any",
+            taken,
+            params.maybe("features", each(one_of(words_of(at_site, "kind")))) or (),
+            at_site,
+            params.maybe("surfaces", each(one_of(words_of(treated, "kind")))) or (),
+            treated,
+        )
+
+    def judge(self, scope: Scope) -> Judgement:
+        calls, lacks = self._calls(scope)
+        if not calls:
+            if lacks:
+                return missing(lacks)
+            return Judgement(Outcome.NOT_APPLICABLE, "protection/nothing", self._looked_at(scope))
+        taken = self.taken.items(scope)
+        if taken.absent:
+            return missing(taken.lacks)
+        open_calls = [call for call in calls if self._wanting(call, taken)]
+        if open_calls:
+            return self._refused(open_calls, taken)
+        if lacks:
+            return missing(lacks)
+        said = Listed(tuple(self.steps.values()))
+        return Judgement(Outcome.MET, "protection/met", taken.about, {"steps": said})
+
+    def possible(self) -> frozenset[Outcome]:
+        called_for = self.features or self.surfaces
+        return frozenset(Outcome) if called_for else frozenset(Outcome) - {Outcome.NOT_APPLICABLE}
+
+    def _calls(self, scope: Scope) -> tuple[list[Call], Paths]:
+        """What calls for the steps, and the members that would have to be known to know all of it."""
+        if not (self.features or self.surfaces):
+            return [Call("", ())], ()
+        calls, lacks = [], list[str]()
+        for path, kinds in ((self.at_site, self.features), (self.treated, self.surfaces)):
+            items = path.items(scope) if path and kinds else Items((), ())
+            lacks += items.lacks
+            for item in items.items:
+                kind = _value(item, "kind")
+                if kind in kinds:
+                    calls.append(Call(_value(item, "name") if path is self.at_site else "", node_about(item)))
+                elif kind is None:
+                    lacks += (f"{node_about(item)[0]}.kind",)
+        return calls, tuple(lacks)
+
+    def _wanting(self, call: Call, taken: Items) -> list[str]:
+        """The steps that were not taken for this call: all of them if any one would do."""
+        wanting = [step for step in self.steps if not any(_serves(item, step, call) for item in taken.items)]
+        return [] if self.any_will_do and len(wanting) < len(self.steps) else wanting
+
+    def _refused(self, calls: list[Call], taken: Items) -> Judgement:
+        about = (*taken.about, *(path for call in calls for path in call.about))
+        wanting = dict.fromkeys(step for call in calls for step in self._wanting(call, taken))
+        blanks: dict[str, Blank] = {"steps": Listed(tuple(self.steps[step] for step in wanting))}
+        names = tuple(call.name for call in calls if call.name)
+        if names:
+            blanks["what"] = Listed(names)
+        form = "any" if self.any_will_do and len(self.steps) > 1 else "all"
+        wording = f"protection/{form}_{'of_feature' if names else 'missing'}"
+        return Judgement(Outcome.NOT_MET, wording, about, blanks, absence=True)
+
+    def _looked_at(self, scope: Scope) -> Paths:
+        looked = ((self.at_site, self.features), (self.treated, self.surfaces))
+        return tuple(about for path, kinds in looked if path and kinds for about in path.items(scope).about)
+
+
+def _serves(item: Node, step: str, call: Call) -> bool:
+    """Whether a step that was taken is this one and serves the feature; one without a list serves all."""
+    if _value(item, "step") != step:
+        return False
+    named = member(item, "features") if isinstance(item, Branch) else None
+    if not call.name or not isinstance(named, Items):
+        return True
+    return any(isinstance(name, Leaf) and name.value == call.name for name in named.items)
+
+
+def _value(item: Node, name: str) -> str | None:
+    leaf = member(item, name) if isinstance(item, Branch) else None
+    return leaf.value if isinstance(leaf, Leaf) and isinstance(leaf.value, str) else None
+
+
+def _read_steps(params: Params, raw: object, known: Mapping[str, Wording]) -> tuple[str, tuple[str, ...]]:
+    part = params.inner(raw)
+    form = part.which("any", "all")
+    names = part.value(form, each(one_of(known)))
+    part.done()
+    return form, names

@@ -1,0 +1,141 @@
+"""Kind `record`: these members must be on the record."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Self
+
+from compliance.rulebook.conditions import Condition, always, is_present, negation, read_condition
+from compliance.rulebook.errors import RuleError
+from compliance.rulebook.facts import Items, Leaf, Node, Paths, Scope
+from compliance.rulebook.kind import Judgement, Kind, Listed, missing
+from compliance.rulebook.outcome import Outcome
+from compliance.rulebook.reading import Params, as_wording, each
+from compliance.rulebook.vocabulary import FactPath, Term, node_about
+from shared.wording import Wording
+
+
+@dataclass(frozen=True)
+class Gap:
+    """What an ask does not find: members that are not there, or (`unsure`) that it can't tell about."""
+
+    paths: Paths
+    unsure: bool = False
+
+
+@dataclass(frozen=True)
+class Ask:
+    """One thing that the record must state: any or all of some paths, once or for the items of a list."""
+
+    words: Wording
+    paths: tuple[FactPath, ...]
+    any_will_do: bool
+    over: FactPath | None
+    every: bool
+    exempt: Condition
+    only: Condition
+
+    def gap(self, scope: Scope) -> Gap | None:
+        """What is missing; None if nothing is."""
+        return self._over_items(self.over.items(scope), scope) if self.over else self._once(scope)
+
+    def _over_items(self, items: Items, scope: Scope) -> Gap | None:
+        if not items.items:
+            known = items.absent or not items.lacks
+            return Gap(items.about) if known else Gap(items.lacks, unsure=True)
+        gaps = [self._once(scope.within(item)) for item in items.items]
+        found = [gap for gap in gaps if gap]
+        if not self.every and len(found) < len(gaps):
+            return None
+        for gap in found:
+            if not gap.unsure:
+                return gap
+        if items.lacks:
+            return Gap(items.lacks, unsure=True)
+        return found[0] if found else None
+
+    def _once(self, scope: Scope) -> Gap | None:
+        wanted = self.only(scope)
+        if wanted.truth is False or self.exempt(scope).truth is True:
+            return None
+        nodes = [path.look(scope) for path in self.paths]
+        absent = [node for node in nodes if not is_present(node)]
+        if not absent or (self.any_will_do and len(absent) < len(nodes)):
+            return None
+        if wanted.truth is None:
+            return Gap(wanted.lacks, unsure=True)
+        named = absent[:1] if self.any_will_do else absent
+        return Gap(tuple(path for node in named for path in _lacks(node)))
+
+
+@dataclass(frozen=True)
+class Record(Kind):
+    """Not met by absence; can't tell only where it is unknown whether something is asked for."""
+
+    name = "record"
+    wordings = {
+        "record/met": Wording("The record states what is asked for.", "El registro contiene lo que se pide."),
+        "record/not_met": Wording(
+            "The record does not state: {asked}. {mend}", "El registro no indica: {asked}. {mend}"
+        ),
+    }
+
+    asks: tuple[Ask, ...]
+
+    @classmethod
+    def read(cls, params: Params) -> Self:
+        return cls(params.value("asks", each(lambda raw: _read_ask(params.inner(raw)))))
+
+    def judge(self, scope: Scope) -> Judgement:
+        gaps = [(ask, gap) for ask in self.asks if (gap := ask.gap(scope))]
+        absent = [(ask, gap) for ask, gap in gaps if not gap.unsure]
+        paths = tuple(dict.fromkeys(path for _, gap in absent or gaps for path in gap.paths))
+        if absent:
+            asked = Listed(tuple(ask.words for ask, _ in absent))
+            return Judgement(Outcome.NOT_MET, "record/not_met", paths, {"asked": asked}, absence=True)
+        if gaps:
+            return missing(paths)
+        about = tuple(dict.fromkeys(path for ask in self.asks for path in _stated(ask, scope)))
+        return Judgement(Outcome.MET, "record/met", about)
+
+    def judge_nothing(self, lacks: Paths) -> Judgement:
+        asked = Listed(tuple(ask.words for ask in self.asks))
+        return Judgement(Outcome.NOT_MET, "record/not_met", lacks, {"asked": asked}, absence=True)
+
+    def possible(self) -> frozenset[Outcome]:
+        return frozenset({Outcome.MET, Outcome.NOT_MET})
+
+
+def _stated(ask: Ask, scope: Scope) -> Paths:
+    if ask.over:
+        return ask.over.items(scope).about
+    return tuple(path for node in (path.look(scope) for path in ask.paths) for path in node_about(node))
+
+
+def _lacks(node: Node) -> Paths:
+    return (node.lacks if isinstance(node, Leaf) else ()) or node_about(node)
+
+
+def _read_ask(part: Params) -> Ask:
+    words = part.value("words", as_wording)
+    over, roots, every = _read_list(part)
+    form = part.which("path", "one_of", "all_of")
+
+    def read(raw: object) -> FactPath:
+        return part.path(raw, lists=True, roots=roots)
+
+    paths = (part.value(form, read),) if form == "path" else part.value(form, each(read))
+    exempt = part.maybe("unless", lambda raw: read_condition(part, raw, roots))
+    only = part.maybe("only", lambda raw: read_condition(part, raw, roots))
+    part.done()
+    return Ask(words, paths, form == "one_of", over, every, exempt or negation(always), only or always)
+
+
+def _read_list(part: Params) -> tuple[FactPath | None, Mapping[str, Term], bool]:
+    roots = part.setting.roots
+    if not (part.has("every") or part.has("some")):
+        return None, roots, True
+    form = part.which("every", "some")
+    path = part.value(form, lambda raw: part.path(raw, lists=True))
+    if path.term.item is None:
+        raise RuleError("rule/not_a_list", {"path": path.text}, (form,))
+    return path, {**roots, "item": path.term.item}, form == "every"

@@ -1,0 +1,186 @@
+"""Layers: which packs cover a place, the limits in force over all of them, and what no layer may do."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from compliance.rulebook.bounds import order, sayable
+from compliance.rulebook.errors import RuleError
+from compliance.rulebook.evaluate import InForce, sentence_of
+from compliance.rulebook.facts import Size
+from compliance.rulebook.finding import Finding, seen_as_json
+from compliance.rulebook.outcome import Outcome
+from compliance.rulebook.pack import Pack
+from compliance.rulebook.rule import Rule
+from compliance.rulebook.wordings import WORDINGS
+from shared.wording import Blank, Wording
+
+_SIDES = ("min", "max")
+
+
+@dataclass(frozen=True)
+class LimitInForce:
+    """The strictest bound on one side of a quantity of one thing, with the rule that sets it."""
+
+    quantity: str
+    subject: str
+    min: Size | None
+    max: Size | None
+    layer: str
+    rule: str
+    cite: str
+
+    def as_json(self) -> dict[str, Any]:
+        """The limit as the command prints it."""
+        return {
+            "quantity": self.quantity,
+            "for": self.subject or None,
+            "min": seen_as_json(self.min),
+            "max": seen_as_json(self.max),
+            "set_by": {"layer": self.layer, "rule": self.rule, "cite": self.cite},
+        }
+
+
+@dataclass(frozen=True)
+class _Bound:
+    limit: InForce
+    side: str
+    size: Size
+
+    @property
+    def kind(self) -> tuple[str, str]:
+        """What may be compared: the quantity and its dimension."""
+        dimension = "count" if isinstance(self.size, int) else self.size.dimension
+        return self.limit.limited.measure.name.removesuffix("_min"), dimension
+
+    def stricter_than(self, other: "_Bound") -> bool:
+        sign = order(self.size, other.size)
+        return sign < 0 if self.side == "max" else sign > 0
+
+
+def covering(packs: Iterable[Pack], places: Sequence[str], day: date | None) -> list[Pack]:
+    """The packs that cover one of the places on the day (on any day, if it is unknown)."""
+    return [pack for pack in packs if pack.place in places and (day is None or pack.span.holds(day))]
+
+
+def not_covered(places: Sequence[str], covered: Iterable[Pack]) -> list[str]:
+    """The places that no pack covers, from wide to narrow."""
+    held = {pack.place for pack in covered}
+    return [place for place in places if place not in held]
+
+
+def is_wide(place: str) -> bool:
+    """Whether a place is a country or a state, whose law no check may leave out unsaid."""
+    return place.count("-") < 2
+
+
+def limits_in_force(limits: Sequence[InForce]) -> list[LimitInForce]:
+    """The strictest bounds over all layers, for each quantity of each thing. What binds the whole treatment
+    binds each of its products, too."""
+    strictest = _strictest(limits)
+    found = []
+    for (subject, kind), sides in sorted(strictest.items(), key=lambda one: one[0]):
+        least, most = sides.get("min"), sides.get("max")
+        if least and most and least.limit is most.limit:
+            found.append(_in_force(subject, kind[0], least, most, most))
+        else:
+            found += [_in_force(subject, kind[0], least, None, least)] if least else []
+            found += [_in_force(subject, kind[0], None, most, most)] if most else []
+    return found
+
+
+def unlawful(limits: Sequence[InForce]) -> list[Finding]:
+    """A finding for each quantity whose strictest minimum is above its strictest maximum."""
+    findings = []
+    for (subject, kind), sides in sorted(_strictest(limits).items(), key=lambda one: one[0]):
+        least, most = sides.get("min"), sides.get("max")
+        if least and most and order(least.size, most.size) > 0:
+            findings.append(_no_lawful_value(subject, kind[0], least, most))
+    return findings
+
+
+def refuse_loosening(policy: Pack, laws: Iterable[Pack]) -> None:
+    """Refuse a firm's policy that allows what a law does not. Raises RuleError with the reason.
+
+    A limit of the policy is set against every value of every law's limit on the same quantity, at any time.
+    """
+    lawful = [(rule, bound) for law in laws for rule in law.rules for bound in _bounds_of(rule, law)]
+    for rule in policy.rules:
+        for own in _bounds_of(rule, policy):
+            for law_rule, bound in lawful:
+                comparable = own.kind == bound.kind and own.side == bound.side
+                if comparable and law_rule.level == "required" and bound.stricter_than(own):
+                    blanks = {"rule": rule.id, "allows": sayable(own.size), "law": law_rule.id}
+                    raise RuleError("rule/loosens", {**blanks, "bound": sayable(bound.size)}, (rule.id,))
+
+
+def _bounds_of(rule: Rule, pack: Pack) -> list[_Bound]:
+    limits = [
+        InForce("", limited, rule, pack, duty.cite)
+        for duty in rule.all_duties
+        for limited in duty.kind.limits()
+    ]
+    return [bound for limit in limits for bound in _sides(limit)]
+
+
+def _sides(limit: InForce) -> list[_Bound]:
+    sizes = ((side, getattr(limit.limited.bounds, side)) for side in _SIDES)
+    return [_Bound(limit, side, size) for side, size in sizes if size is not None]
+
+
+def _strictest(limits: Sequence[InForce]) -> dict[tuple[str, tuple[str, str]], dict[str, _Bound]]:
+    products = sorted({limit.subject for limit in limits if ".products[" in limit.subject})
+    found: dict[tuple[str, tuple[str, str]], dict[str, _Bound]] = {}
+    for limit in limits:
+        for subject in [limit.subject] if limit.subject else products or [""]:
+            for bound in _sides(limit):
+                sides = found.setdefault((subject, bound.kind), {})
+                if bound.side not in sides or bound.stricter_than(sides[bound.side]):
+                    sides[bound.side] = bound
+    return found
+
+
+def _in_force(
+    subject: str, quantity: str, least: _Bound | None, most: _Bound | None, setter: _Bound
+) -> LimitInForce:
+    return LimitInForce(
+        quantity,
+        subject,
+        least.size if least else None,
+        most.size if most else None,
+        setter.limit.pack.layer,
+        setter.limit.rule.id,
+        setter.limit.cite,
+    )
+
+
+def _no_lawful_value(subject: str, quantity: str, least: _Bound, most: _Bound) -> Finding:
+    blanks: dict[str, Blank] = {
+        "quantity": least.limit.limited.measure.label,
+        "min": sayable(least.size),
+        "max": sayable(most.size),
+        "min_by": least.limit.pack.by or least.limit.cite,
+        "max_by": most.limit.pack.by or most.limit.cite,
+    }
+    levels = {least.limit.rule.level, most.limit.rule.level}
+    return Finding(
+        rule=f"rulebook/no-lawful-value/{quantity.replace('_', '-')}",
+        pack="rulebook",
+        title=Wording("No lawful value", "Ningún valor lícito"),
+        outcome=Outcome.NOT_MET,
+        level="required" if levels == {"required"} else "advised",
+        layer=most.limit.pack.layer,
+        stage="before",
+        cite=f"{least.limit.cite}; {most.limit.cite}",
+        text="found",
+        doubt=None,
+        about=(subject,) if subject else (),
+        observed=None,
+        bound=None,
+        due=None,
+        keep_until=None,
+        wording="no_lawful_value",
+        blanks=blanks,
+        message=sentence_of(WORDINGS["no_lawful_value"], blanks),
+    )

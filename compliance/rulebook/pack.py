@@ -1,0 +1,180 @@
+"""A rule pack: one authority's duties as dated data, with its sources, open questions and what it leaves out."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from typing import Any
+
+from compliance.rulebook.errors import RuleError
+from compliance.rulebook.reading import Params, Setting, as_day, as_list, as_text, as_wording, each, one_of
+from compliance.rulebook.rule import PackSetting, Rule, read_rule, read_span
+from compliance.rulebook.vocabulary import Vocabulary
+from shared.canonical import canonical_bytes
+from shared.digests import digest
+from shared.timeline import Span
+from shared.wording import Sayable, Wording
+
+LAYERS = ("law", "label", "firm")
+
+
+@dataclass(frozen=True)
+class Source:
+    """A text that rules rest on: its citation, its title and what part of it was read."""
+
+    cite: str
+    title: str
+    read: str
+
+
+@dataclass(frozen=True)
+class Question:
+    """An open question: the product never decides it for a firm."""
+
+    id: str
+    asks: Wording
+    hangs_on_it: Wording
+    ask_whom: Wording
+    answers: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Reminder:
+    """A duty that no member of the document can show."""
+
+    cite: str
+    says: Wording
+
+
+@dataclass(frozen=True)
+class Pack:
+    """One authority's rules. `by` is who allows and asks in a sentence; None: the paragraph cited.
+
+    `layer` is law, label or firm. `digest` is over the canonical form of the data that the pack was read from.
+    """
+
+    id: str
+    version: str
+    digest: str
+    place: str
+    layer: str
+    title: Wording
+    caution: Wording
+    rules: tuple[Rule, ...]
+    by: Sayable | None = None
+    span: Span = field(default_factory=Span)
+    authority: Wording | None = None
+    reviewed_on: date | None = None
+    by_means: str | None = None
+    sources: Mapping[str, Source] = field(default_factory=dict)
+    questions: Mapping[str, Question] = field(default_factory=dict)
+    reminders: tuple[Reminder, ...] = ()
+    leaves_out: tuple[Wording, ...] = ()
+
+
+def read_pack(raw: object, topics: Mapping[str, Any], vocabulary: Vocabulary, layer: str = "law") -> Pack:
+    """A pack from plain data: `raw` is pack.yaml, `topics` the rule files by name. Raises RuleError, whose
+    place begins with `pack.yaml` or `rules/<topic>.yaml`."""
+    setting = Setting(vocabulary, "document", {})
+    try:
+        params = Params(raw, setting)
+        head = _read_head(params)
+        params.done()
+    except RuleError as error:
+        raise error.within("pack.yaml") from None
+    questions = {question.id: question.answers for question in head["questions"].values()}
+    against = PackSetting(head["id"], head["sources"], questions, vocabulary)
+    rules: dict[str, Rule] = {}
+    for topic in sorted(topics):
+        try:
+            _read_topic(Params(topics[topic], setting), against, rules)
+        except RuleError as error:
+            raise error.within(f"rules/{topic}.yaml") from None
+    by = Wording("your firm's policy", "la política de su empresa") if layer == "firm" else None
+    data = canonical_bytes({"pack": _plain(raw), "rules": _plain(topics)})
+    return Pack(layer=layer, rules=tuple(rules.values()), by=by, digest=digest(data), **head)
+
+
+def _read_head(params: Params) -> dict[str, Any]:
+    pack = params.value("pack", as_text)
+    reviewed = params.value("reviewed", lambda raw: _read_reviewed(params.inner(raw)))
+    return {
+        "id": pack,
+        "version": params.value("version", as_text),
+        "place": params.value("place", as_text),
+        "span": read_span(params),
+        "authority": params.value("authority", as_wording),
+        "title": params.value("title", as_wording),
+        "caution": params.value("caution", as_wording),
+        "reviewed_on": reviewed[0],
+        "by_means": reviewed[1],
+        "sources": params.value("sources", lambda raw: _by_name(params, raw, _read_source)),
+        "questions": params.maybe("questions", lambda raw: _read_questions(params, raw, pack)) or {},
+        "reminders": params.maybe("reminders", each(lambda raw: _read_reminder(params.inner(raw)))) or (),
+        "leaves_out": params.maybe("leaves_out", each(as_wording)) or (),
+    }
+
+
+def _read_topic(params: Params, against: PackSetting, rules: dict[str, Rule]) -> None:
+    common = {key: params.raw[key] for key in ("when", "otherwise") if params.has(key)}
+    for place, raw in enumerate(params.value("rules", as_list)):
+        try:
+            rule = read_rule(raw, against, (common,) if common else ())
+            if rule.id in rules:
+                raise RuleError("rule/repeated_id", {"id": rule.id}, ("id",))
+        except RuleError as error:
+            raise error.within("rules", place) from None
+        rules[rule.id] = rule
+    params.done()
+
+
+def _by_name(params: Params, raw: object, reader: Any) -> dict[str, Any]:
+    found = {}
+    for name, value in params.inner(raw).raw.items():
+        try:
+            found[str(name)] = reader(params.inner(value))
+        except RuleError as error:
+            raise error.within(name) from None
+    return found
+
+
+def _read_source(part: Params) -> Source:
+    source = Source(part.value("cite", as_text), part.value("title", as_text), part.value("read", as_text))
+    part.done()
+    return source
+
+
+def _read_questions(params: Params, raw: object, pack: str) -> dict[str, Question]:
+    for name in params.inner(raw).raw:
+        if not name.startswith(f"{pack}/"):
+            raise RuleError("rule/foreign_id", {"id": name, "prefix": f"{pack}/"}, (name,))
+    return {
+        name: Question(id=name, **fields) for name, fields in _by_name(params, raw, _question_fields).items()
+    }
+
+
+def _question_fields(part: Params) -> dict[str, Any]:
+    fields: dict[str, Any] = {
+        name: part.value(name, as_wording) for name in ("asks", "hangs_on_it", "ask_whom")
+    }
+    fields["answers"] = part.value("answers", each(as_text))
+    part.done()
+    return fields
+
+
+def _read_reminder(part: Params) -> Reminder:
+    reminder = Reminder(part.value("cite", as_text), part.value("says", as_wording))
+    part.done()
+    return reminder
+
+
+def _read_reviewed(part: Params) -> tuple[date, str]:
+    reviewed = part.value("on", as_day), part.value("by_means", one_of(("read", "memory", "mixed")))
+    part.done()
+    return reviewed
+
+
+def _plain(value: object) -> object:
+    """The data without the marks of the file that it was read from."""
+    if isinstance(value, Mapping):
+        return {str(key): _plain(part) for key, part in value.items()}
+    return [_plain(part) for part in value] if isinstance(value, list) else str(value)

@@ -1,0 +1,197 @@
+"""One rule: who it binds to what, when it is in force, when it applies, and its kind with parameters."""
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from compliance.rulebook.conditions import Condition, read_condition
+from compliance.rulebook.errors import RuleError
+from compliance.rulebook.kind import Kind
+from compliance.rulebook.kinds import KINDS
+from compliance.rulebook.outcome import Outcome
+from compliance.rulebook.reading import Params, Setting, as_day, as_text, as_wording, one_of
+from compliance.rulebook.vocabulary import Vocabulary
+from shared.timeline import Span, Timeline
+from shared.wording import Wording
+
+LEVELS = ("required", "advised")
+STAGES = ("before", "during", "after")
+TEXTS = ("found", "restated", "memory")
+JUDGES = ("document", "products", "people", "mixes", "surfaces")
+_ID = re.compile(r"[a-z0-9-]+(/[a-z0-9-]+)+")
+_COMMON = ("from", "until", "mend", "doubt", "judges", "when", "otherwise", "values")
+
+
+@dataclass(frozen=True)
+class Clause:
+    """A condition under which a rule applies, and the sentence that says why it does not otherwise."""
+
+    condition: Condition
+    otherwise: Wording
+
+
+@dataclass(frozen=True)
+class Duty:
+    """What a rule states at one time: its kind with parameters, and the paragraph that it rests on."""
+
+    kind: Kind
+    cite: str
+
+
+@dataclass(frozen=True)
+class Rule:
+    """A rule of a pack. `only` narrows it to the subjects at one path (a label's rules bind its product)."""
+
+    id: str
+    title: Wording
+    reason: Wording
+    source: str
+    text: str
+    doubt: Wording | None
+    level: str
+    stage: str
+    span: Span
+    judges: str
+    clauses: tuple[Clause, ...]
+    mend: Wording | None
+    duties: Timeline[Duty] | Duty
+    only: str | None = None
+
+    @property
+    def dated(self) -> bool:
+        """Whether the day decides if the rule is in force, or with which values."""
+        return isinstance(self.duties, Timeline) or not self.span.open
+
+    def duty_on(self, day: date) -> Duty | None:
+        """What the rule states on that day; None if it is not in force."""
+        if not self.span.holds(day):
+            return None
+        return self.duties.in_force_on(day) if isinstance(self.duties, Timeline) else self.duties
+
+    @property
+    def all_duties(self) -> tuple[Duty, ...]:
+        """What it states at any time, oldest first."""
+        return self.duties.values if isinstance(self.duties, Timeline) else (self.duties,)
+
+    def possible(self) -> frozenset[Outcome]:
+        """The outcomes that the rule can give."""
+        found = frozenset[Outcome]().union(*(duty.kind.possible() for duty in self.all_duties))
+        return found | {Outcome.NOT_APPLICABLE} if self.clauses else found
+
+
+@dataclass(frozen=True)
+class PackSetting:
+    """What the rules of one pack are read against."""
+
+    pack: str
+    sources: Mapping[str, object]
+    questions: Mapping[str, tuple[str, ...]]
+    vocabulary: Vocabulary
+
+
+def read_rule(raw: object, pack: PackSetting, common: tuple[Mapping[str, Any], ...] = ()) -> Rule:
+    """A rule from plain data; `common` are the conditions shared by its file. Raises RuleError."""
+    params = Params(raw, Setting(pack.vocabulary, "document", pack.questions))
+    judges = params.value("judges", one_of(JUDGES)) if params.has("judges") else "document"
+    setting = Setting(pack.vocabulary, judges, pack.questions)
+    params = Params(raw, setting)
+    text = params.value("text", one_of(TEXTS))
+    doubt = params.maybe("doubt", as_wording)
+    if text == "memory" and doubt is None:
+        raise RuleError("rule/doubt_missing", {}, ("text",))
+    clauses = [read_clause(Params(part, setting)) for part in common]
+    if params.has("when") or params.has("otherwise"):
+        clauses.append(read_clause(params))
+    return Rule(
+        id=params.value("id", lambda value: _id(value, pack.pack)),
+        title=params.value("title", as_wording),
+        reason=params.value("reason", as_wording),
+        source=params.value("source", lambda value: _source(value, pack.sources)),
+        text=text,
+        doubt=doubt,
+        level=params.value("level", one_of(LEVELS)),
+        stage=params.value("stage", one_of(STAGES)),
+        span=read_span(params),
+        judges=judges,
+        clauses=tuple(clauses),
+        mend=params.maybe("mend", as_wording),
+        duties=_read_duties(params),
+    )
+
+
+def read_clause(params: Params) -> Clause:
+    """`when` and `otherwise`, which belong together. Raises RuleError."""
+    condition = params.value("when", lambda value: read_condition(params, value))
+    if not params.has("otherwise"):
+        raise RuleError("rule/otherwise_missing", {}, ("when",))
+    return Clause(condition, params.value("otherwise", as_wording))
+
+
+def read_span(params: Params) -> Span:
+    """`from` and `until`, both of which may be left out. Raises RuleError."""
+    start, until = params.maybe("from", as_day), params.maybe("until", as_day)
+    if start and until and until <= start:
+        blanks = {"from": start.isoformat(), "until": until.isoformat()}
+        raise RuleError("rule/backwards", blanks, ("until",))
+    return Span(start, until)
+
+
+def _read_duties(params: Params) -> Timeline[Duty] | Duty:
+    params.value("kind", _kind)
+    if not params.has("values"):
+        return _read_duty(params, params.raw)
+    return params.value("values", lambda value: _read_timeline(params, value))
+
+
+def _read_timeline(params: Params, raw: object) -> Timeline[Duty]:
+    values, expected = {}, []
+    base = {key: value for key, value in params.raw.items() if key != "values"}
+    for key, entry in params.inner(raw).raw.items():
+        try:
+            day = as_day(key)
+            if entry == "expected":
+                expected.append(day)
+            else:
+                values[day] = _read_duty(params, {**base, **params.inner(entry).raw})
+        except RuleError as error:
+            raise error.within(key) from None
+    if not values:
+        raise RuleError("rule/no_values", {})
+    return Timeline(values, tuple(expected))
+
+
+def _read_duty(params: Params, raw: Mapping[str, Any]) -> Duty:
+    part = Params(raw, params.setting)
+    part.read = [*params.read, *_COMMON]
+    kind = part.value("kind", _kind).read(part)
+    cite = part.value("cite", as_text)
+    part.done()
+    return Duty(kind, cite)
+
+
+def _kind(raw: object) -> type[Kind]:
+    name = as_text(raw)
+    kind = KINDS.get(name)
+    if kind is None:
+        raise RuleError("rule/unknown_kind", {"kind": name, "known": ", ".join(KINDS)})
+    if kind.retired:
+        raise RuleError("rule/retired_kind", {"kind": name})
+    return kind
+
+
+def _id(raw: object, pack: str) -> str:
+    text = as_text(raw)
+    if not _ID.fullmatch(text):
+        raise RuleError("rule/bad_id", {"id": text})
+    if not text.startswith(f"{pack}/"):
+        raise RuleError("rule/foreign_id", {"id": text, "prefix": f"{pack}/"})
+    return text
+
+
+def _source(raw: object, sources: Mapping[str, object]) -> str:
+    text = as_text(raw)
+    if text not in sources:
+        raise RuleError("rule/unknown_source", {"source": text, "known": ", ".join(sorted(sources)) or "-"})
+    return text

@@ -1,0 +1,35 @@
+"""Every sentence that a finding can be worded with: those of the engine and those of each kind."""
+
+from compliance.rulebook.kinds import KINDS
+from shared.wording import Catalogue, Wording
+
+_ENGINE: Catalogue = {
+    "missing": Wording(
+        "Can't tell, because this is not stated: {members}.",
+        "No se puede saber, porque no consta: {members}.",
+    ),
+    "does_not_apply": Wording("{otherwise}", "{otherwise}"),
+    "nothing_to_judge": Wording(
+        "There is nothing here that this is about.", "Aquí no hay nada de lo que trata."
+    ),
+    "question/open": Wording(
+        "Can't tell until your firm has answered an open question: {asks}",
+        "No se puede saber hasta que su empresa responda a una pregunta abierta: {asks}",
+    ),
+    "to_do": Wording("Still to do. {what}", "Pendiente. {what}"),
+    "no_lawful_value": Wording(
+        "{quantity}: {min_by} asks for at least {min}, {max_by} allows {max} only. No value is lawful: do not "
+        "start.",
+        "{quantity}: {min_by} exige al menos {min}, {max_by} solo permite {max}. Ningún valor es lícito: no "
+        "empiece.",
+    ),
+    "places_missing": Wording(
+        "Can't tell which law applies, because this is not stated: {members}.",
+        "No se puede saber qué ley se aplica, porque no consta: {members}.",
+    ),
+}
+
+WORDINGS: Catalogue = {
+    **_ENGINE,
+    **{key: said for kind in KINDS.values() for key, said in kind.wordings.items()},
+}
