@@ -1,4 +1,4 @@
-"""Pages that belong to no room: the first page and the health answer."""
+"""Pages that belong to no room: the account and the health answer."""
 
 from django.contrib.auth.decorators import login_required
 from django.db import connection
@@ -7,8 +7,8 @@ from django.shortcuts import render
 
 
 @login_required
-def home(request: HttpRequest) -> HttpResponse:
-    return render(request, "project/home.html")
+def account(request: HttpRequest) -> HttpResponse:
+    return render(request, "project/account.html")
 
 
 def health(request: HttpRequest) -> JsonResponse:

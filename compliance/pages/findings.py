@@ -1,0 +1,55 @@
+"""Findings as a page shows them, grouped by what they say."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from django.utils.translation import gettext as _
+
+from compliance.pages.remarks import remark_of, said
+from records.pages.remarks import Remark
+
+Json = Mapping[str, Any]
+
+
+@dataclass(frozen=True)
+class Group:
+    title: str
+    remarks: Sequence[Remark]
+    folded: bool
+
+
+def grouped(check: Json, language: str) -> list[Group]:
+    """Findings in the order in which a person should read them; those that ask for nothing are folded."""
+    titles = {
+        ("not_met", True): _("Not met, required"),
+        ("cant_tell", True): _("Can't tell, required"),
+        ("not_met", False): _("Not met, advised"),
+        ("cant_tell", False): _("Can't tell, advised"),
+        ("met", None): _("Met"),
+        ("not_applicable", None): _("Doesn't apply"),
+    }
+    groups = []
+    for (outcome, required), title in titles.items():
+        remarks = [
+            remark_of(finding, outcome, language)
+            for finding in check["findings"]
+            if finding["outcome"] == outcome and required in (None, finding["level"] == "required")
+        ]
+        if remarks:
+            groups.append(Group(title, remarks, folded=required is None))
+    return groups
+
+
+def measured(finding: Json, language: str) -> dict[str, str]:
+    """What was found beside what is allowed."""
+    return {"observed": said(finding["observed"], language), "bound": said(finding["bound"], language)}
+
+
+def not_checked(check: Json, language: str) -> list[str]:
+    """What a check leaves out, so that 'met' is no more than it is."""
+    places = [
+        _("There are no rules for %(place)s in this log.") % {"place": place}
+        for place in check["not_covered"]
+    ]
+    return [*places, *(each[language] for each in check["not_checked"])]

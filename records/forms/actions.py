@@ -1,0 +1,83 @@
+"""What the form's buttons do besides saving: add, remove, now, and which of two values is right."""
+
+from collections.abc import Callable, Sequence
+from typing import Any
+
+from records.document.edits import Edit
+from records.document.members import member_at
+from records.document.paths import pattern_of
+from records.forms.bound import Field, ItemList, fields_of, lists_of
+from records.forms.calculator import use
+from records.forms.choices import new_item
+from records.forms.posted import Posted
+
+Setting = dict[str, Any]
+
+
+def act(
+    action: str, posted: Posted, blocks: Sequence[Any], edits: list[Edit], setting: Setting
+) -> list[Edit]:
+    """The page's edits with those that the pressed button adds. An action on what is not there adds none."""
+    return [*edits, *ACTIONS[action](posted, posted.data[action], blocks, setting)]
+
+
+def _add(posted: Posted, path: str, blocks: Sequence[Any], setting: Setting) -> list[Edit]:
+    found = next((each for each in lists_of(blocks) if each.path == path), None)
+    if not isinstance(found, ItemList):
+        return []
+    if not member_at(pattern_of(path)).has_ids:
+        return [posted.edit(f"{path}[{len(found.items)}]", {})]
+    kind = found.table.chosen_from
+    chosen = posted.data.get(f"new:{path}", "")
+    if kind and not chosen:
+        return []
+    item = new_item(kind, setting["firm"], chosen, setting["day"])
+    new_path = f"{path}[{item['id']}]"
+    there = any(each.path == new_path for each in found.items)
+    return [] if there else [posted.edit(new_path, item)]
+
+
+def _remove(posted: Posted, path: str, blocks: Sequence[Any], setting: Setting) -> list[Edit]:
+    there = any(item.path == path for each in lists_of(blocks) for item in each.items)
+    return [posted.edit(path, None)] if there else []
+
+
+def _now(posted: Posted, path: str, blocks: Sequence[Any], setting: Setting) -> list[Edit]:
+    return [posted.edit(path, setting["now"])] if _field(blocks, path) else []
+
+
+def _keep_mine(posted: Posted, path: str, blocks: Sequence[Any], setting: Setting) -> list[Edit]:
+    field = _field(blocks, path)
+    typed = posted.typed(field) if field else None
+    if field is None or typed is None:
+        return []
+    return [posted.edit(path, field.control.read(typed), setting["revision"])]
+
+
+def _keep_theirs(posted: Posted, path: str, blocks: Sequence[Any], setting: Setting) -> list[Edit]:
+    return []
+
+
+def _calculate(posted: Posted, path: str, blocks: Sequence[Any], setting: Setting) -> list[Edit]:
+    return []
+
+
+def _use(posted: Posted, path: str, blocks: Sequence[Any], setting: Setting) -> list[Edit]:
+    mixes = (item for each in lists_of(blocks) if each.path == "mixes" for item in each.items)
+    item = next((mix for mix in mixes if mix.path == path), None)
+    return use(posted, item, setting["document"]) if item else []
+
+
+def _field(blocks: Sequence[Any], path: str) -> Field | None:
+    return next((field for field in fields_of(blocks) if field.path == path), None)
+
+
+ACTIONS: dict[str, Callable[[Posted, str, Sequence[Any], Setting], list[Edit]]] = {
+    "add": _add,
+    "remove": _remove,
+    "now": _now,
+    "keep-mine": _keep_mine,
+    "keep-theirs": _keep_theirs,
+    "calculate": _calculate,
+    "use": _use,
+}

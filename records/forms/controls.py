@@ -1,0 +1,255 @@
+"""Controls: how a member's value is shown for typing, and read back.
+
+What stands in a control is a tuple of texts (`Typed`), one for each of its inputs, or one for each tick.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any, ClassVar
+from zoneinfo import ZoneInfo
+
+from django.utils.translation import get_language, gettext_lazy
+from django.utils.translation import gettext as _
+
+from records.forms.typed_quantity import read_typed, unit_choices
+from shared.quantities import QuantityError
+from shared.times import TimeError, read_time
+
+Typed = tuple[str, ...]
+Choice = tuple[str, Any]
+
+RADIOS_AT_MOST = 6
+
+
+@dataclass(frozen=True)
+class Control:
+    """One line of text; the base of all."""
+
+    template: ClassVar[str] = "text"
+    parts: ClassVar[tuple[str, ...]] = ("v",)
+
+    def shown(self, value: Any) -> Typed:
+        """What stands in the inputs for a JSON value, or for what was typed and not understood."""
+        return ("" if value is None else str(value),)
+
+    def read(self, typed: Typed) -> Any:
+        """A JSON value, None where nothing was entered; what cannot be read comes back as typed."""
+        return typed[0].strip() or None
+
+    def sentence(self, typed: Typed) -> str:
+        """What is wrong with it in words for a form, where the document's own sentence would not help."""
+        return ""
+
+
+@dataclass(frozen=True)
+class LongText(Control):
+    template: ClassVar[str] = "long"
+
+
+@dataclass(frozen=True)
+class Number(Control):
+    template: ClassVar[str] = "number"
+
+    def read(self, typed: Typed) -> Any:
+        return typed[0].strip().replace(",", ".") or None
+
+
+@dataclass(frozen=True)
+class Measure(Control):
+    """A number and its unit; the unit is kept as chosen, also while there is no number."""
+
+    dimensions: tuple[str, ...]
+    unit: str
+    template: ClassVar[str] = "quantity"
+    parts: ClassVar[tuple[str, ...]] = ("v", "u")
+
+    def shown(self, value: Any) -> Typed:
+        if not isinstance(value, dict):
+            return ("", self.unit) if value is None else (str(value), self.unit)
+        return (str(value.get("value", "")), str(value.get("unit", self.unit)))
+
+    def read(self, typed: Typed) -> Any:
+        number, unit = typed[0].strip(), typed[1]
+        if not number:
+            return None
+        try:
+            return read_typed(number, unit, self.dimensions).as_json()
+        except QuantityError:
+            return {"value": number, "unit": unit}
+
+    def sentence(self, typed: Typed) -> str:
+        if not typed[0].strip():
+            return ""
+        try:
+            read_typed(typed[0], typed[1], self.dimensions)
+        except QuantityError as error:
+            return error.say((get_language() or "en")[:2])
+        return ""
+
+    def units(self, language: str) -> list[tuple[str, str]]:
+        return unit_choices(self.dimensions, language)
+
+
+@dataclass(frozen=True)
+class OneOf(Control):
+    """One of few: radios where they fit, else a list to choose from. An unknown value stands as a choice."""
+
+    choices: tuple[Choice, ...]
+
+    @property
+    def template(self) -> str:
+        return "radios" if len(self.choices) <= RADIOS_AT_MOST else "select"
+
+    def offered(self, typed: Typed) -> list[Choice]:
+        known = {choice for choice, _label in self.choices}
+        return [*self.choices, *((value, value) for value in typed if value and value not in known)]
+
+
+@dataclass(frozen=True)
+class YesNo(OneOf):
+    choices: tuple[Choice, ...] = (("true", gettext_lazy("Yes")), ("false", gettext_lazy("No")))
+
+    def shown(self, value: Any) -> Typed:
+        return ("" if value is None else str(value).lower(),)
+
+    def read(self, typed: Typed) -> Any:
+        return {"true": True, "false": False, "": None}.get(typed[0], typed[0])
+
+
+@dataclass(frozen=True)
+class Compass(OneOf):
+    """A direction by the points of the compass, kept in degrees clockwise from true north."""
+
+    choices: tuple[Choice, ...] = (
+        ("0", gettext_lazy("north")),
+        ("22.5", gettext_lazy("north-north-east")),
+        ("45", gettext_lazy("north-east")),
+        ("67.5", gettext_lazy("east-north-east")),
+        ("90", gettext_lazy("east")),
+        ("112.5", gettext_lazy("east-south-east")),
+        ("135", gettext_lazy("south-east")),
+        ("157.5", gettext_lazy("south-south-east")),
+        ("180", gettext_lazy("south")),
+        ("202.5", gettext_lazy("south-south-west")),
+        ("225", gettext_lazy("south-west")),
+        ("247.5", gettext_lazy("west-south-west")),
+        ("270", gettext_lazy("west")),
+        ("292.5", gettext_lazy("west-north-west")),
+        ("315", gettext_lazy("north-west")),
+        ("337.5", gettext_lazy("north-north-west")),
+    )
+
+    def shown(self, value: Any) -> Typed:
+        return (str(value.get("value", "")) if isinstance(value, dict) else "",)
+
+    def read(self, typed: Typed) -> Any:
+        return {"value": typed[0], "unit": "degree"} if typed[0] else None
+
+    def offered(self, typed: Typed) -> list[Choice]:
+        known = {choice for choice, _label in self.choices}
+        return [*self.choices, *((value, f"{value}°") for value in typed if value and value not in known)]
+
+
+@dataclass(frozen=True)
+class SomeOf(OneOf):
+    """Any number of them. None ticked is left out: an empty list would say that there are none."""
+
+    template: ClassVar[str] = "ticks"
+
+    def shown(self, value: Any) -> Typed:
+        return tuple(str(word) for word in value) if isinstance(value, list) else ()
+
+    def read(self, typed: Typed) -> Any:
+        return list(typed) or None
+
+
+@dataclass(frozen=True)
+class Moment(Control):
+    """A day and a time at the site; `zone` gives the offset, `day` is offered first."""
+
+    zone: str
+    day: str = ""
+    template: ClassVar[str] = "moment"
+    parts: ClassVar[tuple[str, ...]] = ("d", "t")
+
+    def shown(self, value: Any) -> Typed:
+        if not value:
+            return (self.day, "")
+        try:
+            moment = read_time(str(value)).astimezone(ZoneInfo(self.zone))
+        except TimeError:
+            day, _space, time = str(value).partition(" ")
+            return (day, time)
+        return (moment.date().isoformat(), moment.strftime("%H:%M:%S" if moment.second else "%H:%M"))
+
+    def read(self, typed: Typed) -> Any:
+        day, time = typed[0].strip(), typed[1].strip()
+        if not time and day in ("", self.day):
+            return None
+        try:
+            moment = datetime.fromisoformat(f"{day}T{time}").replace(tzinfo=ZoneInfo(self.zone))
+        except ValueError:
+            return f"{day} {time}"
+        return moment.isoformat(timespec="seconds")
+
+    def sentence(self, typed: Typed) -> str:
+        if not isinstance(self.read(typed), str) or "T" in self.read(typed):
+            return ""
+        if not all(part.strip() for part in typed):
+            return _("Enter both the day and the time.")
+        return _("This is not a day and a time. For example: 14 September 2026, 09:12.")
+
+
+@dataclass(frozen=True)
+class Day(Control):
+    template: ClassVar[str] = "day"
+
+
+@dataclass(frozen=True)
+class Amounts(Control):
+    """One amount for each of `keys`, kept as a list of items `{key: …, amount: …}` without the empty ones.
+
+    `items` are those that there are, whose other members stay.
+    """
+
+    key: str
+    amount: str
+    keys: tuple[Choice, ...]
+    measure: Measure
+    items: tuple[dict[str, Any], ...] = ()
+    template: ClassVar[str] = "amounts"
+    parts: ClassVar[tuple[str, ...]] = ("v", "u")
+
+    def shown(self, value: Any) -> Typed:
+        items = {item.get(self.key): item for item in value or [] if isinstance(item, dict)}
+        texts: list[str] = []
+        for key, _label in self.keys:
+            texts += self.measure.shown(items.get(key, {}).get(self.amount))
+        return tuple(texts)
+
+    def pairs(self, typed: Typed) -> list[tuple[Choice, Typed]]:
+        return [(key, typed[2 * at : 2 * at + 2]) for at, key in enumerate(self.keys)]
+
+    def read(self, typed: Typed) -> Any:
+        amounts = [(key, self.measure.read(pair)) for (key, _label), pair in self.pairs(typed)]
+        there = {item.get(self.key): item for item in self.items}
+        return [
+            {**there.get(key, {}), self.key: key, self.amount: amount} for key, amount in amounts if amount
+        ] or None
+
+    def sentence(self, typed: Typed) -> str:
+        sentences = (self.measure.sentence(pair) for _key, pair in self.pairs(typed))
+        return next((sentence for sentence in sentences if sentence), "")
+
+
+def typed_in(control: Control, path: str, posted: Any) -> Typed | None:
+    """What a person left in a control, from posted form data; None where the control was not on the page."""
+    if f"was:{path}" not in posted:
+        return None
+    if isinstance(control, SomeOf):
+        return tuple(posted.getlist(f"v:{path}"))
+    columns: Sequence[list[str]] = [posted.getlist(f"{part}:{path}") for part in control.parts]
+    if not any(columns):
+        return ("",) * len(control.parts)
+    return tuple(text for row in zip(*columns, strict=True) for text in row)

@@ -1,0 +1,86 @@
+"""Planning a treatment: what, when, with what and by whom."""
+
+from datetime import datetime
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from django import forms
+from django.utils.translation import get_language
+from django.utils.translation import gettext_lazy as _
+
+from records.document.words import WORD_LISTS
+from records.forms.choices import rows_of
+from records.forms.typed_quantity import TypedQuantityField
+from records.models import Firm, Lot, Product, Site
+from records.services.planning import Plan, PlannedProduct
+
+
+def _targets() -> list[tuple[str, str]]:
+    language = (get_language() or "en")[:2]
+    return [(word, wording.say(language)) for word, wording in WORD_LISTS["target"].items()]
+
+
+class PlanForm(forms.Form):
+    """One treatment of `site`; what may be chosen are the firm's own rows."""
+
+    surfaces = forms.ModelMultipleChoiceField(
+        None, label=_("Surfaces to treat"), widget=forms.CheckboxSelectMultiple
+    )
+    targets = forms.MultipleChoiceField(
+        choices=_targets,
+        required=False,
+        label=_("What is to be treated"),
+        widget=forms.CheckboxSelectMultiple,
+        initial=["moss"],
+    )
+    day = forms.DateField(label=_("Day"), widget=forms.DateInput({"type": "date"}, format="%Y-%m-%d"))
+    time = forms.TimeField(label=_("Time"), widget=forms.TimeInput({"type": "time"}, format="%H:%M"))
+    product = forms.ModelChoiceField(None, label=_("Product"), empty_label=_("Choose"))
+    lot = forms.ModelChoiceField(
+        None,
+        required=False,
+        label=_("Lot on the container (optional)"),
+        help_text=_("The label that was on that container is then used."),
+        empty_label=_("Not known yet"),
+    )
+    amount = TypedQuantityField(
+        "volume", "mass", unit="gal", required=False, label=_("Planned amount of product (optional)")
+    )
+    diluent = TypedQuantityField(
+        "volume", unit="gal", required=False, label=_("Planned amount of water (optional)")
+    )
+    rig = forms.ModelChoiceField(None, label=_("Rig"), empty_label=_("Choose"))
+    people = forms.ModelMultipleChoiceField(None, label=_("People"), widget=forms.CheckboxSelectMultiple)
+
+    def __init__(self, site: Site, firm: Firm, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.site = site
+        self.zone = ZoneInfo(site.time_zone or firm.time_zone)
+        self.fields["surfaces"].queryset = site.surfaces.order_by("name")
+        self.fields["product"].queryset = Product.objects.for_firm(firm).order_by("name")
+        self.fields["lot"].queryset = Lot.objects.for_firm(firm).select_related("label__product")
+        self.fields["lot"].label_from_instance = lambda lot: f"{lot.label.product.name}: {lot.number}"
+        self.fields["rig"].queryset = rows_of("rigs", firm)
+        self.fields["people"].queryset = rows_of("people", firm)
+
+    def clean(self) -> dict[str, Any]:
+        given = super().clean() or {}
+        lot, product = given.get("lot"), given.get("product")
+        if lot and product and lot.label.product_id != product.pk:
+            self.add_error("lot", _("This lot is of another product."))
+        return given
+
+    def plan(self) -> Plan:
+        """The plan that was filled in; only of a valid form."""
+        given = self.cleaned_data
+        line = PlannedProduct(given["product"], given["lot"], given["amount"])
+        return Plan(
+            site=self.site,
+            surfaces=list(given["surfaces"]),
+            planned_at=datetime.combine(given["day"], given["time"], self.zone),
+            people=list(given["people"]),
+            products=[line],
+            diluent=given["diluent"],
+            rig=given["rig"],
+            targets=given["targets"],
+        )

@@ -1,0 +1,110 @@
+"""From posted form data to edits by path: only what a person changed since the page showed it."""
+
+import json
+import uuid
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from records.document.edits import Conflict, Edit
+from records.forms.bound import Field, TickList, fields_of, lists_of
+from records.forms.controls import Typed, typed_in
+
+_EDITS = uuid.UUID("6f1d7a0e-8d0a-4e6f-9b0a-2f5f6a1d9c11")
+
+
+@dataclass(frozen=True)
+class Posted:
+    """Posted form data (a QueryDict) and the revision that the page was made from.
+
+    `form` is an id made with the page: the same change sent again from the same page is the same edit.
+    """
+
+    data: Any
+    base_revision: int
+    form: str
+
+    @classmethod
+    def read(cls, data: Any) -> "Posted":
+        revision = data.get("base_revision", "")
+        return cls(data, int(revision) if revision.isdigit() else 0, data.get("form", ""))
+
+    def typed(self, field: Field) -> Typed | None:
+        return typed_in(field.control, field.path, self.data)
+
+    def was(self, field: Field) -> Typed:
+        return _texts(self.data.get(f"was:{field.path}"))
+
+    def edit(self, path: str, value: Any, base_revision: int | None = None) -> Edit:
+        """The edit of this page that puts `value` at `path`.
+
+        A value that a device kept while there was no connection brings the revision that it was typed on.
+        """
+        if base_revision is None:
+            kept = self.data.get(f"base:{path}", "")
+            base_revision = int(kept) if kept.isdigit() else self.base_revision
+        name = json.dumps([self.form, base_revision, path, value])
+        return Edit(str(uuid.uuid5(_EDITS, name)), path, value, base_revision)
+
+    def edits(self, blocks: Sequence[Any]) -> list[Edit]:
+        """Every change on the page, in its order."""
+        return [*self._of_fields(blocks), *self._of_ticks(blocks)]
+
+    def _of_fields(self, blocks: Sequence[Any]) -> Iterator[Edit]:
+        for field in fields_of(blocks):
+            typed = self.typed(field)
+            if typed is None or typed == self.was(field) or self._in_conflict(field, typed):
+                continue
+            value = field.control.read(typed)
+            if typed != field.typed and (value != field.value or field.sentence):
+                yield self.edit(field.path, value)
+
+    def _in_conflict(self, field: Field, typed: Typed) -> bool:
+        """Whether the question between two values is still open for what is typed here."""
+        mine = self.data.get(f"mine:{field.path}")
+        return mine is not None and _texts(mine) == typed
+
+    def _of_ticks(self, blocks: Sequence[Any]) -> Iterator[Edit]:
+        posted_lists = self.data.getlist("ticks")
+        for ticks in lists_of(blocks):
+            if isinstance(ticks, TickList) and ticks.path in posted_lists:
+                yield from self._of_tick_list(ticks)
+
+    def _of_tick_list(self, ticks: TickList) -> Iterator[Edit]:
+        before = set(self.data.getlist(f"ticked:{ticks.path}"))
+        now = set(self.data.getlist(f"tick:{ticks.path}"))
+        for word in sorted(now - before - set(ticks.ticked)):
+            item_id = str(uuid.uuid5(_EDITS, f"{self.form}:{ticks.path}:{word}:{self.base_revision}"))
+            yield self.edit(f"{ticks.path}[{item_id}]", {"id": item_id, ticks.table.key: word, **ticks.begun})
+        for item, word in zip(ticks.items, ticks.ticked, strict=True):
+            if word in before - now:
+                yield self.edit(item.path, None)
+
+    def changed_elsewhere(self, field: Field) -> bool:
+        """Whether the document's value is another than the page shows, where the person typed nothing."""
+        typed = self.typed(field)
+        return (
+            typed is not None
+            and typed == self.was(field) != field.typed
+            and field.control.read(typed) != field.value
+        )
+
+    def open_conflicts(self, blocks: Sequence[Any], new: Sequence[Conflict]) -> Mapping[str, Field]:
+        """By path, the fields of which two people's values differ and nobody has said which is right."""
+        fresh = {conflict.edit.path for conflict in new}
+        found = {}
+        for field in fields_of(blocks):
+            typed = self.typed(field)
+            if typed is None or typed == field.typed:
+                continue
+            if field.path in fresh or self._in_conflict(field, typed):
+                found[field.path] = field
+        return found
+
+
+def _texts(stored: str | None) -> Typed:
+    try:
+        texts = json.loads(stored or "[]")
+    except ValueError:
+        return ()
+    return tuple(str(text) for text in texts) if isinstance(texts, list) else ()

@@ -1,0 +1,84 @@
+"""Forms that end in a signature: each asks for the signer's password."""
+
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from allauth.core import ratelimit
+from django import forms
+from django.http import HttpRequest
+from django.utils.translation import get_language
+from django.utils.translation import gettext_lazy as _
+
+from records.document.words import WORD_LISTS
+from shared import clock
+
+
+def word_choices(word_list: str) -> list[tuple[str, str]]:
+    """A closed list of the document as choices in the reader's language."""
+    language = (get_language() or "en")[:2]
+    return [(word, wording.say(language)) for word, wording in WORD_LISTS[word_list].items()]
+
+
+class SignatureForm(forms.Form):
+    """The password of the user who is signed in; tries are counted."""
+
+    password = forms.CharField(
+        label=_("Your password"),
+        help_text=_("Your signature: it says that you, by name, stand for this."),
+        widget=forms.PasswordInput({"autocomplete": "current-password"}),
+        strip=False,
+    )
+
+    def __init__(self, request: HttpRequest, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.request = request
+        self.order_fields([*(name for name in self.fields if name != "password"), "password"])
+
+    def clean_password(self) -> str:
+        password = self.cleaned_data["password"]
+        if not ratelimit.consume(self.request, action="reauthenticate", user=self.request.user):
+            raise forms.ValidationError(_("Too many tries. Wait a minute."), code="too_many")
+        if not self.request.user.check_password(password):
+            raise forms.ValidationError(_("This is not your password."), code="wrong_password")
+        return password
+
+
+class VoidForm(SignatureForm):
+    reason = forms.CharField(
+        label=_("Why does this record not hold?"), max_length=2000, widget=forms.Textarea({"rows": 3})
+    )
+
+
+class FollowUpForm(SignatureForm):
+    kind = forms.ChoiceField(
+        label=_("What happened"), choices=lambda: word_choices("follow_up_kind"), widget=forms.RadioSelect
+    )
+    day = forms.DateField(label=_("Day"), widget=forms.DateInput({"type": "date"}, format="%Y-%m-%d"))
+    time = forms.TimeField(label=_("Time"), widget=forms.TimeInput({"type": "time"}, format="%H:%M"))
+    detail = forms.CharField(
+        label=_("In your words"), max_length=2000, required=False, widget=forms.Textarea({"rows": 3})
+    )
+
+    def __init__(self, request: HttpRequest, zone: str, *args: Any, **kwargs: Any) -> None:
+        now = clock.now().astimezone(ZoneInfo(zone))
+        kwargs["initial"] = {"day": now.date(), "time": now.time(), **kwargs.get("initial", {})}
+        super().__init__(request, *args, **kwargs)
+
+
+class ReasonForm(forms.Form):
+    """Why a correction is needed."""
+
+    reason = forms.CharField(
+        label=_("What was wrong at signing?"),
+        help_text=_("It stands on the corrected record."),
+        max_length=2000,
+        widget=forms.Textarea({"rows": 3}),
+    )
+
+
+class StandDownForm(forms.Form):
+    why = forms.ChoiceField(
+        label=_("Why is it stood down?"),
+        choices=lambda: word_choices("stand_down_reason"),
+        widget=forms.RadioSelect,
+    )

@@ -1,0 +1,101 @@
+"""What the crew's form is made of: a member's kind decides its control, a question adds words."""
+
+from dataclasses import dataclass
+
+from django.utils.functional import Promise
+
+Words = str | Promise
+
+
+@dataclass(frozen=True)
+class Question:
+    """One member of the document, asked of a person.
+
+    `member` is a path from the document, or within a list from its item. `unit` is offered first where
+    nothing was entered. `names` is the pattern of the names that may be chosen (`people[].name`); `compass`
+    asks for a direction by the points of the compass.
+    """
+
+    member: str
+    asks: Words
+    hint: Words = ""
+    unit: str = ""
+    names: str = ""
+    compass: bool = False
+
+
+@dataclass(frozen=True)
+class Shown:
+    """Members that are known and stand here to be read."""
+
+    rows: tuple[tuple[str, Words], ...]
+
+
+@dataclass(frozen=True)
+class Spread:
+    """A short list without ids of which each item is one amount for one word or name.
+
+    Minutes on ladder and roof, mix on each surface. `key` and `amount` are members of an item; the words are
+    those of the key's kind, or the names under `names`.
+    """
+
+    member: str
+    asks: Words
+    key: str
+    amount: str
+    hint: Words = ""
+    unit: str = ""
+    names: str = ""
+
+
+@dataclass(frozen=True)
+class Ticks:
+    """A list of things done, ticked off: a tick adds an item with `key`, now and the person."""
+
+    member: str
+    asks: Words
+    key: str
+    groups: tuple[tuple[Words, tuple[str, ...]], ...]
+    details: tuple[Question, ...] = ()
+    hint: Words = ""
+
+
+@dataclass(frozen=True)
+class Items:
+    """A list whose items are added and removed.
+
+    `called` is the member that titles an item; `chosen_from` the reference rows (`people`, `rigs`, `labels`)
+    from which a new item is written, when it is not begun empty. Without `add` nothing is added or removed.
+    """
+
+    member: str
+    title: Words
+    one: Words
+    add: Words
+    blocks: "tuple[Block, ...]"
+    called: str = ""
+    chosen_from: str = ""
+    hint: Words = ""
+    calculator: bool = False
+
+
+@dataclass(frozen=True)
+class FromRows:
+    """Members that are written from reference rows: read in a draft (`shown`), asked in a correction."""
+
+    shown: Shown
+    blocks: "tuple[Block, ...]"
+
+
+Block = Question | Shown | Spread | Ticks | Items | FromRows
+
+
+@dataclass(frozen=True)
+class Section:
+    """One page of the form. `prefixes` are the members that are its business, with or without a field."""
+
+    slug: str
+    title: Words
+    lead: Words
+    blocks: tuple[Block, ...]
+    prefixes: tuple[str, ...]

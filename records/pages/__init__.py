@@ -1,0 +1,1 @@
+"""The pages of records: plan, form, register, record, mixing calculator. They know nothing of rules."""

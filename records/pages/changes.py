@@ -1,0 +1,143 @@
+"""What is done to a whole treatment: stand it down, begin a correction, make it void, add a follow-up."""
+
+import uuid
+from datetime import datetime
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from django import forms
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.utils.translation import gettext_lazy as _
+
+from records.document.edits import Edit
+from records.forms.signature import FollowUpForm, ReasonForm, StandDownForm, VoidForm
+from records.models import Treatment
+from records.pages.firm_page import FirmPage
+from records.services.corrections import AlreadyCorrectedError, NotSignedError, start_correction
+from records.services.drafts import NotADraftError, edit_draft
+from records.services.follow_ups import sign_follow_up
+from records.services.signing import Signer, void
+
+
+class TreatmentFormPage(FirmPage):
+    """One form about one treatment: shown, checked, then `act` on it."""
+
+    template_name = "records/change.html"
+    title: Any
+    lead: Any = ""
+    button: Any
+    alarm = False
+
+    def form(self, treatment: Treatment, data: Any = None) -> forms.Form:
+        raise NotImplementedError
+
+    def act(self, treatment: Treatment, form: forms.Form) -> None:
+        raise NotImplementedError
+
+    def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
+        treatment = self.treatment()
+        return self._show(treatment, self.form(treatment))
+
+    def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
+        treatment = self.treatment()
+        form = self.form(treatment, request.POST)
+        if not form.is_valid():
+            return self._show(treatment, form, status=422)
+        try:
+            self.act(treatment, form)
+        except (AlreadyCorrectedError, NotSignedError, NotADraftError):
+            messages.error(
+                request, _("Somebody else has changed this treatment meanwhile. See what it is now.")
+            )
+        return redirect("treatment", uuid=treatment.pk)
+
+    def _show(self, treatment: Treatment, form: forms.Form, status: int = 200) -> HttpResponse:
+        return self.page(
+            status=status,
+            treatment=treatment,
+            form=form,
+            title=self.title,
+            lead=self.lead,
+            button=self.button,
+            alarm=self.alarm,
+        )
+
+    def zone(self, treatment: Treatment) -> str:
+        return treatment.site.time_zone or self.firm.time_zone
+
+
+class StandDown(TreatmentFormPage):
+    permission = "records.edit_draft"
+
+    title = _("Stand this treatment down")
+    lead = _(
+        "A day that did not happen, with its wind reading, is evidence of care. It is signed like any other "
+        "day."
+    )
+    button = _("Stand it down")
+
+    def form(self, treatment: Treatment, data: Any = None) -> forms.Form:
+        return StandDownForm(data)
+
+    def act(self, treatment: Treatment, form: forms.Form) -> None:
+        values = {"record.result": "stood-down", "record.why": form.cleaned_data["why"]}
+        edits = [Edit(str(uuid.uuid4()), path, value, treatment.revision) for path, value in values.items()]
+        edit_draft(treatment, edits, self.request.user)
+
+
+class Correct(TreatmentFormPage):
+    permission = "records.correct_treatment"
+
+    title = _("Correct this record")
+    lead = _(
+        "What was signed stays. A new version is written, which names the one it replaces and why, and "
+        "is signed in its turn."
+    )
+    button = _("Begin the correction")
+
+    def form(self, treatment: Treatment, data: Any = None) -> forms.Form:
+        return ReasonForm(data)
+
+    def act(self, treatment: Treatment, form: forms.Form) -> None:
+        start_correction(treatment, self.request.user, form.cleaned_data["reason"])
+
+
+class Void(TreatmentFormPage):
+    permission = "records.void_treatment"
+    alarm = True
+
+    title = _("Make this record void")
+    lead = _("For a record that should never have been: it stays in the register, marked void, with why.")
+    button = _("Sign and make it void")
+
+    def form(self, treatment: Treatment, data: Any = None) -> forms.Form:
+        return VoidForm(self.request, data)
+
+    def act(self, treatment: Treatment, form: forms.Form) -> None:
+        void(treatment, form.cleaned_data["reason"], Signer(self.request.user))
+
+
+class FollowUp(TreatmentFormPage):
+    permission = "records.sign_follow_up"
+
+    title = _("Add a follow-up")
+    lead = _("What happened after the signature. It is signed, adds to the record and changes nothing in it.")
+    button = _("Sign this follow-up")
+
+    def form(self, treatment: Treatment, data: Any = None) -> forms.Form:
+        return FollowUpForm(self.request, self.zone(treatment), data)
+
+    def act(self, treatment: Treatment, form: forms.Form) -> None:
+        given = form.cleaned_data
+        self.sign(
+            treatment,
+            Signer(self.request.user),
+            kind=given["kind"],
+            at=datetime.combine(given["day"], given["time"], ZoneInfo(self.zone(treatment))),
+            detail=given["detail"],
+        )
+
+    def sign(self, treatment: Treatment, signer: Signer, **what: Any) -> None:
+        sign_follow_up(treatment, signer, **what)

@@ -1,0 +1,57 @@
+"""What every page of a firm needs: a signed-in member, the firm, and the permission."""
+
+from typing import Any, ClassVar
+
+from django.contrib.auth.mixins import LoginRequiredMixin
+from django.core.exceptions import PermissionDenied
+from django.http import HttpRequest, HttpResponse
+from django.http.response import HttpResponseBase
+from django.shortcuts import render
+from django.utils.functional import cached_property
+from django.utils.translation import get_language
+from django.views import View
+
+from records.models import Firm, Membership, Treatment
+from records.permissions import demand
+from records.selectors import membership_of, treatment_of
+
+
+class FirmPage(LoginRequiredMixin, View):
+    """A page for members. The firm is that of the membership; the permission is asked for first."""
+
+    permission: ClassVar[str] = "records.view_treatment"
+    template_name: ClassVar[str]
+
+    def dispatch(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
+        if request.user.is_authenticated:
+            demand(request.user, self.permission, self.firm)
+        elif request.htmx:
+            return HttpResponse(status=401)
+        return super().dispatch(request, *args, **kwargs)
+
+    @cached_property
+    def membership(self) -> Membership:
+        """Raises PermissionDenied for a user who is in no firm."""
+        membership = membership_of(self.request.user)
+        if membership is None:
+            raise PermissionDenied("no membership")
+        return membership
+
+    @property
+    def firm(self) -> Firm:
+        return self.membership.firm
+
+    @property
+    def language(self) -> str:
+        return (get_language() or "en")[:2]
+
+    def treatment(self) -> Treatment:
+        """The treatment in the address; Http404 where the firm has none of that id."""
+        return treatment_of(self.firm, self.kwargs["uuid"])
+
+    def may(self, permission: str) -> bool:
+        return self.request.user.has_perm(permission, self.firm)
+
+    def page(self, status: int = 200, **context: Any) -> HttpResponse:
+        shared = {"membership": self.membership, "firm": self.firm}
+        return render(self.request, self.template_name, shared | context, status=status)

@@ -1,0 +1,67 @@
+"""The first page: what a member of this role has to see to today."""
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from django.db.models import QuerySet
+from django.http import HttpRequest, HttpResponse
+from django.utils.functional import Promise
+from django.utils.translation import gettext_lazy as _
+
+from records.models import Membership, Treatment
+from records.pages.firm_page import FirmPage
+from records.selectors import treatments_of
+from shared import clock
+
+MOST = 20
+Role, State = Membership.Role, Treatment.State
+
+
+@dataclass(frozen=True)
+class Pile:
+    """One list on the first page. `empty` is said where it holds nothing."""
+
+    title: str | Promise
+    empty: str | Promise
+    treatments: list[Treatment]
+
+
+class Home(FirmPage):
+    template_name = "records/home.html"
+
+    def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
+        today = clock.now().astimezone(ZoneInfo(self.firm.time_zone)).date()
+        return self.page(today=today, groups=self._piles(today), may_plan=self.may("records.plan_treatment"))
+
+    def _piles(self, today: date) -> list[Pile]:
+        treatments = treatments_of(self.firm)
+        unsigned = treatments.filter(state__in=[State.DRAFT, State.CORRECTING])
+        todays = _pile(
+            _("Today's treatments"), _("Nothing is planned for today."), treatments.filter(day=today)
+        )
+        unfinished = _pile(
+            _("Unfinished, from earlier days"),
+            _("Everything from earlier days is signed."),
+            unsigned.filter(day__lt=today),
+        )
+        coming = _pile(_("Coming"), _("Nothing is planned yet."), unsigned.filter(day__gt=today).reverse())
+        not_met = _pile(
+            _("Signed with something not met"),
+            _("No signed record has anything not met."),
+            treatments.filter(outcome="not_met").exclude(state__in=[State.DRAFT, State.VOID]),
+        )
+        newest = _pile(
+            _("Newest records"), _("Nothing is signed yet."), treatments.exclude(state=State.DRAFT)
+        )
+        return {
+            Role.CREW: [todays, unfinished, coming],
+            Role.MANAGER: [todays, unfinished, not_met, coming],
+            Role.OFFICE: [todays, coming, unfinished],
+            Role.INSPECTOR: [newest],
+        }[Role(self.membership.role)]
+
+
+def _pile(title: str | Promise, empty: str | Promise, treatments: QuerySet[Treatment]) -> Pile:
+    return Pile(title, empty, list(treatments[:MOST]))

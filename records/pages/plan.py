@@ -1,0 +1,52 @@
+"""Planning: choose the site, then say what is to be done there."""
+
+from typing import Any
+
+from django.contrib import messages
+from django.db.models import Q
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect
+from django.utils.translation import gettext as _
+
+from records.forms.plan import PlanForm
+from records.models import Site
+from records.pages.firm_page import FirmPage
+from records.services.planning import plan_treatment
+
+MOST_SITES = 50
+
+
+class ChooseSite(FirmPage):
+    permission = "records.plan_treatment"
+    template_name = "records/plan_site.html"
+
+    def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
+        wanted = request.GET.get("q", "").strip()
+        sites = Site.objects.for_firm(self.firm).select_related("customer")
+        if wanted:
+            sites = sites.filter(
+                Q(name__icontains=wanted) | Q(customer__name__icontains=wanted) | Q(line1__icontains=wanted)
+            )
+        found = list(sites[: MOST_SITES + 1])
+        return self.page(sites=found[:MOST_SITES], more=len(found) > MOST_SITES, wanted=wanted)
+
+
+class PlanTreatment(FirmPage):
+    permission = "records.plan_treatment"
+    template_name = "records/plan.html"
+
+    def site(self) -> Site:
+        return get_object_or_404(Site.objects.for_firm(self.firm), pk=self.kwargs["site"])
+
+    def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
+        site = self.site()
+        return self.page(site=site, form=PlanForm(site, self.firm))
+
+    def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
+        site = self.site()
+        form = PlanForm(site, self.firm, request.POST)
+        if not form.is_valid():
+            return self.page(site=site, form=form, status=422)
+        treatment = plan_treatment(self.firm, request.user, form.plan())
+        messages.success(request, _("Treatment %(number)s is planned.") % {"number": treatment.number})
+        return redirect("treatment", uuid=treatment.pk)

@@ -1,0 +1,83 @@
+"""What is said beside the fields of a form. Who says it, and by what rule, is not known here."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from records.forms.bound import fields_of, lists_of
+from records.forms.sections import SECTIONS
+from records.forms.table import Section, Words
+
+
+@dataclass(frozen=True)
+class Remark:
+    """One sentence about members of the document, the one to mend first in front.
+
+    `state` is a style's name (`not_met`, `cant_tell`, `to_do`, `met`), `state_words` says it.
+    """
+
+    about: tuple[str, ...]
+    state: str
+    state_words: Words
+    words: Words
+    cite: str = ""
+    advised: bool = False
+
+
+@dataclass(frozen=True)
+class LimitInForce:
+    """One limit as the crew should know it before it sprays, and who sets it."""
+
+    of: Words
+    bound: Words
+    set_by: Words
+
+
+@dataclass
+class Remarks:
+    """Everything said about a document."""
+
+    remarks: list[Remark] = field(default_factory=list)
+    limits: list[LimitInForce] = field(default_factory=list)
+
+    def of_section(self, section: Section) -> list[Remark]:
+        return [remark for remark in self.remarks if section_of(remark) is section]
+
+
+def section_of(remark: Remark) -> Section | None:
+    """The section that holds the member to be mended first, by the longest prefix; None where none does."""
+    for place in remark.about:
+        found = [
+            (len(prefix), section)
+            for section in SECTIONS
+            for prefix in section.prefixes
+            if is_within(place, prefix)
+        ]
+        if found:
+            return max(found, key=lambda pair: pair[0])[1]
+    return None
+
+
+def is_within(place: str, prefix: str) -> bool:
+    return place == prefix or place.startswith((f"{prefix}.", f"{prefix}["))
+
+
+def place_remarks(blocks: Sequence[Any], remarks: Iterable[Remark]) -> list[Remark]:
+    """Put each remark beside the field that it is about, else under its list; return those with no place."""
+    fields, lists = list(fields_of(blocks)), list(lists_of(blocks))
+    homeless = []
+    for remark in remarks:
+        home = _home(remark, fields) or _home(remark, lists)
+        if home is None:
+            homeless.append(remark)
+        else:
+            home.remarks.append(remark)
+    return homeless
+
+
+def _home(remark: Remark, places: Sequence[Any]) -> Any:
+    for about in remark.about:
+        around = [place for place in places if is_within(about, place.place)]
+        if around:
+            return max(around, key=lambda place: len(place.place))
+    return None

@@ -1,0 +1,157 @@
+"""One section of the crew's form: saved at every change, and by its button where no script runs."""
+
+import uuid
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils.functional import cached_property
+
+from records.forms.actions import ACTIONS, act
+from records.forms.bound import Binder, fields_of, lists_of
+from records.forms.calculator import calculator
+from records.forms.choices import choices_of
+from records.forms.posted import Posted
+from records.forms.sections import BY_SLUG, SECTIONS
+from records.forms.table import Items, Section
+from records.models import Treatment
+from records.pages.firm_page import FirmPage
+from records.pages.remarks import Remarks, place_remarks
+from records.services.drafts import edit_draft
+from shared import clock
+
+
+class SectionPage(FirmPage):
+    """A page of the form. A subclass says what `remarks` there are; here there are none."""
+
+    permission = "records.edit_draft"
+    template_name = "records/section.html"
+
+    def remarks(self, treatment: Treatment) -> Remarks:
+        return Remarks()
+
+    @cached_property
+    def section(self) -> Section:
+        try:
+            return BY_SLUG[self.kwargs["section"]]
+        except KeyError:
+            raise Http404("no such section") from None
+
+    def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
+        treatment = self.treatment()
+        if not treatment.is_open:
+            return redirect("treatment", uuid=treatment.pk)
+        return self._show(treatment, self._bound(treatment))
+
+    def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
+        treatment, posted = self.treatment(), Posted.read(request.POST)
+        if not treatment.is_open:
+            return redirect("treatment", uuid=treatment.pk)
+        before = self._bound(treatment)
+        action = next((name for name in ACTIONS if name in request.POST), None)
+        edits = posted.edits(before)
+        if action:
+            edits = act(action, posted, before, edits, self._setting(treatment))
+        outcome = edit_draft(treatment, edits, request.user)
+        blocks = self._bound(treatment)
+        if action not in ("keep-mine", "keep-theirs"):
+            self._ask_about(posted, blocks, outcome.conflicts)
+        if request.htmx and not action:
+            return self._answer_in_place(treatment, posted, blocks)
+        return self._answer_with_page(treatment, blocks, action)
+
+    def _bound(self, treatment: Treatment) -> list[Any]:
+        correcting = treatment.state == Treatment.State.CORRECTING
+        begun = self._setting(treatment)
+        ticks = {"at": begun["now"]} | ({"by": begun["person"]} if begun["person"] else {})
+        binder = Binder(treatment.document, treatment.unread, self.language, correcting, ticks)
+        return binder.section(self.section)
+
+    def _setting(self, treatment: Treatment) -> dict[str, Any]:
+        """Who fills in, where and when: what a new item or a 'now' is written from."""
+        zone = (treatment.document.get("site") or {}).get("time_zone") or self.firm.time_zone
+        now = clock.now().astimezone(ZoneInfo(zone))
+        people = [person.get("name") for person in treatment.document.get("people") or []]
+        name = self.membership.person.name if self.membership.person else ""
+        return {
+            "firm": self.firm,
+            "document": treatment.document,
+            "revision": treatment.revision,
+            "now": now.isoformat(timespec="seconds"),
+            "day": now.date(),
+            "person": name if name in people else "",
+        }
+
+    def _ask_about(self, posted: Posted, blocks: list[Any], conflicts: Any) -> None:
+        """Put what was typed back where two people's values differ, with the question between them."""
+        for field in posted.open_conflicts(blocks, conflicts).values():
+            theirs, mine = field.typed, posted.typed(field) or ()
+            field.conflict = {"mine": " ".join(mine), "theirs": " ".join(theirs)}
+            field.typed = mine
+
+    def _answer_in_place(self, treatment: Treatment, posted: Posted, blocks: list[Any]) -> HttpResponse:
+        """Only what is said beside the fields, and the fields that somebody else has changed."""
+        remarks = self._placed(treatment, blocks)
+        fields = [field for field in fields_of(blocks) if posted.typed(field) is not None]
+        changed = [field for field in fields if not field.conflict and posted.changed_elsewhere(field)]
+        kept = [field for field in fields if field not in changed]
+        for field in kept:
+            field.typed = posted.typed(field) or ()
+        context = {"changed": changed, "kept": kept, "lists": list(lists_of(blocks)), "treatment": treatment}
+        return render(self.request, "records/form/saved.html", context | remarks)
+
+    def _answer_with_page(self, treatment: Treatment, blocks: list[Any], action: str | None) -> HttpResponse:
+        fields = list(fields_of(blocks))
+        wrong = [field for field in fields if field.sentence or field.conflict]
+        if (
+            self.request.htmx
+            or action == "calculate"
+            or (wrong and not action)
+            or any(field.conflict for field in fields)
+        ):
+            return self._show(treatment, blocks, wrong if not action else [])
+        here = reverse("section", kwargs={"uuid": treatment.pk, "section": self.section.slug})
+        if action:
+            return HttpResponseRedirect(f"{here}#section")
+        following = self._neighbours()[1]
+        return (
+            redirect("section", uuid=treatment.pk, section=following.slug)
+            if following
+            else redirect("treatment", uuid=treatment.pk)
+        )
+
+    def _placed(self, treatment: Treatment, blocks: list[Any]) -> dict[str, Any]:
+        remarks = self.remarks(treatment)
+        own = remarks.of_section(self.section)
+        return {"limits": remarks.limits, "homeless": place_remarks(blocks, own)}
+
+    def _neighbours(self) -> tuple[Section | None, Section | None]:
+        at = SECTIONS.index(self.section)
+        return SECTIONS[at - 1] if at else None, SECTIONS[at + 1] if at + 1 < len(SECTIONS) else None
+
+    def _furnish(self, treatment: Treatment, blocks: list[Any]) -> None:
+        """Give lists what they are chosen from, and mixes their calculator."""
+        for each in lists_of(blocks):
+            if not isinstance(each.table, Items):
+                continue
+            if each.table.chosen_from:
+                each.choices = choices_of(each.table.chosen_from, self.firm)
+            for item in each.items if each.table.calculator else []:
+                data = self.request.POST if self.request.method == "POST" else None
+                item.calculator = calculator(item, treatment.document, data)
+
+    def _show(self, treatment: Treatment, blocks: list[Any], wrong: list[Any] | None = None) -> HttpResponse:
+        self._furnish(treatment, blocks)
+        before, following = self._neighbours()
+        return self.page(
+            treatment=treatment,
+            section=self.section,
+            before=before,
+            following=following,
+            blocks=blocks,
+            wrong=wrong or [],
+            form_id=uuid.uuid4(),
+            **self._placed(treatment, blocks),
+        )

@@ -1,0 +1,93 @@
+"""A treatment's own page: a task list while it is a draft, the record once it is signed."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse, HttpResponseBase, JsonResponse
+from django.shortcuts import render
+
+from records.forms.sections import SECTIONS
+from records.forms.table import Section
+from records.models import Treatment
+from records.pages.firm_page import FirmPage
+from records.pages.remarks import Remarks
+from records.selectors import follow_ups_of, record_file, signed_record_of, signed_versions
+
+
+@dataclass(frozen=True)
+class Task:
+    """One section with what is open in it."""
+
+    section: Section
+    not_met: int
+    to_do: int
+
+    @property
+    def status(self) -> str:
+        if self.not_met:
+            return "not_met"
+        return "to_do" if self.to_do else "clear"
+
+
+class TreatmentPage(FirmPage):
+    """A subclass says what `remarks` there are on a draft, and adds to what stands on a signed record."""
+
+    draft_template = "records/treatment_draft.html"
+    signed_template = "records/treatment_signed.html"
+
+    def remarks(self, treatment: Treatment) -> Remarks:
+        return Remarks()
+
+    def on_signed(self, treatment: Treatment) -> dict[str, Any]:
+        """What a subclass adds to the page of a signed record."""
+        return {}
+
+    def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
+        treatment = self.treatment()
+        shared = {
+            "membership": self.membership,
+            "treatment": treatment,
+            "document": treatment.document,
+            "may_edit": self.may("records.edit_draft"),
+            "may_sign": self.may("records.sign_treatment"),
+            "may_correct": self.may("records.correct_treatment"),
+            "may_void": self.may("records.void_treatment"),
+        }
+        if treatment.is_open:
+            return render(request, self.draft_template, shared | self._draft(treatment))
+        return render(request, self.signed_template, shared | self._signed(treatment))
+
+    def _draft(self, treatment: Treatment) -> dict[str, Any]:
+        remarks = self.remarks(treatment)
+        tasks = [self._task(section, remarks) for section in SECTIONS]
+        return {"tasks": tasks, "limits": remarks.limits, "unread": treatment.unread}
+
+    def _task(self, section: Section, remarks: Remarks) -> Task:
+        own = [remark for remark in remarks.of_section(section) if not remark.advised]
+        not_met = sum(remark.state == "not_met" for remark in own)
+        return Task(section, not_met, sum(remark.state in ("to_do", "cant_tell") for remark in own))
+
+    def _signed(self, treatment: Treatment) -> dict[str, Any]:
+        versions = list(signed_versions(treatment).select_related("by"))
+        return {
+            "versions": versions,
+            "newest": versions[0],
+            "follow_ups": follow_ups_of(treatment).select_related("by"),
+            **self.on_signed(treatment),
+        }
+
+
+class RecordFile(FirmPage):
+    """The record as it may be handed over: the signed record with its sections and salts."""
+
+    def get(self, request: HttpRequest, **kwargs: Any) -> HttpResponseBase:
+        record = signed_record_of(self.firm, kwargs["uuid"], kwargs["version"])
+        file = record_file(record, self.check(record))
+        name = f"{record.treatment.number}-{record.version}.json"
+        answer = JsonResponse(file, json_dumps_params={"ensure_ascii": False, "indent": 1})
+        answer["Content-Disposition"] = f'attachment; filename="{name}"'
+        return answer
+
+    def check(self, record: Any) -> dict[str, Any] | None:
+        """The stored check that belongs to the record; here none is known."""
+        return None

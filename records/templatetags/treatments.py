@@ -1,0 +1,91 @@
+"""How quantities, words of closed lists and moments are said in templates."""
+
+import json
+from collections.abc import Sequence
+from datetime import datetime
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from django import template
+from django.utils import formats
+from django.utils.translation import get_language
+
+from records.document.words import WORD_LISTS
+from records.forms.controls import Amounts, Choice, Measure, Typed
+from shared.quantities import QuantityError
+from shared.quantities import read as read_quantity
+from shared.times import TimeError, read_time
+from shared.wording import Sayable
+
+register = template.Library()
+
+
+def language() -> str:
+    return (get_language() or "en")[:2]
+
+
+@register.filter
+def said(value: Sayable | dict | None) -> str:
+    """A quantity, wording or sentence in the reader's language; a quantity may come as JSON."""
+    if value is None:
+        return ""
+    if isinstance(value, dict):
+        if "en" in value:
+            return str(value[language()])
+        try:
+            return read_quantity(value).say(language())
+        except QuantityError:
+            return f"{value.get('value', '')} {value.get('unit', '')}"
+    return value.say(language()) if hasattr(value, "say") else str(value)
+
+
+@register.filter
+def word(value: str | None, word_list: str) -> str:
+    """A word of a closed list as a person reads it."""
+    wording = WORD_LISTS[word_list].get(value or "")
+    return wording.say(language()) if wording else value or ""
+
+
+@register.filter
+def moment(value: str | datetime | None, zone: str | None = None) -> str:
+    """A moment as a person reads it: day and time as written, or in `zone`."""
+    if not value:
+        return ""
+    if isinstance(value, str):
+        try:
+            value = read_time(value)
+        except TimeError:
+            return value
+    if zone:
+        value = value.astimezone(ZoneInfo(zone))
+    return f"{formats.date_format(value, 'DATE_FORMAT')}, {value:%H:%M}"
+
+
+@register.filter
+def address(value: dict[str, str] | None) -> str:
+    """An address of the document in one line."""
+    parts = value or {}
+    town = " ".join(parts[name] for name in ("city", "region", "postcode") if parts.get(name))
+    return ", ".join(part for part in (parts.get("line1"), parts.get("line2"), town) if part)
+
+
+@register.filter
+def names(items: Sequence[dict[str, Any]] | None) -> str:
+    """The names of a list's items, in one line."""
+    return ", ".join(item["name"] for item in items or [] if item.get("name"))
+
+
+@register.filter
+def as_text(typed: Typed) -> str:
+    """What stands in a control, as one text for a hidden input."""
+    return json.dumps(list(typed))
+
+
+@register.filter
+def units(measure: Measure) -> list[tuple[str, str]]:
+    return measure.units(language())
+
+
+@register.filter
+def pairs(amounts: Amounts, typed: Typed) -> list[tuple[Choice, Typed]]:
+    return amounts.pairs(typed)
