@@ -72,8 +72,10 @@ class Formed(Kind):
     def read(self, value: object) -> str:
         text = text_of(value)
         if not re.fullmatch(self.pattern, text):
-            blanks = {"what": WORDINGS[f"form/{self.form}"], "example": self.example, "got": shown(text)}
-            raise MisreadError("document/not_of_form", blanks)
+            what = WORDINGS[f"form/{self.form}"]
+            raise MisreadError(
+                "document/not_of_form", {"what": what, "example": self.example, "got": shown(text)}
+            )
         return text
 
     def json_schema(self) -> JsonSchema:

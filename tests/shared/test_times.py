@@ -1,0 +1,84 @@
+from datetime import UTC, date, datetime, timedelta, timezone
+
+import pytest
+
+from shared.times import WORDINGS, TimeError, local_day, read_day, read_time, read_zone
+from shared.wording import LANGUAGES
+
+
+def said(reading, text: str) -> str:
+    with pytest.raises(TimeError) as error:
+        reading(text)
+    return str(error.value)
+
+
+@pytest.mark.parametrize(
+    "text", ["2026-09-14T09:12:00", "2026-09-14T09:12", "2026-09-14 09:12:00", "2026-09-14T09:12:00.5"]
+)
+def test_a_time_without_its_offset_is_refused_with_the_offset_named(text):
+    assert said(read_time, text).startswith("expected a time with its offset from UTC")
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "", "2026-09-14", "09:12", "2026-09-14 09:12:00Z", "2026-09-14T09:12Z", "2026-09-14T09:12:00+7",
+        "2026-09-14T09:12:00-0700", "2026-09-14T09:12:00+24:00", "2026-9-14T09:12:00Z", "２026-09-14T09:12:00Z",
+        "2026-09-14T09:12:00Z\n", "20260914T091200Z", "2026-09-14T09:12:00,5Z",
+    ],
+)  # fmt: skip
+def test_what_is_not_written_as_a_time_is_refused(text):
+    assert said(read_time, text).startswith("expected a time such as")
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "2026-02-30T09:12:00Z", "2026-13-01T09:12:00Z", "2026-09-14T24:00:00Z", "2026-09-14T09:60:00Z",
+        "2026-09-14T09:12:61Z", "2026-09-14T09:12:60Z", "0000-01-01T00:00:00Z", "0001-01-01T00:00:00+01:00",
+    ],
+)  # fmt: skip
+def test_a_time_that_does_not_exist_is_refused(text):
+    assert said(read_time, text) == f"there is no such time: {text}"
+
+
+def test_letters_may_be_small_and_digits_past_the_microsecond_are_dropped():
+    assert read_time("2026-09-14t09:12:00.1234567z") == datetime(2026, 9, 14, 9, 12, 0, 123456, UTC)
+
+
+def test_a_day_is_read_and_a_day_that_does_not_exist_is_refused():
+    assert read_day("2028-02-29") == date(2028, 2, 29)
+    assert said(read_day, "2026-02-29") == "there is no such day: 2026-02-29"
+    assert said(read_day, "14.9.2026").startswith("expected a day such as")
+
+
+def test_a_time_zone_goes_by_its_name():
+    assert read_zone("Europe/Berlin").key == "Europe/Berlin"
+    assert said(read_zone, "PST").startswith("unknown time zone PST")
+    assert said(read_zone, "../etc/passwd").startswith("unknown time zone")
+
+
+def test_the_day_is_the_sites_day_not_utcs_nor_the_phones():
+    late = read_time("2026-09-15T06:30:00Z")
+    assert local_day(late, "America/Los_Angeles") == date(2026, 9, 14)
+    assert local_day(late, None) == date(2026, 9, 15)
+    assert local_day(late.astimezone(timezone(timedelta(hours=-7))), None) == date(2026, 9, 14)
+
+
+def test_the_day_is_right_in_the_hour_that_comes_twice():
+    assert local_day(read_time("2026-11-01T07:30:00Z"), "America/Los_Angeles") == date(2026, 11, 1)
+    assert local_day(read_time("2026-11-01T06:59:59Z"), "America/Los_Angeles") == date(2026, 10, 31)
+
+
+def test_a_moment_without_offset_has_no_day():
+    with pytest.raises(ValueError, match="without offset"):
+        local_day(datetime(2026, 9, 14), None)  # noqa: DTZ001
+
+
+def test_a_long_text_is_quoted_only_in_part():
+    assert len(said(read_time, "x" * 10_000)) < 200
+
+
+def test_each_sentence_has_the_same_blanks_in_both_languages():
+    for wording in WORDINGS.values():
+        assert len({wording.blank_names(language) for language in LANGUAGES}) == 1
