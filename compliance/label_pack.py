@@ -1,4 +1,4 @@
-"""A product's label as a rule pack: its limits, sites, materials, interval, protective equipment and steps."""
+"""A product's label as a rule pack: limits, sites, materials, interval, protective equipment, steps."""
 
 import re
 from collections.abc import Iterator
@@ -115,7 +115,7 @@ class _LabelOf:
     def limits(self) -> Iterator[Rule]:
         for limit in self.label.limits or ():
             measure = VOCABULARY.measures.get((limit.of or "").removesuffix("_min"))
-            bounds = Bounds(_size(limit.min), _size(limit.max))
+            bounds = Bounds(size_of(limit.min), size_of(limit.max))
             if measure is None or (bounds.min is None and bounds.max is None):
                 continue
             stage = _STAGES.get(measure.name, "after")
@@ -202,7 +202,8 @@ def _levels(limit: LabelLimit, bounds: Bounds) -> Iterator[tuple[str, str, Bound
         yield "_min", "advised", Bounds(min=bounds.min)
 
 
-def _size(bound: Quantity | str | None) -> Size | None:
+def size_of(bound: Quantity | str | None) -> Size | None:
+    """A stated bound as the rulebook compares it: a quantity, or a count."""
     return int(bound) if isinstance(bound, str) else bound
 
 

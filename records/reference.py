@@ -190,8 +190,7 @@ def _licences(licences: QuerySet[Licence], day: date) -> list[Json]:
 
 
 def _valid_on(day: date) -> Q:
-    started = Q(valid_from=None) | Q(valid_from__lte=day)
-    return started & (Q(valid_to=None) | Q(valid_to__gte=day))
+    return (Q(valid_from=None) | Q(valid_from__lte=day)) & (Q(valid_to=None) | Q(valid_to__gte=day))
 
 
 def _quantity(quantity: Quantity | None) -> Json | None:

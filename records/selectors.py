@@ -19,9 +19,9 @@ from records.models import (
     TreatmentProduct,
     User,
 )
+from records.models.treatments import SIGNED_STATES
 
 Json = dict[str, Any]
-State = Treatment.State
 DAY = timedelta(days=1)
 
 
@@ -144,7 +144,7 @@ def earlier_documents(treatment: Treatment, day: date) -> list[Json]:
     treatments = Treatment.objects.for_firm(treatment.firm).filter(
         Q(day=day, planned_at__lt=treatment.planned_at) | Q(day__range=(two_years_before(day), day - DAY)),
         site=treatment.site_id,
-        state__in=[State.SIGNED, State.CORRECTING, State.CORRECTED],
+        state__in=SIGNED_STATES,
     )
     records = SignedRecord.objects.for_firm(treatment.firm).filter(replaced_by=None)
     earlier = records.filter(treatment__in=treatments.exclude(pk=treatment.pk))

@@ -80,6 +80,10 @@ class Treatment(FirmOwned):
         return self.state in (self.State.DRAFT, self.State.CORRECTING)
 
 
+SIGNED_STATES = (Treatment.State.SIGNED, Treatment.State.CORRECTING, Treatment.State.CORRECTED)
+"""The states in which a signed version holds."""
+
+
 class TreatmentProduct(FirmOwned):
     """One product line of a treatment's document, projected for sums by SQL. Volumes in L, masses in kg."""
 

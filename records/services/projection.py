@@ -33,6 +33,12 @@ def project(treatment: Treatment, document: TreatmentDocument) -> None:
     TreatmentProduct.objects.bulk_create(lines)
 
 
+def set_outcome(treatment: Treatment, outcome: str) -> None:
+    """Keep the outcome of the last check as the register shows it; it says nothing to records."""
+    Treatment.objects.for_firm(treatment.firm).filter(pk=treatment.pk).update(outcome=outcome)
+    treatment.outcome = outcome
+
+
 def _lines(treatment: Treatment, document: TreatmentDocument) -> Iterator[TreatmentProduct]:
     for mix_index, mix in enumerate(document.mixes or []):
         for index, product in enumerate(mix.products or []):

@@ -123,7 +123,7 @@ def void(treatment: Treatment, reason: str, signer: Signer) -> SignedRecord:
     demand(signer.user, "records.void_treatment", treatment)
     locked = lock(treatment)
     newest = newest_signed(locked)
-    if newest is None or locked.state not in (State.SIGNED, State.CORRECTED):
+    if newest is None or locked.is_open:
         raise NotADraftError(locked.number)
     document = as_next_version(newest, reason)
     document["record"]["corrected_at"] = signer.claimed_at.isoformat(timespec="seconds")

@@ -1,0 +1,1 @@
+"""Checks of treatments, and signing with a check and answers."""

@@ -1,0 +1,128 @@
+"""Sign a treatment with its check: the password, the findings, an answer to each open required one."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from django.db import transaction
+
+from compliance.check import Check
+from compliance.models import StoredCheck
+from compliance.services.check import check_in_context, digest_of_check, store
+from compliance.services.password import confirm_password
+from compliance.tasks import recheck_record
+from records.document.types import TreatmentDocument
+from records.models import SignedFollowUp, SignedRecord, Treatment, User
+from records.services import follow_ups, signing
+from records.services.drafts import lock
+from records.services.signing import Attachments, Signer
+from shared import clock
+
+Json = dict[str, Any]
+
+
+class UnansweredError(ValueError):
+    """Required findings are open and have no reason; `findings` are those, as a stored check holds them."""
+
+    def __init__(self, findings: Sequence[Json]) -> None:
+        super().__init__(", ".join(finding["rule"] for finding in findings))
+        self.findings = list(findings)
+
+
+@dataclass(frozen=True)
+class Prepared:
+    """What would be signed now: the document, its check, and the findings that need an answer."""
+
+    document: TreatmentDocument
+    check: Check
+
+    @property
+    def open_findings(self) -> list[Json]:
+        """The required findings that are not met or can't be told, as a stored check holds them."""
+        findings = self.check.stored()["findings"]
+        return [
+            finding
+            for finding in findings
+            if finding["level"] == "required" and finding["outcome"] in ("not_met", "cant_tell")
+        ]
+
+
+def prepare(treatment: Treatment, signer: Signer) -> Prepared:
+    """What the signer is shown before signing. Raises DocumentFaults."""
+    document = signing.document_to_sign(treatment, signer)
+    return Prepared(document, check_in_context(treatment, document))
+
+
+@transaction.atomic
+def sign_treatment(
+    treatment: Treatment,
+    user: User,
+    password: str,
+    answers: Iterable[Mapping[str, Any]] = (),
+    *,
+    revision: int | None = None,
+    claimed_at: datetime | None = None,
+    device_at: datetime | None = None,
+) -> SignedRecord:
+    """Check and sign the draft at `revision` (that of `treatment` if None), all or nothing.
+
+    `answers` are `{rule, about, reason}`, one for each open required finding. Sent twice it signs once.
+    Raises WrongPasswordError, TooManyTriesError, UnansweredError, and what `records` raises on signing.
+    """
+    confirm_password(user, password)
+    revision = treatment.revision if revision is None else revision
+    signer = Signer(user, claimed_at or clock.now(), device_at)
+    locked = lock(treatment)
+    if first := signing.signed_already(locked, user, revision):
+        return first
+    prepared = prepare(locked, signer)
+    given = _answers_to(prepared.open_findings, answers)
+    stored = prepared.check.stored()
+    attached = {"digest": digest_of_check(stored), "context_digest": stored["context"]}
+    record = signing.sign(locked, prepared.document, Attachments(given, attached), signer, revision)
+    store(record, prepared.check, StoredCheck.Occasion.SIGNING)
+    return record
+
+
+def void_treatment(treatment: Treatment, user: User, password: str, reason: str) -> SignedRecord:
+    """Make the record void. Raises WrongPasswordError, TooManyTriesError, and what `records` raises."""
+    confirm_password(user, password)
+    return signing.void(treatment, reason, Signer(user))
+
+
+@transaction.atomic
+def sign_follow_up(
+    treatment: Treatment,
+    user: User,
+    password: str,
+    *,
+    kind: str,
+    at: datetime,
+    detail: str = "",
+    evidence: Sequence[Json] | None = None,
+) -> SignedFollowUp:
+    """Sign a follow-up, and have the record checked again with it by the worker.
+
+    Raises WrongPasswordError, TooManyTriesError, and what `records` raises.
+    """
+    confirm_password(user, password)
+    row = follow_ups.sign_follow_up(
+        treatment, Signer(user), kind=kind, at=at, detail=detail, evidence=evidence
+    )
+    transaction.on_commit(lambda: recheck_record.enqueue(str(row.follows_id), str(row.firm_id)))
+    return row
+
+
+def _answers_to(findings: Sequence[Json], answers: Iterable[Mapping[str, Any]]) -> list[Json]:
+    reasons = {
+        (answer["rule"], tuple(answer["about"])): str(answer["reason"]).strip()
+        for answer in answers
+    }
+    keyed = [(finding, reasons.get((finding["rule"], tuple(finding["about"])))) for finding in findings]
+    if unanswered := [finding for finding, reason in keyed if not reason]:
+        raise UnansweredError(unanswered)
+    return [
+        {"rule": finding["rule"], "about": list(finding["about"]), "reason": reason}
+        for finding, reason in keyed
+    ]

@@ -1,0 +1,142 @@
+"""Signing with a check: the password, an answer to each open finding, and the check kept."""
+
+from dataclasses import replace
+from datetime import date, datetime, timedelta
+from uuid import uuid4
+
+import pytest
+import time_machine
+
+from compliance.models import Determination, FirmPolicy, StoredCheck
+from compliance.services.check import check_treatment
+from compliance.services.password import TooManyTriesError, WrongPasswordError
+from compliance.services.signing import (
+    UnansweredError,
+    prepare,
+    sign_follow_up,
+    sign_treatment,
+    void_treatment,
+)
+from records import selectors
+from records.document.edits import Edit
+from records.models import SignedRecord, Treatment
+from records.services.drafts import edit_draft
+from records.services.planning import plan_treatment
+from records.services.signing import Signer
+from tests.factories import PASSWORD
+
+EVENING = datetime.fromisoformat("2026-09-14T17:30:00-07:00")
+
+
+@pytest.fixture(autouse=True)
+def evening_of_the_day():
+    with time_machine.travel(EVENING, tick=False):
+        yield
+
+
+@pytest.fixture
+def answers(done, member) -> list[dict]:
+    findings = prepare(done, Signer(member.user)).open_findings
+    return [{"rule": each["rule"], "about": each["about"], "reason": "as it was"} for each in findings]
+
+
+def test_each_open_required_finding_needs_a_reason(done, member, answers):
+    assert len(answers) > 1
+    with pytest.raises(UnansweredError) as refused:
+        sign_treatment(done, member.user, PASSWORD, answers[1:])
+    assert [each["rule"] for each in refused.value.findings] == [answers[0]["rule"]]
+    blank = [{**answers[0], "reason": "  "}, *answers[1:]]
+    with pytest.raises(UnansweredError):
+        sign_treatment(done, member.user, PASSWORD, blank)
+    assert SignedRecord.objects.for_firm(done.firm).count() == 0
+
+
+def test_a_record_with_answers_is_signed_with_its_check(done, member, answers):
+    record = sign_treatment(done, member.user, PASSWORD, answers)
+    file = selectors.record_file(record)
+    check = StoredCheck.objects.for_firm(done.firm).get()
+    assert file["record"]["answers"] == answers
+    assert file["record"]["check"]["digest"] == check.digest
+    assert file["record"]["check"]["context_digest"] == check.check_json["context"]
+    assert check.check_json["document"] == record.document_digest
+    assert Treatment.objects.for_firm(done.firm).get().outcome == check.outcome == "not_met"
+
+
+def test_a_wrong_password_signs_nothing(done, member, answers):
+    with pytest.raises(WrongPasswordError):
+        sign_treatment(done, member.user, "not this one", answers)
+    assert SignedRecord.objects.for_firm(done.firm).count() == 0
+
+
+def test_after_five_wrong_passwords_the_right_one_has_to_wait(done, member, answers):
+    for _ in range(5):
+        with pytest.raises(WrongPasswordError):
+            sign_treatment(done, member.user, "not this one", answers)
+    with pytest.raises(TooManyTriesError):
+        sign_treatment(done, member.user, PASSWORD, answers)
+
+
+def test_a_double_submit_signs_once_and_stores_one_check(done, member, answers):
+    first = sign_treatment(done, member.user, PASSWORD, answers, revision=done.revision)
+    assert sign_treatment(done, member.user, PASSWORD, answers, revision=done.revision) == first
+    assert StoredCheck.objects.for_firm(done.firm).count() == 1
+
+
+def test_a_follow_up_has_the_record_checked_again(done, member, answers, django_capture_on_commit_callbacks):
+    sign_treatment(done, member.user, PASSWORD, answers)
+    with django_capture_on_commit_callbacks(execute=True):
+        sign_follow_up(done, member.user, PASSWORD, kind="copy-given", at=EVENING)
+    at_signing, after = StoredCheck.objects.for_firm(done.firm).order_by("occasion").reverse()
+    assert (at_signing.occasion, after.occasion) == ("signing", "follow-up")
+    assert at_signing.check_json["document"] == after.check_json["document"]
+    assert at_signing.check_json["context"] != after.check_json["context"]
+
+
+def test_a_void_record_needs_the_managers_password(done, member, colleague, answers):
+    sign_treatment(done, member.user, PASSWORD, answers)
+    with pytest.raises(WrongPasswordError):
+        void_treatment(done, colleague.user, "not this one", "wrong house")
+    assert void_treatment(done, colleague.user, PASSWORD, "wrong house").kind == "void"
+
+
+def test_the_earlier_treatment_of_the_site_is_in_the_context(firm, done, member, plan, answers):
+    sign_treatment(done, member.user, PASSWORD, answers)
+    assert selectors.earlier_documents(done, done.day) == []
+    ten_days_later = replace(plan, planned_at=plan.planned_at + timedelta(days=10))
+    later = plan_treatment(firm, member.user, ten_days_later)
+    assert [each["record"]["number"] for each in selectors.earlier_documents(later, later.day)] == [
+        done.number
+    ]
+    findings = check_treatment(later).stored()["findings"]
+    interval = [each for each in findings if each["rule"].endswith("/days_between")]
+    # the label asks for 30 days between treatments of a surface; these are 10 days apart
+    assert [each["outcome"] for each in interval] == ["not_met"]
+
+
+def test_the_firms_policy_is_a_layer_of_its_own_where_it_is_in_force(done, member, firm):
+    reading = {"at": "2026-09-14T09:20:00-07:00", "wind_speed": {"value": "9", "unit": "mph"}}
+    edit_draft(done, [Edit("w", f"weather.readings[{uuid4()}]", reading, done.revision)], member.user)
+    policy = FirmPolicy(
+        firm=firm,
+        title="Calm only",
+        limits=[{"of": "wind_speed", "max": {"value": "8", "unit": "mph"}}],
+        in_force_from=date(2026, 9, 1),
+        until=date(2026, 9, 15),
+    )
+    policy.full_clean()
+    policy.save()
+    found = [each for each in check_treatment(done).stored()["findings"] if each["layer"] == "firm"]
+    assert [(each["outcome"], each["level"], each["cite"]) for each in found] == [
+        ("not_met", "advised", "firm policy, Calm only")
+    ]
+    policy.until = date(2026, 9, 14)
+    policy.save()
+    assert not [each for each in check_treatment(done).stored()["findings"] if each["layer"] == "firm"]
+
+
+def test_the_firms_answer_to_an_open_question_closes_it(done, firm):
+    question = check_treatment(done).stored()["questions"][0]["id"]
+    Determination.objects.create(
+        firm=firm, question=question, answer="no", by="J. Quill", valid_from=date(2026, 1, 1)
+    )
+    assert question not in [each["id"] for each in check_treatment(done).stored()["questions"]]
