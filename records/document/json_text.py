@@ -116,6 +116,8 @@ def _refuse_odd(value: object, bounds: Bounds, path: str) -> None:
     for where, depth, item in _walk(value, path, 1):
         if depth > bounds.most_depth:
             _refuse(path, "document/too_deep", {"most": str(bounds.most_depth)})
+        if isinstance(item, dict) and (odd := [key for key in item if not isinstance(key, str)]):
+            _refuse(where, "document/not_a_json_value", {"got": shown(odd[0])})
         if isinstance(item, _Twice):
             _refuse(where, "document/duplicate_member", {"member": shown(item.key)})
         if isinstance(item, str) and _HALF_CHARACTER.search(item):
