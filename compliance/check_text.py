@@ -3,10 +3,10 @@
 from collections.abc import Iterator
 
 from compliance.check import Check
+from compliance.rulebook.bounds import Bounds
 from compliance.rulebook.finding import Finding
 from compliance.rulebook.layers import LimitInForce
 from compliance.rulebook.outcome import Outcome
-from compliance.rulebook.bounds import Bounds
 from shared.wording import Catalogue, Wording
 
 WORDINGS: Catalogue = {

@@ -126,33 +126,33 @@ def _measure(name: str, en: str, es: str, mend: Wording, judged_on: tuple[str, .
 
 
 _ALL_MEASURES = (
-    _measure("wind_speed", "wind", "viento", _STOP),
-    _measure("gust", "gust of wind", "ráfaga de viento", _STOP),
-    _measure("temperature", "temperature", "temperatura", _STOP),
-    _measure("coverage", "finished mix per area", "mezcla por superficie", _LESS, ("products", "mixes")),
-    _measure("dilution", "strength of the mix", "concentración de la mezcla", _LESS, ("products",)),
-    _measure("product_rate", "product per area", "producto por superficie", _LESS, ("products",)),
+    _measure("wind_speed", "Wind", "Viento", _STOP),
+    _measure("gust", "Gust of wind", "Ráfaga de viento", _STOP),
+    _measure("temperature", "Temperature", "Temperatura", _STOP),
+    _measure("coverage", "Finished mix per area", "Mezcla por superficie", _LESS, ("products", "mixes")),
+    _measure("dilution", "Strength of the mix", "Concentración de la mezcla", _LESS, ("products",)),
+    _measure("product_rate", "Product per area", "Producto por superficie", _LESS, ("products",)),
     _measure(
-        "hours_dry_after", "dry time forecast after the end", "tiempo seco previsto tras el final", _WAIT
+        "hours_dry_after", "Dry time forecast after the end", "Tiempo seco previsto tras el final", _WAIT
     ),
-    _measure("reentry", "time until re-entry", "tiempo hasta la reentrada", _WAIT),
+    _measure("reentry", "Time until re-entry", "Tiempo hasta la reentrada", _WAIT),
     _measure(
         "days_between",
-        "time since the last treatment",
-        "tiempo desde el último tratamiento",
+        "Time since the last treatment",
+        "Tiempo desde el último tratamiento",
         _WAIT,
         ("products",),
     ),
     _measure(
-        "applications_per_year", "treatments this year", "tratamientos de este año", _WAIT, ("products",)
+        "applications_per_year", "Treatments this year", "Tratamientos de este año", _WAIT, ("products",)
     ),
     _measure(
-        "per_year", "product per area this year", "producto por superficie este año", _LESS, ("products",)
+        "per_year", "Product per area this year", "Producto por superficie este año", _LESS, ("products",)
     ),
     _measure(
         "buffer",
-        "distance to water",
-        "distancia al agua",
+        "Distance to water",
+        "Distancia al agua",
         Wording("Keep a greater distance.", "Guarde más distancia."),
     ),
 )

@@ -73,7 +73,7 @@ WORDINGS: Catalogue = {
     ),
     "rule/retired_kind": Wording(
         "the kind {kind} is retired: it is evaluated for old records but not allowed in a new pack",
-        "la clase {kind} está retirada: se evalúa para registros antiguos pero no se admite en un paquete nuevo",
+        "la clase {kind} está retirada: se evalúa para registros antiguos, un paquete nuevo no la admite",
     ),
     "rule/unknown_source": Wording(
         "there is no source {source} in this pack; there are {known}",

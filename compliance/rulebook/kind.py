@@ -28,7 +28,7 @@ Seen = str | Size | Bounds | None
 class Judgement:
     """What a kind says of one scope.
 
-    `wording` is an id of the kind's catalogue, filled with `blanks`; the engine adds `by`, `members` and `mend`.
+    `wording` is an id of the kind's catalogue, filled with `blanks` and the engine's `by`, `members`, `mend`.
     `absence`: the outcome comes from something that is not there, so until it is due it is 'still to do'.
     """
 

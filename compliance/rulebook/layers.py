@@ -111,8 +111,13 @@ def refuse_loosening(policy: Pack, laws: Iterable[Pack]) -> None:
             for law_rule, bound in lawful:
                 comparable = own.kind == bound.kind and own.side == bound.side
                 if comparable and law_rule.level == "required" and bound.stricter_than(own):
-                    blanks = {"rule": rule.id, "allows": sayable(own.size), "law": law_rule.id}
-                    raise RuleError("rule/loosens", {**blanks, "bound": sayable(bound.size)}, (rule.id,))
+                    raise _loosens(rule.id, own, law_rule.id, bound)
+
+
+def _loosens(rule: str, own: _Bound, law: str, bound: _Bound) -> RuleError:
+    blanks: dict[str, Blank] = {"rule": rule, "law": law}
+    blanks |= {"allows": sayable(own.size), "bound": sayable(bound.size)}
+    return RuleError("rule/loosens", blanks, (rule,))
 
 
 def _bounds_of(rule: Rule, pack: Pack) -> list[_Bound]:

@@ -1,4 +1,4 @@
-"""A rule pack: one authority's duties as dated data, with its sources, open questions and what it leaves out."""
+"""A rule pack: one authority's duties as dated data, with sources, questions and what it leaves out."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -49,7 +49,7 @@ class Reminder:
 class Pack:
     """One authority's rules. `by` is who allows and asks in a sentence; None: the paragraph cited.
 
-    `layer` is law, label or firm. `digest` is over the canonical form of the data that the pack was read from.
+    `layer` is law, label or firm. `digest` is over the canonical form of the data that it was read from.
     """
 
     id: str

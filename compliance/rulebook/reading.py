@@ -35,7 +35,7 @@ class Setting:
 
 
 class Params:
-    """The keys and values at one place of a rule. A key that is read is ticked off; `done` refuses the rest."""
+    """The keys and values at one place of a rule; what is read is ticked off, `done` refuses the rest."""
 
     def __init__(self, raw: object, setting: Setting) -> None:
         if not isinstance(raw, Mapping):

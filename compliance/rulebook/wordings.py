@@ -10,7 +10,14 @@ _ENGINE: Catalogue = {
     ),
     "does_not_apply": Wording("{otherwise}", "{otherwise}"),
     "nothing_to_judge": Wording(
-        "There is nothing here that this is about.", "Aquí no hay nada de lo que trata."
+        "There is nothing here that this is about.", "Aquí no hay nada de lo que trate."
+    ),
+    "no_pack": Wording(
+        "There is no rule pack for {place}: its law was not checked.",
+        "No hay paquete de reglas para {place}: su ley no se ha comprobado.",
+    ),
+    "reminder": Wording(
+        "Not shown by a record: {says} ({cite})", "No lo muestra un registro: {says} ({cite})"
     ),
     "question/open": Wording(
         "Can't tell until your firm has answered an open question: {asks}",
@@ -18,8 +25,8 @@ _ENGINE: Catalogue = {
     ),
     "to_do": Wording("Still to do. {what}", "Pendiente. {what}"),
     "no_lawful_value": Wording(
-        "{quantity}: {min_by} asks for at least {min}, {max_by} allows {max} only. No value is lawful: do not "
-        "start.",
+        "{quantity}: {min_by} asks for at least {min}, {max_by} allows {max} only. No value is lawful: do "
+        "not start.",
         "{quantity}: {min_by} exige al menos {min}, {max_by} solo permite {max}. Ningún valor es lícito: no "
         "empiece.",
     ),

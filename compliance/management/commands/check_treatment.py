@@ -46,9 +46,9 @@ class Command(BaseCommand):
             check = _check(options["file"], options["context"], options["on"])
         except DocumentFaults as error:
             self._fail(BAD_INPUT, [fault.say(language) for fault in error.faults])
-        except _BadInput as error:
+        except _BadInputError as error:
             self._fail(BAD_INPUT, [error.wording.say(language)])
-        except Exception as error:  # noqa: BLE001  # whatever it is, the caller gets code 3 and no traceback
+        except Exception as error:  # whatever it is, the caller gets code 3 and no traceback
             self._fail(INTERNAL, [_INTERNAL.say(language).format(what=f"{type(error).__name__}: {error}")])
         self.stdout.write(_shown(check, language, options["json"]), ending="")
         sys.exit(PASSED if check.outcome in (Outcome.MET, Outcome.NOT_APPLICABLE) else FAILED)
@@ -59,14 +59,14 @@ class Command(BaseCommand):
         sys.exit(code)
 
 
-class _BadInput(ValueError):
+class _BadInputError(ValueError):
     def __init__(self, wording: Wording) -> None:
         super().__init__(wording.en)
         self.wording = wording
 
 
 def _check(file: Path, context_file: Path | None, on: str | None) -> Check:
-    """Every fault of document and context at once. Raises DocumentFaults or _BadInput."""
+    """Every fault of document and context at once. Raises DocumentFaults or _BadInputError."""
     day = _day(on) if on else None
     faults = []
     document = _read(file, read, faults)
@@ -81,7 +81,7 @@ def _read(file: Path, reader: Callable[[bytes], T], faults: list[Any]) -> T | No
         return reader(file.read_bytes())
     except OSError:
         said = {language: _UNREADABLE.say(language).format(file=file) for language in LANGUAGES}
-        raise _BadInput(Wording(**said)) from None
+        raise _BadInputError(Wording(**said)) from None
     except DocumentFaults as error:
         faults += error.faults
         return None
@@ -91,7 +91,7 @@ def _day(text: str) -> date:
     try:
         return read_day(text)
     except TimeError as error:
-        raise _BadInput(Wording(f"--on: {error}", f"--on: {error}")) from None
+        raise _BadInputError(Wording(f"--on: {error}", f"--on: {error}")) from None
 
 
 def _shown(check: Check, language: str, as_json: bool) -> str:

@@ -30,12 +30,12 @@ class Interval(Kind):
             "No consta ningún tratamiento anterior de la misma superficie con este producto.",
         ),
         "interval/between_met": Wording(
-            "{observed} since the last treatment; {by} allows {bound}.",
-            "{observed} desde el último tratamiento; {by} permite {bound}.",
+            "{observed} since the last treatment; {by}: {bound}.",
+            "{observed} desde el último tratamiento; {by}: {bound}.",
         ),
         "interval/between_not_met": Wording(
-            "{observed} since the last treatment of this surface; {by} allows {bound}. {mend}",
-            "{observed} desde el último tratamiento de esta superficie; {by} permite {bound}. {mend}",
+            "{observed} since the last treatment of this surface; {by} asks for {bound}. {mend}",
+            "{observed} desde el último tratamiento de esta superficie; {by} exige {bound}. {mend}",
         ),
         "interval/season_met": Wording(
             "{observed} is within the season of {by}, {bound}.",

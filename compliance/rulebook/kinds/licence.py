@@ -43,13 +43,13 @@ class Licence(Kind):
             "Trabajó bajo la supervisión de {supervisor}, cuya licencia es válida el {day}.",
         ),
         "licence/not_met": Wording(
-            "No valid licence of {authority} on {day}; on the record: {licence}. {mend}",
-            "Sin licencia válida de {authority} el {day}; en el registro: {licence}. {mend}",
+            "No licence valid on {day} ({authority}); on the record: {licence}. {mend}",
+            "Sin licencia válida el {day} ({authority}); en el registro: {licence}. {mend}",
         ),
     }
 
     holder: str
-    authorities: tuple[str, ...]
+    authorities: tuple[str, ...] = ()
     kinds: tuple[str, ...] = ()
     categories: tuple[str, ...] = ()
     supervised: tuple[str, ...] = ()

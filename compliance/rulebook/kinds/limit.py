@@ -23,7 +23,7 @@ class Limit(Kind):
     name = "limit"
     wordings = {
         "limit/met": Wording(
-            "{quantity}: {observed}; {by} allows {bound}.", "{quantity}: {observed}; {by} permite {bound}."
+            "{quantity}: {observed}; {by}: {bound}.", "{quantity}: {observed}; {by}: {bound}."
         ),
         "limit/above": Wording(
             "{quantity} was {observed}; {by} allows {bound}. {mend}",

@@ -22,7 +22,7 @@ class Call:
 
 @dataclass(frozen=True)
 class Protection(Kind):
-    """Called for by features of the site, by treated surfaces, or always; not met if the list lacks a step."""
+    """Called for by features of the site, by treated surfaces or always; not met if a step is not listed."""
 
     name = "protection"
     judges = ("document", "products")
@@ -88,7 +88,8 @@ class Protection(Kind):
             return self._refused(open_calls, taken)
         if lacks:
             return missing(lacks)
-        said = Listed(tuple(self.steps.values()))
+        kinds = {_value(item, "step") for item in taken.items}
+        said = Listed(tuple(said for name, said in self.steps.items() if name in kinds))
         return Judgement(Outcome.MET, "protection/met", taken.about, {"steps": said})
 
     def possible(self) -> frozenset[Outcome]:
@@ -133,11 +134,11 @@ class Protection(Kind):
 
 
 def _serves(item: Node, step: str, call: Call) -> bool:
-    """Whether a step that was taken is this one and serves the feature; one without a list serves all."""
+    """Whether a step that was taken is this one and serves the feature; one that names none serves all."""
     if _value(item, "step") != step:
         return False
     named = member(item, "features") if isinstance(item, Branch) else None
-    if not call.name or not isinstance(named, Items):
+    if not call.name or not isinstance(named, Items) or not named.items:
         return True
     return any(isinstance(name, Leaf) and name.value == call.name for name in named.items)
 
