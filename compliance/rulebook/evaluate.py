@@ -2,10 +2,10 @@
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from compliance.rulebook.conditions import Verdict
-from compliance.rulebook.facts import Facts, Paths, Scope, Subject
+from compliance.rulebook.facts import Branch, Facts, Paths, Scope, Subject
 from compliance.rulebook.finding import Finding
 from compliance.rulebook.kind import Judgement, Limited, Listed, missing
 from compliance.rulebook.outcome import Outcome
@@ -115,10 +115,22 @@ class _Case:
         return missing(unknown.lacks)
 
     def nothing(self, lacks: Paths) -> Judgement:
-        """The outcome if there is nothing of the sort that the rule judges."""
-        if lacks:
+        """The outcome if there is nothing of the sort that the rule judges, though (`lacks`) there should be.
+
+        The rule's conditions are asked of a thing of which nothing is stated: what does not hang on the
+        thing still decides.
+        """
+        if not lacks:
+            return Judgement(Outcome.NOT_APPLICABLE, "nothing_to_judge", ())
+        roots = self.court.vocabulary.subjects[self.rule.judges]
+        unstated = Subject("", {root: Branch(lacks[0], {}) for root in roots})
+        barrier = self.applies(Scope(self.court.facts, unstated))
+        if barrier is None:
             return self.duty.kind.judge_nothing(lacks)
-        return Judgement(Outcome.NOT_APPLICABLE, "nothing_to_judge", ())
+        if barrier.outcome is Outcome.CANT_TELL:
+            return missing(lacks)
+        about = (lacks[0] if path.startswith(f"{lacks[0]}.") else path for path in barrier.about)
+        return replace(barrier, about=_once(tuple(about)))
 
     def finding(self, judgement: Judgement, subject: Subject | None, level: str) -> Finding:
         wording, blanks, message = self.said(judgement, subject)
