@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from compliance.papers.speech import Speech
+from records.document.types import Record
 from shared.paper import Column, Fact, Grid, Row
 
 
@@ -16,11 +17,18 @@ def known(speech: Speech, label: str, value: str | None, beside: str = "", span:
     return (Fact(speech.word(label), value, beside, span),) if value else ()
 
 
-def grid(speech: Speech, columns: Sequence[Column], rows: Sequence[Row]) -> Grid:
-    """A table whose column titles are wording ids; columns empty in every row are left out."""
-    used = [place for place in range(len(columns)) if any(row.cells[place] for row in rows)]
+def done(speech: Speech, record: Record, label: str, value: str | None, beside: str = "") -> tuple[Fact, ...]:
+    """A fact of the spraying: asked for, unless the crew stood down and there was none."""
+    if record.result == "stood-down":
+        return known(speech, label, value, beside)
+    return (asked(speech, label, value, beside),)
+
+
+def grid(speech: Speech, columns: Sequence[Column], rows: Sequence[Row], whole: bool = False) -> Grid:
+    """A table whose column titles are wording ids; columns empty in every row are left out unless `whole`."""
+    used = [place for place in range(len(columns)) if whole or any(row.cells[place] for row in rows)]
     headings = [columns[place] for place in used]
     return Grid(
         tuple(Column(speech.word(one.title), one.share, one.numeric) for one in headings),
-        tuple(Row(tuple(row.cells[place] for place in used), row.detail) for row in rows),
+        tuple(Row(tuple(row.cells[place] for place in used), row.detail, row.sentence) for row in rows),
     )

@@ -34,10 +34,11 @@ class Column:
 
 @dataclass(frozen=True)
 class Row:
-    """One line of a table; `detail` runs below it over the whole width."""
+    """One line of a table; `sentence` and, smaller, `detail` run below it over the whole width."""
 
     cells: tuple[str, ...]
     detail: str = ""
+    sentence: str = ""
 
 
 @dataclass(frozen=True)

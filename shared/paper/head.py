@@ -4,12 +4,13 @@ from collections.abc import Sequence
 
 from reportlab.platypus import Flowable, Paragraph, Spacer, Table
 
-from shared.paper.blocks import Fact
+from shared.paper.blocks import Block, Fact
 from shared.paper.fonts import REGULAR, legible
 from shared.paper.qr import QrCode
-from shared.paper.type_scale import LABEL, STRONG, SUBTITLE, TITLE
+from shared.paper.sections import draw_block
+from shared.paper.type_scale import LABEL, STRONG, TITLE
 
-CODE_SIDE = 84.0
+CODE_SIDE = 78.0
 _LONGEST_VALUE = 160
 _SHARES = (0.28, 0.2, 0.24, 0.28)
 
@@ -24,21 +25,25 @@ _BARE = [
 
 
 def draw_head(
-    title: str, owner: str, lead: str, facts: Sequence[Fact], width: float, code: str = ""
+    title: str, owner: str, facts: Sequence[Fact], below: Sequence[Block], width: float, code: str = ""
 ) -> list[Flowable]:
-    """Flowables for a head `width` points wide; at most four `facts`; `code` is drawn as a QR code."""
+    """Flowables for a head `width` points wide.
+
+    At most four `facts` stand in a row, short blocks `below` them; `code` is drawn as a QR code.
+    """
     code_side = CODE_SIDE if code else 0
     room = width - code_side
     lines = [Paragraph(legible(title), TITLE)]
     lines += [Paragraph(legible(_short(owner)), STRONG)] if owner else []
-    lines += [Paragraph(legible(_short(lead)), SUBTITLE)] if lead else []
     cells = [
-        [Paragraph(legible(fact.label), LABEL), Paragraph(legible(_short(fact.value)), STRONG)] for fact in facts
+        [Paragraph(legible(fact.label), LABEL), Paragraph(legible(_short(fact.value)), STRONG)]
+        for fact in facts
     ]
     identity = Table([cells], colWidths=[room * share for share in _SHARES[: len(cells)]], style=_BARE)
-    left: list[Flowable] = [*lines, Spacer(0, 6), identity]
+    left: list[Flowable] = [*lines, Spacer(0, 5), identity, Spacer(0, 3)]
+    left += [flowable for block in below for flowable in draw_block(block, room)]
     right = [QrCode(code, code_side)] if code else []
-    return [Table([[left, right]], colWidths=[room, code_side], style=_BARE, hAlign="LEFT"), Spacer(0, 5)]
+    return [Table([[left, right]], colWidths=[room, code_side], style=_BARE, hAlign="LEFT"), Spacer(0, 4)]
 
 
 def _short(text: str) -> str:

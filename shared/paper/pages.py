@@ -17,8 +17,8 @@ from shared.paper.type_scale import FOOT_SIZE, GREY, LINE, RULE
 PAPERS: dict[str, tuple[float, float]] = {"letter": LETTER, "a4": A4}
 
 SIDE = 36.0
-TOP = 30.0
-BOTTOM = 44.0
+TOP = 26.0
+BOTTOM = 40.0
 STAMP_HEIGHT = 16.0
 
 
@@ -44,7 +44,7 @@ def print_pages(story: Sequence[Flowable], furniture: Furniture, paper: str) -> 
     """The story on pages of `paper` (a key of `PAPERS`), as PDF bytes."""
     register_fonts()
     width, height = PAPERS[paper]
-    top = TOP + (STAMP_HEIGHT + 6 if furniture.stamp else 0)
+    top = TOP + (STAMP_HEIGHT + 4 if furniture.stamp else 0)
     frame = Frame(
         SIDE, BOTTOM, width - 2 * SIDE, height - BOTTOM - top,
         leftPadding=0, rightPadding=0, topPadding=0, bottomPadding=0,
@@ -87,7 +87,7 @@ def _draw_stamp(canvas: Canvas, furniture: Furniture) -> None:
     if not furniture.stamp:
         return
     width, height = canvas._pagesize
-    bottom = height - TOP - STAMP_HEIGHT + 8
+    bottom = height - TOP - STAMP_HEIGHT + 6
     canvas.setFillColor(black)
     canvas.rect(SIDE, bottom, width - 2 * SIDE, STAMP_HEIGHT, stroke=0, fill=1)
     canvas.setFillColor(white)
@@ -105,10 +105,10 @@ def _draw_footer(canvas: Canvas, furniture: Furniture, number: int, total: int) 
     canvas.setFont(REGULAR, FOOT_SIZE)
     pages = furniture.page_words.format(page=number, pages=total)
     room = width - 2 * SIDE - stringWidth(pages, BOLD, FOOT_SIZE) - 12
-    canvas.drawString(SIDE, BOTTOM - 17, _fitted(furniture.identity, room))
-    canvas.drawString(SIDE, BOTTOM - 26, _fitted(furniture.caution, width - 2 * SIDE))
+    canvas.drawString(SIDE, BOTTOM - 16, _fitted(furniture.identity, room))
+    canvas.drawString(SIDE, BOTTOM - 24, _fitted(furniture.caution, width - 2 * SIDE))
     canvas.setFont(BOLD, FOOT_SIZE)
-    canvas.drawRightString(width - SIDE, BOTTOM - 17, plain(pages))
+    canvas.drawRightString(width - SIDE, BOTTOM - 16, plain(pages))
     canvas.setFillColor(black)
 
 

@@ -7,10 +7,10 @@ from reportlab.platypus import CondPageBreak, Flowable, Indenter, Paragraph, Spa
 
 from shared.paper import type_scale as scale
 from shared.paper.blocks import Block, Code, Fact, Facts, Grid, Note, Row, Section
-from shared.paper.fonts import REGULAR, legible
+from shared.paper.fonts import MONO, REGULAR, legible
 
-LONGEST_CELL = 240
-_ROOM_FOR_A_START = 46.0
+LONGEST_CELL = 200
+_ROOM_FOR_A_START = 32.0
 
 
 class SectionStart(Flowable):
@@ -19,9 +19,10 @@ class SectionStart(Flowable):
     def __init__(self, title: str) -> None:
         super().__init__()
         self.title = Paragraph(legible(title), scale.SECTION)
+        self.title_height = self.title.wrap(scale.RAIL - scale.GUTTER, 0)[1]
 
     def wrap(self, width: float, _height: float) -> tuple[float, float]:
-        self.width, self.height = width, scale.GAP + 1
+        self.width, self.height = width, scale.GAP
         return self.width, self.height
 
     def draw(self) -> None:
@@ -29,22 +30,23 @@ class SectionStart(Flowable):
         self.canv.setLineWidth(scale.LINE)
         top = self.height - 1
         self.canv.line(-scale.RAIL, top, self.width, top)
-        self.title.wrapOn(self.canv, scale.RAIL - scale.GUTTER, 200)
+        self.title.wrapOn(self.canv, scale.RAIL - scale.GUTTER, 0)
         self.title.drawOn(self.canv, -scale.RAIL, top - 3 - self.title.height)
 
 
 def draw_section(section: Section, width: float) -> list[Flowable]:
     """Flowables for a section on a page whose text is `width` points wide."""
     room = width - scale.RAIL
-    story: list[Flowable] = [CondPageBreak(_ROOM_FOR_A_START), Indenter(left=scale.RAIL)]
-    story.append(SectionStart(section.title))
-    for block in section.blocks:
-        story += _draw(block, room)
-    story += [Spacer(0, scale.GAP - 1), Indenter(left=-scale.RAIL)]
-    return story
+    start = SectionStart(section.title)
+    body = [flowable for block in section.blocks for flowable in draw_block(block, room)]
+    if len(section.blocks) == 1:
+        body.append(Spacer(0, max(0, start.title_height - sum(one.wrap(room, 0)[1] for one in body))))
+    story: list[Flowable] = [CondPageBreak(_ROOM_FOR_A_START), Indenter(left=scale.RAIL), start]
+    return [*story, *body, Indenter(left=-scale.RAIL)]
 
 
-def _draw(block: Block, room: float) -> list[Flowable]:
+def draw_block(block: Block, room: float) -> list[Flowable]:
+    """Flowables for one block, `room` points wide."""
     match block:
         case Facts():
             return _facts(block, room)
@@ -53,12 +55,25 @@ def _draw(block: Block, room: float) -> list[Flowable]:
         case Note():
             return _note(block)
         case Code():
-            return [Paragraph(legible(block.label), scale.LABEL), Paragraph(legible(block.text), scale.CODE)]
+            return [
+                Paragraph(
+                    _labelled(block.label, f'<font name="{MONO}">{legible(block.text)}</font>'), scale.CODE
+                )
+            ]
 
 
 def _note(note: Note) -> list[Flowable]:
-    label = [Paragraph(legible(note.label), scale.LABEL)] if note.label else []
-    return [*label, Paragraph(legible(note.text), scale.SMALL), Spacer(0, 2)]
+    return [Paragraph(_labelled(note.label, legible(note.text)), scale.SMALL), Spacer(0, 1.5)]
+
+
+def _labelled(label: str, markup: str) -> str:
+    """A small label and its text on one line."""
+    if not label:
+        return markup
+    size, grey = scale.LABEL.fontSize, scale.GREY.hexval()[2:]
+    return (
+        f'<font name="{REGULAR}" size="{size}" color="#{grey}">{legible(label)}</font>&nbsp;&nbsp; {markup}'
+    )
 
 
 class _Overflow:
@@ -73,7 +88,7 @@ class _Overflow:
             return legible(text)
         number = next(self._numbers)
         self.whole.append(Paragraph(f"({number}) {legible(text)}", scale.SMALL))
-        return f"{legible(text[: LONGEST_CELL - 40])}… ({number})"
+        return f"{legible(text[: LONGEST_CELL - 60])}… ({number})"
 
 
 def _facts(block: Facts, room: float) -> list[Flowable]:
@@ -84,7 +99,7 @@ def _facts(block: Facts, room: float) -> list[Flowable]:
         cells = [_fact_cell(fact, overflow) for fact in line]
         widths = [fact.span * width for fact in line]
         tables.append(Table([cells], colWidths=widths, style=_PLAIN, hAlign="LEFT"))
-    return [*tables, *overflow.whole]
+    return [*tables, *overflow.whole, Spacer(0, 1)]
 
 
 def _lines(block: Facts) -> Iterator[list[Fact]]:
@@ -133,7 +148,7 @@ def _grid(grid: Grid, room: float) -> list[Flowable]:
     shares = sum(column.share for column in grid.columns)
     widths = [room * column.share / shares for column in grid.columns]
     headings = [Paragraph(legible(column.title), _heading(column.numeric)) for column in grid.columns]
-    if not any(row.detail for row in grid.rows):
+    if not any(row.detail or row.sentence for row in grid.rows):
         rows = [headings, *(_cells(grid, row, overflow) for row in grid.rows)]
         hairs = [("LINEBELOW", (0, 0), (-1, -2), scale.HAIR, scale.RULE)]
         table = Table(rows, colWidths=widths, style=_RULED + hairs, repeatRows=1, hAlign="LEFT")
@@ -143,8 +158,9 @@ def _grid(grid: Grid, room: float) -> list[Flowable]:
         style = [*_RULED[:-1], _ROW_RULE] if position else _RULED[:-1]
         story.append(CondPageBreak(_ROOM_FOR_A_START))
         story.append(Table([_cells(grid, row, overflow)], colWidths=widths, style=style, hAlign="LEFT"))
-        if row.detail:
-            story.append(Paragraph(legible(row.detail), scale.BESIDE))
+        below = ((row.sentence, scale.SMALL), (row.detail, scale.BESIDE))
+        story += [Paragraph(legible(text), style) for text, style in below if text]
+        story.append(Spacer(0, 2))
     return [*story, *overflow.whole, Spacer(0, 2)]
 
 

@@ -8,28 +8,27 @@ from shared.paper.fonts import BOLD, MONO, REGULAR
 
 GREY = Color(0.32, 0.32, 0.32)
 RULE = Color(0.62, 0.62, 0.62)
-HAIR, LINE, BAR = 0.35, 0.8, 1.6
+HAIR, LINE = 0.35, 0.8
 
-GAP = 4.0
-RAIL = 82.0
-GUTTER = 10.0
+GAP = 3.0
+RAIL = 76.0
+GUTTER = 9.0
 
 
 def _style(name: str, font: str, size: float, leading: float, **more: object) -> ParagraphStyle:
     return ParagraphStyle(name, fontName=font, fontSize=size, leading=leading, splitLongWords=1, **more)
 
 
-TITLE = _style("title", BOLD, 15, 18)
-SUBTITLE = _style("subtitle", REGULAR, 8.5, 10.6)
+TITLE = _style("title", BOLD, 15, 17.5)
 SECTION = _style("section", BOLD, 8, 9.6)
-VALUE = _style("value", REGULAR, 8.6, 10.6)
-STRONG = _style("strong", BOLD, 8.6, 10.6)
-LABEL = _style("label", REGULAR, 6.3, 7.8, textColor=GREY)
-BESIDE = _style("beside", REGULAR, 6.6, 8.2, textColor=GREY)
-CELL = _style("cell", REGULAR, 7.8, 9.5, alignment=TA_LEFT)
-NUMBER = _style("number", REGULAR, 7.8, 9.5, alignment=TA_RIGHT)
-HEADING = _style("heading", REGULAR, 6.3, 7.8, textColor=GREY, alignment=TA_LEFT)
-HEADING_NUMBER = _style("heading-number", REGULAR, 6.3, 7.8, textColor=GREY, alignment=TA_RIGHT)
-SMALL = _style("small", REGULAR, 7, 8.7)
-CODE = _style("code", MONO, 6.6, 8.4, textColor=black)
+VALUE = _style("value", REGULAR, 8.2, 10)
+STRONG = _style("strong", BOLD, 8.4, 10.2)
+LABEL = _style("label", REGULAR, 6.2, 7.4, textColor=GREY)
+BESIDE = _style("beside", REGULAR, 6.5, 7.8, textColor=GREY)
+CELL = _style("cell", REGULAR, 7.7, 9.2, alignment=TA_LEFT)
+NUMBER = _style("number", REGULAR, 7.7, 9.2, alignment=TA_RIGHT)
+HEADING = _style("heading", REGULAR, 6.2, 7.4, textColor=GREY, alignment=TA_LEFT)
+HEADING_NUMBER = _style("heading-number", REGULAR, 6.2, 7.4, textColor=GREY, alignment=TA_RIGHT)
+SMALL = _style("small", REGULAR, 7, 8.5)
+CODE = _style("code", MONO, 6.2, 8.2, textColor=black)
 FOOT_SIZE = 6.4

@@ -7,10 +7,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from compliance.papers.check_sheet.findings import finding_sections, limits
+from compliance.papers.check_sheet.findings import finding_sections, limits, sign_of_all
 from compliance.papers.check_sheet.wording import WORDS
 from compliance.papers.parts import grid
 from compliance.papers.speech import Speech, joined
+from records.document.member_labels import member_label
 from shared.paper import Block, Code, Column, Fact, Furniture, Note, Row, Section
 
 StoredCheck = Mapping[str, Any]
@@ -34,8 +35,8 @@ class CheckSheet:
     language: str
     title: str
     firm: str
-    lead: str
     head: tuple[Fact, ...]
+    below: tuple[Block, ...]
     sections: tuple[Section, ...]
     furniture: Furniture
 
@@ -47,13 +48,13 @@ def content_of(check: StoredCheck, subject: CheckSubject, language: str) -> Chec
         language=language,
         title=speech.word("title"),
         firm=subject.firm,
-        lead=speech.word("lead"),
         head=(
-            Fact(speech.word("outcome"), speech.word(f"sign/{check['outcome']}")),
+            Fact(speech.word("outcome"), speech.word(f"sign/{sign_of_all(check)}")),
             Fact(speech.word("number"), joined((subject.number or "–", subject.version), " · ")),
             Fact(speech.word("on"), speech.long_date(check.get("on")) or "–"),
             Fact(speech.word("engine"), str(check.get("engine") or "–")),
         ),
+        below=(Note("", speech.word("lead")),),
         sections=tuple(_sections(check, subject, speech)),
         furniture=_furniture(check, subject, speech),
     )
@@ -93,13 +94,23 @@ _ANSWER_COLUMNS = (Column("answer-rule", 4), Column("answer-about", 4), Column("
 
 def _answers(answers: Sequence[Mapping[str, Any]], speech: Speech) -> Section:
     rows = [
-        Row((one.get("rule") or "", _paths(one.get("about")), one.get("reason") or "")) for one in answers
+        Row((one.get("rule") or "", _members(one.get("about"), speech), one.get("reason") or ""))
+        for one in answers
     ]
     return Section(speech.word("answers"), (grid(speech, _ANSWER_COLUMNS, rows),))
 
 
-def _paths(about: object) -> str:
-    return about if isinstance(about, str) else joined(about or ())  # type: ignore[arg-type]
+def _members(about: str | Sequence[str] | None, speech: Speech) -> str:
+    """The members that an answer is about, each named for a person, with its path."""
+    paths = [about] if isinstance(about, str) else about or ()
+    return joined(_member(path, speech) for path in paths)
+
+
+def _member(path: str, speech: Speech) -> str:
+    try:
+        return f"{member_label(path, speech.language)} ({path})"
+    except KeyError:
+        return path
 
 
 def _not_checked(check: StoredCheck, speech: Speech) -> Section:
@@ -128,7 +139,8 @@ def _packs(packs: Sequence[Mapping[str, Any]], speech: Speech) -> Section:
 def _pack_row(pack: Mapping[str, Any], speech: Speech) -> Row:
     title = joined((pack["pack"], (pack.get("title") or {}).get(speech.language)), ": ")
     review = pack.get("reviewed") or {}
-    reviewed = joined((speech.long_date(review.get("on")), review.get("by_means")))
+    means = review.get("by_means") and speech.word(f"means/{review['by_means']}")
+    reviewed = joined((speech.long_date(review.get("on")), means))
     caution = (pack.get("caution") or {}).get(speech.language, "")
     return Row((title, str(pack.get("version") or ""), reviewed), caution)
 

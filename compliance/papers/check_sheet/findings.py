@@ -13,8 +13,6 @@ Finding = Mapping[str, Any]
 SIGNS = ("not_met", "cant_tell", "not_met_from_memory", "met", "not_applicable")
 """The kinds of result in the order in which a reader needs them."""
 
-_MEMORY = "memory"
-
 
 def sign_of(finding: Finding) -> str:
     """The outcome, but for one: a rule whose text rests on memory is never shown as a breach."""
@@ -22,9 +20,18 @@ def sign_of(finding: Finding) -> str:
     return "not_met_from_memory" if outcome == "not_met" and rests_on_memory(finding) else outcome
 
 
+def sign_of_all(check: Mapping[str, Any]) -> str:
+    """The outcome of the whole; no breach where only rules from memory are not met."""
+    outcome = str(check["outcome"])
+    judged = [one for one in check.get("findings") or () if one["level"] == "required"]
+    if outcome == "not_met" and "not_met" not in map(sign_of, judged):
+        return "not_met_from_memory"
+    return outcome
+
+
 def rests_on_memory(finding: Finding) -> bool:
     """Whether nobody has read the text that the rule rests on."""
-    return _MEMORY in str(finding.get("text") or "")
+    return finding.get("text") == "memory"
 
 
 def finding_sections(
@@ -37,7 +44,7 @@ def finding_sections(
             continue
         title = speech.word("count", sign=speech.word(f"sign/{sign}"), count=str(len(chosen)))
         rows = [_row(finding, answers, speech) for finding in chosen]
-        yield Section(title, (Note(speech.word(f"about/{sign}")), grid(speech, _COLUMNS, rows)))
+        yield Section(title, (Note(speech.word(f"about/{sign}")), grid(speech, _COLUMNS, rows, whole=True)))
 
 
 _COLUMNS = (
@@ -55,12 +62,12 @@ def _row(finding: Finding, answers: Sequence[Mapping[str, Any]], speech: Speech)
     title = (finding.get("title") or {}).get(language) or finding["rule"]
     cells = (
         title,
-        _said(finding.get("observed"), speech),
-        _said(finding.get("bound"), speech),
+        _said(finding.get("observed"), speech) or "–",
+        _said(finding.get("bound"), speech) or "–",
         level,
         finding["cite"],
     )
-    return Row(cells, _detail(finding, answers, speech))
+    return Row(cells, _detail(finding, answers, speech), finding["message"][language])
 
 
 def _layer(finding: Finding, speech: Speech) -> str:
@@ -68,19 +75,21 @@ def _layer(finding: Finding, speech: Speech) -> str:
     return speech.word(wording_id) if wording_id in speech.catalogue else str(finding.get("layer") or "")
 
 
+_READ = {"memory": "from-memory", "restated": "restated"}
+
+
 def _detail(finding: Finding, answers: Sequence[Mapping[str, Any]], speech: Speech) -> str:
-    """The stored sentence, then whatever qualifies it."""
+    """Whatever qualifies the stored sentence: rule, days, how its text is known, doubt, answer."""
     language = speech.language
     doubt = (finding.get("doubt") or {}).get(language)
     reasons = [one["reason"] for one in answers if _answers(one, finding)]
     due, keep = finding.get("due"), finding.get("keep_until")
     return joined(
         (
-            finding["message"][language],
             finding["rule"],
             speech.word("due", when=_when(due, speech)) if due else "",
             speech.word("keep-until", when=_when(keep, speech)) if keep else "",
-            speech.word("from-memory") if rests_on_memory(finding) else "",
+            speech.word(_READ[finding["text"]]) if finding.get("text") in _READ else "",
             speech.word("doubt", doubt=doubt) if doubt else "",
             *(speech.word("answer", reason=reason) for reason in reasons),
         ),

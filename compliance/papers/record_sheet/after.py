@@ -55,14 +55,17 @@ def _follow_up_row(follow_up: FollowUp, speech: Speech) -> Row:
     return Row(cells)
 
 
-def signatures(source: Source, speech: Speech) -> Section:
-    """Who signed, as what, when, with which key; the digest that proves the record."""
+def digests(source: Source, speech: Speech) -> tuple[Block, ...]:
+    """The digest that proves the record, for the head of the sheet."""
+    if not source.signed:
+        return (Code(speech.word("after/document-digest"), source.digest),)
+    return (Code(speech.word("after/digest"), source.digest), Note("", speech.word("after/evidence")))
+
+
+def signatures(source: Source, speech: Speech) -> Section | None:
+    """Who signed, as what, when, with which key."""
     blocks = [block for one in source.signatures for block in _signature(one, speech)]
-    label = "after/digest" if source.signed else "after/document-digest"
-    blocks.append(Code(speech.word(label), source.digest))
-    if source.signed:
-        blocks.append(Note("", speech.word("after/evidence")))
-    return Section(speech.word("after/signatures"), tuple(blocks))
+    return Section(speech.word("after/signatures"), tuple(blocks)) if blocks else None
 
 
 def _signature(signature: Signature, speech: Speech) -> list[Block]:

@@ -19,8 +19,8 @@ def notices(document: TreatmentDocument, speech: Speech) -> Section | None:
 
 
 _NOTICE_COLUMNS = (
-    Column("care/told", 6),
-    Column("care/means", 4),
+    Column("care/told", 7),
+    Column("care/means", 6),
     Column("care/sent", 6),
     Column("care/delivered", 6),
     Column("care/notice-for", 5),

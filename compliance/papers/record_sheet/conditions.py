@@ -19,14 +19,14 @@ def weather(document: TreatmentDocument, speech: Speech) -> Section:
 
 
 _READING_COLUMNS = (
-    Column("conditions/at", 4),
-    Column("conditions/wind-from", 6),
-    Column("conditions/wind-speed", 3, numeric=True),
-    Column("conditions/gust", 3, numeric=True),
-    Column("conditions/temperature", 4, numeric=True),
+    Column("conditions/at", 3),
+    Column("conditions/wind-from", 7),
+    Column("conditions/wind-speed", 4, numeric=True),
+    Column("conditions/gust", 4, numeric=True),
+    Column("conditions/temperature", 5, numeric=True),
     Column("conditions/humidity", 3, numeric=True),
-    Column("conditions/sky", 4),
-    Column("conditions/read-by", 6),
+    Column("conditions/sky", 5),
+    Column("conditions/read-by", 7),
 )
 
 
@@ -70,15 +70,15 @@ def apparatus(document: TreatmentDocument, speech: Speech) -> Section:
 
 
 _EQUIPMENT_COLUMNS = (
-    Column("work/name", 4),
-    Column("conditions/method", 5),
-    Column("conditions/plate", 5),
+    Column("work/name", 3),
+    Column("conditions/method", 6),
+    Column("conditions/plate", 6),
     Column("conditions/tank", 3, numeric=True),
     Column("conditions/pressure", 3, numeric=True),
-    Column("conditions/flow", 4, numeric=True),
-    Column("conditions/tip", 5),
+    Column("conditions/flow", 5, numeric=True),
+    Column("conditions/tip", 6),
     Column("conditions/calibrated", 5),
-    Column("conditions/backflow", 4),
+    Column("conditions/backflow", 5),
 )
 
 

@@ -8,7 +8,7 @@ from compliance.papers.record_sheet.source import Source
 from compliance.papers.record_sheet.wording import WORDS
 from compliance.papers.speech import Speech, speech_for
 from records.document.types import TreatmentDocument
-from shared.paper import Fact, Furniture, Note, Section
+from shared.paper import Block, Fact, Furniture, Note, Section
 
 PAPER_VERSION = "1"
 """Raised when the same record would print differently; the same version prints the same bytes."""
@@ -25,6 +25,7 @@ class RecordSheet:
     title: str
     firm: str
     head: tuple[Fact, ...]
+    below: tuple[Block, ...]
     sections: tuple[Section, ...]
     code: str
     furniture: Furniture
@@ -60,6 +61,7 @@ def content_of(source: Source, language: str, base_address: str) -> RecordSheet:
         title=_title(document, speech),
         firm=(document.firm and document.firm.name) or "",
         head=_head(source, speech),
+        below=after.digests(source, speech),
         sections=tuple(_sections(source, speech)),
         code=_looked_up_at(source, base_address) if source.signed else "",
         furniture=_furniture(source, speech),

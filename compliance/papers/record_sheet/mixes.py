@@ -7,9 +7,10 @@ from records.document import amounts
 from records.document.computed import Amount, NoAmount
 from records.document.types import LeftOver, Load, Mix, MixOnSurface, Product, TreatmentDocument
 from shared.paper import Block, Column, Fact, Facts, Note, Row, Section
-from shared.quantities import QuantityError, from_fraction
+from shared.quantities import Quantity, QuantityError, from_fraction
 
 _DIGITS = 4
+_NARROW = 20
 
 
 def products(document: TreatmentDocument, speech: Speech) -> tuple[Section, ...]:
@@ -55,10 +56,24 @@ def _product_row(document: TreatmentDocument, mix: int, line: int, product: Prod
         product.registration_number or missing,
         speech.quantity(product.amount) or missing,
         _computed(amounts.product_applied(document, mix, line), speech),
-        _computed(amounts.product_rate(document, mix, line), speech),
+        _computed(amounts.product_rate(document, mix, line, _rate_unit(product.amount, speech)), speech),
         _computed(_strength(document, mix, line, product), speech),
     )
     return Row(cells, product_said(product, speech))
+
+
+_CUSTOMARY_RATES = {
+    "fl_oz/(1000 ft**2)": ("fl_oz", "mL", "cup"),
+    "gal/(100 ft**2)": ("gal", "qt", "pt", "L"),
+    "oz/(1000 ft**2)": ("oz", "g"),
+    "lb/(1000 ft**2)": ("lb", "kg"),
+}
+_RATE_OF = {unit: rate for rate, units in _CUSTOMARY_RATES.items() for unit in units}
+
+
+def _rate_unit(amount: Quantity | None, speech: Speech) -> str | None:
+    """The unit in which the place reads a rate of this amount; None for the document's own."""
+    return _RATE_OF[amount.unit] if amount and speech.customary else None
 
 
 def _strength(document: TreatmentDocument, mix: int, line: int, product: Product) -> Amount | NoAmount:
@@ -100,20 +115,21 @@ def _mix_facts(document: TreatmentDocument, number: int, mix: Mix, speech: Speec
         ),
         *_coverage(document, number, speech),
         *_left_over(mix.left_over, speech),
-        *known(speech, "mix/loads", joined((_load(one, speech) for one in mix.loads or ()), "; ")),
         *known(speech, "mix/form", speech.listed("form", mix.form), place or ""),
         *known(speech, "mix/with", mix.equipment),
-        *known(
-            speech,
-            "mix/where-applied",
-            joined((_on(one, speech) for one in mix.surfaces or ()), "; "),
-            span=2,
-        ),
+        *_as_wide_as_needed("mix/loads", [_load(one, speech) for one in mix.loads or ()], speech),
+        *_as_wide_as_needed("mix/where-applied", [_on(one, speech) for one in mix.surfaces or ()], speech),
     )
 
 
+def _as_wide_as_needed(label: str, parts: list[str], speech: Speech) -> tuple[Fact, ...]:
+    said = joined(parts, "; ")
+    return known(speech, label, said, span=1 if len(said) <= _NARROW else 2)
+
+
 def _coverage(document: TreatmentDocument, number: int, speech: Speech) -> tuple[Fact, ...]:
-    rates = [amount for _path, amount in amounts.coverage(document, number)]
+    applied = (document.mixes or ())[number].applied
+    rates = [amount for _path, amount in amounts.coverage(document, number, _rate_unit(applied, speech))]
     return tuple(
         Fact(speech.word("mix/coverage"), _computed(rate, speech), _how(rate, speech)) for rate in rates
     )

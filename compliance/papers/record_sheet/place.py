@@ -2,7 +2,7 @@
 
 from fractions import Fraction
 
-from compliance.papers.parts import asked, grid, known
+from compliance.papers.parts import asked, done, grid, known
 from compliance.papers.speech import Speech, address_line, joined
 from records.document.types import Surface, TreatmentDocument
 from shared.geometry import slope_area
@@ -25,7 +25,7 @@ def site(document: TreatmentDocument, speech: Speech) -> Section:
             span=2,
         ),
         asked(speech, "place/use", _use(document, speech)),
-        asked(speech, "place/total-area", _total(document, speech)),
+        *done(speech, document.record, "place/total-area", _total(document, speech)),
         asked(speech, "place/targets", speech.all_listed("target", document.targets)),
         *known(speech, "place/permits", _permits(document, speech)),
     )

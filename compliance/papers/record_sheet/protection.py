@@ -26,11 +26,11 @@ def protection(document: TreatmentDocument, speech: Speech) -> Section:
 
 
 _FEATURE_COLUMNS = (
-    Column("place/feature", 8),
-    Column("place/distance", 3, numeric=True),
-    Column("place/bearing", 6),
-    Column("place/discharges", 4),
-    Column("place/protected-by", 11),
+    Column("place/feature", 10),
+    Column("place/distance", 5, numeric=True),
+    Column("place/bearing", 7),
+    Column("place/discharges", 5),
+    Column("place/protected-by", 12),
 )
 _STEP_COLUMNS = (
     Column("care/step", 6),

@@ -8,7 +8,7 @@ from shared.paper.pages import SIDE
 def draw(sheet: RecordSheet, paper: str) -> bytes:
     """PDF bytes on `paper` (`letter` or `a4`)."""
     width = PAPERS[paper][0] - 2 * SIDE
-    story = draw_head(sheet.title, sheet.firm, "", sheet.head, width, sheet.code)
+    story = draw_head(sheet.title, sheet.firm, sheet.head, sheet.below, width, sheet.code)
     for section in sheet.sections:
         story += draw_section(section, width)
     return print_pages(story, sheet.furniture, paper)

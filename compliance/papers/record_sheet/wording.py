@@ -109,7 +109,7 @@ PLACE: Catalogue = {
     "material": Wording("Material", "Material"),
     "plan-area": Wording("Plan area", "Área en planta"),
     "pitch": Wording("Pitch", "Pendiente"),
-    "slope-area": Wording("Area by plan and pitch", "Área según planta y pendiente"),
+    "slope-area": Wording("Area by plan and pitch", "Área por pendiente"),
     "treated-area": Wording("Area treated", "Superficie tratada"),
     "permits": Wording("Permits", "Permisos"),
     "no-permits": Wording("none", "ninguno"),

@@ -1,6 +1,6 @@
 """When, for whom, under whose licence and by whom: the first parts of the sheet."""
 
-from compliance.papers.parts import asked, grid, known
+from compliance.papers.parts import asked, done, grid, known
 from compliance.papers.speech import Speech, address_line, joined
 from records.document.types import Insurance, Label, Licence, Pause, Person, TreatmentDocument
 from shared.paper import Block, Column, Facts, Note, Row, Section
@@ -20,13 +20,14 @@ def when(document: TreatmentDocument, speech: Speech) -> Section:
             "work/date" if started else "work/date-planned",
             speech.long_date(speech.local(day).date()) if day else "",
             str(speech.zone or ""),
+            span=2,
         ),
-        asked(speech, "work/started", speech.time(started), planned_time),
-        asked(speech, "work/stopped", speech.time(timing.finished_at) if timing else ""),
+        *done(speech, record, "work/started", speech.time(started), planned_time),
+        *done(speech, record, "work/stopped", speech.time(timing.finished_at) if timing else ""),
         *known(speech, "work/reentry", speech.time(timing.reentry_at) if timing else ""),
         *known(speech, "work/recorded", speech.time(timing.recorded_at) if timing else "", by),
     )
-    blocks: list[Block] = [Facts(facts, columns=5)]
+    blocks: list[Block] = [Facts(facts, columns=6)]
     if timing and timing.pauses:
         pauses = joined((_pause(one, speech) for one in timing.pauses), "; ")
         blocks.append(Note(pauses, speech.word("work/pauses")))

@@ -227,3 +227,141 @@ def _spill() -> dict[str, Any]:
         "reported_to": "J. Quill",
         "reported_at": "2026-09-14T09:30:00-07:00",
     }
+
+
+def stored_check() -> dict[str, Any]:
+    """A stored check with every outcome, one of them on a text from memory, and everything around them."""
+    return {
+        "schema": "stored-check/1",
+        "document": "sha256:" + "3d" * 32,
+        "context": "sha256:" + "4e" * 32,
+        "on": "2026-09-15",
+        "engine": "1",
+        "packs": [_pack()],
+        "not_covered": ["us-wa-quill"],
+        "not_checked": [
+            {
+                "en": "Which licence category covers moss on roofs.",
+                "es": "Qué categoría cubre el musgo en techos.",
+            }
+        ],
+        "questions": [
+            {
+                "id": "us-wa/structural",
+                "asks": {"en": "Is a roof a structural application?", "es": "¿Es un techo una estructura?"},
+                "ask_whom": {"en": "the department's licensing office", "es": "la oficina de licencias"},
+            }
+        ],
+        "findings": _findings(),
+        "limits": [
+            {
+                "quantity": "wind_speed",
+                "for": "mixes[0].products[0]",
+                "min": None,
+                "max": _q("10", "mph"),
+                "set_by": {
+                    "layer": "label",
+                    "rule": "label/99999-12/wind_speed",
+                    "cite": "label of Sample Moss Wash, 2025-03",
+                },
+            }
+        ],
+        "outcome": "not_met",
+    }
+
+
+def _pack() -> dict[str, Any]:
+    return {
+        "pack": "us-wa",
+        "version": "2026.1",
+        "digest": "sha256:" + "6a" * 32,
+        "title": {"en": "Washington pesticide application rules", "es": "Reglas de Washington"},
+        "caution": {
+            "en": "Help, not legal advice; ask the department.",
+            "es": "Ayuda, no asesoría legal; pregunte al departamento.",
+        },
+        "reviewed": {"on": "2026-08-30", "by_means": "mixed"},
+    }
+
+
+def _findings() -> list[dict[str, Any]]:
+    return [
+        _finding(
+            "label/99999-12/wind_speed",
+            "not_met",
+            ("Wind within the label's limit", "Viento dentro del límite de la etiqueta"),
+            ("The wind was 14 mph at 9:20; the label allows at most 10 mph.",
+             "El viento era de 14 mi/h a las 9:20; la etiqueta permite 10 mi/h como máximo."),
+            layer="label",
+            cite="label of Sample Moss Wash, 2025-03",
+            about=["weather.readings[0].wind_speed"],
+            observed=_q("14", "mph"),
+            bound={"min": None, "max": _q("10", "mph")},
+        ),
+        _finding(
+            "us-wa/record/address",
+            "not_met",
+            ("Address of the person", "Dirección de la persona"),
+            ("The customer's address is missing.", "Falta la dirección del cliente."),
+            text="memory",
+            doubt={"en": "These lines of the form were not seen.",
+                   "es": "No se vieron esas líneas del formulario."},
+            about=["customer.address"],
+        ),
+        _finding(
+            "us-wa/licence/supervision",
+            "cant_tell",
+            ("Supervision of a helper", "Supervisión de un ayudante"),
+            ("Who supervised T. Ibáñez is not on record.", "No consta quién supervisó a T. Ibáñez."),
+            level="advised",
+            about=["people[2].supervised_by"],
+        ),
+        _finding(
+            "us-wa/record/temperature",
+            "met",
+            ("Temperature", "Temperatura"),
+            ("The temperature is on record.", "La temperatura consta."),
+            text="restated",
+            about=["weather.readings[0].temperature"],
+            observed="61 °F",
+        ),
+        _finding(
+            "us-wa/retention",
+            "not_applicable",
+            ("Keep the record", "Conservar el registro"),
+            ("The record is kept for seven years.", "El registro se conserva siete años."),
+            cite="RCW 17.21.100(4)",
+            keep_until="2033-09-14",
+        ),
+        _finding(
+            "us/copy",
+            "not_applicable",
+            ("Copy to the customer", "Copia al cliente"),
+            ("Not due yet.", "Aún no vence."),
+            due="2026-10-14T23:59:59-07:00",
+        ),
+    ]  # fmt: skip
+
+
+def _finding(
+    rule: str, outcome: str, title: tuple[str, str], message: tuple[str, str], **more: Any
+) -> dict[str, Any]:
+    usual = {
+        "level": "required", "layer": "law", "stage": "during", "cite": "RCW 17.21.100(1)", "text": "found",
+        "doubt": None, "about": [], "observed": None, "bound": None, "due": None, "keep_until": None,
+        "wording": "record/missing", "blanks": {},
+    }  # fmt: skip
+    said = {
+        "title": dict(zip(("en", "es"), title, strict=True)),
+        "message": dict(zip(("en", "es"), message, strict=True)),
+    }
+    return {"rule": rule, "outcome": outcome, **usual, **said, **more}
+
+
+ANSWERS = (
+    {
+        "rule": "label/99999-12/wind_speed",
+        "about": ["weather.readings[0].wind_speed"],
+        "reason": "A single gust while packing up; nothing was being sprayed.",
+    },
+)
