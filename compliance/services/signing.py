@@ -71,6 +71,22 @@ def sign_treatment(
     Raises WrongPasswordError, TooManyTriesError, UnansweredError, and what `records` raises on signing.
     """
     confirm_password(user, password)
+    return sign_confirmed(
+        treatment, user, answers, revision=revision, claimed_at=claimed_at, device_at=device_at
+    )
+
+
+@transaction.atomic
+def sign_confirmed(
+    treatment: Treatment,
+    user: User,
+    answers: Iterable[Mapping[str, Any]] = (),
+    *,
+    revision: int | None = None,
+    claimed_at: datetime | None = None,
+    device_at: datetime | None = None,
+) -> SignedRecord:
+    """Sign as `sign_treatment` does, for a signer who is known to have confirmed it."""
     revision = treatment.revision if revision is None else revision
     signer = Signer(user, claimed_at or clock.now(), device_at)
     locked = lock(treatment)
@@ -107,6 +123,20 @@ def sign_follow_up(
     Raises WrongPasswordError, TooManyTriesError, and what `records` raises.
     """
     confirm_password(user, password)
+    return follow_up_confirmed(treatment, user, kind=kind, at=at, detail=detail, evidence=evidence)
+
+
+@transaction.atomic
+def follow_up_confirmed(
+    treatment: Treatment,
+    user: User,
+    *,
+    kind: str,
+    at: datetime,
+    detail: str = "",
+    evidence: Sequence[Json] | None = None,
+) -> SignedFollowUp:
+    """Sign a follow-up as `sign_follow_up` does, for a signer who is known to have confirmed it."""
     row = follow_ups.sign_follow_up(
         treatment, Signer(user), kind=kind, at=at, detail=detail, evidence=evidence
     )
