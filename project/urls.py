@@ -2,24 +2,34 @@
 
 from django.contrib import admin
 from django.urls import include, path
+from django.views.generic import RedirectView
 
+from compliance.pages.form import CheckedSectionPage
+from compliance.pages.papers import CheckSheet, RecordSheet
+from compliance.pages.sign import SignedPage, SignPage
+from compliance.pages.signatures import FollowUp, Void
+from compliance.pages.treatment import CheckedRecordFile, CheckedTreatmentPage
 from project import pages
-from records.pages.changes import Correct, FollowUp, StandDown, Void
+from records.pages.changes import Correct, StandDown
 from records.pages.home import Home
 from records.pages.mix import mix
 from records.pages.plan import ChooseSite, PlanTreatment
 from records.pages.register import Register
-from records.pages.section import SectionPage
-from records.pages.treatment import RecordFile, TreatmentPage
 
 treatment = [
-    path("", TreatmentPage.as_view(), name="treatment"),
-    path("form/<slug:section>/", SectionPage.as_view(), name="section"),
+    path("", CheckedTreatmentPage.as_view(), name="treatment"),
+    path("form/<slug:section>/", CheckedSectionPage.as_view(), name="section"),
     path("stand-down/", StandDown.as_view(), name="stand_down"),
     path("correct/", Correct.as_view(), name="correct"),
     path("void/", Void.as_view(), name="void"),
     path("follow-up/", FollowUp.as_view(), name="follow_up"),
-    path("versions/<int:version>/record.json", RecordFile.as_view(), name="record_file"),
+    path("sign/", SignPage.as_view(), name="sign"),
+    path("signed/", SignedPage.as_view(), name="signed"),
+    path("versions/<int:version>/record.json", CheckedRecordFile.as_view(), name="record_file"),
+    path(
+        "versions/<int:version>/record-sheet-<slug:language>.pdf", RecordSheet.as_view(), name="record_sheet"
+    ),
+    path("versions/<int:version>/check-sheet-<slug:language>.pdf", CheckSheet.as_view(), name="check_sheet"),
 ]
 
 urlpatterns = [
@@ -34,4 +44,5 @@ urlpatterns = [
     path("treatments/plan/", ChooseSite.as_view(), name="plan_site"),
     path("treatments/plan/<uuid:site>/", PlanTreatment.as_view(), name="plan"),
     path("treatments/<uuid:uuid>/", include(treatment)),
+    path("records/<uuid:uuid>/", RedirectView.as_view(pattern_name="treatment"), name="address_on_paper"),
 ]

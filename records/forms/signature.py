@@ -3,9 +3,7 @@
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from allauth.core import ratelimit
 from django import forms
-from django.http import HttpRequest
 from django.utils.translation import get_language
 from django.utils.translation import gettext_lazy as _
 
@@ -20,7 +18,7 @@ def word_choices(word_list: str) -> list[tuple[str, str]]:
 
 
 class SignatureForm(forms.Form):
-    """The password of the user who is signed in; tries are counted."""
+    """The password of the user who is signed in. Whether it fits is for the service that signs to say."""
 
     password = forms.CharField(
         label=_("Your password"),
@@ -29,18 +27,9 @@ class SignatureForm(forms.Form):
         strip=False,
     )
 
-    def __init__(self, request: HttpRequest, *args: Any, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.request = request
         self.order_fields([*(name for name in self.fields if name != "password"), "password"])
-
-    def clean_password(self) -> str:
-        password = self.cleaned_data["password"]
-        if not ratelimit.consume(self.request, action="reauthenticate", user=self.request.user):
-            raise forms.ValidationError(_("Too many tries. Wait a minute."), code="too_many")
-        if not self.request.user.check_password(password):
-            raise forms.ValidationError(_("This is not your password."), code="wrong_password")
-        return password
 
 
 class VoidForm(SignatureForm):
@@ -59,10 +48,9 @@ class FollowUpForm(SignatureForm):
         label=_("In your words"), max_length=2000, required=False, widget=forms.Textarea({"rows": 3})
     )
 
-    def __init__(self, request: HttpRequest, zone: str, *args: Any, **kwargs: Any) -> None:
+    def __init__(self, zone: str, *args: Any, **kwargs: Any) -> None:
         now = clock.now().astimezone(ZoneInfo(zone))
-        kwargs["initial"] = {"day": now.date(), "time": now.time(), **kwargs.get("initial", {})}
-        super().__init__(request, *args, **kwargs)
+        super().__init__(*args, initial={"day": now.date(), "time": now.time()}, **kwargs)
 
 
 class ReasonForm(forms.Form):

@@ -1,9 +1,7 @@
-"""What is done to a whole treatment: stand it down, begin a correction, make it void, add a follow-up."""
+"""What is done to a whole treatment: stand it down, begin a correction."""
 
 import uuid
-from datetime import datetime
 from typing import Any
-from zoneinfo import ZoneInfo
 
 from django import forms
 from django.contrib import messages
@@ -12,17 +10,15 @@ from django.shortcuts import redirect
 from django.utils.translation import gettext_lazy as _
 
 from records.document.edits import Edit
-from records.forms.signature import FollowUpForm, ReasonForm, StandDownForm, VoidForm
+from records.forms.signature import ReasonForm, StandDownForm
 from records.models import Treatment
 from records.pages.firm_page import FirmPage
 from records.services.corrections import AlreadyCorrectedError, NotSignedError, start_correction
 from records.services.drafts import NotADraftError, edit_draft
-from records.services.follow_ups import sign_follow_up
-from records.services.signing import Signer, void
 
 
 class TreatmentFormPage(FirmPage):
-    """One form about one treatment: shown, checked, then `act` on it."""
+    """One form about one treatment: shown, checked, then `act` on it, which may still find a fault."""
 
     template_name = "records/change.html"
     title: Any
@@ -64,9 +60,6 @@ class TreatmentFormPage(FirmPage):
             alarm=self.alarm,
         )
 
-    def zone(self, treatment: Treatment) -> str:
-        return treatment.site.time_zone or self.firm.time_zone
-
 
 class StandDown(TreatmentFormPage):
     permission = "records.edit_draft"
@@ -102,42 +95,3 @@ class Correct(TreatmentFormPage):
 
     def act(self, treatment: Treatment, form: forms.Form) -> None:
         start_correction(treatment, self.request.user, form.cleaned_data["reason"])
-
-
-class Void(TreatmentFormPage):
-    permission = "records.void_treatment"
-    alarm = True
-
-    title = _("Make this record void")
-    lead = _("For a record that should never have been: it stays in the register, marked void, with why.")
-    button = _("Sign and make it void")
-
-    def form(self, treatment: Treatment, data: Any = None) -> forms.Form:
-        return VoidForm(self.request, data)
-
-    def act(self, treatment: Treatment, form: forms.Form) -> None:
-        void(treatment, form.cleaned_data["reason"], Signer(self.request.user))
-
-
-class FollowUp(TreatmentFormPage):
-    permission = "records.sign_follow_up"
-
-    title = _("Add a follow-up")
-    lead = _("What happened after the signature. It is signed, adds to the record and changes nothing in it.")
-    button = _("Sign this follow-up")
-
-    def form(self, treatment: Treatment, data: Any = None) -> forms.Form:
-        return FollowUpForm(self.request, self.zone(treatment), data)
-
-    def act(self, treatment: Treatment, form: forms.Form) -> None:
-        given = form.cleaned_data
-        self.sign(
-            treatment,
-            Signer(self.request.user),
-            kind=given["kind"],
-            at=datetime.combine(given["day"], given["time"], ZoneInfo(self.zone(treatment))),
-            detail=given["detail"],
-        )
-
-    def sign(self, treatment: Treatment, signer: Signer, **what: Any) -> None:
-        sign_follow_up(treatment, signer, **what)

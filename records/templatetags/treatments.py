@@ -11,7 +11,8 @@ from django.utils import formats
 from django.utils.translation import get_language
 
 from records.document.words import WORD_LISTS
-from records.forms.controls import Amounts, Choice, Measure, Typed
+from records.forms.bound import Field
+from records.forms.controls import Amounts, Choice, Measure, Moment, OneOf, Typed
 from shared.quantities import QuantityError
 from shared.quantities import read as read_quantity
 from shared.times import TimeError, read_time
@@ -89,3 +90,24 @@ def units(measure: Measure) -> list[tuple[str, str]]:
 @register.filter
 def pairs(amounts: Amounts, typed: Typed) -> list[tuple[Choice, Typed]]:
     return amounts.pairs(typed)
+
+
+@register.filter
+def answer(field: Field) -> str:
+    """What was answered to a question of the form, as a person reads it."""
+    value, control = field.value, field.control
+    if value is None:
+        return ""
+    if isinstance(control, Moment):
+        return moment(value, control.zone)
+    if isinstance(control, OneOf):
+        labels = dict(control.choices)
+        return ", ".join(str(labels.get(typed, typed)) for typed in control.shown(value))
+    if isinstance(control, Amounts):
+        labels = dict(control.keys)
+        return ", ".join(
+            f"{labels.get(item[control.key], item[control.key])}: {said(item[control.amount])}"
+            for item in value
+            if item.get(control.key) and item.get(control.amount)
+        )
+    return said(value)

@@ -1,0 +1,53 @@
+"""Papers of a signed version, drawn from the record and its stored check."""
+
+from typing import Any
+
+from django.conf import settings
+from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBase
+
+from compliance.models import StoredCheck
+from compliance.pages.treatment import signed_check
+from compliance.papers import check_sheet, record_sheet
+from records.document.record_file import read_record_file
+from records.models import SignedRecord
+from records.pages.firm_page import FirmPage
+from records.selectors import record_file, signed_record_of
+from shared.wording import LANGUAGES
+
+
+class Paper(FirmPage):
+    """One paper as PDF, in the language of the address."""
+
+    name: str
+
+    def draw(self, record: SignedRecord, check: StoredCheck | None, language: str) -> bytes:
+        raise NotImplementedError
+
+    def get(self, request: HttpRequest, **kwargs: Any) -> HttpResponseBase:
+        if kwargs["language"] not in LANGUAGES:
+            raise Http404("no such language")
+        record = signed_record_of(self.firm, kwargs["uuid"], kwargs["version"])
+        pdf = self.draw(record, signed_check(record), kwargs["language"])
+        answer = HttpResponse(pdf, content_type="application/pdf")
+        name = f"{record.treatment.number}-{record.version}-{self.name}-{kwargs['language']}.pdf"
+        answer["Content-Disposition"] = f'inline; filename="{name}"'
+        return answer
+
+
+class RecordSheet(Paper):
+    name = "record-sheet"
+
+    def draw(self, record: SignedRecord, check: StoredCheck | None, language: str) -> bytes:
+        file = record_file(record, check.check_json if check else None)
+        return record_sheet.build(file, language, self.firm.paper, settings.BASE_ADDRESS)
+
+
+class CheckSheet(Paper):
+    name = "check-sheet"
+
+    def draw(self, record: SignedRecord, check: StoredCheck | None, language: str) -> bytes:
+        if check is None:
+            raise Http404("no check was stored for this version")
+        file = read_record_file(record_file(record, check.check_json))
+        subject = check_sheet.subject_of(file.document, file)
+        return check_sheet.build(check_sheet.stored_check_of(file), subject, language, self.firm.paper)

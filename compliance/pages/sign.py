@@ -1,0 +1,153 @@
+"""Check your answers, answer what is open, sign and lock the record."""
+
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.utils.functional import Promise
+from django.utils.translation import gettext_lazy as _
+
+from compliance.pages.findings import grouped, measured, not_checked
+from compliance.pages.remarks import remark_of
+from compliance.pages.signatures import TOO_MANY_TRIES, WRONG_PASSWORD
+from compliance.services.password import TooManyTriesError, WrongPasswordError
+from compliance.services.signing import Prepared, UnansweredError, prepare, sign_treatment
+from records.document.canonical import as_json
+from records.forms.bound import Binder
+from records.forms.sections import SECTIONS
+from records.models import SignedRecord, Treatment
+from records.pages.firm_page import FirmPage
+from records.pages.remarks import Remark
+from records.selectors import signed_record_of
+from records.services.signing import DraftChangedError, Signer, UnreadEntriesError
+
+LONGEST_REASON = 2000
+NO_REASON = _("Give a reason: why is it so, and what was done about it?")
+CHANGED = _("The draft was changed meanwhile. Look through it again before you sign.")
+UNREAD = _("Some entries could not be read. Mend them or take them out first.")
+
+
+@dataclass(frozen=True)
+class Open:
+    """One required finding that wants a reason. `key` names it in the form."""
+
+    number: int
+    key: str
+    remark: Remark
+    observed: str
+    bound: str
+    reason: str
+    fault: str | Promise
+
+
+@dataclass(frozen=True)
+class Fault:
+    """One thing that keeps the form from being signed, and the control to mend it in."""
+
+    words: str | Promise
+    control: str
+
+
+class SignPage(FirmPage):
+    permission = "records.sign_treatment"
+    template_name = "compliance/sign.html"
+
+    def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
+        treatment = self.treatment()
+        if not treatment.is_open:
+            return redirect("treatment", uuid=treatment.pk)
+        return self._show(treatment, {}, [])
+
+    def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
+        treatment, answers = self.treatment(), self._answers()
+        revision = request.POST.get("revision", "")
+        try:
+            sign_treatment(
+                treatment,
+                request.user,
+                request.POST.get("password", ""),
+                answers,
+                revision=int(revision) if revision.isdigit() else -1,
+            )
+        except UnansweredError:
+            return self._show(treatment, answers, [], unanswered=True)
+        except WrongPasswordError:
+            return self._show(treatment, answers, [Fault(WRONG_PASSWORD, "password")])
+        except TooManyTriesError:
+            return self._show(treatment, answers, [Fault(TOO_MANY_TRIES, "password")])
+        except DraftChangedError:
+            return self._show(treatment, answers, [Fault(CHANGED, "answers")])
+        except UnreadEntriesError:
+            return self._show(treatment, answers, [Fault(UNREAD, "unread")])
+        return redirect("signed", uuid=treatment.pk)
+
+    def _answers(self) -> list[dict[str, Any]]:
+        """`{rule, about, reason}` for each box on the page."""
+        answers = []
+        for number, key in enumerate(self.request.POST.getlist("finding")):
+            rule, about = _read_key(key)
+            answers.append(
+                {"rule": rule, "about": about, "reason": self.request.POST.get(f"reason-{number}", "")}
+            )
+        return answers
+
+    def _show(
+        self,
+        treatment: Treatment,
+        answers: Sequence[Mapping[str, Any]],
+        faults: list[Fault],
+        unanswered: bool = False,
+    ) -> HttpResponse:
+        prepared = prepare(treatment, Signer(self.request.user))
+        check = prepared.check.stored()
+        opened = self._open(prepared, answers, unanswered)
+        faults = [*faults, *(Fault(each.fault, f"reason-{each.number}") for each in opened if each.fault)]
+        binder = Binder(as_json(prepared.document), treatment.unread, self.language)
+        return self.page(
+            status=422 if faults else 200,
+            treatment=treatment,
+            sections=[(section, binder.section(section)) for section in SECTIONS],
+            groups=grouped(check, self.language),
+            not_checked=not_checked(check, self.language),
+            questions=check["questions"],
+            packs=check["packs"],
+            opened=opened,
+            faults=faults,
+            longest=LONGEST_REASON,
+        )
+
+    def _open(self, prepared: Prepared, answers: Sequence[Mapping[str, Any]], unanswered: bool) -> list[Open]:
+        reasons = {_key(answer): str(answer["reason"]) for answer in answers}
+        opened = []
+        for number, finding in enumerate(prepared.open_findings):
+            key, shown = _key(finding), measured(finding, self.language)
+            reason = reasons.get(key, "")
+            fault = NO_REASON if unanswered and not reason.strip() else ""
+            remark = remark_of(finding, finding["outcome"], self.language)
+            opened.append(Open(number, key, remark, shown["observed"], shown["bound"], reason, fault))
+        return opened
+
+
+class SignedPage(FirmPage):
+    """What was signed, where it is, and what comes next."""
+
+    template_name = "compliance/signed.html"
+
+    def get(self, request: HttpRequest, **kwargs: Any) -> HttpResponse:
+        record: SignedRecord = signed_record_of(self.firm, kwargs["uuid"])
+        return self.page(record=record, treatment=record.treatment)
+
+
+def _key(of: Mapping[str, Any]) -> str:
+    return json.dumps([of["rule"], list(of["about"])])
+
+
+def _read_key(key: str) -> tuple[str, list[str]]:
+    try:
+        rule, about = json.loads(key)
+        return str(rule), [str(path) for path in about]
+    except (TypeError, ValueError):
+        return "", []

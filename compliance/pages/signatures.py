@@ -1,0 +1,66 @@
+"""What is signed after the record: a follow-up, and that the record does not hold."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import datetime
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from django import forms
+from django.utils.translation import gettext_lazy as _
+
+from compliance.services.password import TooManyTriesError, WrongPasswordError
+from compliance.services.signing import sign_follow_up, void_treatment
+from records.forms.signature import FollowUpForm, VoidForm
+from records.models import Treatment
+from records.pages.changes import TreatmentFormPage
+
+WRONG_PASSWORD = _("This is not your password.")
+TOO_MANY_TRIES = _("The password was wrong too often. Wait a quarter of an hour.")
+
+
+@contextmanager
+def password_faults(form: forms.Form) -> Iterator[None]:
+    """Turn a password that does not fit into a fault of the form."""
+    try:
+        yield
+    except WrongPasswordError:
+        form.add_error("password", WRONG_PASSWORD)
+    except TooManyTriesError:
+        form.add_error("password", TOO_MANY_TRIES)
+
+
+class Void(TreatmentFormPage):
+    permission = "records.void_treatment"
+    alarm = True
+    title = _("Make this record void")
+    lead = _("For a record that should never have been: it stays in the register, marked void, with why.")
+    button = _("Sign and make it void")
+
+    def form(self, treatment: Treatment, data: Any = None) -> forms.Form:
+        return VoidForm(data)
+
+    def act(self, treatment: Treatment, form: forms.Form) -> None:
+        given = form.cleaned_data
+        with password_faults(form):
+            void_treatment(treatment, self.request.user, given["password"], given["reason"])
+
+
+class FollowUp(TreatmentFormPage):
+    permission = "records.sign_follow_up"
+    title = _("Add a follow-up")
+    lead = _("What happened after the signature. It is signed, adds to the record and changes nothing in it.")
+    button = _("Sign this follow-up")
+
+    def form(self, treatment: Treatment, data: Any = None) -> forms.Form:
+        return FollowUpForm(self._zone(treatment), data)
+
+    def act(self, treatment: Treatment, form: forms.Form) -> None:
+        given = form.cleaned_data
+        at = datetime.combine(given["day"], given["time"], ZoneInfo(self._zone(treatment)))
+        what = {"kind": given["kind"], "at": at, "detail": given["detail"]}
+        with password_faults(form):
+            sign_follow_up(treatment, self.request.user, given["password"], **what)
+
+    def _zone(self, treatment: Treatment) -> str:
+        return treatment.site.time_zone or self.firm.time_zone

@@ -1,0 +1,52 @@
+"""A treatment's page with what the rules say: of the draft now, of a signed record as it was stored."""
+
+from typing import Any
+
+from compliance.models import StoredCheck
+from compliance.pages.findings import grouped, not_checked
+from compliance.pages.remarks import remarks_of
+from compliance.services.check import check_treatment
+from records.models import SignedRecord, Treatment
+from records.pages.remarks import Remarks
+from records.pages.treatment import RecordFile, TreatmentPage
+from records.selectors import record_file
+
+
+def signed_check(record: SignedRecord) -> StoredCheck | None:
+    """The check that was signed with this version; None for what was made void, which has none."""
+    checks = StoredCheck.objects.for_firm(record.firm).filter(signed_record=record)
+    return checks.filter(occasion=StoredCheck.Occasion.SIGNING).first()
+
+
+class CheckedTreatmentPage(TreatmentPage):
+    signed_template = "compliance/treatment_signed.html"
+
+    def remarks(self, treatment: Treatment) -> Remarks:
+        return remarks_of(check_treatment(treatment).stored(), treatment.document, self.language)
+
+    def on_signed(self, treatment: Treatment) -> dict[str, Any]:
+        checks = StoredCheck.objects.for_firm(treatment.firm).filter(treatment=treatment).order_by("-at")
+        check = checks.select_related("signed_record").first()
+        if check is None:
+            return {"check": None}
+        return {
+            "check": check,
+            "groups": grouped(check.check_json, self.language),
+            "not_checked": not_checked(check.check_json, self.language),
+            "answers": answers_of(check.signed_record, check.check_json, self.language),
+        }
+
+
+def answers_of(record: SignedRecord, check: dict[str, Any], language: str) -> list[dict[str, str]]:
+    """What the signer gave as reasons, each with the title of its rule as the check stored it."""
+    titles = {finding["rule"]: finding["title"][language] for finding in check["findings"]}
+    return [
+        {"title": titles.get(answer["rule"], answer["rule"]), "reason": answer["reason"]}
+        for answer in record_file(record)["record"]["answers"]
+    ]
+
+
+class CheckedRecordFile(RecordFile):
+    def check(self, record: SignedRecord) -> dict[str, Any] | None:
+        check = signed_check(record)
+        return check.check_json if check else None
