@@ -27,7 +27,7 @@ class QrCode(Flowable):
         self.canv.drawPath(path, stroke=0, fill=1)
 
 
-def _dark_runs(row: bytes) -> list[tuple[int, int]]:
+def _dark_runs(row: bytes | bytearray) -> list[tuple[int, int]]:
     """The dark stretches of a row as (first module, how many)."""
     runs: list[tuple[int, int]] = []
     for column, dark in enumerate(row):

@@ -1,5 +1,6 @@
 """Findings and limits as tables: what is on record beside what the rule asks, with the source."""
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
@@ -12,6 +13,9 @@ Finding = Mapping[str, Any]
 
 SIGNS = ("not_met", "cant_tell", "not_met_from_memory", "met", "not_applicable")
 """The kinds of result in the order in which a reader needs them."""
+
+
+_IN_BRIEF = ("met", "not_applicable")
 
 
 def sign_of(finding: Finding) -> str:
@@ -49,25 +53,27 @@ def finding_sections(
 
 _COLUMNS = (
     Column("finding", 9),
-    Column("observed", 5, numeric=True),
+    Column("observed", 6, numeric=True),
     Column("bound", 5, numeric=True),
-    Column("level", 4),
-    Column("cite", 7),
+    Column("level", 5),
+    Column("cite", 9),
 )
 
 
 def _row(finding: Finding, answers: Sequence[Mapping[str, Any]], speech: Speech) -> Row:
     language = speech.language
-    level = joined((speech.word(f"level/{finding['level']}"), _layer(finding, speech)))
     title = (finding.get("title") or {}).get(language) or finding["rule"]
     cells = (
         title,
         _said(finding.get("observed"), speech) or "–",
         _said(finding.get("bound"), speech) or "–",
-        level,
+        speech.word(f"level/{finding['level']}"),
         finding["cite"],
     )
-    return Row(cells, _detail(finding, answers, speech), finding["message"][language])
+    sentence, detail = finding["message"][language], _detail(finding, answers, speech)
+    if sign_of(finding) in _IN_BRIEF:
+        return Row(cells, joined((sentence, detail), " · "))
+    return Row(cells, detail, sentence)
 
 
 def _layer(finding: Finding, speech: Speech) -> str:
@@ -75,6 +81,7 @@ def _layer(finding: Finding, speech: Speech) -> str:
     return speech.word(wording_id) if wording_id in speech.catalogue else str(finding.get("layer") or "")
 
 
+_TIME = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d")
 _READ = {"memory": "from-memory", "restated": "restated"}
 
 
@@ -87,6 +94,7 @@ def _detail(finding: Finding, answers: Sequence[Mapping[str, Any]], speech: Spee
     return joined(
         (
             finding["rule"],
+            _layer(finding, speech),
             speech.word("due", when=_when(due, speech)) if due else "",
             speech.word("keep-until", when=_when(keep, speech)) if keep else "",
             speech.word(_READ[finding["text"]]) if finding.get("text") in _READ else "",
@@ -108,6 +116,8 @@ def _when(moment: str, speech: Speech) -> str:
 
 def _said(value: object, speech: Speech) -> str:
     """A stored value: nothing, text, a quantity, or bounds."""
+    if isinstance(value, str) and _TIME.match(value):
+        return speech.moment(value)
     if not isinstance(value, Mapping):
         return str(value or "")
     if "unit" in value:

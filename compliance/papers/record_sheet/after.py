@@ -14,11 +14,13 @@ def correction(source: Source, speech: Speech) -> Section | None:
     record = source.document.record
     if record.replaces is None and not record.reason:
         return None
-    replaced = record.replaces and speech.word(
-        "correction/replaces-version", version=str(record.replaces.version)
-    )
+    replaced = str(record.replaces.version or "–") if record.replaces else ""
     facts = (
-        *known(speech, "correction/replaces", replaced),
+        *known(
+            speech,
+            "correction/replaces",
+            speech.word("correction/replaces-version", version=replaced) if replaced else "",
+        ),
         *known(speech, "correction/corrected-at", speech.moment(record.corrected_at), span=3),
     )
     blocks: list[Block] = [Facts(facts)] if facts else []

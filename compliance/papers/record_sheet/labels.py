@@ -10,6 +10,7 @@ def product_said(product: Product, speech: Speech) -> str:
     """Kind, signal word, restricted use, active ingredients, density, lot, supplier; then the label."""
     restricted = {None: "", True: "mix/restricted", False: "mix/general"}[product.restricted_use]
     active = joined(_active_said(one) for one in product.active_ingredients or ())
+    density = speech.quantity(product.density)
     signal = speech.listed("signal_word", product.signal_word)
     registered = (
         speech.listed("product_kind", product.kind),
@@ -17,11 +18,11 @@ def product_said(product: Product, speech: Speech) -> str:
         signal and speech.word("mix/signal", word=signal),
         restricted and speech.word(restricted),
         active and speech.word("mix/active", list=active),
-        product.density and speech.word("mix/density", value=speech.quantity(product.density)),
+        density and speech.word("mix/density", value=density),
         product.lot and speech.word("mix/lot", lot=product.lot),
         product.supplier and speech.word("mix/supplier", supplier=product.supplier),
     )
-    label = product.label and _label_said(product.label, speech)
+    label = _label_said(product.label, speech) if product.label else ""
     return joined((joined(registered, " · "), label), "\n")
 
 

@@ -102,7 +102,7 @@ def _how(amount: Amount | NoAmount, speech: Speech) -> str:
 def _mix_facts(document: TreatmentDocument, number: int, mix: Mix, speech: Speech) -> tuple[Fact, ...]:
     made = amounts.mixed(document, number)
     measured = speech.listed("measure", mix.measured_by)
-    diluent = mix.diluent and joined((speech.quantity(mix.diluent.amount), mix.diluent.name), " ")
+    diluent = joined((speech.quantity(mix.diluent.amount), mix.diluent.name), " ") if mix.diluent else ""
     place = mix.mixed_at_place and speech.word("mix/mixed-at", place=mix.mixed_at_place)
     return (
         *known(speech, "mix/diluent", diluent),

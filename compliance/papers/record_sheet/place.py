@@ -59,7 +59,7 @@ def _whereabouts(document: TreatmentDocument, speech: Speech) -> str:
     if place is None:
         return ""
     law = joined((one.upper() for one in place.jurisdictions or ()), " › ")
-    position = place.position and f"{place.position.latitude}, {place.position.longitude}"
+    position = joined((place.position.latitude, place.position.longitude)) if place.position else ""
     return joined((place.county, law, position), "; ")
 
 

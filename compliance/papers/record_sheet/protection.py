@@ -27,10 +27,10 @@ def protection(document: TreatmentDocument, speech: Speech) -> Section:
 
 _FEATURE_COLUMNS = (
     Column("place/feature", 10),
-    Column("place/distance", 5, numeric=True),
+    Column("place/distance", 4, numeric=True),
     Column("place/bearing", 7),
     Column("place/discharges", 5),
-    Column("place/protected-by", 12),
+    Column("place/protected-by", 14),
 )
 _STEP_COLUMNS = (
     Column("care/step", 6),

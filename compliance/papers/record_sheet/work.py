@@ -96,7 +96,7 @@ def span_of_days(dated: Licence | Label, speech: Speech) -> str:
 
 
 def _insurance(insurance: Insurance, speech: Speech) -> str:
-    cover = insurance.cover and joined((insurance.cover.value, insurance.cover.currency), " ")
+    cover = joined((insurance.cover.value, insurance.cover.currency), " ") if insurance.cover else ""
     policy = speech.word(
         "work/insurance-said", insurer=insurance.insurer or "–", policy=insurance.policy or "–"
     )
