@@ -12,9 +12,14 @@ def check(document: dict[str, Any], context: dict[str, Any]) -> dict[str, Any]:
     return check_document(read(document), read_context(context), None).to_json("en")
 
 
+def by_rule(checked: dict[str, Any]) -> dict[str, list[dict[str, Any]]]:
+    """The findings of an answer, under the id of their rule."""
+    found: dict[str, list[dict[str, Any]]] = {}
+    for finding in checked["findings"]:
+        found.setdefault(finding["rule"], []).append(finding)
+    return found
+
+
 def findings_by_rule(document: dict[str, Any], context: dict[str, Any]) -> dict[str, list[dict[str, Any]]]:
     """The findings of a check, under the id of their rule."""
-    by_rule: dict[str, list[dict[str, Any]]] = {}
-    for finding in check(document, context)["findings"]:
-        by_rule.setdefault(finding["rule"], []).append(finding)
-    return by_rule
+    return by_rule(check(document, context))

@@ -1,9 +1,10 @@
 """What federal law asks of the record of a restricted-use application, element by element.
 
-Sources: the list of 40 CFR 171.303(b)(7)(vi) as restated by a trade association's compliance page and by the agency's own
-page on its plan for Indian country (the number (vi) is from memory); 7 CFR 110.3(a)(1) to (5) in the Code of Federal
-Regulations revised as of 1 January 2006; its rescission, 90 FR 20083 (12 May 2025), effective 11 July 2025, as quoted by
-secondary pages; 7 U.S.C. 136i-1(a), current through P.L. 118-106.
+Sources: the list of 40 CFR 171.303(b)(7)(vi) as restated by a trade association's compliance page and by
+the agency's own page on its plan for Indian country (the number (vi) is from memory); 7 CFR 110.3(a)(1)
+to (5) in the Code of Federal Regulations revised as of 1 January 2006; its rescission, 90 FR 20083 (12
+May 2025), effective 11 July 2025, as quoted by secondary pages; 7 U.S.C. 136i-1(a), current through P.L.
+118-106.
 """
 
 from datetime import date, datetime, timedelta

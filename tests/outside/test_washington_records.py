@@ -1,8 +1,9 @@
 """What Washington asks of an application record, element by element.
 
-Sources: RCW 17.21.100(1)(a) to (i) and (2)(a), read in full in a stored copy of 2021 (last amended by 2011 c 103 § 37);
-the department's record form AGR 4226 (Rev. 5/03) as printed in chapter 16-228 WAC in 2003, items 3 to 14 read there,
-items 1 and 2 read in a form collection (the address lines of item 2 are from memory). WAC 16-228-1320 itself was not read.
+Sources: RCW 17.21.100(1)(a) to (i), (2)(a) and (3), read in full in a stored copy of 2021 (last amended
+by 2011 c 103 § 37); the department's record form AGR 4226 (Rev. 5/03) as printed in chapter 16-228 WAC in
+2003, items 3 to 14 read there, items 1 and 2 in a form collection (the address lines of item 2 are from
+memory). WAC 16-228-1320 itself was not read.
 """
 
 import pytest
