@@ -17,7 +17,6 @@ from compliance.rulebook.layers import (
     is_wide,
     limits_in_force,
     not_covered,
-    refuse_loosening,
     unlawful,
 )
 from compliance.rulebook.outcome import Outcome, worst
@@ -95,12 +94,10 @@ def check_document(
 ) -> Check:
     """Check a document with its context; `on` outranks the context's day of the check.
 
-    `packs`: those that may apply (all registered ones if None). Raises RuleError if the firm's policy
-    loosens a law.
+    `packs`: those that may apply (all registered ones if None). A firm's policy that a later law has made the
+    looser one changes nothing: the strictest holds (`refuse_loosening` keeps such a policy from being made).
     """
     known = registered_packs() if packs is None else tuple(packs)
-    if firm_policy:
-        refuse_loosening(firm_policy, known)
     facts = read_facts(document, context, on)
     laws = covering(known, facts.places or (), facts.day)
     layers = [*laws, *label_packs(document), *([firm_policy] if firm_policy else [])]

@@ -103,7 +103,7 @@ def unlawful(limits: Sequence[InForce]) -> list[Finding]:
 def refuse_loosening(policy: Pack, laws: Iterable[Pack]) -> None:
     """Refuse a firm's policy that allows what a law does not. Raises RuleError with the reason.
 
-    A limit of the policy is set against every value of every law's limit on the same quantity, at any time.
+    A limit of the policy is set against the latest value of each law's limit on the same quantity.
     """
     lawful = [(rule, bound) for law in laws for rule in law.rules for bound in _bounds_of(rule, law)]
     for rule in policy.rules:
@@ -121,11 +121,8 @@ def _loosens(rule: str, own: _Bound, law: str, bound: _Bound) -> RuleError:
 
 
 def _bounds_of(rule: Rule, pack: Pack) -> list[_Bound]:
-    limits = [
-        InForce("", limited, rule, pack, duty.cite)
-        for duty in rule.all_duties
-        for limited in duty.kind.limits()
-    ]
+    duty = rule.all_duties[-1]
+    limits = [InForce("", limited, rule, pack, duty.cite) for limited in duty.kind.limits()]
     return [bound for limit in limits for bound in _sides(limit)]
 
 
