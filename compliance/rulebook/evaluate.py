@@ -123,7 +123,7 @@ class _Case:
         if not lacks:
             return Judgement(Outcome.NOT_APPLICABLE, "nothing_to_judge", ())
         roots = self.court.vocabulary.subjects[self.rule.judges]
-        unstated = Subject("", {root: Branch(lacks[0], {}) for root in roots})
+        unstated = Subject("", {root: Branch(lacks[0], {}) for root in roots}, lambda quantity, unit: ())
         barrier = self.applies(Scope(self.court.facts, unstated))
         if barrier is None:
             return self.duty.kind.judge_nothing(lacks)
