@@ -40,7 +40,7 @@ def amounts_of(visit: Visit, lines: list[Json], areas: Areas, tank: Decimal, too
         mix = spent(applied, Decimal(0), "lb", areas, "0.05")
         mix["loads"] = [{"volume": quantity(applied, "lb")}]
         return Amounts([quantity(applied, "lb")], None, mix)
-    step, fine = ("0.1", "0.01") if visit.rig == "Rig 3" else ("0.5", "0.1")
+    step, fine = ("0.1", "0.01") if visit.small else ("0.5", "0.1")
     coverage = Decimal(ordinary["coverages"][turn % len(ordinary["coverages"])])
     applied = rounded(coverage * area / (1000 if ordinary["unit"] == "fl_oz" else 100), step)
     left = Decimal(step) * visit.chance("left over").choice((0, 0, 1, 2))

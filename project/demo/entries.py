@@ -12,12 +12,15 @@ from project.demo.visits import Visit
 
 HAND_SCOOP = {"name": "Hand scoop", "method": "granules-by-hand"}
 MOST_WIND = {"wind-over-limit": 13}
-ON_ROOFS = ("rain-barrel", "air-intake", "play-area")
-STEP_FOR = {
-    "rain-barrel": "rain-barrels-disconnected",
-    "air-intake": "air-intakes-closed",
-    "play-area": "toys-and-furniture-moved",
-}
+BEDS = ("planting-bed", "vegetable-garden")
+STEPS_FOR = (
+    (("rain-barrel",), "rain-barrels-disconnected", -16),
+    (("air-intake",), "air-intakes-closed", -15),
+    (("play-area",), "toys-and-furniture-moved", -14),
+    (("pond",), "ponds-covered", -12),
+    (("stream", "shore"), "overspray-shielded", -12),
+    (BEDS, "plants-pre-wet", -10),
+)
 
 
 @dataclass(frozen=True)
@@ -101,13 +104,6 @@ def positions(day: Day, minutes: int, helps: bool) -> list[Json]:
 
 def protection(day: Day, document: Json) -> dict[str, Any]:
     by = document["people"][-1]["name"]
-    steps = [
-        (step, names, -minutes) for step, names, minutes in steps_before(day, document["site"]["features"])
-    ]
-    beds = names_of(document["site"]["features"], "planting-bed", "vegetable-garden")
-    if beds:
-        after = int((day.finished_at - day.started_at).total_seconds() // 60) + 3
-        steps.append(("plants-rinsed", beds, after))
     return {
         f"protection[{new_id()}]": {
             "step": step,
@@ -115,24 +111,27 @@ def protection(day: Day, document: Json) -> dict[str, Any]:
             "at": text(day.started_at + timedelta(minutes=minutes)),
             "by": by,
         }
-        for step, names, minutes in steps
+        for step, names, minutes in steps(day, document)
     }
 
 
-def steps_before(day: Day, features: list[Json]) -> list[tuple[str, list[str], int]]:
-    """Step, the features it is for and how many minutes before the start it was taken."""
-    steps: list[tuple[str, list[str], int]] = []
-    if day.visit.job.name == "roof" and day.fault != "downspouts-left":
-        steps.append(("downspouts-diverted", names_of(features, "downspout"), 22))
+def steps(day: Day, document: Json) -> list[tuple[str, list[str], int]]:
+    """Step, the features that it is for, and how many minutes after the start it was taken."""
+    features = document["site"]["features"]
+    label = document["mixes"][0]["products"][0]["label"]
+    on_roof = day.visit.job.name == "roof"
+    taken: list[tuple[str, list[str], int]] = [("people-told-on-arrival", [], -24)]
+    if (on_roof or "downspouts-diverted" in label["protection"]) and day.fault != "downspouts-left":
+        taken.append(("downspouts-diverted", names_of(features, "downspout"), -22))
     if day.fault != "drain-left-open":
-        steps.append(("storm-drains-covered", names_of(features, "storm-drain"), 17))
-    for kind in ON_ROOFS:
-        if names := names_of(features, kind):
-            steps.append((STEP_FOR[kind], names, 14))
-    if beds := names_of(features, "planting-bed", "vegetable-garden"):
-        steps.append(("plants-pre-wet", beds, 10))
-    steps.append(("people-told-on-arrival", [], 24))
-    return steps
+        taken.append(("storm-drains-covered", names_of(features, "storm-drain"), -17))
+    for kinds, step, minutes in STEPS_FOR:
+        if names := names_of(features, *kinds):
+            taken.append((step, names, minutes))
+    if beds := names_of(features, *BEDS):
+        minutes = int((day.finished_at - day.started_at).total_seconds() // 60)
+        taken.append(("plants-rinsed", beds, minutes + 3))
+    return taken
 
 
 def first_reading(day: Day) -> dict[str, Any]:
@@ -196,7 +195,7 @@ def mix(day: Day, document: Json) -> dict[str, Any]:
     dry = used["applied"]["unit"] == "lb"
     used["form"] = "dry" if dry else "tank" if day.amounts.diluent else "ready-to-use"
     used["mixed_at_place"] = "in the yard" if day.batch else "at the site"
-    used["measured_by"] = "estimate" if dry or day.visit.rig == "Rig 3" else "tank-gauge"
+    used["measured_by"] = "estimate" if dry or day.visit.small else "tank-gauge"
     by_hand = {f"equipment[{new_id()}]": HAND_SCOOP} if day.visit.by_hand else {}
     if by_hand:
         used["equipment"] = HAND_SCOOP["name"]
@@ -217,6 +216,12 @@ def afterwards(day: Day) -> dict[str, Any]:
         "record.result": "treated",
         "timing.recorded_at": text(day.recorded_at),
     }
+
+
+def corrected_finish(day: Day, minutes: int) -> dict[str, Any]:
+    """The finish, moved, and all that is counted from it."""
+    finish = day.finished_at + timedelta(minutes=minutes)
+    return {"timing.finished_at": text(finish), "timing.reentry_at": text(finish + timedelta(hours=4))}
 
 
 def stood_down(day: Day, document: Json) -> dict[str, Any]:

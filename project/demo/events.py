@@ -17,8 +17,8 @@ CAN_HAPPEN: dict[str, Callable[[Visit], bool]] = {
     "missing-wind": lambda visit: visit.product != "clove-spray",
     "downspouts-left": lambda visit: visit.job.name == "roof" and visit.product == "moss-wash",
     "drain-left-open": lambda visit: visit.job.name == "hard",
-    "too-strong": lambda visit: visit.product == "moss-wash" and visit.rig != "Rig 3",
-    "lapsed-licence": lambda visit: visit.applicator == "V. Tran",
+    "too-strong": lambda visit: visit.product == "moss-wash" and not visit.small,
+    "lapsed-licence": lambda visit: True,
 }
 
 
@@ -38,25 +38,26 @@ def events_of(source: FirmSource, visits: list[Visit]) -> Events:
     story = source.story
     visits, shared = with_shared_tank(story.get("shared_tank"), visits)
     events = Events(visits, shared_tank=shared)
-    windy = {row["on"]: row for row in story["stood_down"]}
+    windy = {row["on"]: row for row in story.get("stood_down", [])}
     events.stood_down = {v.index: windy[str(v.day)] for v in visits if str(v.day) in windy}
     busy = set(events.stood_down) | set(shared)
-    for row in story["faults"]:
+    for row in story.get("faults", []):
         visit = first(visits, row, CAN_HAPPEN[row["what"]], busy)
         events.faults[visit.index] = row
         busy.add(visit.index)
-    for row in story["corrections"]:
+    for row in story.get("corrections", []):
         visit = first(visits, row, lambda visit: visit.job.name == "roof", busy)
         events.corrections[visit.index] = row
-    for row in story["follow_ups"]:
+    for row in story.get("follow_ups", []):
         for visit in followed(visits, row, events):
             events.follow_ups.setdefault(visit.index, []).append(row)
     return events
 
 
 def first(visits: list[Visit], row: dict[str, Any], fits: Callable[[Visit], bool], busy: set[int]) -> Visit:
-    found = (v for v in visits if str(v.day) >= row["from"] and v.index not in busy and fits(v))
-    return next(found)
+    who = row.get("applicator")
+    able = (v for v in visits if str(v.day) >= row["from"] and v.index not in busy and fits(v))
+    return next(v for v in able if who in (None, v.applicator))
 
 
 def followed(visits: list[Visit], row: dict[str, Any], events: Events) -> list[Visit]:
@@ -75,7 +76,7 @@ def with_shared_tank(row: dict[str, Any] | None, visits: list[Visit]) -> tuple[l
     """The first two visits of one day with the product go out with one rig, one person and one mix."""
     if row is None:
         return visits, ()
-    tanks = [v for v in visits if v.product == row["product"] and v.rig != "Rig 3"]
+    tanks = [v for v in visits if v.product == row["product"] and not v.small]
     able = [v for v in tanks if str(v.day) >= row["from"]]
     first, second = next((a, b) for a, b in pairwise(able) if a.day == b.day)
     shared = ("rig", "applicator", "helper", "way", "turn")

@@ -6,19 +6,24 @@ from datetime import datetime, timedelta
 from typing import Any
 from uuid import uuid4
 
+from compliance.services.signing import follow_up_confirmed, prepare, sign_confirmed
 from project.demo.days import DayMaker
-from project.demo.entries import Day, entries_of
+from project.demo.entries import Day, corrected_finish, entries_of
 from project.demo.events import Events, events_of
 from project.demo.rows import Rows
 from project.demo.source import FirmSource
 from project.demo.visits import Calendar
 from records.document.edits import Edit
 from records.models import Treatment, User
+from records.services.corrections import start_correction
 from records.services.drafts import edit_draft
 from records.services.planning import plan_treatment
+from records.services.signing import Signer
 from shared import clock
 
 PLANNED_AHEAD = timedelta(days=6, hours=17)
+SIGNED_AFTER = timedelta(minutes=2)
+CORRECTED_AFTER = timedelta(days=2)
 
 
 class NotEnteredError(RuntimeError):
@@ -36,7 +41,11 @@ class Storyteller:
         events = events_of(self.source, Calendar(self.source).visits())
         for day in self.days(events):
             treatment = self.plan(day)
-            enter(treatment, entries_of(day, treatment.document), self.user(day), day.recorded_at)
+            self.write_down(treatment, day, events.faults.get(day.visit.index))
+            if correction := events.corrections.get(day.visit.index):
+                self.correct(treatment, day, correction)
+            for row in events.follow_ups.get(day.visit.index, []):
+                self.follow_up(treatment, day, row)
 
     def days(self, events: Events) -> list[Day]:
         days = {visit.index: self.maker.day(visit, events) for visit in events.visits}
@@ -50,6 +59,31 @@ class Storyteller:
         with clock.at(day.visit.starts_at - PLANNED_AHEAD):
             planner = self.rows.users[self.source.story["plans"]]
             return plan_treatment(self.rows.firm, planner, self.maker.plan(day))
+
+    def write_down(self, treatment: Treatment, day: Day, fault: Mapping[str, Any] | None) -> None:
+        entries = entries_of(day, treatment.document)
+        enter(treatment, entries, self.user(day), day.recorded_at)
+        self.sign(treatment, self.user(day), day.recorded_at + SIGNED_AFTER, fault)
+
+    def sign(self, treatment: Treatment, by: User, moment: datetime, fault: Mapping[str, Any] | None) -> None:
+        """Sign, with the reason that the story gives for what is open."""
+        reason = fault["reason"] if fault else self.source.story["reason_for_anything_else"]
+        with clock.at(moment):
+            found = prepare(treatment, Signer(by)).open_findings
+            answers = [{"rule": each["rule"], "about": each["about"], "reason": reason} for each in found]
+            sign_confirmed(treatment, by, answers)
+
+    def correct(self, treatment: Treatment, day: Day, row: Mapping[str, Any]) -> None:
+        moment = day.recorded_at + CORRECTED_AFTER
+        with clock.at(moment):
+            draft = start_correction(treatment, self.user(day), row["reason"])
+        enter(draft, corrected_finish(day, int(row["minutes"])), self.user(day), moment)
+        self.sign(draft, self.user(day), moment + SIGNED_AFTER, None)
+
+    def follow_up(self, treatment: Treatment, day: Day, row: Mapping[str, Any]) -> None:
+        moment = day.recorded_at + timedelta(days=int(row["days"]))
+        with clock.at(moment + SIGNED_AFTER):
+            follow_up_confirmed(treatment, self.user(day), kind=row["kind"], at=moment, detail=row["detail"])
 
     def user(self, day: Day) -> User:
         return self.rows.users[day.visit.applicator]

@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
+from compliance.models import FirmPolicy
 from project.demo.source import FirmSource
 from records.models import (
     Calibration,
@@ -81,6 +82,11 @@ def make_firm(data: dict[str, Any]) -> Firm:
     )
     for licence in data["licences"]:
         make_licence(firm, None, licence)
+    for policy in data.get("policies", []):
+        limits = limits_of(policy["limits"])
+        saved(
+            FirmPolicy(firm=firm, title=policy["title"], in_force_from=policy["in_force_from"], limits=limits)
+        )
     return firm
 
 
@@ -128,14 +134,15 @@ def make_product(firm: Firm, data: dict[str, Any]) -> Product:
         row = make_label(firm, product, data, label)
         for lot in data["lots"]:
             if lot["label"] == label["version"]:
-                saved(Lot(firm=firm, label=row, number=lot["number"], received_on=lot["received"]))
+                received = {"received_on": lot["received"], "amount": parse(lot["amount"])}
+                saved(Lot(firm=firm, label=row, number=lot["number"], **received))
     return product
 
 
 def make_label(firm: Firm, product: Product, data: dict[str, Any], label: dict[str, Any]) -> LabelVersion:
     density = data.get("density")
     said = {name: plain(label[name]) for name in ("kind", "targets", "not_on", "sites", "ppe", "protection")}
-    limits = [{name: bound(name, text) for name, text in limit.items()} for limit in label["limits"]]
+    limits = limits_of(label["limits"])
     return saved(
         LabelVersion(
             firm=firm,
@@ -149,6 +156,10 @@ def make_label(firm: Firm, product: Product, data: dict[str, Any], label: dict[s
             **{name: plain(data[name]) for name in LABEL_FACTS if name in data},
         )
     )
+
+
+def limits_of(rows: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    return [{name: bound(name, text) for name, text in limit.items()} for limit in rows]
 
 
 def bound(name: str, text: str) -> Any:

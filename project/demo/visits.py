@@ -13,7 +13,7 @@ from project.demo.weather import DayOfWeather, weather_of
 SLOTS = (time(8, 40), time(10, 50), time(13, 20), time(15, 10))
 CALM_ENOUGH, CALM_FOR_GRANULES = 7, 5
 WARM_ENOUGH, WARM_FOR_WASH = 36, 41
-SMALL, LARGE = 330, 2600  # square feet that the backpack rig, and the smaller tank, are used for
+SMALL, LARGE = 330, 2600  # square feet up to which the small rig goes out, and above which the large one
 
 
 @dataclass(frozen=True)
@@ -35,7 +35,8 @@ class Job:
 class Visit:
     """One treatment at one site.
 
-    `turn` counts the visits to the same job; `way` (0 to 3) is which of its ordinary ways it is mixed in.
+    `turn` counts the visits to the same job; `way` (0 to 3) is which of its ordinary ways it is mixed in;
+    `small` is one with the small rig, measured in tenths of a gallon.
     """
 
     index: int
@@ -45,6 +46,7 @@ class Visit:
     product: str
     starts_at: datetime
     rig: str
+    small: bool
     applicator: str
     helper: str | None
     weather: DayOfWeather
@@ -70,7 +72,7 @@ class Calendar:
         self.story = source.story
         self.zone = ZoneInfo(source.firm["time_zone"])
         self.jobs = list(jobs_of(source))
-        self.windy = {date.fromisoformat(row["on"]) for row in self.story["stood_down"]}
+        self.windy = {date.fromisoformat(row["on"]) for row in self.story.get("stood_down", [])}
         self.last: dict[Job, date] = {}
         self.turns: dict[Job, int] = {}
 
@@ -114,8 +116,9 @@ class Calendar:
             product=self.product_for(job, turn, weather),
             starts_at=datetime.combine(day, SLOTS[slot % len(SLOTS)], self.zone) + minutes,
             rig=rig,
+            small=job.area <= SMALL,
             applicator=self.applicator_for(rig, day, index),
-            helper=self.story["helper"] if job.name == "roof" or job.area > 900 else None,
+            helper=self.story.get("helper") if job.name == "roof" or job.area > 900 else None,
             weather=weather,
         )
 
@@ -142,12 +145,13 @@ class Calendar:
         return product
 
     def rig_for(self, job: Job, index: int) -> str:
+        rigs = self.story["rigs"]
         if job.area <= SMALL:
-            return "Rig 3"
-        return "Rig 1" if job.area > LARGE else ("Rig 1", "Rig 2")[index % 2]
+            return str(rigs["small"])
+        return str(rigs["large"] if job.area > LARGE else rigs["between"][index % len(rigs["between"])])
 
     def applicator_for(self, rig: str, day: date, index: int) -> str:
-        if rig == "Rig 1" and index % 11 == 4:
+        if "stands_in" in self.story and rig == self.story["rigs"]["large"] and index % 11 == 4:
             return str(self.story["stands_in"])
         crews = [row for row in self.story["crews"] if row["rig"] == rig and row["from"] <= day.isoformat()]
         return str(crews[-1]["applicator"])
