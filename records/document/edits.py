@@ -6,6 +6,7 @@ cannot be read, or would leave the document with a fault, is kept as typed besid
 stays readable at every moment.
 """
 
+import json
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
@@ -13,7 +14,7 @@ from typing import Any
 
 from records.document.faults import DocumentFaults, Fault
 from records.document.placing import NotPlacedError, placed, value_at
-from records.document.reader import read
+from records.document.reader import DOCUMENT_BOUNDS, read
 
 Unread = dict[str, dict[str, Any]]
 """By path: `value` as typed and `fault` (`Fault.as_json`)."""
@@ -73,8 +74,10 @@ def apply(
 
     `log` must hold the entries since the oldest base revision among the edits, and those that have the id of
     one of the edits. Edits that come together are one person's, so they do not conflict with each other, nor
-    with entries that came of an edit that is sent again with them.
+    with entries that came of an edit that is sent again with them. Raises DocumentFaults, with nothing done,
+    if a value is larger than a document may be.
     """
+    _refuse_oversized(edits)
     draft = _Draft(document, revision, {path: dict(kept) for path, kept in (unread or {}).items()})
     seen = {entry.id for entry in log}
     together = {edit.id for edit in edits}
@@ -92,6 +95,17 @@ def apply(
     if draft.applied:
         draft.take_up_unread()
     return Outcome(draft.document, draft.revision, draft.applied, conflicts, draft.unread)
+
+
+def _refuse_oversized(edits: Iterable[Edit]) -> None:
+    faults = []
+    for edit in edits:
+        size = len(edit.path) + len(json.dumps(edit.value, ensure_ascii=False))
+        if size > DOCUMENT_BOUNDS.most_bytes:
+            blanks = {"size": str(size), "most": str(DOCUMENT_BOUNDS.most_bytes)}
+            faults.append(Fault(edit.path[:100], "document/too_big", blanks))
+    if faults:
+        raise DocumentFaults(faults)
 
 
 def _rival(edit: Edit, entries: Iterable[AppliedEdit]) -> AppliedEdit | None:

@@ -2,8 +2,8 @@
 
 import json
 import re
-from collections.abc import Iterator
 from dataclasses import dataclass
+from math import isfinite
 from typing import Any, NoReturn
 
 from records.document.faults import DocumentFaults, Fault
@@ -111,37 +111,53 @@ def _parsed(text: str, path: str) -> object:
         _refuse(path, "document/number_too_long", {})
 
 
+Way = tuple["Way", str | int] | None
+"""Where a value stands: the way to what holds it, and its name or index there."""
+
+
 def _refuse_odd(value: object, bounds: Bounds, path: str) -> None:
     """Refuse what parses, but is no JSON that can be kept: see the wordings."""
-    for where, depth, item in _walk(value, path, 1):
+    waiting: list[tuple[object, int, Way]] = [(value, 1, None)]
+    while waiting:
+        item, depth, way = waiting.pop()
+        if isinstance(item, dict):
+            if odd := _odd_key(item):
+                _refuse(_path(path, way), *odd)
+            waiting += [(member, depth + 1, (way, name)) for name, member in item.items()]
+        elif isinstance(item, list):
+            waiting += [(member, depth + 1, (way, index)) for index, member in enumerate(item)]
+        else:
+            if odd := _odd_scalar(item):
+                _refuse(_path(path, way), *odd)
+            continue
         if depth > bounds.most_depth:
             _refuse(path, "document/too_deep", {"most": str(bounds.most_depth)})
-        if isinstance(item, dict) and (odd := [key for key in item if not isinstance(key, str)]):
-            _refuse(where, "document/not_a_json_value", {"got": shown(odd[0])})
-        if isinstance(item, _Twice):
-            _refuse(where, "document/duplicate_member", {"member": shown(item.key)})
-        if isinstance(item, str) and _HALF_CHARACTER.search(item):
-            _refuse(where, "document/half_character", {})
-        if item != item or item in (float("inf"), float("-inf")) or not isinstance(item, _JSON_TYPES):
-            _refuse(where, "document/not_a_json_value", {"got": shown(item)})
 
 
-_JSON_TYPES = (dict, list, str, int, float, bool, type(None))
+def _odd_key(members: dict[Any, Any]) -> tuple[str, Blanks] | None:
+    if isinstance(members, _Twice):
+        return "document/duplicate_member", {"member": shown(members.key)}
+    for key in members:
+        if not isinstance(key, str):
+            return "document/not_a_json_value", {"got": shown(key)}
+        if _HALF_CHARACTER.search(key):
+            return "document/half_character", {}
+    return None
 
 
-def _walk(value: object, path: str, depth: int) -> Iterator[tuple[str, int, object]]:
-    """Every value in the tree with its path and depth; keys come as values of their object."""
-    waiting = [(path, depth, value)]
-    while waiting:
-        where, level, item = waiting.pop()
-        nested = isinstance(item, dict | list)
-        yield where, level if nested else level - 1, item
-        if isinstance(item, dict):
-            for key, member in item.items():
-                yield where, level, key
-                waiting.append((member_path(where, key), level + 1, member))
-        elif isinstance(item, list):
-            waiting.extend((f"{where}[{index}]", level + 1, member) for index, member in enumerate(item))
+def _odd_scalar(value: object) -> tuple[str, Blanks] | None:
+    if isinstance(value, str):
+        return ("document/half_character", {}) if _HALF_CHARACTER.search(value) else None
+    if value is None or isinstance(value, int) or (isinstance(value, float) and isfinite(value)):
+        return None
+    return "document/not_a_json_value", {"got": shown(value)}
+
+
+def _path(path: str, way: Way) -> str:
+    if way is None:
+        return path
+    before = _path(path, way[0])
+    return f"{before}[{way[1]}]" if isinstance(way[1], int) else member_path(before, way[1])
 
 
 def member_path(path: str, name: object) -> str:
