@@ -15,6 +15,7 @@ from records.document.kind import shown
 from records.document.reader import moved, read, read_as
 from records.document.signed_record import Verification, broken_sections, odd_members, record_digest, verify
 from records.document.types import DOCUMENT_SCHEMA, TreatmentDocument
+from shared.canonical import NotCanonicalError
 
 SCHEMA = "record-file/1"
 _SHAPE: dict[str, type] = {
@@ -89,14 +90,28 @@ def read_record_file(data: bytes | str | dict[str, Any]) -> RecordFile:
     faults = [moved(fault, "record") for fault in odd_members(record)]
     if not faults:
         faults = broken_sections(record["sections"], sections, salts)
+    try:
+        record_digest(record)
+    except NotCanonicalError as error:
+        faults.append(Fault("record", "signed/not_canonical", {"got": str(error)}))
     if faults:
         raise DocumentFaults(faults)
-    stated = {"schema": DOCUMENT_SCHEMA, **sections, "record": record["record"]}
     follow_ups = [
         read_as(FollowUp, follow_up, lambda *_: [], f"follow_ups[{index}]")
         for index, follow_up in enumerate(file.get("follow_ups") or [])
     ]
-    return RecordFile(record, read(stated), sections, salts, file.get("check"), follow_ups)
+    return RecordFile(record, _document(record, sections), sections, salts, file.get("check"), follow_ups)
+
+
+def _document(record: dict[str, Any], sections: dict[str, Any]) -> TreatmentDocument:
+    try:
+        return read({"schema": DOCUMENT_SCHEMA, **sections, "record": record["record"]})
+    except DocumentFaults as error:
+        raise DocumentFaults([moved(fault, _holder(fault.path)) for fault in error.faults]) from None
+
+
+def _holder(path: str) -> str:
+    return "record" if path.partition(".")[0] == "record" else "sections"
 
 
 def _shaped(file: object) -> dict[str, Any]:
