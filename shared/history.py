@@ -2,18 +2,18 @@
 
 from typing import Any
 
+from django.db import models
 from simple_history.manager import HistoricalQuerySet, HistoryManager
 from simple_history.models import HistoricalRecords
 
-from shared.tenancy import UnscopedQueryError
+from shared.tenancy import FirmManager, FirmQuerySet, UnscopedQueryError
 
 
 class FirmHistoryManager(HistoryManager):
     """`row.history` is that row's; `Model.history.for_firm(firm)` is the firm's; all else is refused."""
 
     def for_firm(self, firm: Any) -> HistoricalQuerySet:
-        lookup = "uuid" if self.model.instance_type is type(firm) else "firm"
-        return self.get_super_queryset().filter(**{lookup: firm.pk})
+        return self.get_super_queryset().filter(**{self.model.objects.lookup: firm.pk})
 
     def get_queryset(self) -> HistoricalQuerySet:
         if self.instance is None:
@@ -21,6 +21,28 @@ class FirmHistoryManager(HistoryManager):
         return super().get_queryset()
 
 
-def firm_history() -> HistoricalRecords:
+class PastRow(models.Model):
+    """A row of the past, which was the firm's that it names."""
+
+    across_firms = models.Manager.from_queryset(FirmQuerySet)()
+    objects = FirmManager()
+
+    class Meta:
+        abstract = True
+
+    def keep_within_one_firm(self) -> None:
+        """Copied from a row that was."""
+
+
+class PastFirm(PastRow):
+    """A past state of a firm itself."""
+
+    objects = FirmManager("uuid")
+
+    class Meta:
+        abstract = True
+
+
+def firm_history(past: type[PastRow] = PastRow) -> HistoricalRecords:
     """What a reference model keeps of its own past."""
-    return HistoricalRecords(history_manager=FirmHistoryManager)
+    return HistoricalRecords(bases=[past], history_manager=FirmHistoryManager)

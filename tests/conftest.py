@@ -23,6 +23,7 @@ from tests.factories import (
     SiteFactory,
     SurfaceFactory,
 )
+from tests.furnished import furnish
 
 PLANNED_AT = datetime.fromisoformat("2026-09-14T09:00:00-07:00")
 
@@ -114,3 +115,10 @@ def done(draft, member) -> Treatment:
     edits = [Edit(path, path, value, draft.revision) for path, value in typed.items()]
     assert not edit_draft(draft, edits, member.user).unread
     return draft
+
+
+@pytest.fixture
+def two_firms(member, stranger) -> tuple[Firm, Firm]:
+    furnish(member)
+    furnish(stranger)
+    return member.firm, stranger.firm

@@ -8,7 +8,7 @@ from django.db import models
 from django.utils.translation import gettext_lazy as _
 
 from records.models.accounts import User
-from shared.history import firm_history
+from shared.history import PastFirm, firm_history
 from shared.tenancy import FirmManager, FirmOwned, FirmQuerySet
 
 
@@ -62,7 +62,7 @@ class Firm(Address):
         blank=True,
         help_text=_('New sites start with these, wide to narrow: ["us", "us-wa"].'),
     )
-    history = firm_history()
+    history = firm_history(PastFirm)
 
     across_firms = models.Manager.from_queryset(FirmQuerySet)()
     objects = FirmManager("pk")

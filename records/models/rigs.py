@@ -81,6 +81,7 @@ class Batch(FirmOwned):
     diluent = models.JSONField(_("diluent"), default=dict, blank=True)
     volume = QuantityField(_("volume"), dimension="volume", help_text=_("Of the whole tank: 30 gal."))
     left_over = QuantityField(_("left over"), dimension="volume", null=True, blank=True)
+    history = firm_history()
 
     class Meta:
         verbose_name = _("batch")

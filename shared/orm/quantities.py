@@ -36,6 +36,9 @@ class QuantityFormField(forms.CharField):
         text = super().to_python(value)
         return parse_typed(text, self.dimension) if text else None
 
+    def run_validators(self, value: Any) -> None:
+        super().run_validators(self.prepare_value(value))
+
     def has_changed(self, initial: Any, data: Any) -> bool:
         return super().has_changed(self.prepare_value(initial), data)
 

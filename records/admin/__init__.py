@@ -1,0 +1,10 @@
+"""The reference data pages, for managers; what is signed can be looked at there and not changed."""
+
+from allauth.account.decorators import secure_admin_login
+from django.contrib import admin
+
+from records.admin import firms, reference, treatments
+
+__all__ = ["firms", "reference", "treatments"]
+
+admin.site.login = secure_admin_login(admin.site.login)

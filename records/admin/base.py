@@ -1,0 +1,138 @@
+"""What every admin page of a firm needs: managers see and edit the rows of their own firm, and no others."""
+
+from typing import Any, ClassVar
+
+from django import forms
+from django.contrib import admin
+from django.db import models
+from django.http import Http404, HttpRequest
+from simple_history.admin import SimpleHistoryAdmin
+
+from records.models import Firm, Membership
+from shared.tenancy import FirmOwned
+
+
+def firm_of(request: HttpRequest) -> Firm | None:
+    """The firm whose reference data this user keeps: the first one that it manages."""
+    managed = [firm for firm, role in request.user.roles.items() if role == Membership.Role.MANAGER]
+    return Firm.across_firms.filter(pk__in=managed).order_by("name", "pk").first()
+
+
+class FirmForm(forms.ModelForm):
+    """A form for one firm: a new row is the firm's before it is validated, so that names are unique in it."""
+
+    firm: ClassVar[Firm | None] = None
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        if self.instance._state.adding and self.firm is not None and self.instance.firm_id is None:
+            self.instance.firm = self.firm
+
+    def _get_validation_exclusions(self) -> set[str]:
+        return super()._get_validation_exclusions() - {"firm"}
+
+
+class OwnFirmOnly:
+    """Permissions and choices for admin pages and their inlines."""
+
+    def _own(self, request: HttpRequest, obj: Any = None) -> bool:
+        firm = firm_of(request)
+        return firm is not None and (obj is None or getattr(obj, "firm_id", obj.pk) == firm.pk)
+
+    def has_module_permission(self, request: HttpRequest) -> bool:
+        return self._own(request)
+
+    def has_view_permission(self, request: HttpRequest, obj: Any = None) -> bool:
+        return self._own(request, obj)
+
+    def has_add_permission(self, request: HttpRequest, obj: Any = None) -> bool:
+        return self._own(request, obj)
+
+    def has_change_permission(self, request: HttpRequest, obj: Any = None) -> bool:
+        return self._own(request, obj)
+
+    def has_delete_permission(self, request: HttpRequest, obj: Any = None) -> bool:
+        return self._own(request, obj)
+
+    def formfield_for_foreignkey(self, field: Any, request: HttpRequest, **kwargs: Any) -> Any:
+        """Offer rows of the own firm only."""
+        if issubclass(field.related_model, FirmOwned):
+            kwargs["queryset"] = field.related_model.objects.for_firm(firm_of(request))
+        return super().formfield_for_foreignkey(field, request, **kwargs)
+
+
+class FirmAdmin(OwnFirmOnly, admin.ModelAdmin):
+    """The admin page of a model whose rows belong to firms; another firm's id answers 404."""
+
+    form = FirmForm
+    list_per_page = 50
+
+    def get_queryset(self, request: HttpRequest) -> models.QuerySet:
+        firm = firm_of(request)
+        rows = self.model.objects.for_firm(firm) if firm else self.model.across_firms.none()
+        ordering = self.get_ordering(request)
+        return rows.order_by(*ordering) if ordering else rows
+
+    def get_object(self, request: HttpRequest, object_id: str, from_field: str | None = None) -> Any:
+        found = super().get_object(request, object_id, from_field)
+        if found is None:
+            raise Http404
+        return found
+
+    def get_form(self, request: HttpRequest, obj: Any = None, change: bool = False, **kwargs: Any) -> Any:
+        form = super().get_form(request, obj, change=change, **kwargs)
+        form.firm = firm_of(request)
+        return form
+
+
+class ReferenceAdmin(FirmAdmin, SimpleHistoryAdmin):
+    """The admin page of reference data, with their history."""
+
+    save_on_top = True
+
+    def get_history_queryset(
+        self, request: HttpRequest, history_manager: Any, pk_name: str, object_id: Any
+    ) -> models.QuerySet:
+        history = history_manager.for_firm(firm_of(request)).filter(**{pk_name: object_id})
+        return history.select_related("history_user")
+
+    def history_form_view(self, request: HttpRequest, object_id: str, version_id: str, **kwargs: Any) -> Any:
+        history = self.get_history_queryset(request, self.model.history, self.opts.pk.attname, object_id)
+        if not history.filter(history_id=version_id).exists():
+            raise Http404
+        return super().history_form_view(request, object_id, version_id, **kwargs)
+
+
+class FirmInline(OwnFirmOnly):
+    """Rows of the same firm on their parent's page; the firm is the parent's."""
+
+    extra = 0
+    show_change_link = False
+
+
+class FirmTabularInline(FirmInline, admin.TabularInline):
+    pass
+
+
+class FirmStackedInline(FirmInline, admin.StackedInline):
+    pass
+
+
+class ReadOnly:
+    """Seen and never changed here."""
+
+    def has_add_permission(self, request: HttpRequest, obj: Any = None) -> bool:
+        return False
+
+    def has_change_permission(self, request: HttpRequest, obj: Any = None) -> bool:
+        return False
+
+    def has_delete_permission(self, request: HttpRequest, obj: Any = None) -> bool:
+        return False
+
+
+class NeverDeleted:
+    """Ended by unticking, since records name it."""
+
+    def has_delete_permission(self, request: HttpRequest, obj: Any = None) -> bool:
+        return False

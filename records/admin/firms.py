@@ -1,0 +1,195 @@
+"""Admin pages of the firm itself, its members, and the accounts on this machine."""
+
+from typing import Any
+
+from django import forms
+from django.contrib import admin
+from django.contrib.auth.admin import UserAdmin
+from django.contrib.auth.forms import AdminUserCreationForm
+from django.contrib.auth.password_validation import validate_password
+from django.db import transaction
+from django.http import HttpRequest
+from django.utils.translation import gettext_lazy as _
+
+from records import models
+from records.admin.base import FirmForm, FirmTabularInline, NeverDeleted, ReferenceAdmin
+from records.admin.fields import ListField
+from records.admin.reference import ADDRESS, LicenceForm
+from records.models import Membership
+
+
+class OwnFirmForm(forms.ModelForm):
+    jurisdictions = ListField(
+        label=_("places whose rules apply"),
+        required=False,
+        help_text=_("New sites start with these: us, us-wa"),
+    )
+
+    class Meta:
+        model = models.Firm
+        fields = "__all__"
+
+
+class FirmLicenceInline(FirmTabularInline):
+    """The firm's own licences."""
+
+    model = models.Licence
+    form = LicenceForm
+    fk_name = "firm"
+    exclude = ("person",)
+    verbose_name_plural = _("the firm's own licences")
+
+    def get_queryset(self, request: HttpRequest) -> Any:
+        return super().get_queryset(request).filter(person=None)
+
+
+class OwnerOnly:
+    """For the owner of this machine alone."""
+
+    def has_module_permission(self, request: HttpRequest) -> bool:
+        return request.user.is_superuser
+
+    def has_view_permission(self, request: HttpRequest, obj: Any = None) -> bool:
+        return request.user.is_superuser
+
+    def has_add_permission(self, request: HttpRequest, obj: Any = None) -> bool:
+        return request.user.is_superuser
+
+    def has_change_permission(self, request: HttpRequest, obj: Any = None) -> bool:
+        return request.user.is_superuser
+
+    def has_delete_permission(self, request: HttpRequest, obj: Any = None) -> bool:
+        return False
+
+
+class FirstMembersInline(OwnerOnly, admin.TabularInline):
+    """Where the owner of this machine names a new firm's managers."""
+
+    model = Membership
+    form = FirmForm
+    fields = ("user", "role", "active")
+    extra = 0
+
+
+@admin.register(models.Firm)
+class OwnFirmAdmin(NeverDeleted, ReferenceAdmin):
+    """A manager's own firm; the machine's owner sees all and makes new ones."""
+
+    form = OwnFirmForm
+    list_display = ("name", "city", "region", "phone", "paper", "language")
+    fieldsets = (
+        (None, {"fields": ("name", "phone", *ADDRESS)}),
+        (
+            _("Insurance"),
+            {"fields": ("insurer", "insurance_policy", ("insurance_cover", "insurance_currency"))},
+        ),
+        (_("Papers"), {"fields": ("paper", "language")}),
+        (_("New sites"), {"fields": ("time_zone", "jurisdictions")}),
+    )
+    inlines = (FirmLicenceInline, FirstMembersInline)
+
+    def has_module_permission(self, request: HttpRequest) -> bool:
+        return request.user.is_superuser or super().has_module_permission(request)
+
+    def has_view_permission(self, request: HttpRequest, obj: Any = None) -> bool:
+        return request.user.is_superuser or super().has_view_permission(request, obj)
+
+    def has_change_permission(self, request: HttpRequest, obj: Any = None) -> bool:
+        return request.user.is_superuser or super().has_change_permission(request, obj)
+
+    def has_add_permission(self, request: HttpRequest) -> bool:
+        return request.user.is_superuser
+
+    def get_queryset(self, request: HttpRequest) -> Any:
+        if request.user.is_superuser:
+            return models.Firm.across_firms.all()
+        return super().get_queryset(request)
+
+
+class MembershipForm(FirmForm):
+    """A member is entered by e-mail; an account is made where the address has none."""
+
+    email = forms.EmailField(label=_("e-mail"), help_text=_("Signs in with this address."))
+    name = forms.CharField(label=_("name"), max_length=200, help_text=_("As it should stand on a record."))
+    password = forms.CharField(
+        label=_("first password"),
+        required=False,
+        widget=forms.PasswordInput,
+        help_text=_("For a new account only. Left empty, the person asks for one on the sign-in page."),
+    )
+
+    class Meta:
+        model = Membership
+        fields = ("person", "role", "active")
+
+    def clean_email(self) -> str:
+        email = self.cleaned_data["email"].lower()
+        if Membership.objects.for_firm(self.firm).filter(user__email=email).exists():
+            raise forms.ValidationError(_("This person is a member already."), code="member")
+        return email
+
+    def clean_password(self) -> str:
+        password = self.cleaned_data["password"]
+        if password:
+            validate_password(password)
+        return password
+
+    def save(self, commit: bool = True) -> Membership:
+        data = self.cleaned_data
+        user = models.User.objects.filter(email=data["email"]).first()
+        self.instance.user = user or models.User.objects.create_user(
+            data["email"], data["password"] or None, name=data["name"]
+        )
+        return super().save(commit)
+
+
+@admin.register(Membership)
+class MembershipAdmin(NeverDeleted, ReferenceAdmin):
+    list_display = ("user", "email", "role", "person", "active")
+    list_filter = ("role", "active")
+    list_select_related = ("user", "person")
+    search_fields = ("user__name", "user__email")
+
+    def get_form(self, request: HttpRequest, obj: Any = None, change: bool = False, **kwargs: Any) -> Any:
+        if obj is None:
+            kwargs["form"] = MembershipForm
+        return super().get_form(request, obj, change=change, **kwargs)
+
+    def get_fields(self, request: HttpRequest, obj: Any = None) -> tuple[str, ...]:
+        own = ("person", "role", "active")
+        return ("email", "name", "password", *own) if obj is None else ("user", *own)
+
+    def get_readonly_fields(self, request: HttpRequest, obj: Any = None) -> tuple[str, ...]:
+        return () if obj is None else ("user",)
+
+    @transaction.atomic
+    def add_view(self, *args: Any, **kwargs: Any) -> Any:
+        return super().add_view(*args, **kwargs)
+
+    @admin.display(description=_("e-mail"))
+    def email(self, membership: Membership) -> str:
+        return membership.user.email
+
+
+class AccountCreationForm(AdminUserCreationForm):
+    class Meta:
+        model = models.User
+        fields = ("email", "name")
+
+
+@admin.register(models.User)
+class AccountAdmin(OwnerOnly, UserAdmin):
+    """All accounts on this machine."""
+
+    add_form = AccountCreationForm
+    list_display = ("email", "name", "is_active", "is_superuser", "last_login")
+    list_filter = ("is_active", "is_superuser")
+    search_fields = ("email", "name")
+    ordering = ("email",)
+    filter_horizontal = ()
+    readonly_fields = ("last_login",)
+    fieldsets = (
+        (None, {"fields": ("email", "name", "language", "password")}),
+        (_("Access"), {"fields": ("is_active", "is_superuser", "last_login")}),
+    )
+    add_fieldsets = ((None, {"fields": ("email", "name", "usable_password", "password1", "password2")}),)

@@ -1,0 +1,107 @@
+"""Treatments and what is signed, to be looked at: they are edited on the form and corrected on their page."""
+
+import json
+from typing import Any
+
+from django.contrib import admin
+from django.utils.html import format_html
+from django.utils.translation import gettext_lazy as _
+
+from records import models
+from records.admin.base import FirmAdmin, FirmForm, FirmTabularInline, ReadOnly, ReferenceAdmin
+
+
+class ProductLineInline(ReadOnly, FirmTabularInline):
+    model = models.TreatmentProduct
+    verbose_name_plural = _("products, in litres and kilograms")
+    fields = (
+        "name",
+        "registration_number",
+        "lot",
+        "mixed_volume",
+        "mixed_mass",
+        "applied_volume",
+        "applied_mass",
+    )
+
+
+class SignedRecordInline(ReadOnly, FirmTabularInline):
+    model = models.SignedRecord
+    fk_name = "treatment"
+    fields = ("version", "kind", "by", "received_at", "reason", "digest")
+    show_change_link = True
+
+
+def shown_json(value: Any) -> str:
+    """A JSON value laid out to be read."""
+    return format_html("<pre>{}</pre>", json.dumps(value, indent=2, ensure_ascii=False))
+
+
+@admin.register(models.Treatment)
+class TreatmentAdmin(ReadOnly, FirmAdmin):
+    list_display = (
+        "number",
+        "day",
+        "site_name",
+        "customer_name",
+        "products",
+        "applicators",
+        "state",
+        "outcome",
+    )
+    list_filter = ("state", "result", "outcome", ("site", admin.RelatedOnlyFieldListFilter))
+    search_fields = ("number", "site_name", "customer_name", "products", "applicators")
+    date_hierarchy = "day"
+    fields = (
+        "number", "state", "day", "planned_at", "planned_by", "site", "customer_name", "applicators",
+        "products", "result", "treated_area", "outcome", "revision", "whole_document",
+    )  # fmt: skip
+    inlines = (ProductLineInline, SignedRecordInline)
+
+    @admin.display(description=_("document"))
+    def whole_document(self, treatment: models.Treatment) -> str:
+        return shown_json(treatment.document)
+
+
+class FollowUpInline(ReadOnly, FirmTabularInline):
+    model = models.SignedFollowUp
+    fields = ("kind", "at", "by", "received_at", "digest")
+
+
+@admin.register(models.SignedRecord)
+class SignedRecordAdmin(ReadOnly, FirmAdmin):
+    list_display = ("treatment", "version", "kind", "by", "received_at")
+    list_filter = ("kind",)
+    list_select_related = ("treatment", "by")
+    search_fields = ("treatment__number", "digest", "document_digest")
+    fields = (
+        "treatment", "version", "kind", "reason", "by", "received_at", "digest", "document_digest", "key",
+        "signed_record", "signed_sections",
+    )  # fmt: skip
+    inlines = (FollowUpInline,)
+
+    @admin.display(description=_("record"))
+    def signed_record(self, record: models.SignedRecord) -> str:
+        return shown_json(json.loads(bytes(record.record)))
+
+    @admin.display(description=_("sections"))
+    def signed_sections(self, record: models.SignedRecord) -> str:
+        return shown_json(record.sections)
+
+
+@admin.register(models.SigningKey)
+class SigningKeyAdmin(ReadOnly, FirmAdmin):
+    list_display = ("digest", "made_at")
+    fields = ("digest", "public_key", "made_at")
+
+    @admin.display(description=_("public key"))
+    def public_key(self, key: models.SigningKey) -> str:
+        return bytes(key.public).hex()
+
+
+@admin.register(models.Batch)
+class BatchAdmin(ReferenceAdmin):
+    form = FirmForm
+    list_display = ("mixed_at", "rig", "volume", "left_over", "mixed_at_place")
+    list_select_related = ("rig",)
+    date_hierarchy = "mixed_at"

@@ -1,0 +1,50 @@
+"""Two firms with a row of every model, for walks that ask whether either sees the other's."""
+
+from datetime import UTC, date, datetime
+
+from compliance.models import Determination, FirmPolicy, StoredCheck
+from records.models import Membership, SignedFollowUp, SignedRecord, SigningKey, TreatmentEdit
+from records.services.planning import Plan, PlannedProduct, plan_treatment
+from tests.factories import (
+    BatchFactory,
+    CalibrationFactory,
+    FeatureFactory,
+    LicenceFactory,
+    LotFactory,
+    SurfaceFactory,
+)
+
+AT = datetime(2026, 9, 14, 16, 0, tzinfo=UTC)
+
+
+def furnish(membership: Membership) -> None:
+    """A row of every model for the membership's firm."""
+    firm, user = membership.firm, membership.user
+    surface = SurfaceFactory(firm=firm)
+    FeatureFactory(firm=firm, site=surface.site)
+    LicenceFactory(firm=firm)
+    lot = LotFactory(firm=firm)
+    BatchFactory(firm=firm)
+    CalibrationFactory(firm=firm)
+    plan = Plan(
+        site=surface.site,
+        surfaces=[surface],
+        planned_at=AT,
+        products=[PlannedProduct(lot.label.product, lot)],
+    )
+    treatment = plan_treatment(firm, user, plan)
+    TreatmentEdit.objects.create(treatment=treatment, edit_id="e", path="notes", revision=1, by=user)
+    key = SigningKey.objects.create(firm=firm, digest=f"sha256:{firm.pk.hex}", public=b"")
+    record = SignedRecord.objects.create(
+        treatment=treatment, version=1, kind="signed", record=b"{}", digest=str(firm.pk), sections={},
+        salts={}, document_digest="", revision=0, key=key, by=user,
+    )  # fmt: skip
+    SignedFollowUp.objects.create(
+        follows=record, kind="note", at=AT, record=b"{}", digest=str(firm.pk), follow_up={}, key=key, by=user
+    )
+    StoredCheck.objects.create(
+        treatment=treatment, signed_record=record, occasion="signing", on=AT.date(), outcome="met",
+        check_json={}, digest="",
+    )  # fmt: skip
+    FirmPolicy.objects.create(firm=firm, title="Calm only", in_force_from=date(2026, 1, 1))
+    Determination.objects.create(firm=firm, question="q", answer="no", by="J.", valid_from=date(2026, 1, 1))
