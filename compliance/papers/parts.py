@@ -26,7 +26,8 @@ def done(speech: Speech, record: Record, label: str, value: str | None, beside: 
 
 def grid(speech: Speech, columns: Sequence[Column], rows: Sequence[Row], whole: bool = False) -> Grid:
     """A table whose column titles are wording ids; columns empty in every row are left out unless `whole`."""
-    used = [place for place in range(len(columns)) if whole or any(row.cells[place] for row in rows)]
+    filled = [place for place in range(len(columns)) if any(row.cells[place] for row in rows)]
+    used = range(len(columns)) if whole or not filled else filled
     headings = [columns[place] for place in used]
     return Grid(
         tuple(Column(speech.word(one.title), one.share, one.numeric) for one in headings),

@@ -10,8 +10,8 @@ from babel.dates import format_date, format_datetime
 
 from records.document.types import Address, Site, TreatmentDocument
 from records.document.words import label
-from shared.quantities import Quantity, from_fraction
-from shared.times import local_day, read_time, read_zone
+from shared.quantities import Quantity, QuantityError, from_fraction
+from shared.times import read_time, read_zone
 from shared.wording import Catalogue, Wording, fill
 
 _LOCALES = {"en": "en_US", "es": "es_US"}
@@ -92,15 +92,16 @@ class Speech:
             return ""
         said = quantity.say(self.language)
         other = US_CUSTOMARY.get(quantity.unit) if self.customary else None
-        if other is None:
-            return said
-        converted = from_fraction(quantity.to(other), other, _DIGITS_OF_A_CONVERSION)
-        return f"{said} ({converted.say(self.language)})"
+        converted = _written(quantity.to(other), other, _DIGITS_OF_A_CONVERSION) if other else None
+        return f"{said} ({converted.say(self.language)})" if converted else said
+
+    def computed(self, value: Fraction, unit: str, digits: int) -> str:
+        """A computed value at so many significant digits; nothing where no quantity can hold it."""
+        return self.quantity(_written(value, unit, digits))
 
     def local(self, time: str) -> datetime:
         """An RFC 3339 time in the place's zone, or in its own offset where no zone is known."""
-        moment = read_time(time)
-        return moment.astimezone(self.zone) if self.zone else moment
+        return _at(self.zone, time)
 
     def long_date(self, day: date | str | None) -> str:
         """A day in words; `day` may be ISO text."""
@@ -148,8 +149,25 @@ def speech_for(document: TreatmentDocument, language: str, catalogue: Catalogue)
     place, timing = document.site, document.timing
     zone = read_zone(place.time_zone) if place and place.time_zone else None
     first = timing and (timing.started_at or timing.planned_at)
-    day = local_day(read_time(first), str(zone) if zone else None) if first else None
+    day = _at(zone, first).date() if first else None
     return Speech(language, catalogue, zone, day, _reads_us_customary(place))
+
+
+def _written(value: Fraction, unit: str, digits: int) -> Quantity | None:
+    """The value as a quantity; None where it is too large or too small to be written as one."""
+    try:
+        return from_fraction(value, unit, digits)
+    except QuantityError:
+        return None
+
+
+def _at(zone: ZoneInfo | None, time: str) -> datetime:
+    """A time in a zone; in its own offset where there is no zone, or no such time in it (year 1 or 9999)."""
+    moment = read_time(time)
+    try:
+        return moment.astimezone(zone) if zone else moment
+    except OverflowError:
+        return moment
 
 
 def _reads_us_customary(place: Site | None) -> bool:

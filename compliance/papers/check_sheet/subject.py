@@ -1,9 +1,11 @@
 """The record that a check sheet is about, and the stored check that its file carries."""
 
+from collections.abc import Iterator
 from typing import Any
 
 from compliance.papers.check_sheet.content import CheckSubject
 from records.document.faults import DocumentFaults, Fault
+from records.document.kinds import shown
 from records.document.record_file import RecordFile
 from records.document.types import TreatmentDocument
 from shared.canonical import canonical_bytes
@@ -17,8 +19,20 @@ def subject_of(document: TreatmentDocument, file: RecordFile | None = None) -> C
         number=document.record.number or "",
         version=str(document.record.version or 1),
         signed=bool(file and file.signatures),
-        answers=tuple((file.record.get("answers") or ()) if file else ()),
+        answers=tuple(_answers(file)) if file else (),
     )
+
+
+def _answers(file: RecordFile) -> Iterator[dict[str, Any]]:
+    answers = file.record.get("answers") or []
+    for place, answer in enumerate(answers if isinstance(answers, list) else [answers]):
+        whole = isinstance(answer, dict) and all(
+            isinstance(answer.get(one), str) for one in ("rule", "reason")
+        )
+        if not whole:
+            fault = Fault(f"record.answers[{place}]", "signed/wrong_shape", {"got": shown(answer)})
+            raise DocumentFaults([fault])
+        yield answer
 
 
 def stored_check_of(file: RecordFile) -> dict[str, Any]:
@@ -28,7 +42,7 @@ def stored_check_of(file: RecordFile) -> dict[str, Any]:
     """
     if file.check is None:
         raise DocumentFaults([Fault("check", "document/missing")])
-    bound = (file.record.get("check") or {}).get("digest")
-    if digest(canonical_bytes(file.check)) != bound:
+    bound = file.record.get("check")
+    if not isinstance(bound, dict) or bound.get("digest") != digest(canonical_bytes(file.check)):
         raise DocumentFaults([Fault("check", "signed/section_changed")])
     return file.check

@@ -7,7 +7,7 @@ from records.document import amounts
 from records.document.computed import Amount, NoAmount
 from records.document.types import LeftOver, Load, Mix, MixOnSurface, Product, TreatmentDocument
 from shared.paper import Block, Column, Fact, Facts, Note, Row, Section
-from shared.quantities import Quantity, QuantityError, from_fraction
+from shared.quantities import Quantity, QuantityError
 
 _DIGITS = 4
 _NARROW = 20
@@ -89,14 +89,15 @@ def _computed(amount: Amount | NoAmount, speech: Speech) -> str:
     """A computed amount at four significant digits, or that it cannot be computed from the record."""
     if isinstance(amount, NoAmount):
         return speech.word("mix/not-computable")
-    try:
-        return speech.quantity(from_fraction(amount.exact, amount.unit, _DIGITS))
-    except QuantityError:
-        return speech.word("mix/not-computable")
+    return speech.computed(amount.exact, amount.unit, _DIGITS) or speech.word("mix/not-computable")
 
 
 def _how(amount: Amount | NoAmount, speech: Speech) -> str:
-    return "" if isinstance(amount, NoAmount) else amount.how(speech.language)
+    """How an amount was computed; nothing where one of its parts cannot be written as a quantity."""
+    try:
+        return "" if isinstance(amount, NoAmount) else amount.how(speech.language)
+    except QuantityError:
+        return ""
 
 
 def _mix_facts(document: TreatmentDocument, number: int, mix: Mix, speech: Speech) -> tuple[Fact, ...]:

@@ -5,11 +5,11 @@ from fractions import Fraction
 from compliance.papers.parts import asked, done, grid, known
 from compliance.papers.speech import Speech, address_line, joined
 from records.document.types import Surface, TreatmentDocument
-from shared.geometry import slope_area
+from shared.geometry import slope_factor
 from shared.paper import Block, Column, Facts, Row, Section
-from shared.quantities import from_fraction
 
 _DIGITS = 4
+_DIGITS_OF_A_SUM = 6
 
 
 def site(document: TreatmentDocument, speech: Speech) -> Section:
@@ -79,7 +79,7 @@ def _total(document: TreatmentDocument, speech: Speech) -> str:
     if len(there) == 1:
         return speech.quantity(there[0])
     unit = there[0].unit
-    return speech.quantity(from_fraction(sum((area.to(unit) for area in there), Fraction(0)), unit))
+    return speech.computed(sum((area.to(unit) for area in there), Fraction(0)), unit, _DIGITS_OF_A_SUM)
 
 
 def _surface_row(surface: Surface, speech: Speech) -> Row:
@@ -102,5 +102,5 @@ def _slope_area(surface: Surface, speech: Speech) -> str:
         return ""
     if not Fraction(pitch.run):
         return ""
-    area = slope_area(surface.plan_area, Fraction(pitch.rise), Fraction(pitch.run))
-    return speech.quantity(from_fraction(area.exact, area.unit, _DIGITS))
+    stretched = surface.plan_area.exact * slope_factor(Fraction(pitch.rise), Fraction(pitch.run))
+    return speech.computed(stretched, surface.plan_area.unit, _DIGITS)

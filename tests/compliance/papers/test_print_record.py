@@ -77,6 +77,15 @@ def test_another_check_than_the_one_signed_is_refused(tmp_path: Path) -> None:
     assert run.errors.startswith("check: ")
 
 
+@pytest.mark.parametrize("answer", ["yes", {"rule": "us-wa/record/wind"}, {"rule": 5, "reason": "because"}])
+def test_an_answer_of_another_shape_is_refused(tmp_path: Path, answer: object) -> None:
+    file = checked_and_signed()
+    file["record"]["answers"] = [answer]
+    run = Run(tmp_path, file, "--sheet", "check")
+    assert run.code == 2
+    assert run.errors.startswith("record.answers[0]: ")
+
+
 def test_a_record_file_without_a_check_has_no_check_sheet(tmp_path: Path) -> None:
     run = Run(tmp_path, signed(ordinary()), "--sheet", "check")
     assert run.code == 2

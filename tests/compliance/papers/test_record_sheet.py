@@ -200,3 +200,35 @@ def test_follow_ups_stand_on_the_sheet_oldest_first() -> None:
     text = text_of(printed(signed(ordinary(), follow_ups=follow_ups())))
     assert text.index("copygiven") < text.index("signremoved")
     assert "bye-mailtothecustomer" in text
+
+
+@pytest.mark.parametrize("time", ["0001-01-01T00:00:00Z", "9999-12-31T23:59:59Z", "2026-09-14T23:59:60Z"])
+def test_a_time_at_the_end_of_the_calendar_is_printed(time: str) -> None:
+    document = ordinary()
+    document["site"]["time_zone"] = "Pacific/Kiritimati" if time.startswith("9") else "America/Los_Angeles"
+    document["timing"] = {"planned_at": time, "started_at": time, "finished_at": time, "recorded_at": time}
+    assert ":" in text_of(printed(document))
+
+
+@pytest.mark.parametrize(("value", "unit"), [("999999999999", "ft**2"), ("0.000000001", "m**2")])
+def test_an_area_too_large_or_small_to_reckon_with_is_printed_as_entered(value: str, unit: str) -> None:
+    document = ordinary()
+    for surface in document["surfaces"]:
+        surface["plan_area"] = surface["treated_area"] = {"value": value, "unit": unit}
+    document["surfaces"].append(document["surfaces"][0] | {"name": "another"})
+    assert value in text_of(printed(document))
+
+
+@pytest.mark.parametrize(
+    "name", ["people", "surfaces", "mixes", "equipment", "notices", "postings", "permits"]
+)
+def test_an_item_of_which_nothing_is_known_is_printed(name: str) -> None:
+    bare = {"schema": "treatment-document/1", "record": {}, "mixes": [{"products": [{}]}]}
+    assert "notcomputable" in text_of(printed(bare | {name: [{}, {}]}))
+
+
+@pytest.mark.parametrize("run", ["0", "0.000000001"])
+def test_a_pitch_without_a_run_has_no_area(run: str) -> None:
+    document = ordinary()
+    document["surfaces"][0]["pitch"] = {"rise": "6", "run": run}
+    assert f"6:{run}" in text_of(printed(document))
