@@ -62,15 +62,18 @@ def entries_of(day: Day, document: Json) -> dict[str, Any]:
     """Values by path, in the order of the work."""
     if day.stood_down:
         return stood_down(day, document)
+    return {**before(day, document), **mix(day, document), **afterwards(day)}
+
+
+def before(day: Day, document: Json) -> dict[str, Any]:
+    """What is entered before anything is sprayed."""
     return {
         **people(day, document),
         **protection(day, document),
-        **first_reading(day),
+        **reading(day, day.started_at - timedelta(minutes=4)),
         **forecast(day),
         **posting(day),
         **notice(day, document),
-        **mix(day, document),
-        **afterwards(day),
     }
 
 
@@ -132,10 +135,6 @@ def steps(day: Day, document: Json) -> list[tuple[str, list[str], int]]:
         minutes = int((day.finished_at - day.started_at).total_seconds() // 60)
         taken.append(("plants-rinsed", beds, minutes + 3))
     return taken
-
-
-def first_reading(day: Day) -> dict[str, Any]:
-    return reading(day, day.started_at - timedelta(minutes=4))
 
 
 def reading(day: Day, moment: datetime, wind: int | None = None) -> dict[str, Any]:

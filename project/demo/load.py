@@ -7,8 +7,9 @@ from typing import Any
 from uuid import uuid4
 
 from compliance.services.signing import follow_up_confirmed, prepare, sign_confirmed
+from project.demo.ahead import visits_ahead
 from project.demo.days import DayMaker
-from project.demo.entries import Day, corrected_finish, entries_of
+from project.demo.entries import Day, before, corrected_finish, entries_of
 from project.demo.events import Events, events_of
 from project.demo.rows import Rows
 from project.demo.source import FirmSource
@@ -37,8 +38,10 @@ class Storyteller:
         self.source, self.rows = source, rows
         self.maker = DayMaker(source, rows)
 
-    def play(self) -> None:
-        events = events_of(self.source, Calendar(self.source).visits())
+    def play(self, now: datetime) -> None:
+        """Enter all visits up to the story's last day, and what lies ahead of `now`."""
+        calendar = Calendar(self.source)
+        events = events_of(self.source, calendar.visits())
         for day in self.days(events):
             treatment = self.plan(day)
             self.write_down(treatment, day, events.faults.get(day.visit.index))
@@ -46,6 +49,18 @@ class Storyteller:
                 self.correct(treatment, day, correction)
             for row in events.follow_ups.get(day.visit.index, []):
                 self.follow_up(treatment, day, row)
+        for visit, state in visits_ahead(calendar, now):
+            self.open_draft(self.maker.day(visit, Events([])), state)
+
+    def open_draft(self, day: Day, state: str) -> None:
+        """A plan, with what the crew has entered by the time that it is looked at."""
+        treatment = self.plan(day)
+        if state == "before-spraying":
+            entries = before(day, treatment.document)
+            enter(treatment, entries, self.user(day), day.started_at - SIGNED_AFTER)
+        elif state == "sprayed":
+            entries = entries_of(day, treatment.document)
+            enter(treatment, entries, self.user(day), day.recorded_at)
 
     def days(self, events: Events) -> list[Day]:
         days = {visit.index: self.maker.day(visit, events) for visit in events.visits}

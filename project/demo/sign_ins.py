@@ -6,6 +6,7 @@ from pathlib import Path
 
 from project.demo.source import FirmSource
 
+FILE_NAME = "demo-sign-ins.txt"
 SYLLABLES = [
     *("bel", "bor", "cal", "dan", "del", "fen", "fir", "gar", "hol", "jun", "kel"),
     *("lan", "lor", "mar", "mel", "nor", "oak", "pel", "quil", "ren", "ros", "sal"),

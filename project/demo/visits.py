@@ -72,9 +72,15 @@ class Calendar:
         self.story = source.story
         self.zone = ZoneInfo(source.firm["time_zone"])
         self.jobs = list(jobs_of(source))
+        self.places = {job: place for place, job in enumerate(self.jobs)}
         self.windy = {date.fromisoformat(row["on"]) for row in self.story.get("stood_down", [])}
         self.last: dict[Job, date] = {}
         self.turns: dict[Job, int] = {}
+
+    @property
+    def count(self) -> int:
+        """How many visits the story has up to its last day."""
+        return sum(int(count) for count in self.story["visits"].values())
 
     def visits(self) -> list[Visit]:
         made: list[Visit] = []
@@ -101,8 +107,10 @@ class Calendar:
         calm, warm = weather.wind <= CALM_ENOUGH, weather.temperature >= WARM_ENOUGH
         return day.weekday() < 5 and calm and warm and not weather.wet
 
-    def visit(self, index: int, day: date, slot: int) -> Visit:
-        job = max(self.jobs, key=lambda job: self.urgency(job, day))
+    def visit(self, index: int, day: date, slot: int, kind: str = "") -> Visit:
+        """The next visit: to the job that has waited longest, of this kind if one is named."""
+        able = [job for job in self.jobs if kind in ("", job.name)]
+        job = max(able, key=lambda job: self.urgency(job, day))
         turn = self.turns.get(job, 0)
         self.last[job], self.turns[job] = day, turn + 1
         rig = self.rig_for(job, index)
@@ -124,7 +132,7 @@ class Calendar:
 
     def urgency(self, job: Job, day: date) -> tuple[float, str, str]:
         """How long it has waited as a share of its interval; less out of season, none at a site just seen."""
-        place = self.jobs.index(job)
+        place = self.places[job]
         first = date.fromisoformat(f"{next(iter(self.story['visits']))}-01") - timedelta(place * 7 % 330)
         waited = (day - self.last.get(job, first)).days / job.days_between
         seen = max((last for other, last in self.last.items() if other.site == job.site), default=None)
@@ -134,7 +142,7 @@ class Calendar:
 
     def product_for(self, job: Job, turn: int, weather: DayOfWeather) -> str:
         """The next of the job's products, or another where label or good sense speak against that."""
-        product = job.products[(self.jobs.index(job) + turn) % len(job.products)]
+        product = job.products[(self.places[job] + turn) % len(job.products)]
         wet_feet = job.near_water or "cedar shake" in job.materials
         if product == "roof-granules" and (wet_feet or weather.wind > CALM_FOR_GRANULES):
             product = "moss-wash"
