@@ -165,10 +165,14 @@ def _read_timeline(params: Params, raw: object) -> Timeline[Duty]:
 def _read_duty(params: Params, raw: Mapping[str, Any]) -> Duty:
     part = Params(raw, params.setting)
     part.read = [*params.read, *_COMMON]
-    kind = part.value("kind", _kind).read(part)
-    cite = part.value("cite", as_text)
+    kind = part.value("kind", _kind)
+    judges = params.setting.judges
+    if judges not in kind.judges:
+        blanks = {"what": kind.name, "judges": judges, "allowed": ", ".join(kind.judges)}
+        raise RuleError("rule/wrong_subject", blanks, ("kind",))
+    duty = Duty(kind.read(part), part.value("cite", as_text))
     part.done()
-    return Duty(kind, cite)
+    return duty
 
 
 def _kind(raw: object) -> type[Kind]:

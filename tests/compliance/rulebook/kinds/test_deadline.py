@@ -1,0 +1,129 @@
+"""Kind deadline: by when a record, copy or notice is due."""
+
+from typing import Any
+
+import pytest
+
+from compliance.rulebook.errors import RuleError
+from tests.compliance.rulebook.builders import finding, outcome, pack, rule
+
+
+def recorded(within: str = "same day", after: str = "treatment.day", **keys: Any) -> dict[str, Any]:
+    return rule(kind="deadline", stage="after", done="timing.recorded_at", after=after, within=within, **keys)
+
+
+COPY = rule(
+    kind="deadline", stage="after", follow_up="copy-given", after="timing.finished_at", within="30 day"
+)
+
+
+def at(moment: str) -> dict[str, Any]:
+    return {"timing.recorded_at": moment}
+
+
+@pytest.mark.parametrize(
+    ("moment", "expected"),
+    [
+        ("2026-09-14T23:59:59-07:00", "met"),
+        ("2026-09-15T00:00:00-07:00", "not_met"),
+        ("2026-09-15T06:59:59Z", "met"),
+        ("2026-09-15T07:00:00Z", "not_met"),
+    ],
+)
+def test_the_same_day_is_the_local_day_at_the_site(moment: str, expected: str) -> None:
+    assert outcome(recorded(), changes=at(moment)) == expected
+
+
+@pytest.mark.parametrize(
+    ("moment", "expected"), [("2026-09-17T09:47:00-07:00", "met"), ("2026-09-17T09:47:01-07:00", "not_met")]
+)
+def test_hours_run_from_the_moment(moment: str, expected: str) -> None:
+    assert outcome(recorded("72 hour", "timing.finished_at"), changes=at(moment)) == expected
+
+
+@pytest.mark.parametrize(
+    ("moment", "expected"), [("2026-09-17T23:59:00-07:00", "met"), ("2026-09-18T00:00:00-07:00", "not_met")]
+)
+def test_days_run_to_the_end_of_the_last_one(moment: str, expected: str) -> None:
+    assert outcome(recorded("3 day"), changes=at(moment)) == expected
+
+
+def test_hours_are_real_hours_where_the_clocks_change() -> None:
+    """Summer time ends in the United States on the first Sunday of November (15 U.S.C. 260a), in 2026 on the
+    first: 24 hours after noon of the day before it is eleven o'clock."""
+    changes = {
+        "timing": {
+            "started_at": "2026-10-31T11:30:00-07:00",
+            "finished_at": "2026-10-31T12:00:00-07:00",
+            "recorded_at": "2026-11-01T11:00:00-08:00",
+        }
+    }
+    late = {**changes, "timing": {**changes["timing"], "recorded_at": "2026-11-01T11:00:01-08:00"}}
+    assert outcome(recorded("24 hour", "timing.finished_at"), changes=changes) == "met"
+    assert outcome(recorded("24 hour", "timing.finished_at"), changes=late) == "not_met"
+
+
+def test_a_late_record_says_when_it_was_made_and_when_it_was_due() -> None:
+    found = finding(recorded(), changes=at("2026-09-15T08:00:00-07:00"))
+    assert found.message.en == "Done 2026-09-15 08:00; Example Act 1(a) wanted it by 2026-09-14 23:59."
+    assert found.as_json("en")["due"] == "2026-09-14T23:59:59-07:00"
+
+
+@pytest.mark.parametrize(("on", "expected"), [("2026-09-14", "not_applicable"), ("2026-09-15", "cant_tell")])
+def test_what_is_not_recorded_is_not_yet_due_and_then_cant_be_told(on: str, expected: str) -> None:
+    found = finding(recorded(), changes={"timing.recorded_at": None}, context={"on": on})
+    assert (found.outcome, found.about) == (expected, ("timing.recorded_at",))
+
+
+def test_without_the_day_of_the_check_an_open_deadline_cant_tell() -> None:
+    found = finding(recorded(), changes={"timing.recorded_at": None}, context={"on": None})
+    assert (found.outcome, found.about) == ("cant_tell", ("timing.recorded_at", "context.on"))
+
+
+def test_without_the_moment_it_runs_from_it_cant_tell() -> None:
+    found = finding(recorded("72 hour", "timing.finished_at"), changes={"timing.finished_at": None})
+    assert found.about == ("timing.finished_at",)
+
+
+@pytest.mark.parametrize(
+    ("follow_ups", "on", "expected"),
+    [
+        ([{"kind": "copy-given", "at": "2026-10-14T12:00:00-07:00"}], "2026-11-01", "met"),
+        ([{"kind": "copy-given", "at": "2026-10-15T12:00:00-07:00"}], "2026-11-01", "not_met"),
+        (
+            [
+                {"kind": "copy-given", "at": "2026-10-20T12:00:00-07:00"},
+                {"kind": "copy-given", "at": "2026-09-20T12:00:00-07:00"},
+            ],
+            "2026-11-01",
+            "met",
+        ),
+        ([{"kind": "note", "at": "2026-10-14T12:00:00-07:00"}], "2026-10-14", "not_applicable"),
+        ([{"kind": "note", "at": "2026-10-14T12:00:00-07:00"}], "2026-10-15", "not_met"),
+        ([{"kind": "copy-given"}], "2026-10-15", "not_met"),
+        ([], "2026-10-15", "not_met"),
+        (None, "2026-10-15", "cant_tell"),
+    ],
+)
+def test_a_follow_up_shows_that_it_was_done(follow_ups: Any, on: str, expected: str) -> None:
+    assert outcome(COPY, context={"follow_ups": follow_ups, "on": on}) == expected
+
+
+@pytest.mark.parametrize(
+    ("keys", "wording"),
+    [
+        ({"within": "soon"}, "rule/quantity"),
+        ({"within": "1.5 day"}, "rule/bad_duration"),
+        ({"within": "20000 day"}, "rule/bad_duration"),
+        ({"within": "72 hour"}, "rule/bad_duration"),
+        ({"after": "site.use"}, "rule/not_a_moment"),
+        ({"done": "site.use"}, "rule/not_a_moment"),
+        ({"follow_up": "copy-given"}, "rule/one_of_keys"),
+        ({"done": None, "follow_up": "lunch"}, "rule/unknown_word"),
+        ({"judges": "people"}, "rule/wrong_subject"),
+    ],
+)
+def test_a_deadline_outside_the_form_is_refused(keys: dict[str, Any], wording: str) -> None:
+    with pytest.raises(RuleError) as caught:
+        pack({key: value for key, value in {**recorded(), **keys}.items() if value is not None})
+    assert caught.value.wording_id == wording

@@ -1,0 +1,140 @@
+"""Kind licence: who may apply or supervise, on that day, in that place."""
+
+from typing import Any
+
+import pytest
+
+from compliance.rulebook.errors import RuleError
+from tests.compliance.rulebook.builders import findings, outcome, pack, rule
+
+PERSON = {"kind": "licence", "judges": "people", "holder": "person", "authorities": ["us-wa"]}
+LICENCE = "people[0].licences[0]"
+HELPER = {"name": "T. Abara", "role": "helper", "licences": [], "supervised_by": "R. Osei"}
+
+
+def person(**keys: Any) -> dict[str, Any]:
+    return rule(**{**PERSON, **keys})
+
+
+@pytest.mark.parametrize(
+    ("changes", "expected", "about"),
+    [
+        ({}, "met", f"{LICENCE}.valid_to"),
+        ({f"{LICENCE}.valid_to": "2026-09-14"}, "met", f"{LICENCE}.valid_to"),
+        ({f"{LICENCE}.valid_to": "2026-09-13"}, "not_met", f"{LICENCE}.valid_to"),
+        ({f"{LICENCE}.valid_from": "2026-09-14"}, "met", f"{LICENCE}.valid_to"),
+        ({f"{LICENCE}.valid_from": "2026-09-15"}, "not_met", f"{LICENCE}.valid_from"),
+        ({f"{LICENCE}.valid_to": None}, "cant_tell", f"{LICENCE}.valid_to"),
+        ({f"{LICENCE}.valid_from": None}, "cant_tell", f"{LICENCE}.valid_from"),
+        ({f"{LICENCE}.authority": None}, "cant_tell", f"{LICENCE}.authority"),
+        ({f"{LICENCE}.authority": "us-or"}, "not_met", f"{LICENCE}.authority"),
+        ({"people[0].licences": None}, "cant_tell", "people[0].licences"),
+        ({"people[0].licences": []}, "not_met", "people[0].licences"),
+        ({"timing": {"recorded_at": "2026-09-14T10:05:00-07:00"}}, "cant_tell", "timing.started_at"),
+    ],
+)
+def test_a_licence_is_good_on_both_days_that_are_printed_on_it(
+    changes: dict[str, Any], expected: str, about: str
+) -> None:
+    (found,) = findings(person(), changes=changes)
+    assert (found.outcome, found.about) == (expected, (about,))
+
+
+def test_a_lapsed_licence_is_said_with_its_days() -> None:
+    (found,) = findings(person(), changes={f"{LICENCE}.valid_to": "2026-03-31"})
+    assert found.message.en == (
+        "R. Osei: No licence valid on 2026-09-14 (us-wa); on the record: CO-00231 (us-wa), 2026-01-01 to "
+        "2026-03-31."
+    )
+    assert found.observed == "CO-00231 (us-wa), 2026-01-01 to 2026-03-31"
+
+
+def test_one_good_licence_among_several_is_enough() -> None:
+    lapsed = {"authority": "us-wa", "number": "OLD", "valid_from": "2020-01-01", "valid_to": "2020-12-31"}
+    assert outcome(person(), changes={"people[0].licences[1]": lapsed}) == "met"
+    unknown = {"authority": "us-wa", "number": "NEW", "valid_from": "2026-01-01"}
+    changes = {f"{LICENCE}.valid_to": "2026-03-31", "people[0].licences[1]": unknown}
+    assert outcome(person(), changes=changes) == "cant_tell"
+
+
+@pytest.mark.parametrize(
+    ("keys", "changes", "expected"),
+    [
+        ({"kinds": ["commercial operator"]}, {}, "met"),
+        ({"kinds": ["private"]}, {}, "not_met"),
+        ({"kinds": ["private"]}, {f"{LICENCE}.kind": None}, "cant_tell"),
+        ({"categories": ["ornamental-turf"]}, {}, "met"),
+        ({"categories": ["structural"]}, {}, "not_met"),
+        ({"categories": ["structural"]}, {f"{LICENCE}.categories": None}, "cant_tell"),
+        ({"categories": ["structural"]}, {f"{LICENCE}.categories": []}, "not_met"),
+        ({"authorities": None}, {f"{LICENCE}.authority": "us-or"}, "met"),
+    ],
+)
+def test_kind_category_and_authority_narrow_it(
+    keys: dict[str, Any], changes: dict[str, Any], expected: str
+) -> None:
+    assert outcome(person(**keys), changes=changes) == expected
+
+
+def helper_says(supervised: list[str] | None = None, **changes: Any) -> Any:
+    helper = {key: value for key, value in {**HELPER, **changes}.items() if value is not None}
+    return findings(person(supervised=supervised), changes={"people[1]": helper})[0]
+
+
+def test_a_helper_in_sight_of_a_licensed_person_is_covered() -> None:
+    found = [
+        str(one.outcome)
+        for one in findings(
+            person(supervised=["in-sight"]), changes={"people[1]": {**HELPER, "supervision": "in-sight"}}
+        )
+    ]
+    assert found == ["met", "met"]
+
+
+@pytest.mark.parametrize(
+    ("changes", "expected"),
+    [
+        ({"supervision": "by-phone"}, "not_met"),
+        ({"supervision": None}, "cant_tell"),
+        ({"supervision": "in-sight", "supervised_by": None}, "not_met"),
+    ],
+)
+def test_supervision_must_be_of_the_kind_asked_for(changes: dict[str, Any], expected: str) -> None:
+    assert helper_says(["in-sight"], **changes).outcome == expected
+
+
+def test_supervision_does_not_help_where_the_rule_does_not_allow_it() -> None:
+    assert helper_says(None, supervision="in-sight").outcome == "not_met"
+
+
+def test_a_supervisor_without_a_good_licence_covers_nobody() -> None:
+    changes = {
+        f"{LICENCE}.valid_to": "2026-03-31",
+        "people[1]": {**HELPER, "supervision": "in-sight"},
+    }
+    outcomes = [str(one.outcome) for one in findings(person(supervised=["in-sight"]), changes=changes)]
+    assert outcomes == ["not_met", "not_met"]
+    changes[f"{LICENCE}.valid_to"] = None
+    outcomes = [str(one.outcome) for one in findings(person(supervised=["in-sight"]), changes=changes)]
+    assert outcomes == ["cant_tell", "cant_tell"]
+
+
+def test_the_firms_licence_is_judged_on_the_document() -> None:
+    firm = rule(kind="licence", holder="firm", authorities=["us-wa"])
+    assert outcome(firm) == "met"
+    assert outcome(firm, changes={"firm.licences[0].valid_to": "2026-09-13"}) == "not_met"
+    assert outcome(firm, changes={"firm": None}) == "cant_tell"
+
+
+def test_supervision_means_nothing_for_a_firm() -> None:
+    firm = rule(kind="licence", holder="firm", supervised=["in-sight"])
+    assert outcome(firm, changes={"firm.licences": []}) == "not_met"
+    assert outcome(firm, changes={"firm": None}) == "cant_tell"
+
+
+@pytest.mark.parametrize("holder", ["person", "firm"])
+def test_the_holder_must_be_what_the_rule_judges(holder: str) -> None:
+    judges = "document" if holder == "person" else "people"
+    with pytest.raises(RuleError) as caught:
+        pack(person(holder=holder, judges=judges))
+    assert caught.value.wording_id == "rule/wrong_subject"

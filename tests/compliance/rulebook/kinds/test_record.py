@@ -1,0 +1,145 @@
+"""Kind record: not met by absence."""
+
+from typing import Any
+
+import pytest
+
+from compliance.rulebook.errors import RuleError
+from tests.compliance.rulebook.builders import finding, outcome, pack, rule
+
+WORDS = {"en": "wind speed", "es": "velocidad del viento"}
+CALM = {"fact": "item.calm", "is": "yes"}
+
+
+def record(*asks: dict[str, Any], **keys: Any) -> dict[str, Any]:
+    return rule(kind="record", asks=[{"words": WORDS, **ask} for ask in asks], **keys)
+
+
+EVERY_SPEED = {"every": "treatment.readings", "path": "item.wind_speed"}
+SOME_SPEED = {"some": "treatment.readings", "path": "item.wind_speed"}
+SECOND = {"weather.readings[1]": {"at": "2026-09-14T09:40:00-07:00"}}
+NO_SPEED = {"weather.readings[0].wind_speed": None}
+
+
+def test_a_record_that_states_what_is_asked_for_is_met() -> None:
+    assert outcome(record({"path": "site.address.line1"})) == "met"
+
+
+def test_what_is_missing_is_named_by_path_and_in_words() -> None:
+    found = finding(record(EVERY_SPEED, mend={"en": "Measure it.", "es": "Mídala."}), changes=NO_SPEED)
+    assert (found.outcome, found.about) == ("not_met", ("weather.readings[0].wind_speed",))
+    assert found.message.en == "The record does not state: wind speed. Measure it."
+    assert found.message.es == "El registro no indica: velocidad del viento. Mídala."
+
+
+@pytest.mark.parametrize(
+    ("asks", "expected"), [(EVERY_SPEED, "not_met"), (SOME_SPEED, "met")], ids=["every", "some"]
+)
+def test_every_item_must_state_it_or_some(asks: dict[str, str], expected: str) -> None:
+    assert outcome(record(asks), changes=SECOND) == expected
+
+
+def test_no_item_that_states_it_is_not_met() -> None:
+    assert outcome(record(SOME_SPEED), changes=NO_SPEED) == "not_met"
+
+
+@pytest.mark.parametrize("readings", [[], None])
+@pytest.mark.parametrize("asks", [EVERY_SPEED, SOME_SPEED])
+def test_no_readings_are_not_met_for_the_record(asks: dict[str, str], readings: Any) -> None:
+    found = finding(record(asks), changes={"weather.readings": readings})
+    assert (found.outcome, found.about) == ("not_met", ("weather.readings",))
+
+
+@pytest.mark.parametrize("asks", [EVERY_SPEED, SOME_SPEED])
+def test_a_reading_without_its_time_leaves_open_whether_there_is_one(asks: dict[str, str]) -> None:
+    found = finding(record(asks), changes={"weather.readings[0].at": None})
+    assert (found.outcome, found.about) == ("cant_tell", ("weather.readings[0].at",))
+
+
+def test_a_second_reading_without_its_time_leaves_every_open() -> None:
+    changes = {"weather.readings[1]": {"wind_speed": {"value": "3", "unit": "mph"}}}
+    assert outcome(record(EVERY_SPEED), changes=changes) == "cant_tell"
+    assert outcome(record(SOME_SPEED), changes=changes) == "met"
+    assert outcome(record(EVERY_SPEED), changes={**changes, **NO_SPEED}) == "not_met"
+
+
+def test_any_of_several_paths_will_do_and_the_first_is_named_if_none_is_there() -> None:
+    asks = {"one_of": ["customer.phone", "customer.email"]}
+    assert outcome(record(asks)) == "met"
+    assert finding(record(asks), changes={"customer.email": None}).about == ("customer.phone",)
+
+
+def test_all_of_several_paths_name_each_that_is_missing() -> None:
+    asks = {"all_of": ["customer.phone", "customer.name", "customer.email"]}
+    found = finding(record(asks), changes={"customer.email": None})
+    assert found.about == ("customer.phone", "customer.email")
+
+
+def test_calm_air_has_no_direction_and_none_is_missing() -> None:
+    asks = {"every": "treatment.readings", "path": "item.wind_from", "unless": CALM}
+    calm = {"weather.readings[0].wind_from": None, "weather.readings[0].calm": True}
+    assert outcome(record(asks), changes=calm) == "met"
+    assert outcome(record(asks), changes={**calm, "weather.readings[0].calm": None}) == "not_met"
+
+
+def test_calm_air_has_a_speed_of_nothing() -> None:
+    calm = {**NO_SPEED, "weather.readings[0].calm": True}
+    assert outcome(record(EVERY_SPEED), changes=calm) == "met"
+
+
+def test_what_is_asked_only_under_a_condition_is_cant_tell_while_that_is_unknown() -> None:
+    asks = {"path": "customer.phone", "only": {"fact": "site.use", "is": "residence"}}
+    assert outcome(record(asks)) == "not_met"
+    assert outcome(record(asks), changes={"site.use": "school"}) == "met"
+    found = finding(record(asks), changes={"site.use": None})
+    assert (found.outcome, found.about) == ("cant_tell", ("site.use",))
+    assert (
+        outcome(record({"path": "customer.name", "only": asks["only"]}), changes={"site.use": None}) == "met"
+    )
+
+
+def test_a_computed_amount_names_the_members_that_it_lacks() -> None:
+    asks = {"path": "product.rate"}
+    assert outcome(record(asks, judges="products")) == "met"
+    found = finding(record(asks, judges="products"), changes={"surfaces[0].treated_area": None})
+    assert (found.outcome, found.about) == ("not_met", ("surfaces[0].treated_area",))
+
+
+def test_a_list_that_is_asked_for_must_have_an_item() -> None:
+    asks = {"path": "product.active_ingredients"}
+    changes = {"mixes[0].products[0].active_ingredients": []}
+    found = finding(record(asks, judges="products"), changes=changes)
+    assert (found.outcome, found.about) == ("not_met", ("mixes[0].products[0].active_ingredients",))
+
+
+@pytest.mark.parametrize("mixes", [None, []])
+def test_a_treated_record_without_products_states_nothing_of_them(mixes: Any) -> None:
+    found = finding(record({"path": "product.name"}, judges="products"), changes={"mixes": mixes})
+    assert (found.outcome, found.about) == ("not_met", ("mixes",))
+
+
+def test_one_finding_stands_for_each_thing_that_is_judged() -> None:
+    found = finding(record({"path": "person.phone"}, judges="people"))
+    assert found.about == ("people[0].phone",)
+    assert found.message.en.startswith("R. Osei: ")
+
+
+@pytest.mark.parametrize(
+    ("ask", "wording"),
+    [
+        ({}, "rule/one_of_keys"),
+        ({"path": "site.use", "one_of": ["site.use"]}, "rule/one_of_keys"),
+        ({"path": "item.name"}, "rule/unknown_fact"),
+        ({"path": "item.name", "every": "people", "some": "people"}, "rule/one_of_keys"),
+        ({"path": "item.name", "every": "site.use"}, "rule/not_a_list"),
+        ({"path": "site.use", "hint": "x"}, "rule/unknown_key"),
+        ({"path": "site.use", "words": {"en": "x"}}, "rule/missing_key"),
+        ({"path": "site.use", "words": {"es": "x"}}, "rule/missing_key"),
+        ({"path": "site.use", "words": {"en": "x", "es": "x", "fr": "x"}}, "rule/unknown_key"),
+        ({"path": "site.use", "words": "x"}, "rule/expected_mapping"),
+    ],
+)
+def test_an_ask_outside_the_form_is_refused(ask: dict[str, Any], wording: str) -> None:
+    with pytest.raises(RuleError) as caught:
+        pack(record(ask))
+    assert caught.value.wording_id == wording
