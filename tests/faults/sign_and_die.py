@@ -1,0 +1,118 @@
+"""Sign one treatment again and again in processes that are killed, each one step further on; a program.
+
+Prints one JSON line for each process: how it ended, and what the database holds afterwards.
+"""
+
+import json
+import os
+import signal
+import sys
+from collections.abc import Callable
+from datetime import datetime
+from typing import Any
+
+import django
+
+django.setup()
+
+from django.core.management import call_command  # noqa: E402
+from django.db import connection, connections  # noqa: E402
+
+from compliance.models import StoredCheck  # noqa: E402
+from compliance.services.signing import prepare, sign_treatment  # noqa: E402
+from records.models import SignedRecord, SigningKey, Treatment  # noqa: E402
+from records.services.planning import Plan, plan_treatment  # noqa: E402
+from records.services.signing import Signer  # noqa: E402
+from tests.factories import PASSWORD, MembershipFactory, SurfaceFactory  # noqa: E402
+
+
+def die() -> None:
+    os.kill(os.getpid(), signal.SIGKILL)
+
+
+class Killer:
+    """Kills the process before its statement number `at`."""
+
+    def __init__(self, at: int) -> None:
+        self.left = at
+
+    def __call__(self, execute: Callable[..., Any], *args: Any) -> Any:
+        self.left -= 1
+        if self.left == 0:
+            die()
+        return execute(*args)
+
+
+def planned() -> Treatment:
+    member = MembershipFactory(user__email="osei@example.net")
+    surface = SurfaceFactory(firm=member.firm)
+    at = datetime.fromisoformat("2026-09-14T09:00:00-07:00")
+    plan = Plan(site=surface.site, surfaces=[surface], planned_at=at)
+    return plan_treatment(member.firm, member.user, plan)
+
+
+class Attempts:
+    """Attempts to sign one treatment, each in a process of its own."""
+
+    def __init__(self, treatment: Treatment) -> None:
+        self.treatment = treatment
+        findings = prepare(treatment, Signer(treatment.planned_by)).open_findings
+        self.answers = [{"rule": each["rule"], "about": each["about"], "reason": "so"} for each in findings]
+
+    def attempt(
+        self, name: str, killer: Killer | None = None, commit: Callable[[], None] | None = None
+    ) -> None:
+        """Sign in a process, and print how it ended and what it left."""
+        connections.close_all()
+        child = os.fork()
+        if child == 0:
+            self.sign(killer or Killer(0), commit or connection._commit)
+            os._exit(0)
+        _, status = os.waitpid(child, 0)
+        killed = os.WIFSIGNALED(status)
+        if not killed and os.waitstatus_to_exitcode(status) != 0:
+            raise RuntimeError("signing failed of itself")
+        self.report(name, killed)
+
+    def sign(self, killer: Killer, commit: Callable[[], None]) -> None:
+        connection._commit = commit
+        with connection.execute_wrapper(killer):
+            sign_treatment(self.treatment, self.treatment.planned_by, PASSWORD, self.answers, revision=0)
+
+    def statements(self) -> int:
+        """How many statements signing takes, counted in a process that is killed before it commits."""
+        reading, writing = os.pipe()
+        connections.close_all()
+        if (child := os.fork()) == 0:
+            killer = Killer(0)
+            self.sign(killer, lambda: (os.write(writing, str(-killer.left).encode()), die()))
+        os.waitpid(child, 0)
+        return int(os.read(reading, 20))
+
+    def report(self, name: str, killed: bool) -> None:
+        treatment = Treatment.across_firms.get(pk=self.treatment.pk)
+        found = {
+            "point": name,
+            "killed": killed,
+            "state": treatment.state,
+            "outcome": treatment.outcome,
+            "signed": SignedRecord.across_firms.count(),
+            "checks": StoredCheck.across_firms.count(),
+            "keys": SigningKey.across_firms.count(),
+        }
+        sys.stdout.write(json.dumps(found) + "\n")
+
+
+def main() -> None:
+    call_command("migrate", verbosity=0)
+    attempts = Attempts(planned())
+    for number in range(1, attempts.statements() + 1):
+        attempts.attempt(f"statement {number}", killer=Killer(number))
+    commit = connection._commit
+    attempts.attempt("before commit", commit=die)
+    attempts.attempt("after commit", commit=lambda: (commit(), die()))
+    attempts.attempt("sent again")
+
+
+if __name__ == "__main__":
+    main()
