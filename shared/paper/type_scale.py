@@ -29,6 +29,6 @@ CELL = _style("cell", REGULAR, 7.7, 9.2, alignment=TA_LEFT)
 NUMBER = _style("number", REGULAR, 7.7, 9.2, alignment=TA_RIGHT)
 HEADING = _style("heading", REGULAR, 6.2, 7.4, textColor=GREY, alignment=TA_LEFT)
 HEADING_NUMBER = _style("heading-number", REGULAR, 6.2, 7.4, textColor=GREY, alignment=TA_RIGHT)
-SMALL = _style("small", REGULAR, 7, 8.5)
+SMALL = _style("small", REGULAR, 7, 8.5, allowWidows=0, allowOrphans=0)
 CODE = _style("code", MONO, 6.2, 8.2, textColor=black)
 FOOT_SIZE = 6.4
