@@ -1,0 +1,1 @@
+"""The printed things: content made from documents and stored checks first, then drawn. Never from models."""

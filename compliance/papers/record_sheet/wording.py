@@ -38,8 +38,6 @@ HEAD: Catalogue = {
         "Estas partes del registro no están en esta copia. El registro las vincula con estos resúmenes: "
         "{sections}",
     ),
-    "yes": Wording("yes", "sí"),
-    "no": Wording("no", "no"),
 }
 
 CORRECTION: Catalogue = {
@@ -73,7 +71,6 @@ WORK: Catalogue = {
     "licence": Wording("Licence", "Licencia"),
     "holder": Wording("Holder", "Titular"),
     "number": Wording("Licence no.", "N.º de licencia"),
-    "authority": Wording("Authority", "Autoridad"),
     "categories": Wording("Categories", "Categorías"),
     "valid": Wording("Valid", "Vigencia"),
     "valid-span": Wording("{start} to {end}", "{start} a {end}"),
@@ -96,12 +93,9 @@ PLACE: Catalogue = {
     "site": Wording("Site and area", "Sitio y superficie"),
     "site-name": Wording("Site", "Sitio"),
     "site-address": Wording("Address treated", "Dirección tratada"),
-    "county": Wording("County", "Condado"),
     "use": Wording("Use", "Uso"),
     "indoors": Wording("indoors", "en interiores"),
     "outdoors": Wording("outdoors", "en exteriores"),
-    "position": Wording("Position", "Posición"),
-    "jurisdictions": Wording("Law of", "Jurisdicción"),
     "targets": Wording("Against", "Contra"),
     "total-area": Wording("Total area treated", "Superficie total tratada"),
     "surface": Wording("Surface", "Superficie"),
@@ -206,7 +200,6 @@ CARE: Catalogue = {
     "step": Wording("Step taken", "Medida tomada"),
     "step-for": Wording("For", "Para"),
     "done-by": Wording("By", "Por"),
-    "evidence": Wording("Evidence", "Pruebas"),
     "evidence-said": Wording("{count} file(s): {digests}", "{count} archivo(s): {digests}"),
     "no-steps": Wording("No protection step was recorded.", "No se registró ninguna medida de protección."),
     "notices": Wording("Notices and signs", "Avisos y letreros"),
