@@ -62,16 +62,16 @@ def entries_of(day: Day, document: Json) -> dict[str, Any]:
     """Values by path, in the order of the work."""
     if day.stood_down:
         return stood_down(day, document)
-    return {**before(day, document), **mix(day, document), **afterwards(day)}
+    return {**before(day, document), **mix(day, document), **afterwards(day, document)}
 
 
 def before(day: Day, document: Json) -> dict[str, Any]:
     """What is entered before anything is sprayed."""
     return {
         **people(day, document),
-        **protection(day, document),
-        **reading(day, day.started_at - timedelta(minutes=4)),
-        **forecast(day),
+        "protection": protection(day, document),
+        "weather.readings": [reading(day, day.started_at - timedelta(minutes=4))],
+        "weather.forecast": forecast(day),
         **posting(day),
         **notice(day, document),
     }
@@ -105,17 +105,18 @@ def positions(day: Day, minutes: int, helps: bool) -> list[Json]:
     return [{"where": place, "time": quantity(time, "min")} for place, time in places.items() if time]
 
 
-def protection(day: Day, document: Json) -> dict[str, Any]:
+def protection(day: Day, document: Json) -> list[Json]:
     by = document["people"][-1]["name"]
-    return {
-        f"protection[{new_id()}]": {
+    return [
+        {
+            "id": new_id(),
             "step": step,
             "features": names,
             "at": text(day.started_at + timedelta(minutes=minutes)),
             "by": by,
         }
         for step, names, minutes in steps(day, document)
-    }
+    ]
 
 
 def steps(day: Day, document: Json) -> list[tuple[str, list[str], int]]:
@@ -137,10 +138,11 @@ def steps(day: Day, document: Json) -> list[tuple[str, list[str], int]]:
     return taken
 
 
-def reading(day: Day, moment: datetime, wind: int | None = None) -> dict[str, Any]:
+def reading(day: Day, moment: datetime, wind: int | None = None) -> Json:
     weather = day.visit.weather
     speed = weather.wind_at(moment) if wind is None else wind
     read: Json = {
+        "id": new_id(),
         "at": text(moment),
         "by": day.visit.applicator,
         "temperature": quantity(weather.temperature_at(moment), "degF"),
@@ -153,18 +155,16 @@ def reading(day: Day, moment: datetime, wind: int | None = None) -> dict[str, An
         read |= {"calm": calm, "wind_speed": quantity(speed, "mph")}
         if not calm:
             read["wind_from"] = quantity(weather.wind_from, "degree")
-    return {f"weather.readings[{new_id()}]": read}
+    return read
 
 
-def forecast(day: Day) -> dict[str, Any]:
+def forecast(day: Day) -> Json:
     weather, start = day.visit.weather, day.started_at
     return {
-        "weather.forecast": {
-            "issued_at": text(start.replace(hour=6, minute=0)),
-            "source": "national weather service",
-            "dry_until": text(weather.dry_until(start)),
-            "rain_probability": quantity(weather.rain_probability, "percent"),
-        }
+        "issued_at": text(start.replace(hour=6, minute=0)),
+        "source": "national weather service",
+        "dry_until": text(weather.dry_until(start)),
+        "rain_probability": quantity(weather.rain_probability, "percent"),
     }
 
 
@@ -201,19 +201,23 @@ def mix(day: Day, document: Json) -> dict[str, Any]:
     return {**by_hand, f"mixes[{planned['id']}]": {**planned, **used}}
 
 
-def afterwards(day: Day) -> dict[str, Any]:
-    wind = MOST_WIND.get(day.fault)
+def afterwards(day: Day, document: Json) -> dict[str, Any]:
+    second = reading(day, day.minutes_in(0.8), MOST_WIND.get(day.fault))
+    timing = {
+        **document["timing"],
+        "started_at": text(day.started_at),
+        "finished_at": text(day.finished_at),
+        "reentry_at": text(day.finished_at + timedelta(hours=4)),
+        "recorded_at": text(day.recorded_at),
+        "pauses": [],
+    }
     return {
-        "timing.started_at": text(day.started_at),
-        **reading(day, day.minutes_in(0.8), wind),
-        "timing.finished_at": text(day.finished_at),
-        "timing.reentry_at": text(day.finished_at + timedelta(hours=4)),
-        "timing.pauses": [],
+        "timing": timing,
+        f"weather.readings[{second['id']}]": second,
         "incidents": [],
         "permits": [],
         **({"notes": day.note} if day.note else {}),
         "record.result": "treated",
-        "timing.recorded_at": text(day.recorded_at),
     }
 
 
@@ -226,19 +230,18 @@ def corrected_finish(day: Day, minutes: int) -> dict[str, Any]:
 def stood_down(day: Day, document: Json) -> dict[str, Any]:
     """A day that did not happen, with the wind that stopped it."""
     row = day.stood_down or {}
-    entered: dict[str, Any] = {f"mixes[{mix['id']}]": None for mix in document.get("mixes", [])}
+    readings = []
     for number, speed in enumerate(row["wind"]):
         read = reading(day, day.visit.starts_at + timedelta(minutes=4 + 25 * number), int(speed))
-        for value in read.values():
-            value["wind_from"] = quantity(row["from"], "degree")
-            value["gust"] = quantity(row["gust"], "mph")
-        entered |= read
-    recorded = day.visit.starts_at + timedelta(minutes=40)
-    return entered | {
+        gusty = {"wind_from": quantity(row["from"], "degree"), "gust": quantity(row["gust"], "mph")}
+        readings.append({**read, **gusty})
+    return {
+        **{f"mixes[{mix['id']}]": None for mix in document.get("mixes", [])},
+        "weather.readings": readings,
         "notes": row["note"],
         "record.result": "stood-down",
         "record.why": "wind",
-        "timing.recorded_at": text(recorded),
+        "timing.recorded_at": text(day.visit.starts_at + timedelta(minutes=40)),
     }
 
 

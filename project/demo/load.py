@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 from typing import Any
 from uuid import uuid4
 
-from compliance.services.signing import follow_up_confirmed, prepare, sign_confirmed
+from compliance.services.signing import UnansweredError, follow_up_confirmed, sign_confirmed
 from project.demo.ahead import visits_ahead
 from project.demo.days import DayMaker
 from project.demo.entries import Day, before, corrected_finish, entries_of
@@ -19,7 +19,6 @@ from records.models import Treatment, User
 from records.services.corrections import start_correction
 from records.services.drafts import edit_draft
 from records.services.planning import plan_treatment
-from records.services.signing import Signer
 from shared import clock
 
 PLANNED_AHEAD = timedelta(days=6, hours=17)
@@ -82,11 +81,13 @@ class Storyteller:
 
     def sign(self, treatment: Treatment, by: User, moment: datetime, fault: Mapping[str, Any] | None) -> None:
         """Sign, with the reason that the story gives for what is open."""
-        reason = fault["reason"] if fault else self.source.story["reason_for_anything_else"]
         with clock.at(moment):
-            found = prepare(treatment, Signer(by)).open_findings
-            answers = [{"rule": each["rule"], "about": each["about"], "reason": reason} for each in found]
-            sign_confirmed(treatment, by, answers)
+            try:
+                sign_confirmed(treatment, by)
+            except UnansweredError as error:
+                reason = fault["reason"] if fault else self.source.story["reason_for_anything_else"]
+                answers = [{**named(finding), "reason": reason} for finding in error.findings]
+                sign_confirmed(treatment, by, answers)
 
     def correct(self, treatment: Treatment, day: Day, row: Mapping[str, Any]) -> None:
         moment = day.recorded_at + CORRECTED_AFTER
@@ -102,6 +103,10 @@ class Storyteller:
 
     def user(self, day: Day) -> User:
         return self.rows.users[day.visit.applicator]
+
+
+def named(finding: Mapping[str, Any]) -> dict[str, Any]:
+    return {"rule": finding["rule"], "about": finding["about"]}
 
 
 def enter(treatment: Treatment, entries: Mapping[str, Any], by: User, moment: datetime) -> None:
