@@ -27,15 +27,15 @@ class Bound(Kind):
 
     def read(self, value: object) -> Quantity | str:
         if self.of is None:
-            return value if isinstance(value, str) else quantities.read(value)
+            return _count(value) if isinstance(value, str) else quantities.read(value)
         if self.of == "applications_per_year":
             return _count(value)
         return Measured(LIMIT_DIMENSIONS[self.of]).read(value)
 
     def parse(self, text: str) -> object:
-        if self.of is None or self.of == "applications_per_year":
+        if re.fullmatch(_COUNT, text.strip()):
             return text.strip()
-        return Measured(LIMIT_DIMENSIONS[self.of]).parse(text)
+        return Measured(LIMIT_DIMENSIONS.get(self.of or "", ())).parse(text)
 
     def json_schema(self) -> JsonSchema:
         return {"type": ["object", "string"]}

@@ -168,6 +168,11 @@ def test_two_phones_that_say_the_same_do_not_conflict():
     assert after(first, Edit("other", "notes", " dry", 1)).conflicts == []
 
 
+def test_two_who_type_at_a_path_to_nowhere_are_told_of_each_other():
+    (conflict,) = after(edited(edit("colour", "red")), edit("colour", "blue")).conflicts
+    assert conflict.current is None
+
+
 @pytest.mark.parametrize(
     ("one", "other"),
     [

@@ -101,6 +101,8 @@ def test_each_sentence_of_a_fault_has_the_same_blanks_in_both_languages():
     ("path", "typed", "value"),
     [
         ("surfaces[].treated_area", "2600 sq ft", {"value": "2600", "unit": "ft**2"}),
+        ("mixes[].products[].label.limits[].max", "10 mph", {"value": "10", "unit": "mph"}),
+        ("mixes[].products[].label.limits[].max", " 2", "2"),
         ("record.version", " 2 ", 2),
         ("site.indoors", "True", True),
         ("surfaces[].pitch.rise", "6,5", "6.5"),

@@ -1,7 +1,7 @@
 import pytest
 
 from records.document.faults import DocumentFaults
-from records.document.reader import read
+from records.document.reader import _fault, read
 from records.document.types import TreatmentDocument
 from tests.records.document.documents import FOLDER, NAMES, changed, document, faults
 
@@ -83,6 +83,8 @@ DAMAGED = [
      'site.jurisdictions[1]: expected a place or authority such as us-wa, got "US-WA"'),
     ({"site.jurisdictions": ["us-wa", "us"]},
      "site.jurisdictions[1]: us is wider than us-wa, which stands before it; places run from wide to narrow"),
+    ({"site.jurisdictions": ["us", 5]},
+     'site.jurisdictions[1]: expected text in quotation marks, got the number 5; write "5"'),
     ({"site.jurisdictions": ["us", "us"]}, "site.jurisdictions[1]: us stands here twice"),
     ({"site.position.latitude": "97"}, "site.position.latitude: expected a number from -90 to 90, got 97"),
     ({"surfaces[0].pitch.rise": "6.0.1"},
@@ -211,6 +213,11 @@ def test_only_temperatures_go_below_zero():
 def test_a_count_of_treatments_is_text():
     limit = {"of": "applications_per_year", "max": "2"}
     assert faults(changed({"mixes[0].products[0].label.limits[0]": limit})) == []
+
+
+def test_a_fault_that_the_wordings_do_not_know_is_not_passed_over():
+    with pytest.raises(AssertionError, match="a fault without words: invented"):
+        _fault(TreatmentDocument, {"type": "invented", "loc": (), "msg": "", "input": None})
 
 
 def test_faults_are_said_in_spanish_too():
