@@ -105,7 +105,10 @@ class _LabelOf:
 
     def not_stated(self) -> Iterator[Rule]:
         """What a pesticide's label must have been asked for: an empty list would say that it sets none."""
-        if self.product.kind not in (None, "pesticide") and self.product.label is None:
+        if self.product.label is None:
+            if self.product.kind in (None, "pesticide"):
+                kind = NotStated((f"{self.path}.label",))
+                yield self.rule("stated", Wording("The label", "La etiqueta"), kind, stage="before")
             return
         for name, said in _ASKED.items():
             if getattr(self.label, name) is None:

@@ -62,7 +62,8 @@ def check(
     **head: Any,
 ) -> Check:
     """The check of the roof in September, patched, by one invented pack."""
-    document = patched(load("facts/roof-in-september.json"), changes or {})
+    here = {"site.jurisdictions": [PLACE]}
+    document = patched(load("facts/roof-in-september.json"), {**here, **(changes or {})})
     given = patched(load("facts/roof-in-september.context.json"), context or {})
     return check_document(read(document), read_context(given), None, [pack(*rules, **head)], policy)
 

@@ -5,6 +5,7 @@ from typing import Any
 import pytest
 
 from compliance.rulebook.errors import RuleError
+from shared.quantities import Quantity
 from tests.compliance.patched import load, patched
 from tests.compliance.rulebook.builders import check, finding, outcome, pack, rule
 
@@ -38,9 +39,10 @@ def test_a_treatment_too_soon_says_how_long_it_was() -> None:
     assert found.as_json("en")["observed"] == {"value": "25", "unit": "day"}
 
 
-def test_the_interval_is_a_limit_in_force() -> None:
-    (limit,) = [one for one in check(BETWEEN).limits if one.rule == "xx/rule"] or check(BETWEEN).limits[:1]
-    assert limit.quantity
+def test_an_interval_longer_than_the_labels_is_the_limit_in_force() -> None:
+    longer = {**BETWEEN, "between": {"min": "40 day"}}
+    (limit,) = [one for one in check(longer).limits if one.quantity == "days_between"]
+    assert (limit.rule, limit.layer, limit.min) == ("xx/rule", "law", Quantity("40", "day"))
 
 
 def test_nothing_earlier_is_knowledge_and_nothing_said_is_not() -> None:

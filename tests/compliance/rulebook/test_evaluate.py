@@ -1,0 +1,107 @@
+"""What the engine makes of rules: stages, things that are not there, order, sameness."""
+
+import json
+from typing import Any
+
+import pytest
+
+from shared.canonical import canonical_bytes
+from tests.compliance.rulebook.builders import TEXT, WIND, check, finding, outcome, rule
+
+PHONE = rule(kind="record", asks=[{"words": {"en": "phone", "es": "teléfono"}, "path": "customer.phone"}])
+PLANNED: dict[str, Any] = {
+    "record.result": None,
+    "timing": {"planned_at": "2026-09-14T09:00:00-07:00"},
+}
+STARTED: dict[str, Any] = {
+    "record.result": None,
+    "timing": {"started_at": "2026-09-14T09:12:00-07:00"},
+}
+
+
+@pytest.mark.parametrize(
+    ("stage", "changes", "expected"),
+    [
+        ("before", PLANNED, "not_applicable"),
+        ("during", PLANNED, "not_applicable"),
+        ("after", PLANNED, "not_applicable"),
+        ("before", STARTED, "not_met"),
+        ("during", STARTED, "not_applicable"),
+        ("after", STARTED, "not_applicable"),
+        ("before", {}, "not_met"),
+        ("during", {}, "not_met"),
+        ("after", {}, "not_met"),
+    ],
+)
+def test_what_is_not_due_yet_is_still_to_do(stage: str, changes: dict[str, Any], expected: str) -> None:
+    assert outcome({**PHONE, "stage": stage}, changes=changes) == expected
+
+
+def test_what_is_still_to_do_is_said_as_such() -> None:
+    found = finding(PHONE, changes=PLANNED)
+    assert found.message.en == "Still to do. The record does not state: phone."
+    assert found.message.es == "Pendiente. El registro no indica: teléfono."
+    assert found.wording == "to_do"
+
+
+def test_a_breach_that_is_there_is_told_before_the_work_begins() -> None:
+    changes = {**PLANNED, "weather.readings[0].wind_speed": {"value": "14", "unit": "mph"}}
+    assert outcome(rule(**WIND), changes=changes) == "not_met"
+
+
+def test_a_stated_result_ends_the_plan() -> None:
+    assert outcome(PHONE, changes={**PLANNED, "record.result": "treated"}) == "not_met"
+
+
+def test_a_day_stood_down_has_no_products_to_judge() -> None:
+    named = rule(kind="record", judges="products", asks=[{"words": TEXT, "path": "product.name"}])
+    found = finding(named, changes={"mixes": None, "record.result": "stood-down", "record.why": "wind"})
+    assert (found.outcome, found.about) == ("not_applicable", ())
+
+
+def test_a_limit_on_products_that_are_not_there_cant_tell() -> None:
+    strength = rule(kind="limit", quantity="dilution", judges="products", max="5 percent")
+    found = finding(strength, changes={"mixes": None})
+    assert (found.outcome, found.about) == ("cant_tell", ("mixes",))
+    found = finding(strength, changes={"mixes[0].products": None})
+    assert found.about == ("mixes[0].products",)
+
+
+def test_findings_stand_in_the_order_outcome_pack_rule_members() -> None:
+    found = check(PHONE, rule(**WIND), changes={"weather.forecast": None})
+    places = [one.place for one in found.findings]
+    assert places == sorted(places)
+    assert [str(one.outcome) for one in found.findings][:2] == ["not_met", "cant_tell"]
+
+
+def test_the_same_input_gives_the_same_bytes() -> None:
+    once, again = (check(PHONE, rule(**WIND)).stored() for _ in range(2))
+    assert canonical_bytes(once) == canonical_bytes(again)
+
+
+def test_advice_does_not_decide_the_whole() -> None:
+    assert check({**PHONE, "level": "advised"}).outcome == "met"
+    assert check(PHONE).outcome == "not_met"
+
+
+def test_a_stored_check_keeps_both_languages_and_what_they_were_made_from() -> None:
+    stored = check(PHONE, rule(**WIND, text="memory", doubt=TEXT)).stored()
+    by_rule = {one["rule"]: one for one in stored["findings"]}
+    phone, wind = by_rule["xx/rule"], by_rule["xx/wind"]
+    assert stored["schema"] == "stored-check/1"
+    assert phone["message"] == {
+        "en": "The record does not state: phone.",
+        "es": "El registro no indica: teléfono.",
+    }
+    assert phone["blanks"]["asked"] == {"en": "phone", "es": "teléfono"}
+    assert wind["blanks"]["observed"] == {"value": "4", "unit": "mph"}
+    assert wind["blanks"]["by"] == "Example Act 1(a)"
+    assert (wind["text"], wind["doubt"], phone["doubt"]) == ("memory", TEXT, None)
+    assert stored["packs"][0]["reviewed"] == {"on": "2026-11-25", "by_means": "read"}
+    assert [one["id"] for one in stored["questions"]] == ["xx/question/roofs"]
+    assert json.loads(json.dumps(stored)) == stored
+
+
+def test_a_question_that_the_firm_has_answered_is_not_asked_again() -> None:
+    answer = {"determinations": [{"question": "xx/question/roofs", "answer": "no"}]}
+    assert check(PHONE, context=answer).stored()["questions"] == []

@@ -1,0 +1,114 @@
+"""A label as a layer: its limits, sites, materials, interval, equipment and steps."""
+
+from typing import Any
+
+import pytest
+
+from compliance.check import Check, check_document
+from records.document.context import read_context
+from records.document.reader import read
+from tests.compliance.patched import load, patched
+
+LABEL = "mixes[0].products[0].label"
+
+
+def check(changes: dict[str, Any]) -> Check:
+    document = patched(load("facts/roof-in-september.json"), changes)
+    context = read_context(load("facts/roof-in-september.context.json"))
+    return check_document(read(document), context, packs=[])
+
+
+def said(changes: dict[str, Any]) -> dict[str, tuple[str, str]]:
+    """Outcome and level of each rule of the label."""
+    found = [one for one in check(changes).findings if one.layer == "label"]
+    return {one.rule.removeprefix("label/99999-12/"): (str(one.outcome), one.level) for one in found}
+
+
+def test_a_label_is_read_as_one_rule_for_each_thing_that_it_says() -> None:
+    rules = {
+        "coverage",
+        "days_between",
+        "dilution",
+        "hours_dry_after",
+        "not_on",
+        "ppe",
+        "sites",
+        "wind_speed",
+    }
+    assert set(said({})) == rules
+    assert set(said({}).values()) == {("met", "required")}
+
+
+@pytest.mark.parametrize(
+    ("changes", "rule"),
+    [
+        ({"weather.readings[0].wind_speed": {"value": "11", "unit": "mph"}}, "wind_speed"),
+        ({"mixes[0].surfaces[0].applied": {"value": "17", "unit": "gal"}}, "coverage"),
+        ({"mixes[0].products[0].amount": {"value": "2", "unit": "gal"}}, "dilution"),
+        ({"weather.forecast.dry_until": "2026-09-14T13:46:59-07:00"}, "hours_dry_after"),
+        ({"surfaces[0].material": "copper"}, "not_on"),
+        ({f"{LABEL}.sites": ["walk"]}, "sites"),
+        ({f"{LABEL}.protection": ["plants-rinsed"]}, "protection"),
+        ({"people[0].ppe": ["gloves"]}, "ppe"),
+    ],
+)
+def test_each_breach_of_the_label_is_found_at_level_required(changes: dict[str, Any], rule: str) -> None:
+    assert said(changes)[rule] == ("not_met", "required")
+    assert check(changes).outcome == "not_met"
+
+
+@pytest.mark.parametrize("name", ["limits", "sites", "ppe", "protection"])
+def test_what_a_label_was_not_asked_for_cant_be_told_and_an_empty_list_says_none(name: str) -> None:
+    assert said({f"{LABEL}.{name}": None})[f"{name}_stated"] == ("cant_tell", "required")
+    assert f"{name}_stated" not in said({f"{LABEL}.{name}": []})
+
+
+def test_a_pesticide_without_a_label_cant_be_told_and_another_product_is_let_be() -> None:
+    assert said({LABEL: None}) == {"stated": ("cant_tell", "required")}
+    assert said({LABEL: None, "mixes[0].products[0].kind": None}) == {"stated": ("cant_tell", "required")}
+    assert said({LABEL: None, "mixes[0].products[0].kind": "adjuvant"}) == {}
+
+
+def test_a_minimum_rate_is_advised_and_the_maximum_beside_it_required() -> None:
+    both = {
+        "of": "coverage",
+        "min": {"value": "1.1", "unit": "gal/(100 ft**2)"},
+        "max": {"value": "1.2", "unit": "gal/(100 ft**2)"},
+    }
+    found = said({f"{LABEL}.limits": [both]})
+    assert found["coverage"] == ("met", "required")
+    assert found["coverage_min"] == ("not_met", "advised")
+
+
+def test_a_minimum_wind_bounds_the_wind() -> None:
+    still = {"of": "wind_speed_min", "min": {"value": "5", "unit": "mph"}}
+    assert said({f"{LABEL}.limits": [still]})["wind_speed_min"] == ("not_met", "required")
+    (limit,) = check({f"{LABEL}.limits": [still]}).limits
+    assert limit.quantity == "wind_speed"
+
+
+def test_a_limit_without_a_bound_or_a_quantity_says_nothing() -> None:
+    empty = [{"of": "wind_speed"}, {"max": {"value": "5", "unit": "mph"}}]
+    assert not [rule for rule in said({f"{LABEL}.limits": empty}) if rule.startswith("wind")]
+
+
+def test_a_count_of_treatments_is_a_limit() -> None:
+    once = [{"of": "applications_per_year", "max": "0"}]
+    assert said({f"{LABEL}.limits": once})["applications_per_year"] == ("not_met", "required")
+
+
+def test_the_same_label_in_two_mixes_binds_the_people_once_and_the_products_each() -> None:
+    document = load("facts/roof-in-september.json")
+    found = check({"mixes[1]": document["mixes"][0], "people[0].ppe": []}).findings
+    assert len([one for one in found if one.rule == "label/99999-12/ppe"]) == 1
+    assert len([one for one in found if one.rule == "label/99999-12/dilution"]) == 2
+
+
+def test_a_label_is_cited_by_name_and_version() -> None:
+    assert {one.cite for one in check({}).findings if one.layer == "label"} == {
+        "label of Sample Moss Wash, 2025-03"
+    }
+    bare = {f"{LABEL}.version": None, "mixes[0].products[0].name": None}
+    assert "label of 99999-12, version not stated" in {one.cite for one in check(bare).findings}
+    nameless = {"mixes[0].products[0].name": None, "mixes[0].products[0].registration_number": None}
+    assert "label/unnamed/wind_speed" in {one.rule for one in check(nameless).findings}
