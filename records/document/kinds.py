@@ -1,4 +1,4 @@
-"""The kinds of member: words, text, numbers, times and flags here, quantities in `measured`."""
+"""The kinds of member: words, text, numbers and flags; `measured` has quantities, `time_kinds` times."""
 
 import re
 from dataclasses import dataclass
@@ -8,8 +8,8 @@ from typing import ClassVar
 from records.document.fault_wordings import WORDINGS
 from records.document.kind import JsonSchema, Kind, MisreadError, shown, text_of
 from records.document.measured import Measured
+from records.document.time_kinds import Day, Time, Zone
 from records.document.words import WORD_LISTS
-from shared import times
 
 __all__ = [
     "Day", "Decimals", "Exactly", "Flag", "Formed", "Measured", "Text", "Time", "Whole", "Word", "Zone"
@@ -106,48 +106,6 @@ class Decimals(Kind):
     def json_schema(self) -> JsonSchema:
         sign = "-?" if self.least else ""
         return {"type": "string", "pattern": f"^{sign}(0|[1-9][0-9]{{0,11}})(\\.[0-9]{{1,9}})?$"}
-
-
-@dataclass(frozen=True)
-class Time(Kind):
-    """An RFC 3339 time with offset, kept as written."""
-
-    name: ClassVar[str] = "time"
-
-    def read(self, value: object) -> str:
-        times.read_time(text_of(value))
-        return str(value)
-
-    def json_schema(self) -> JsonSchema:
-        return {"type": "string", "format": "date-time", "pattern": f"^{times.TIME_PATTERN}$"}
-
-
-@dataclass(frozen=True)
-class Day(Kind):
-    """A day, such as 2026-09-14."""
-
-    name: ClassVar[str] = "day"
-
-    def read(self, value: object) -> str:
-        times.read_day(text_of(value))
-        return str(value)
-
-    def json_schema(self) -> JsonSchema:
-        return {"type": "string", "format": "date", "pattern": f"^{times.DAY_PATTERN}$"}
-
-
-@dataclass(frozen=True)
-class Zone(Kind):
-    """The name of an IANA time zone."""
-
-    name: ClassVar[str] = "zone"
-
-    def read(self, value: object) -> str:
-        times.read_zone(text_of(value))
-        return str(value)
-
-    def json_schema(self) -> JsonSchema:
-        return {"type": "string"}
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,11 @@ from tests.health.committed import ROOT, code, name_of
 
 MODULE_LINES, FUNCTION_LINES = 200, 30
 
-LONG_MODULES: dict[str, str] = {}
+LONG_MODULES: dict[str, str] = {
+    "records/document/types.py": "the document's one definition, read from top to bottom",
+    "records/document/words.py": "lists of words with their labels, no logic",
+    "records/document/member_labels.py": "the name of each member in two languages, no logic",
+}
 LONG_FUNCTIONS: dict[str, str] = {}
 
 
