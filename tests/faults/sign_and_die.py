@@ -20,7 +20,7 @@ from django.db import connection, connections  # noqa: E402
 
 from compliance.models import StoredCheck  # noqa: E402
 from compliance.services.signing import prepare, sign_treatment  # noqa: E402
-from records.models import SignedRecord, SigningKey, Treatment  # noqa: E402
+from records.models import Membership, SignedRecord, SigningKey, Treatment  # noqa: E402
 from records.services.planning import Plan, plan_treatment  # noqa: E402
 from records.services.signing import Signer  # noqa: E402
 from tests.factories import PASSWORD, MembershipFactory, SurfaceFactory  # noqa: E402
@@ -43,8 +43,7 @@ class Killer:
         return execute(*args)
 
 
-def planned() -> Treatment:
-    member = MembershipFactory(user__email="osei@example.net")
+def planned(member: Membership) -> Treatment:
     surface = SurfaceFactory(firm=member.firm)
     at = datetime.fromisoformat("2026-09-14T09:00:00-07:00")
     plan = Plan(site=surface.site, surfaces=[surface], planned_at=at)
@@ -63,16 +62,28 @@ class Attempts:
         self, name: str, killer: Killer | None = None, commit: Callable[[], None] | None = None
     ) -> None:
         """Sign in a process, and print how it ended and what it left."""
+        self.report(name, killed=not self.ended(self.begin(killer, commit)))
+
+    def twice_at_once(self) -> None:
+        """Sign in two processes at the same time, as an impatient thumb does."""
+        both = [self.begin(), self.begin()]
+        ended = [self.ended(child) for child in both]
+        self.report("twice at once", killed=False in ended)
+
+    def begin(self, killer: Killer | None = None, commit: Callable[[], None] | None = None) -> int:
         connections.close_all()
         child = os.fork()
         if child == 0:
             self.sign(killer or Killer(0), commit or connection._commit)
             os._exit(0)
+        return child
+
+    def ended(self, child: int) -> bool:
+        """Whether the process came to its end, and was not killed."""
         _, status = os.waitpid(child, 0)
-        killed = os.WIFSIGNALED(status)
-        if not killed and os.waitstatus_to_exitcode(status) != 0:
+        if not os.WIFSIGNALED(status) and os.waitstatus_to_exitcode(status) != 0:
             raise RuntimeError("signing failed of itself")
-        self.report(name, killed)
+        return not os.WIFSIGNALED(status)
 
     def sign(self, killer: Killer, commit: Callable[[], None]) -> None:
         connection._commit = commit
@@ -91,13 +102,14 @@ class Attempts:
 
     def report(self, name: str, killed: bool) -> None:
         treatment = Treatment.across_firms.get(pk=self.treatment.pk)
+        signed = SignedRecord.across_firms.filter(treatment=treatment)
         found = {
             "point": name,
             "killed": killed,
             "state": treatment.state,
             "outcome": treatment.outcome,
-            "signed": SignedRecord.across_firms.count(),
-            "checks": StoredCheck.across_firms.count(),
+            "signed": signed.count(),
+            "checks": StoredCheck.across_firms.filter(treatment=treatment).count(),
             "keys": SigningKey.across_firms.count(),
         }
         sys.stdout.write(json.dumps(found) + "\n")
@@ -105,13 +117,15 @@ class Attempts:
 
 def main() -> None:
     call_command("migrate", verbosity=0)
-    attempts = Attempts(planned())
+    member = MembershipFactory()
+    attempts = Attempts(planned(member))
     for number in range(1, attempts.statements() + 1):
         attempts.attempt(f"statement {number}", killer=Killer(number))
     commit = connection._commit
     attempts.attempt("before commit", commit=die)
     attempts.attempt("after commit", commit=lambda: (commit(), die()))
     attempts.attempt("sent again")
+    Attempts(planned(member)).twice_at_once()
 
 
 if __name__ == "__main__":

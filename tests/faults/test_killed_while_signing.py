@@ -44,11 +44,12 @@ NOTHING = {"killed": True, "state": "draft", "outcome": "", "signed": 0, "checks
 ALL = {"state": "signed", "outcome": "not_met", "signed": 1, "checks": 1, "keys": 1}
 
 
-def test_killed_at_any_point_it_leaves_the_draft_or_the_whole_record(endings):
-    *before, after_commit, again = endings
+def test_killed_at_any_point_it_leaves_the_draft_or_the_whole_record_once(endings):
+    *before, after_commit, again, twice = endings
     assert len(before) > 15
     assert before[-1]["point"] == "before commit"
     for ending in before:
         assert ending == {"point": ending["point"], **NOTHING}
     assert after_commit == {"point": "after commit", "killed": True, **ALL}
     assert again == {"point": "sent again", "killed": False, **ALL}
+    assert twice == {"point": "twice at once", "killed": False, **ALL}
