@@ -67,7 +67,7 @@ class _BadInputError(ValueError):
 
 def _check(file: Path, context_file: Path | None, on: str | None) -> Check:
     """Every fault of document and context at once. Raises DocumentFaults or _BadInputError."""
-    day = _day(on) if on else None
+    day = None if on is None else _day(on)
     faults = []
     document = _read(file, read, faults)
     context = _read(context_file, read_context, faults) if context_file else Context()

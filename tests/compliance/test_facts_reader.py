@@ -1,0 +1,214 @@
+"""The treatment document and its context as facts: derived values and measured quantities."""
+
+from datetime import datetime
+from typing import Any
+
+import pytest
+
+from compliance.facts_reader import VOCABULARY, read_facts
+from compliance.rulebook.facts import Branch, Exact, Items, Leaf, Measured
+from records.document.context import read_context
+from records.document.reader import read
+from shared.quantities import Quantity
+from tests.compliance.patched import load, patched
+
+OTHER = "5e0b1c1e-6d1c-4f7e-9a53-0a6c1f5d2b99"
+
+
+def facts(changes: dict[str, Any] | None = None, context: dict[str, Any] | None = None) -> Any:
+    document = read(patched(load("facts/roof-in-september.json"), changes or {}))
+    given = patched(load("facts/roof-in-september.context.json"), context or {})
+    return read_facts(document, read_context(given))
+
+
+def derived(name: str, changes: dict[str, Any] | None = None) -> Any:
+    return facts(changes).root.members["treatment"].members[name]
+
+
+def measured(
+    name: str, unit: str | None = None, changes: Any = None, context: Any = None, judges: str = "products"
+) -> tuple[Measured, ...]:
+    return facts(changes, context).subjects[judges].subjects[0].measure(name, unit)
+
+
+def earlier(day: str, **changes: Any) -> dict[str, Any]:
+    times = {"timing": {"started_at": f"{day}T09:00:00-07:00"}, "record.id": OTHER}
+    return patched(load("facts/roof-in-september.json"), {**times, **changes})
+
+
+def shown(found: tuple[Measured, ...]) -> list[Any]:
+    return [one.value.as_json()["value"] if isinstance(one.value, Exact) else one.value for one in found]
+
+
+@pytest.mark.parametrize(
+    ("changes", "day", "lacks"),
+    [
+        ({}, "2026-09-14", ()),
+        ({"timing.started_at": "2026-09-15T05:00:00Z"}, "2026-09-14", ()),
+        ({"timing": {"planned_at": "2026-09-20T09:00:00-07:00"}}, "2026-09-20", ()),
+        ({"timing": None}, "None", ("timing.started_at",)),
+    ],
+)
+def test_the_day_is_the_local_day_of_the_start_else_of_the_plan(
+    changes: dict[str, Any], day: str, lacks: tuple[str, ...]
+) -> None:
+    changes = {"timing.finished_at": None, **changes} if "timing" not in changes else changes
+    found = facts(changes)
+    assert (str(found.day), found.day_lacks) == (day, lacks)
+
+
+def test_without_a_zone_the_offset_of_the_start_is_the_sites_clock() -> None:
+    naive = datetime(2026, 9, 14, 12)
+    assert str(facts({"site.time_zone": None}).local(naive)) == "2026-09-14 12:00:00-07:00"
+    assert str(facts({"site": None, "timing": None}).local(naive)) == "2026-09-14 12:00:00+00:00"
+
+
+@pytest.mark.parametrize(
+    ("changes", "value", "lacks"),
+    [
+        ({}, False, ()),
+        ({"mixes[0].products[0].restricted_use": True}, True, ()),
+        ({"mixes[0].products[0].restricted_use": None}, None, ("mixes[0].products[0].restricted_use",)),
+        ({"mixes": None}, None, ("mixes",)),
+        ({"mixes": None, "record.result": "stood-down"}, False, ()),
+    ],
+)
+def test_a_treatment_is_restricted_if_any_of_its_products_is(
+    changes: dict[str, Any], value: bool | None, lacks: tuple[str, ...]
+) -> None:
+    leaf = derived("restricted_use", changes)
+    assert (leaf.value, leaf.lacks) == (value, lacks)
+
+
+def test_people_are_told_apart_by_their_tasks() -> None:
+    helper = {"name": "T. Abara", "tasks": ["hose"]}
+    changes = {"people[1]": helper}
+    names = {
+        name: [item.members["name"].value for item in derived(name, changes).items]
+        for name in ("applicators", "mixers", "helpers")
+    }
+    assert names == {"applicators": ["R. Osei"], "mixers": ["R. Osei"], "helpers": ["T. Abara"]}
+    assert derived("applicators", {"people[1]": {"name": "T. Abara"}}).lacks == ("people[1].tasks",)
+
+
+def test_areas_are_added_across_units() -> None:
+    """1 m² is 10.7639 ft² (NIST SP 811, appendix B: 1 ft² = 9.290 304 E-02 m²)."""
+    walk = {"name": "Walk", "treated_area": {"value": "9.290304", "unit": "m**2"}}
+    assert derived("total_area", {"surfaces[1]": walk}).value == Quantity("1442", "ft**2")
+    assert derived("total_area", {"surfaces[1]": {"name": "Walk"}}).lacks == ("surfaces[1].treated_area",)
+    assert derived("total_area", {"surfaces": [], "mixes": None}).lacks == ("surfaces",)
+
+
+@pytest.mark.parametrize("kind", ["pond", "stream", "lake", "shore", "wetland", "well"])
+def test_the_least_distance_of_water_is_measured(kind: str) -> None:
+    water = {"site.features[2]": {"kind": kind, "distance": {"value": "40", "unit": "ft"}}}
+    assert shown(measured("buffer", "ft", water)) == [Quantity("40", "ft")]
+    assert measured("buffer", "ft", {"site.features[2]": {"kind": kind}})[0].lacks == (
+        "site.features[2].distance",
+    )
+
+
+@pytest.mark.parametrize("unknown", ["site", "site.features"])
+def test_unknown_features_leave_the_distance_of_water_unknown(unknown: str) -> None:
+    assert measured("buffer", "ft", {unknown: None, "protection": None})[0].lacks == ("site.features",)
+    assert measured("buffer", "ft") == ()
+
+
+@pytest.mark.parametrize(
+    ("reentry", "hours"),
+    [("2026-09-14T13:47:00-07:00", "4"), ("2026-09-14T20:47:00Z", "4"), ("2026-09-14T09:00:00-07:00", "0")],
+)
+def test_time_to_reentry_runs_from_the_finish_and_is_never_negative(reentry: str, hours: str) -> None:
+    assert shown(measured("reentry", "hour", {"timing.reentry_at": reentry})) == [hours]
+
+
+@pytest.mark.parametrize(
+    ("missing", "lacks"),
+    [("weather", "weather.forecast.dry_until"), ("timing.finished_at", "timing.finished_at")],
+)
+def test_dry_time_names_what_it_lacks(missing: str, lacks: str) -> None:
+    assert measured("hours_dry_after", "hour", {missing: None})[0].lacks == (lacks,)
+
+
+@pytest.mark.parametrize("name", ["coverage", "dilution", "product_rate", "days_between"])
+def test_what_belongs_to_a_product_is_not_measured_on_a_person(name: str) -> None:
+    assert measured(name, "percent", judges="people") == ()
+
+
+def test_the_rate_and_the_strength_of_a_product_are_exact() -> None:
+    """1.5 gal in 15 gal is 10 %, and 1.5 x 14 / 15 = 1.4 gal were applied to 1342 ft², by hand."""
+    assert shown(measured("dilution", "percent")) == ["10"]
+    assert shown(measured("product_rate", "gal/(1000 ft**2)")) == ["1.04322"]
+
+
+def test_treatments_of_the_calendar_year_are_counted_with_this_one() -> None:
+    context = {"earlier": [earlier("2026-08-01"), earlier("2026-01-01"), earlier("2025-12-31")]}
+    assert shown(measured("applications_per_year", None, None, context)) == [3]
+    assert shown(measured("applications_per_year")) == [1]
+    assert measured("applications_per_year", None, None, {"earlier": None})[0].lacks == ("context.earlier",)
+
+
+def test_product_per_area_is_added_up_over_the_year() -> None:
+    """Twice 1.4 gal on 1342 ft², by hand."""
+    context = {"earlier": [earlier("2026-08-01"), earlier("2025-12-31")]}
+    assert shown(measured("per_year", "gal/(1000 ft**2)", None, context)) == ["2.08644"]
+    assert measured("per_year", "gal/acre", None, {"earlier": None})[0].lacks == ("context.earlier",)
+    unknown = {"earlier": [earlier("2026-08-01", **{"mixes[0].applied": None})]}
+    assert measured("per_year", "gal/acre", None, unknown)[0].lacks == (
+        "context.earlier[0].mixes[0].applied",
+    )
+
+
+def test_an_earlier_use_on_an_unknown_day_is_named() -> None:
+    undated = patched(load("facts/roof-in-september.json"), {"timing": None, "record.id": OTHER})
+    found = measured("days_between", "day", None, {"earlier": [undated]})
+    assert found[0].lacks == ("context.earlier[0].timing.started_at",)
+
+
+def test_a_later_treatment_is_not_an_earlier_one() -> None:
+    assert measured("days_between", "day", None, {"earlier": [earlier("2026-09-20")]}) == ()
+
+
+def test_readings_are_in_the_order_of_their_times_and_calm_air_is_still() -> None:
+    early = {"at": "2026-09-14T09:00:00-07:00", "calm": True}
+    found = derived("readings", {"weather.readings[1]": early})
+    assert [item.path for item in found.items] == ["weather.readings[1]", "weather.readings[0]"]
+    assert found.items[0].members["wind_speed"].value == Quantity("0", "mph")
+    assert [item.path for item in derived("readings_between", {"weather.readings[1]": early}).items] == [
+        "weather.readings[0]"
+    ]
+
+
+def test_before_the_start_every_reading_counts() -> None:
+    planned = {"record.result": None, "timing": {"planned_at": "2026-09-20T09:00:00-07:00"}}
+    assert len(derived("readings", planned).items) == 1
+    assert derived("readings_between", planned).lacks == ("timing.started_at", "timing.finished_at")
+
+
+def test_every_fact_that_is_read_is_in_the_vocabulary() -> None:
+    def walk(node: Any, term: Any, path: str) -> None:
+        if isinstance(node, Branch):
+            assert term.sort == "group", path
+            for name, member in node.members.items():
+                if name not in ("min", "max") or "limits" not in path:
+                    walk(member, term.members[name], f"{path}.{name}")
+        elif isinstance(node, Items):
+            assert term.sort == "list", path
+            for item in node.items:
+                walk(item, term.item, f"{path}[]")
+        else:
+            assert isinstance(node, Leaf)
+            assert term.sort not in ("group", "list"), path
+
+    found = facts()
+    walk(found.root, VOCABULARY.document, "")
+    for judges, roots in VOCABULARY.subjects.items():
+        for subject in found.subjects[judges].subjects:
+            for root, branch in subject.roots.items():
+                walk(branch, roots[root], root)
+
+
+def test_every_fact_has_a_name_for_a_person_in_both_languages() -> None:
+    label = VOCABULARY.label("surfaces[0].treated_area")
+    assert (label.say("en"), label.say("es")) == ("Treated area", "Superficie tratada")
+    assert VOCABULARY.label("no.such.member").say("en") == "no.such.member"
