@@ -1,0 +1,193 @@
+"""The invented firms as loaded: what `make run` shows to a newcomer."""
+
+import json
+from collections import Counter
+from datetime import UTC, datetime
+from io import StringIO
+from itertools import pairwise
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+import pytest
+from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
+from django.conf import settings
+from django.core.management import call_command
+from django.db import transaction
+from django.db.models import Sum
+
+from compliance.models import StoredCheck
+from project.demo.source import read_firm
+from records.document.signed_record import verify
+from records.models import (
+    Batch,
+    Firm,
+    Lot,
+    Membership,
+    SignedFollowUp,
+    SignedRecord,
+    SigningKey,
+    Treatment,
+    TreatmentProduct,
+    User,
+)
+from records.selectors import treatments_of
+from shared import clock
+from shared.quantities import read
+
+STORY = read_firm("quillfeather").story
+LOADED_AT = datetime(2026, 11, 25, 17, 30, tzinfo=UTC)
+HERE = ZoneInfo("America/Los_Angeles")
+RULES = {
+    "late-record": {"us-wa/deadline/same-day"},
+    "wind-over-limit": {"label/99999-12/wind_speed"},
+    "missing-wind": {"us-wa/record/wind"},
+    "downspouts-left": {"label/99999-12/protection"},
+    "drain-left-open": set(),
+    "too-strong": {"label/99999-12/dilution"},
+    "lapsed-licence": {"us-wa/licence/operator", "us-wa/record/applier-licence"},
+}
+
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture(scope="module", autouse=True)
+def loaded(django_db_setup, django_db_blocker):
+    """Both firms, loaded once for this module and rolled back after it."""
+    with django_db_blocker.unblock(), transaction.atomic():
+        with clock.at(LOADED_AT):
+            call_command("load_demo", stdout=StringIO())
+        yield
+        transaction.set_rollback(True)
+
+
+@pytest.fixture
+def firm() -> Firm:
+    return Firm.across_firms.get(name="Quillfeather Exterior Care")
+
+
+@pytest.fixture
+def other() -> Firm:
+    return Firm.across_firms.get(name="Lanternwick Surface Care")
+
+
+def checks_at_signing(firm) -> list[StoredCheck]:
+    checks = StoredCheck.objects.for_firm(firm).filter(occasion=StoredCheck.Occasion.SIGNING)
+    return list(checks.filter(signed_record__version=1).order_by("treatment__planned_at"))
+
+
+def open_rules(check: StoredCheck) -> set[str]:
+    findings = check.check_json["findings"]
+    return {each["rule"] for each in findings if each["level"] == "required" and each["outcome"] == "not_met"}
+
+
+def test_three_hundred_treatments_are_signed_and_a_few_lie_ahead(firm):
+    states = Counter(treatments_of(firm).values_list("state", flat=True))
+    assert states == {"signed": 299, "corrected": 1, "draft": len(STORY["ahead"])}
+
+
+def test_most_records_are_met_and_the_rest_are_the_storys_faults(firm):
+    wrong = [open_rules(check) for check in checks_at_signing(firm) if open_rules(check)]
+    told = [RULES[row["what"]] for row in STORY["faults"] if RULES[row["what"]]]
+    assert Counter(map(frozenset, wrong)) == Counter(map(frozenset, told))
+
+
+def test_each_open_finding_was_answered_with_the_persons_reason(firm):
+    reasons = {row["reason"] for row in STORY["faults"]}
+    for check in checks_at_signing(firm):
+        answers = json.loads(bytes(check.signed_record.record))["answers"]
+        assert bool(answers) == bool(open_rules(check))
+        assert {answer["reason"] for answer in answers} <= reasons
+
+
+def test_every_signature_verifies(firm):
+    keys = [
+        Ed25519PublicKey.from_public_bytes(bytes(key.public)) for key in SigningKey.objects.for_firm(firm)
+    ]
+    for row in SignedRecord.objects.for_firm(firm).iterator():
+        assert not verify(json.loads(bytes(row.record)), row.sections, row.salts, keys).problems
+
+
+def test_days_stood_down_for_wind_are_signed_with_their_readings(firm):
+    stood_down = list(Treatment.objects.for_firm(firm).filter(result="stood-down"))
+    assert len({each.day for each in stood_down}) == 2
+    assert all(each.document["weather"]["readings"] and not each.document.get("mixes") for each in stood_down)
+
+
+def test_the_draws_from_the_shared_tank_add_up_to_it(firm):
+    batch = Batch.objects.for_firm(firm).get()
+    documents = Treatment.objects.for_firm(firm).values_list("document", flat=True)
+    loads = [
+        load for document in documents for mix in document.get("mixes", []) for load in mix.get("loads", [])
+    ]
+    drawn = [read(load["volume"]).base for load in loads if load.get("batch") == str(batch.pk)]
+    assert len(drawn) == 2
+    assert sum(drawn) == batch.volume.base
+
+
+def test_one_record_is_corrected_and_names_the_one_that_it_replaces(firm):
+    corrected = SignedRecord.objects.for_firm(firm).get(version=2)
+    assert corrected.replaces.version == 1
+    assert "hour meter" in corrected.reason
+
+
+def test_what_came_after_stands_in_follow_ups(firm):
+    kinds = set(SignedFollowUp.objects.for_firm(firm).values_list("kind", flat=True))
+    assert kinds == {"feature-restored", "copy-given", "sign-removed", "incident", "note", "inspection"}
+
+
+def test_no_lot_gives_more_than_was_received(firm):
+    for lot in Lot.objects.for_firm(firm):
+        column = f"mixed_{lot.amount.dimension}"
+        lines = TreatmentProduct.objects.for_firm(firm).filter(lot=lot.number)
+        taken = lines.aggregate(taken=Sum(column))["taken"] or 0
+        assert taken <= lot.amount.base, lot.number
+
+
+def test_nobody_is_at_two_places_at_once(firm):
+    times: dict[str, list[tuple[str, str]]] = {}
+    for each in Treatment.objects.for_firm(firm).exclude(result=""):
+        timing = each.document["timing"]
+        if "started_at" in timing:
+            span = (timing["started_at"], timing["finished_at"])
+            times.setdefault(each.document["people"][0]["name"], []).append(span)
+    for spans in times.values():
+        ordered = sorted((datetime.fromisoformat(start), datetime.fromisoformat(end)) for start, end in spans)
+        assert all(first[1] < second[0] for first, second in pairwise(ordered))
+
+
+def test_the_crew_finds_work_for_today(firm):
+    drafts = Treatment.objects.for_firm(firm).filter(state="draft")
+    today = [
+        each
+        for each in drafts
+        if each.planned_at.astimezone(HERE).date() == LOADED_AT.astimezone(HERE).date()
+    ]
+    assert len(today) == 4
+    assert {each.document["people"][0]["name"] for each in today} == {"R. Osei", "K. Lindqvist", "D. Fenn"}
+
+
+def test_each_role_has_a_member_whose_pass_phrase_is_kept_in_a_private_file(firm):
+    path = Path(settings.VAR_DIR) / "demo-sign-ins.txt"
+    assert path.stat().st_mode & 0o777 == 0o600
+    kept = {words[1]: words[2] for words in map(str.split, path.read_text().splitlines()) if len(words) == 3}
+    members = Membership.objects.for_firm(firm)
+    assert {member.role for member in members} == {"crew", "manager", "office", "inspector"}
+    assert all(member.user.check_password(kept[member.user.email]) for member in members)
+
+
+def test_the_second_firm_sees_nothing_of_the_first(firm, other):
+    assert treatments_of(other).count() == 4
+    ours = set(treatments_of(firm).values_list("pk", flat=True))
+    assert not ours & set(treatments_of(other).values_list("pk", flat=True))
+    assert set(treatments_of(other).values_list("products", flat=True)) == {
+        "Sample Walk and Wall Liquid (99999-21)"
+    }
+
+
+def test_loading_again_changes_nothing(firm):
+    before = User.objects.count()
+    words = StringIO()
+    call_command("load_demo", stdout=words)
+    assert "nothing was loaded" in words.getvalue()
+    assert (User.objects.count(), treatments_of(firm).count()) == (before, 300 + len(STORY["ahead"]))
