@@ -6,7 +6,7 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
-from compliance.pages.remarks import remark_of, said
+from compliance.pages.remarks import remark_of, said, state_of
 from records.pages.remarks import Remark
 
 Json = Mapping[str, Any]
@@ -26,15 +26,16 @@ def grouped(check: Json, language: str) -> list[Group]:
         ("cant_tell", True): _("Can't tell, required"),
         ("not_met", False): _("Not met, advised"),
         ("cant_tell", False): _("Can't tell, advised"),
+        ("to_do", None): _("Still to do"),
         ("met", None): _("Met"),
         ("not_applicable", None): _("Doesn't apply"),
     }
     groups = []
     for (outcome, required), title in titles.items():
         remarks = [
-            remark_of(finding, outcome, language)
+            remark_of(finding, language)
             for finding in check["findings"]
-            if finding["outcome"] == outcome and required in (None, finding["level"] == "required")
+            if state_of(finding) == outcome and required in (None, finding["level"] == "required")
         ]
         if remarks:
             groups.append(Group(title, remarks, folded=required is None))

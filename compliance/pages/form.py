@@ -1,7 +1,6 @@
 """The crew's form and a draft's task list, with what the rules say of them."""
 
-from compliance.pages.remarks import remarks_of
-from compliance.services.check import check_treatment
+from compliance.pages.remarks import remarks_on
 from records.models import Treatment
 from records.pages.remarks import Remarks
 from records.pages.section import SectionPage
@@ -9,5 +8,4 @@ from records.pages.section import SectionPage
 
 class CheckedSectionPage(SectionPage):
     def remarks(self, treatment: Treatment) -> Remarks:
-        check = check_treatment(treatment).stored()
-        return remarks_of(check, treatment.document, self.language)
+        return remarks_on(treatment, self.language)

@@ -5,14 +5,17 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
+from compliance.services.check import check_treatment
 from records.document.words import WORD_LISTS
+from records.models import Treatment
 from records.pages.remarks import LimitInForce, Remark, Remarks
 from shared.quantities import read
 
 Json = Mapping[str, Any]
 
-STAGES = ("before", "during", "after")
-SHOWN = ("not_met", "cant_tell")
+TO_DO = "to_do"
+SHOWN = ("not_met", "cant_tell", TO_DO)
+SET_AT_SIGNING = (("timing.recorded_at",), ("record.entered_by",))
 
 
 def state_words(state: str) -> str:
@@ -25,40 +28,40 @@ def state_words(state: str) -> str:
     }[state]
 
 
-def remarks_of(check: Json, document: Json, language: str) -> Remarks:
-    """What a draft's check has to say: findings that are not met, open or still to do, and the limits."""
-    passed = stages_passed(document)
-    findings = [each for each in check["findings"] if each["outcome"] in SHOWN]
+def remarks_on(treatment: Treatment, language: str) -> Remarks:
+    """What the rules have to say of a draft as it stands."""
+    return remarks_of(check_treatment(treatment).stored(), language)
+
+
+def remarks_of(check: Json, language: str) -> Remarks:
+    """Findings that are not met, open or still to do, and the limits, those of one source together."""
+    remarks = (remark_of(finding, language) for finding in check["findings"])
     return Remarks(
-        [remark_of(finding, state_on_a_draft(finding, passed), language) for finding in findings],
-        [limit_of(limit, language) for limit in check["limits"]],
+        [remark for remark in remarks if remark.state in SHOWN and not is_set_at_signing(remark)],
+        sorted((limit_of(limit, language) for limit in check["limits"]), key=lambda limit: limit.set_by),
     )
 
 
-def stages_passed(document: Json) -> tuple[str, ...]:
-    """The stages of the work that lie behind a draft: before, once spraying began; during, once it ended."""
-    timing = document.get("timing") or {}
-    if timing.get("finished_at"):
-        return STAGES[:2]
-    return STAGES[:1] if timing.get("started_at") else ()
+def is_set_at_signing(remark: Remark) -> bool:
+    """Whether nobody can see to it on a draft: signing itself does it."""
+    return remark.state == TO_DO and remark.about[:1] in SET_AT_SIGNING
 
 
-def state_on_a_draft(finding: Json, passed: tuple[str, ...]) -> str:
-    """What is only missing, and not late yet, is still to do; what was measured out of bounds is not met."""
-    measured = finding["observed"] is not None
-    if finding["stage"] in passed or (finding["outcome"] == "not_met" and measured):
-        return str(finding["outcome"])
-    return "to_do"
+def state_of(finding: Json) -> str:
+    """The outcome; but what is only not due yet is still to do, not 'doesn't apply'."""
+    return TO_DO if finding["wording"] == TO_DO else str(finding["outcome"])
 
 
-def remark_of(finding: Json, state: str, language: str) -> Remark:
-    doubt = finding.get("doubt")
+def remark_of(finding: Json, language: str) -> Remark:
+    state = state_of(finding)
+    message = finding["blanks"]["what"] if state == TO_DO else finding["message"]
     return Remark(
         about=tuple(finding["about"]),
         state=state,
         state_words=state_words(state),
-        words=" ".join(part[language] for part in (finding["message"], doubt) if part),
+        words=message[language],
         cite=finding["cite"],
+        doubt=finding["doubt"][language] if finding["doubt"] else "",
         advised=finding["level"] != "required",
     )
 

@@ -16,7 +16,7 @@ from compliance.pages.signatures import TOO_MANY_TRIES, WRONG_PASSWORD
 from compliance.services.password import TooManyTriesError, WrongPasswordError
 from compliance.services.signing import Prepared, UnansweredError, prepare, sign_treatment
 from records.document.canonical import as_json
-from records.forms.bound import Binder
+from records.forms.binder import Binder
 from records.forms.sections import SECTIONS
 from records.models import SignedRecord, Treatment
 from records.pages.firm_page import FirmPage
@@ -126,7 +126,7 @@ class SignPage(FirmPage):
             key, shown = _key(finding), measured(finding, self.language)
             reason = reasons.get(key, "")
             fault = NO_REASON if unanswered and not reason.strip() else ""
-            remark = remark_of(finding, finding["outcome"], self.language)
+            remark = remark_of(finding, self.language)
             opened.append(Open(number, key, remark, shown["observed"], shown["bound"], reason, fault))
         return opened
 

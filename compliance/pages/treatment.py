@@ -4,8 +4,7 @@ from typing import Any
 
 from compliance.models import StoredCheck
 from compliance.pages.findings import grouped, not_checked
-from compliance.pages.remarks import remarks_of
-from compliance.services.check import check_treatment
+from compliance.pages.remarks import remarks_on
 from records.models import SignedRecord, Treatment
 from records.pages.remarks import Remarks
 from records.pages.treatment import RecordFile, TreatmentPage
@@ -22,7 +21,7 @@ class CheckedTreatmentPage(TreatmentPage):
     signed_template = "compliance/treatment_signed.html"
 
     def remarks(self, treatment: Treatment) -> Remarks:
-        return remarks_of(check_treatment(treatment).stored(), treatment.document, self.language)
+        return remarks_on(treatment, self.language)
 
     def on_signed(self, treatment: Treatment) -> dict[str, Any]:
         checks = StoredCheck.objects.for_firm(treatment.firm).filter(treatment=treatment).order_by("-at")

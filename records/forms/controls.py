@@ -166,10 +166,11 @@ class SomeOf(OneOf):
 
 @dataclass(frozen=True)
 class Moment(Control):
-    """A day and a time at the site; `zone` gives the offset, `day` is offered first."""
+    """A day and a time at the site; `zone` gives the offset, `day` is offered first, `now` at a touch."""
 
     zone: str
     day: str = ""
+    now: bool = False
     template: ClassVar[str] = "moment"
     parts: ClassVar[tuple[str, ...]] = ("d", "t")
 

@@ -13,7 +13,7 @@ class Question:
 
     `member` is a path from the document, or within a list from its item. `unit` is offered first where
     nothing was entered. `names` is the pattern of the names that may be chosen (`people[].name`); `compass`
-    asks for a direction by the points of the compass.
+    asks for a direction by the points of the compass; `now` offers the present moment at a touch.
     """
 
     member: str
@@ -22,6 +22,7 @@ class Question:
     unit: str = ""
     names: str = ""
     compass: bool = False
+    now: bool = False
 
 
 @dataclass(frozen=True)
@@ -87,12 +88,20 @@ class FromRows:
     blocks: "tuple[Block, ...]"
 
 
-Block = Question | Shown | Spread | Ticks | Items | FromRows
+@dataclass(frozen=True)
+class Folded:
+    """Questions that are seldom touched: folded away, until something is said about one of them."""
+
+    title: Words
+    blocks: "tuple[Block, ...]"
+
+
+Block = Question | Shown | Spread | Ticks | Items | FromRows | Folded
 
 
 @dataclass(frozen=True)
 class Section:
-    """One page of the form. `prefixes` are the members that are its business, with or without a field."""
+    """One page of the form. `prefixes` are patterns of the members that are its business."""
 
     slug: str
     title: Words

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from records.document.paths import pattern_of
 from records.forms.bound import fields_of, lists_of
 from records.forms.sections import SECTIONS
 from records.forms.table import Section, Words
@@ -21,6 +22,7 @@ class Remark:
     state_words: Words
     words: Words
     cite: str = ""
+    doubt: Words = ""
     advised: bool = False
 
 
@@ -51,7 +53,7 @@ def section_of(remark: Remark) -> Section | None:
             (len(prefix), section)
             for section in SECTIONS
             for prefix in section.prefixes
-            if is_within(place, prefix)
+            if is_within(pattern_of(place), prefix)
         ]
         if found:
             return max(found, key=lambda pair: pair[0])[1]
@@ -62,16 +64,20 @@ def is_within(place: str, prefix: str) -> bool:
     return place == prefix or place.startswith((f"{prefix}.", f"{prefix}["))
 
 
-def place_remarks(blocks: Sequence[Any], remarks: Iterable[Remark]) -> list[Remark]:
-    """Put each remark beside the field that it is about, else under its list; return those with no place."""
+def place_remarks(blocks: Sequence[Any], remarks: Iterable[Remark], section: Section) -> list[Remark]:
+    """Put each remark beside the field that it is about, and the section's others under their list.
+
+    Returns those of the section that have no place in it.
+    """
     fields, lists = list(fields_of(blocks)), list(lists_of(blocks))
     homeless = []
     for remark in remarks:
-        home = _home(remark, fields) or _home(remark, lists)
-        if home is None:
-            homeless.append(remark)
-        else:
+        own = section_of(remark) is section
+        home = _home(remark, fields) or (_home(remark, lists) if own else None)
+        if home is not None:
             home.remarks.append(remark)
+        elif own:
+            homeless.append(remark)
     return homeless
 
 

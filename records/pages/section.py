@@ -10,7 +10,8 @@ from django.urls import reverse
 from django.utils.functional import cached_property
 
 from records.forms.actions import ACTIONS, act
-from records.forms.bound import Binder, fields_of, lists_of
+from records.forms.binder import Binder
+from records.forms.bound import fields_of, lists_of
 from records.forms.calculator import calculator
 from records.forms.choices import choices_of
 from records.forms.posted import Posted
@@ -124,8 +125,8 @@ class SectionPage(FirmPage):
 
     def _placed(self, treatment: Treatment, blocks: list[Any]) -> dict[str, Any]:
         remarks = self.remarks(treatment)
-        own = remarks.of_section(self.section)
-        return {"limits": remarks.limits, "homeless": place_remarks(blocks, own)}
+        homeless = place_remarks(blocks, remarks.remarks, self.section)
+        return {"limits": remarks.limits, "homeless": homeless}
 
     def _neighbours(self) -> tuple[Section | None, Section | None]:
         at = SECTIONS.index(self.section)

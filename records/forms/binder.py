@@ -1,0 +1,141 @@
+"""Laying the table over a document: each question with its control, value, and what was typed into it."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from records.document.kinds import Day, Decimals, Flag, Measured, Text, Time, Word
+from records.document.members import Member, member_at
+from records.document.paths import pattern_of, values_at
+from records.document.words import WORD_LISTS
+from records.forms import controls
+from records.forms.bound import Facts, Field, Fold, Item, ItemList, TickList, join, value_at
+from records.forms.controls import Control
+from records.forms.table import Block, Folded, FromRows, Items, Question, Section, Shown, Spread, Ticks
+
+
+class Binder:
+    """Lays questions over `document` (JSON).
+
+    `unread` holds what was typed and not understood, by path; `begun` what a new tick starts with; in a
+    correction the members that else come from the site's row are asked for, too.
+    """
+
+    def __init__(
+        self,
+        document: dict[str, Any],
+        unread: Mapping[str, Any],
+        language: str,
+        correcting: bool = False,
+        begun: Mapping[str, str] | None = None,
+    ) -> None:
+        self.document = document
+        self.unread = unread
+        self.language = language
+        self.correcting = correcting
+        self.begun = dict(begun or {})
+        timing, site = document.get("timing") or {}, document.get("site") or {}
+        self.zone = site.get("time_zone") or "UTC"
+        self.day = str(timing.get("started_at") or timing.get("planned_at") or "")[:10]
+
+    def section(self, section: Section) -> list[Any]:
+        return self.blocks(section.blocks, self.document, "", "")
+
+    def blocks(self, blocks: Sequence[Block], owner: Any, path: str, place: str) -> list[Any]:
+        bound = []
+        for block in blocks:
+            if isinstance(block, FromRows):
+                chosen = block.blocks if self.correcting else (block.shown,)
+                bound += self.blocks(chosen, owner, path, place)
+            else:
+                bound.append(self._block(block, owner, path, place))
+        return bound
+
+    def _block(self, block: Block, owner: Any, path: str, place: str) -> Any:
+        if isinstance(block, Folded):
+            return Fold(block.title, self.blocks(block.blocks, owner, path, place))
+        if isinstance(block, Shown):
+            rows = [(words, member, value_at(owner, member)) for member, words in block.rows]
+            return Facts([row for row in rows if row[2] not in (None, "", [], {})])
+        here, there = join(path, block.member), join(place, block.member)
+        value = value_at(owner, block.member)
+        if isinstance(block, Items):
+            return ItemList(block, here, there, list(self._items(block, value, here, there)))
+        if isinstance(block, Ticks):
+            return self._ticks(block, value, here, there)
+        return self._field(block, value, here, there)
+
+    def _field(self, question: Question | Spread, value: Any, path: str, place: str) -> Field:
+        control = self._control(question, member_at(pattern_of(place)), value)
+        left = self.unread.get(path)
+        typed = control.shown(value if left is None else left["value"])
+        sentence = "" if left is None else control.sentence(typed) or left["fault"][self.language]
+        return Field(path, place, question.asks, question.hint, control, value, typed, sentence)
+
+    def _items(self, table: Items | Ticks, value: Any, path: str, place: str) -> Iterator[Item]:
+        blocks = table.blocks if isinstance(table, Items) else table.details
+        for index, item in enumerate(value or []):
+            here = f"{path}[{item.get('id') or index}]"
+            there = f"{place}[{index}]"
+            title = self._title(table, item, index)
+            removable = isinstance(table, Items) and bool(table.add)
+            yield Item(here, there, title, self.blocks(blocks, item, here, there), removable)
+
+    def _title(self, table: Items | Ticks, item: Mapping[str, Any], index: int) -> str:
+        if isinstance(table, Ticks):
+            return self._word(f"{table.member}[].{table.key}", item.get(table.key))
+        called = item.get(table.called) if table.called not in ("", "at", "kind") else None
+        return str(called) if called else f"{table.one} {index + 1}"
+
+    def _word(self, pattern: str, word: Any) -> str:
+        kind = member_at(pattern).kind
+        wording = WORD_LISTS[kind.word_list].get(word) if isinstance(kind, Word) else None
+        return wording.say(self.language) if wording else str(word or "")
+
+    def _ticks(self, block: Ticks, value: Any, path: str, place: str) -> TickList:
+        pattern = f"{block.member}[].{block.key}"
+        groups = [
+            (title, [(word, self._word(pattern, word)) for word in words]) for title, words in block.groups
+        ]
+        ticked = tuple(item.get(block.key) for item in value or [])
+        items = list(self._items(block, value, path, place))
+        return TickList(block, path, place, groups, ticked, items, self.begun)
+
+    def _control(self, question: Question | Spread, member: Member, value: Any) -> Control:
+        if isinstance(question, Spread):
+            return self._amounts(question, member, value)
+        if question.compass:
+            return controls.Compass()
+        if question.names:
+            choices = tuple((name, name) for _place, name in values_at(self.document, question.names))
+            return (controls.SomeOf if member.item else controls.OneOf)(choices)
+        kind = member.kind or (member.item and member.item.kind)
+        if isinstance(kind, Word):
+            return (controls.SomeOf if member.item else controls.OneOf)(self._words(kind))
+        return self._control_of_kind(kind, question)
+
+    def _control_of_kind(self, kind: Any, question: Question) -> Control:
+        if isinstance(kind, Measured):
+            return controls.Measure(kind.dimensions, question.unit)
+        if isinstance(kind, Flag):
+            return controls.YesNo()
+        if isinstance(kind, Time):
+            return controls.Moment(self.zone, self.day, question.now)
+        if isinstance(kind, Day):
+            return controls.Day()
+        if isinstance(kind, Decimals):
+            return controls.Number()
+        return controls.LongText() if isinstance(kind, Text) and kind.most > 2000 else controls.Control()
+
+    def _words(self, kind: Word) -> tuple[controls.Choice, ...]:
+        return tuple((word, label.say(self.language)) for word, label in WORD_LISTS[kind.word_list].items())
+
+    def _amounts(self, spread: Spread, member: Member, value: Any) -> Control:
+        owner = member.item.part if member.item else None
+        amount = member_at(spread.amount, owner).kind
+        key = member_at(spread.key, owner).kind
+        if isinstance(key, Word):
+            keys = self._words(key)
+        else:
+            keys = tuple((name, name) for _place, name in values_at(self.document, spread.names))
+        measure = controls.Measure(amount.dimensions, spread.unit)
+        return controls.Amounts(spread.key, spread.amount, keys, measure, tuple(value or ()))

@@ -1,0 +1,36 @@
+"""Wind and weather, asked before the start and again during the work."""
+
+from django.utils.translation import gettext_lazy as _
+
+from records.forms.table import Block, Folded, Items, Question
+
+_READING: tuple[Block, ...] = (
+    Question("at", _("When"), now=True),
+    Question("calm", _("Is the air calm?"), _("Calm air has no direction.")),
+    Question("wind_speed", _("Wind speed"), unit="mph"),
+    Question("wind_from", _("Wind comes from"), compass=True),
+    Question("temperature", _("Air temperature"), unit="degF"),
+    Question("source", _("How it was measured")),
+    Folded(
+        _("Gusts, humidity, sky, who read it"),
+        (
+            Question("gust", _("Gusts up to"), unit="mph"),
+            Question("wind_variable", _("Does the direction change?")),
+            Question("relative_humidity", _("Relative humidity"), unit="percent"),
+            Question("sky", _("Sky")),
+            Question("by", _("Read by"), names="people[].name"),
+        ),
+    ),
+)
+
+
+def readings(title: str) -> Items:
+    return Items(
+        "weather.readings",
+        title,
+        _("Reading"),
+        _("Add a reading"),
+        _READING,
+        called="at",
+        hint=_("A reading counts from 30 minutes before the start to the finish of spraying."),
+    )

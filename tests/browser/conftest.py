@@ -1,0 +1,64 @@
+"""A real Chromium at the widths of a phone and a desk, and members who are signed in in it."""
+
+from collections.abc import Callable, Iterator
+
+import pytest
+from django.conf import settings
+from django.test import Client
+from playwright.sync_api import Browser, Page, sync_playwright
+
+from records.models import Membership
+from tests.browser.chromium import executable
+
+PHONE, DESK = 390, 1280
+WIDTHS = (PHONE, DESK)
+
+OpenPage = Callable[..., Page]
+
+
+@pytest.fixture(scope="session")
+def chromium() -> Iterator[Browser]:
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=executable(playwright))
+        yield browser
+        browser.close()
+
+
+@pytest.fixture
+def open_page(chromium: Browser, live_server) -> Iterator[OpenPage]:
+    """Opens a page of the running site: `open_page(member, width=390, language="en", scripts=True)`.
+
+    Whatever the browser refuses or trips over on it (a script, a style, a missing file) fails the test.
+    """
+    contexts, complaints = [], []
+
+    def open_(
+        member: Membership | None = None, width: int = PHONE, language: str = "en", scripts: bool = True
+    ) -> Page:
+        context = chromium.new_context(
+            base_url=live_server.url,
+            viewport={"width": width, "height": 844},
+            locale=language,
+            java_script_enabled=scripts,
+        )
+        contexts.append(context)
+        if member:
+            client = Client()
+            client.force_login(member.user)
+            cookie = client.cookies[settings.SESSION_COOKIE_NAME].value
+            session = {"name": settings.SESSION_COOKIE_NAME, "value": cookie, "url": live_server.url}
+            context.add_cookies([session])
+        page = context.new_page()
+        page.set_default_timeout(10_000)
+        page.on("pageerror", lambda error: complaints.append(str(error)))
+        page.on("console", lambda said: complaints.append(said.text) if is_refusal(said.text) else None)
+        return page
+
+    yield open_
+    for context in contexts:
+        context.close()
+    assert complaints == []
+
+
+def is_refusal(text: str) -> bool:
+    return "Content Security Policy" in text or "Refused to" in text
