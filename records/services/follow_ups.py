@@ -39,19 +39,16 @@ def sign_follow_up(
     newest = newest_signed(lock(treatment))
     if newest is None:
         raise NotSignedError(treatment.number)
-    follow_up = as_json(
-        read_follow_up(
-            {
-                "schema": FOLLOW_UP_SCHEMA,
-                "follows": {"id": str(treatment.pk), "digest": newest.digest},
-                "kind": kind,
-                "at": at.isoformat(timespec="seconds"),
-                "by": signer.user.name,
-                "detail": detail or None,
-                "evidence": evidence,
-            }
-        )
-    )
+    stated = {
+        "schema": FOLLOW_UP_SCHEMA,
+        "follows": {"id": str(treatment.pk), "digest": newest.digest},
+        "kind": kind,
+        "at": at.isoformat(timespec="seconds"),
+        "by": signer.user.name,
+        "detail": detail or None,
+        "evidence": evidence,
+    }
+    follow_up = as_json(read_follow_up(stated))
     return _sent_before(newest, follow_up) or _freeze(newest, follow_up, signer)
 
 
