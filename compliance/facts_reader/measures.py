@@ -8,8 +8,10 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from fractions import Fraction
+from functools import partial
 
 from compliance.facts_reader.earlier import history_of
+from compliance.facts_reader.sums import SUMS
 from compliance.rulebook.facts import Branch, Exact, Items, Leaf, Measured, member
 from records.document import amounts
 from records.document.computed import Amount, NoAmount
@@ -89,6 +91,10 @@ class Measures:
         return history.per_year(self.document, self.mix, self.product, unit)
 
 
+def _sum_of(name: str, measures: Measures, unit: str) -> Found:
+    return () if measures.mix is None else SUMS[name](measures.document, measures.mix, unit)
+
+
 _MEASURES: Mapping[str, Callable[[Measures, str], Found]] = {
     "wind_speed": lambda measures, unit: measures.reading("wind_speed"),
     "gust": lambda measures, unit: measures.reading("gust"),
@@ -104,6 +110,7 @@ _MEASURES: Mapping[str, Callable[[Measures, str], Found]] = {
     "applications_per_year": lambda measures, unit: measures.earlier("applications_per_year", unit),
     "per_year": lambda measures, unit: measures.earlier("per_year", unit),
     "buffer": lambda measures, unit: measures.buffer(),
+    **{name: partial(_sum_of, name) for name in SUMS},
 }
 
 

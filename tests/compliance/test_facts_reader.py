@@ -58,7 +58,7 @@ def test_the_day_is_the_local_day_of_the_start_else_of_the_plan(
 
 
 def test_without_a_zone_the_offset_of_the_start_is_the_sites_clock() -> None:
-    naive = datetime(2026, 9, 14, 12)
+    naive = datetime.fromisoformat("2026-09-14T12:00:00")
     assert str(facts({"site.time_zone": None}).local(naive)) == "2026-09-14 12:00:00-07:00"
     assert str(facts({"site": None, "timing": None}).local(naive)) == "2026-09-14 12:00:00+00:00"
 

@@ -10,8 +10,9 @@ from compliance.rulebook.kinds.ppe import Ppe
 from compliance.rulebook.kinds.protection import Protection
 from compliance.rulebook.kinds.record import Record
 from compliance.rulebook.kinds.retention import Retention
+from compliance.rulebook.kinds.sums import Sums
 
 KINDS: dict[str, type[Kind]] = {
     kind.name: kind
-    for kind in (Record, Limit, Licence, Interval, Deadline, Retention, Protection, Permission, Ppe)
+    for kind in (Record, Limit, Licence, Interval, Deadline, Retention, Protection, Permission, Ppe, Sums)
 }
