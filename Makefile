@@ -32,6 +32,7 @@ ready: .venv/runs $(TRANSLATIONS) ## Make the database, translations, static fil
 	$(BIN)/python manage.py check --database default
 	$(BIN)/python manage.py collectstatic --no-input --verbosity 0
 	$(BIN)/python manage.py load_demo
+	$(BIN)/python manage.py db_worker --batch --no-startup-delay --verbosity 0
 
 .PHONY: run
 run: ready ## Serve the site and its worker at http://127.0.0.1:PORT/ (PORT=8000)

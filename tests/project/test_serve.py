@@ -1,0 +1,88 @@
+import signal
+import socket
+import subprocess
+import sys
+
+import pytest
+
+from project import serve
+
+
+@pytest.fixture
+def handlers_put_back():
+    kept = {number: signal.getsignal(number) for number in (signal.SIGINT, signal.SIGTERM)}
+    yield
+    for number, handler in kept.items():
+        signal.signal(number, handler)
+
+
+@pytest.fixture
+def free_port(monkeypatch) -> str:
+    with socket.socket() as trial:
+        trial.bind((serve.HOST, 0))
+        port = str(trial.getsockname()[1])
+    monkeypatch.setenv("PORT", port)
+    return port
+
+
+def python(code: str) -> list[str]:
+    return [sys.executable, "-c", code]
+
+
+def test_a_taken_port_gets_one_sentence_that_offers_another():
+    with socket.socket() as other:
+        other.bind((serve.HOST, 0))
+        other.listen()
+        fault = serve.what_is_wrong_with(str(other.getsockname()[1]))
+    assert fault is not None
+    assert "taken by another program" in fault
+    assert "PORT=" in fault
+
+
+@pytest.mark.parametrize("port", ["", "http", "0", "70000", "-1"])
+def test_what_is_no_port_gets_one_sentence(port):
+    assert "give a number from 1 to 65535" in (serve.what_is_wrong_with(port) or "")
+
+
+def test_a_free_port_is_served(free_port):
+    assert serve.what_is_wrong_with(free_port) is None
+
+
+def test_the_sign_ins_are_shown_with_the_address(tmp_path, monkeypatch):
+    monkeypatch.setenv("VAR_DIR", str(tmp_path))
+    assert "http://127.0.0.1:8123/" in serve.welcome("8123")
+    (tmp_path / "demo-sign-ins.txt").write_text("crew  osei@example.net  words\n")
+    assert serve.welcome("8123").endswith("crew  osei@example.net  words")
+
+
+def test_when_one_child_dies_the_other_is_stopped(free_port, handlers_put_back, monkeypatch, capsys):
+    started: list[subprocess.Popen[bytes]] = []
+    start = serve.start
+    monkeypatch.setattr(serve, "start", lambda command: started.append(start(command)) or started[-1])
+    children = {"web server": python("import time; time.sleep(600)"), "worker": python("raise SystemExit(3)")}
+    monkeypatch.setattr(serve, "commands", lambda port: children)
+    assert serve.main() == 1
+    assert [child.poll() for child in started] == [-signal.SIGTERM, 3]
+    assert "The worker ended by itself" in capsys.readouterr().out
+
+
+def test_a_signal_stops_both_children_and_is_no_fault(free_port, handlers_put_back, monkeypatch, capsys):
+    parent = "import os, signal, time; os.kill(os.getppid(), signal.SIGTERM); time.sleep(600)"
+    children = {"web server": python("import time; time.sleep(600)"), "worker": python(parent)}
+    monkeypatch.setattr(serve, "commands", lambda port: children)
+    assert serve.main() == 0
+    assert capsys.readouterr().out.endswith("Stopped.\n")
+
+
+def test_a_child_that_does_not_listen_is_ended_by_force(monkeypatch):
+    monkeypatch.setattr(serve, "SECONDS_TO_STOP", 0.2)
+    deaf = (
+        "import signal, time; signal.signal(signal.SIGTERM, signal.SIG_IGN);"
+        "print('deaf', flush=True); time.sleep(600)"
+    )
+    child = subprocess.Popen(python(deaf), stdout=subprocess.PIPE)
+    assert child.stdout is not None
+    child.stdout.readline()
+    serve.stop([child])
+    child.stdout.close()
+    assert child.poll() == -signal.SIGKILL
