@@ -1,4 +1,4 @@
-"""The whole main job, walked by a crew member in a real browser: plan, fill in, findings, sign, PDF, register."""
+"""The main job, walked by a crew member in a real browser: plan, fill in, findings, sign, PDF, register."""
 
 from datetime import datetime
 from io import BytesIO
