@@ -35,7 +35,7 @@ def translatable() -> Iterator[tuple[str, str | tuple[str, str]]]:
     pages = [
         path for path in files(".html", ".txt") if path.is_relative_to(ROOT) and "templates" in path.parts
     ]
-    sources += [(path, templatize(path.read_text())) for path in pages]
+    sources += [(path, re.sub(r"(?m)^[ \t]+", "", templatize(path.read_text()))) for path in pages]
     for path, text in sources:
         for line, function, sentence, _ in extract_python(BytesIO(text.encode()), KEYWORDS, [], {}):
             yield f"{name_of(path)}:{line}", without_context(function, sentence)
