@@ -13,7 +13,18 @@ from compliance.facts_reader.derived import (
 )
 from compliance.facts_reader.measures import Measures
 from compliance.facts_reader.tree import tree_of
-from compliance.rulebook.facts import Answer, Branch, Facts, Leaf, Node, Paths, Subject, Subjects, member
+from compliance.rulebook.facts import (
+    Answer,
+    Branch,
+    Facts,
+    Leaf,
+    Node,
+    Paths,
+    Subject,
+    Subjects,
+    branches,
+    member,
+)
 from records.document.context import Context
 from records.document.days import moment_of, treatment_day
 from records.document.types import TreatmentDocument
@@ -81,16 +92,14 @@ def _subjects(document: TreatmentDocument, context: Context, root: Branch) -> di
     whole = Measures(document, context, root)
     mixes: list[Subject] = []
     products: list[Subject] = []
-    for m, parts in enumerate(items_of(member(root, "mixes")).items):
-        if isinstance(parts, Branch):
-            mix = mix_facts(document, parts, m, root)
-            mixes.append(Subject(mix.path, {"mix": mix}, Measures(document, context, root, m)))
-            for p, line in enumerate(items_of(member(parts, "products")).items):
-                if isinstance(line, Branch):
-                    product = product_facts(document, line, m, p)
-                    measures = Measures(document, context, root, m, p)
-                    roots = {"product": product, "mix": mix}
-                    products.append(Subject(product.path, roots, measures, _name(product)))
+    for m, parts in enumerate(branches(items_of(member(root, "mixes")))):
+        mix = mix_facts(document, parts, m, root)
+        mixes.append(Subject(mix.path, {"mix": mix}, Measures(document, context, root, m)))
+        for p, line in enumerate(branches(items_of(member(parts, "products")))):
+            product = product_facts(document, line, m, p)
+            measures = Measures(document, context, root, m, p)
+            roots = {"product": product, "mix": mix}
+            products.append(Subject(product.path, roots, measures, _name(product)))
     nothing: Paths = () if stood_down(document) else ("mixes",)
     without_products: Paths = ("mixes[0].products",) if mixes else nothing
     return {
@@ -104,11 +113,7 @@ def _subjects(document: TreatmentDocument, context: Context, root: Branch) -> di
 
 def _each(root: Branch, name: str, under: str, measures: Measures) -> Subjects:
     items = items_of(member(root, name))
-    found = tuple(
-        Subject(item.path, {under: item}, measures, _name(item))
-        for item in items.items
-        if isinstance(item, Branch)
-    )
+    found = tuple(Subject(item.path, {under: item}, measures, _name(item)) for item in branches(items))
     return Subjects(found, () if found else (name,))
 
 

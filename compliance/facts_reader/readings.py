@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from datetime import datetime, timedelta
 
-from compliance.rulebook.facts import Branch, Items, Leaf, Node
+from compliance.rulebook.facts import Branch, Items, Leaf, Node, branches
 from shared.quantities import Quantity
 
 BEFORE_START = timedelta(minutes=30)
@@ -51,9 +51,7 @@ def _chosen(root: Branch, belongs: Callable[[datetime], bool | None], lacks: tup
         return Items((), (_READINGS,), (_READINGS,), absent=True)
     chosen: list[tuple[datetime, Node]] = []
     unsure: list[str] = []
-    for reading in found.items:
-        if not isinstance(reading, Branch):
-            continue
+    for reading in branches(found):
         at = reading.members.get("at")
         if not isinstance(at, Leaf) or not isinstance(at.value, datetime):
             unsure.append(f"{reading.path}.at")

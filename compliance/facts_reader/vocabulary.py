@@ -65,9 +65,7 @@ _STAGES = {
 
 
 def _item(term: Term) -> Term:
-    if term.item is None:
-        raise TypeError("not a list")
-    return term.item
+    return term.item or term
 
 
 def _with(term: Term, **derived: Term) -> Term:

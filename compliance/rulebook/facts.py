@@ -47,6 +47,11 @@ class Branch:
 Node = Leaf | Items | Branch
 
 
+def branches(items: Items) -> list[Branch]:
+    """The objects among the items of a list."""
+    return [item for item in items.items if isinstance(item, Branch)]
+
+
 @dataclass(frozen=True)
 class Exact:
     """A computed size: exact inside, six significant digits when it is shown."""

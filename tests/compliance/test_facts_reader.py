@@ -141,6 +141,16 @@ def test_the_rate_and_the_strength_of_a_product_are_exact() -> None:
     assert shown(measured("product_rate", "gal/(1000 ft**2)")) == ["1.04322"]
 
 
+def test_the_strength_of_a_weighed_product_is_a_weight_per_volume() -> None:
+    """3 lb in 13.5 gal of water, the volume of the dry product left out: 22.2222 lb per 100 gal, by hand."""
+    weighed = {"mixes[0].products[0].amount": {"value": "3", "unit": "lb"}}
+    weighed["mixes[0].products[0].density"] = None
+    product = facts(weighed).subjects["products"].subjects[0].roots["product"]
+    assert product.members["strength"].value == Quantity("22.2222", "lb/(100 gal)")
+    found = measured("dilution", "percent", weighed)
+    assert found[0].lacks == ("mixes[0].products[0].amount",)
+
+
 def test_treatments_of_the_calendar_year_are_counted_with_this_one() -> None:
     context = {"earlier": [earlier("2026-08-01"), earlier("2026-01-01"), earlier("2025-12-31")]}
     assert shown(measured("applications_per_year", None, None, context)) == [3]

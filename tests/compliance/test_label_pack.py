@@ -5,6 +5,7 @@ from typing import Any
 import pytest
 
 from compliance.check import Check, check_document
+from compliance.label_pack import label_packs
 from records.document.context import read_context
 from records.document.reader import read
 from tests.compliance.patched import load, patched
@@ -102,6 +103,18 @@ def test_the_same_label_in_two_mixes_binds_the_people_once_and_the_products_each
     found = check({"mixes[1]": document["mixes"][0], "people[0].ppe": []}).findings
     assert len([one for one in found if one.rule == "label/99999-12/ppe"]) == 1
     assert len([one for one in found if one.rule == "label/99999-12/dilution"]) == 2
+
+
+def test_what_is_not_stated_can_only_be_cant_tell() -> None:
+    bare = read(patched(load("facts/roof-in-september.json"), {LABEL: None}))
+    (rule,) = label_packs(bare)[0].rules
+    assert rule.possible() == {"cant_tell"}
+
+
+def test_a_maximum_alone_gives_no_rule_for_a_minimum() -> None:
+    assert "coverage_min" not in said({})
+    least = [{"of": "coverage", "min": {"value": "0.5", "unit": "gal/(100 ft**2)"}}]
+    assert "coverage" not in said({f"{LABEL}.limits": least})
 
 
 def test_a_label_is_cited_by_name_and_version() -> None:

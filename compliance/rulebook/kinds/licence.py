@@ -5,7 +5,7 @@ from datetime import date
 from typing import Self
 
 from compliance.rulebook.errors import RuleError
-from compliance.rulebook.facts import Branch, Items, Leaf, Node, Paths, Scope, member
+from compliance.rulebook.facts import Branch, Items, Leaf, Node, Paths, Scope, branches, member
 from compliance.rulebook.kind import Judgement, Kind, missing
 from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.reading import Params, as_text, each, one_of
@@ -106,7 +106,7 @@ class Licence(Kind):
         licences = _list(holder, "licences")
         if licences.absent:
             return Found(None, licences.lacks)
-        found = [self._one(item, day) for item in licences.items if isinstance(item, Branch)]
+        found = [self._one(item, day) for item in branches(licences)]
         for wanted in (True, None):
             for one in found:
                 if one.good is wanted:
@@ -132,11 +132,10 @@ class Licence(Kind):
             return Found(False, ())
         if how.value not in self.supervised:
             return Found(None if how.value is None else False, how.lacks or how.about)
-        for other in _list(scope.facts.root, "people").items:
-            if isinstance(other, Branch) and _leaf(other, "name").value == by.value:
-                best = self._best(other, day)
-                return Found(best.good, by.about + best.about if best.good else best.about, _text(by))
-        return Found(False, by.about)
+        people = branches(_list(scope.facts.root, "people"))
+        named = [one for one in people if by.value in (_leaf(one, "id").value, _leaf(one, "name").value)]
+        best = self._best(named[0], day) if named else Found(False, by.about)
+        return Found(best.good, by.about + best.about if best.good else best.about, _text(by))
 
 
 def _is_among(leaf: Leaf, allowed: tuple[str, ...]) -> bool:

@@ -47,12 +47,12 @@ class Sums(Kind):
         return cls(params.value("of", one_of(SUMS)), params.value("within", quantity("share")))
 
     def judge(self, scope: Scope) -> Judgement:
-        for one in scope.subject.measure(self.of, self.within.unit):
-            if one.value is not None:
-                return self._said(one.value, one.about)
-        return Judgement(
-            Outcome.NOT_APPLICABLE, "sums/nothing", (scope.subject.path,), {"what": SUMS[self.of]}
-        )
+        measured = scope.subject.measure(self.of, self.within.unit)
+        known = [(one.value, one.about) for one in measured if one.value is not None]
+        if known:
+            return self._said(*known[0])
+        blanks = {"what": SUMS[self.of]}
+        return Judgement(Outcome.NOT_APPLICABLE, "sums/nothing", (scope.subject.path,), blanks)
 
     def possible(self) -> frozenset[Outcome]:
         return frozenset(Outcome)

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from shared.canonical import canonical_bytes
-from tests.compliance.rulebook.builders import TEXT, WIND, check, finding, outcome, rule
+from tests.compliance.rulebook.builders import TEXT, WIND, check, finding, outcome, pack, rule
 
 PHONE = rule(kind="record", asks=[{"words": {"en": "phone", "es": "teléfono"}, "path": "customer.phone"}])
 PLANNED: dict[str, Any] = {
@@ -65,6 +65,50 @@ def test_a_limit_on_products_that_are_not_there_cant_tell() -> None:
     assert (found.outcome, found.about) == ("cant_tell", ("mixes",))
     found = finding(strength, changes={"mixes[0].products": None})
     assert found.about == ("mixes[0].products",)
+
+
+@pytest.mark.parametrize(
+    ("when", "expected"),
+    [
+        ({"fact": "site.indoors", "is": "no"}, "not_met"),
+        ({"fact": "site.indoors", "is": "yes"}, "not_applicable"),
+        ({"fact": "product.kind", "is": "pesticide"}, "cant_tell"),
+        ({"fact": "product.kind", "present": "yes"}, "not_applicable"),
+    ],
+)
+def test_a_condition_is_asked_also_where_there_is_nothing_to_judge(when: Any, expected: str) -> None:
+    named = rule(
+        kind="record",
+        judges="products",
+        asks=[{"words": TEXT, "path": "product.name"}],
+        when=when,
+        otherwise=TEXT,
+    )
+    found = finding(named, changes={"mixes": None})
+    assert found.outcome == expected
+    assert found.about[0] in ("mixes", "site.indoors")
+
+
+@pytest.mark.parametrize(
+    "keys",
+    [
+        {"kind": "ppe", "judges": "people", "wear": ["gloves"]},
+        {"kind": "interval", "season": {"from": "03-01", "to": "10-31"}},
+        {"kind": "deadline", "done": "timing.recorded_at", "after": "treatment.day", "within": "same day"},
+        {"kind": "licence", "holder": "firm"},
+        {"kind": "permission", "judges": "products", "not_on": ["copper"]},
+        {"kind": "sums", "judges": "mixes", "of": "loads_differ", "within": "2 percent"},
+        {"kind": "limit", "quantity": "wind_speed", "max": "10 mph"},
+    ],
+    ids=lambda keys: keys["kind"],
+)
+def test_a_kind_that_judges_can_be_met_and_not_met(keys: dict[str, Any]) -> None:
+    assert {"met", "not_met", "cant_tell"} <= {str(one) for one in pack(rule(**keys)).rules[0].possible()}
+
+
+def test_a_retention_can_only_not_apply() -> None:
+    keep = rule(kind="retention", keep="7 years", after="treatment.day")
+    assert pack(keep).rules[0].possible() == {"not_applicable"}
 
 
 def test_findings_stand_in_the_order_outcome_pack_rule_members() -> None:

@@ -126,6 +126,18 @@ def test_the_firms_licence_is_judged_on_the_document() -> None:
     assert outcome(firm, changes={"firm": None}) == "cant_tell"
 
 
+def test_a_supervisor_is_found_by_id_or_name_wherever_he_stands() -> None:
+    osei = "11111111-1111-4111-8111-111111111111"
+    third = {**HELPER, "name": "M. Lind", "supervised_by": "T. Abara", "supervision": "in-sight"}
+    second = {**HELPER, "supervised_by": osei, "supervision": "in-sight"}
+    changes = {"people[0].id": osei, "people[1]": second, "people[2]": third}
+    outcomes = {
+        one.message.en.split(":")[0]: str(one.outcome)
+        for one in findings(person(supervised=["in-sight"]), changes=changes)
+    }
+    assert outcomes == {"M. Lind": "not_met", "R. Osei": "met", "T. Abara": "met"}
+
+
 def test_supervision_means_nothing_for_a_firm() -> None:
     firm = rule(kind="licence", holder="firm", supervised=["in-sight"])
     assert outcome(firm, changes={"firm.licences": []}) == "not_met"

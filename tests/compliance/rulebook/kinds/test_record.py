@@ -88,10 +88,23 @@ def test_calm_air_has_a_speed_of_nothing() -> None:
 
 
 def test_what_is_asked_only_under_a_condition_is_cant_tell_while_that_is_unknown() -> None:
-    asks = {"path": "customer.phone", "only": {"fact": "site.use", "is": "residence"}}
-    assert outcome(record(asks)) == "not_met"
-    stated = {"path": "customer.name", "only": asks["only"]}
-    assert outcome(record(stated), changes={"site.use": None}) == "met"
+    home = {"fact": "site.use", "is": "residence"}
+    phone, name = ({"path": f"customer.{member}", "only": home} for member in ("phone", "name"))
+    assert outcome(record(phone)) == "not_met"
+    assert outcome(record(phone), changes={"site.use": "school"}) == "met"
+    found = finding(record(phone), changes={"site.use": None})
+    assert (found.outcome, found.about) == ("cant_tell", ("site.use",))
+    assert outcome(record(name), changes={"site.use": None}) == "met"
+
+
+def test_a_reading_that_cant_be_told_does_not_hide_one_that_lacks_the_value() -> None:
+    calm = {"fact": "item.calm", "is": "no"}
+    asks = {"every": "treatment.readings", "path": "item.gust", "only": calm}
+    changes = {"weather.readings[0].calm": None, **SECOND}
+    assert outcome(record(asks), changes=changes) == "cant_tell"
+    changes["weather.readings[1]"] = {**SECOND["weather.readings[1]"], "calm": False}
+    found = finding(record(asks), changes=changes)
+    assert (found.outcome, found.about) == ("not_met", ("weather.readings[1].gust",))
 
 
 def test_a_computed_amount_names_the_members_that_it_lacks() -> None:
