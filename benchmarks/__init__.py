@@ -1,0 +1,1 @@
+"""Ratios against plain Python, side by side in one run (`make bench`). Never a test: they promise nothing."""

@@ -1,0 +1,26 @@
+"""Print the table of ratios."""
+
+import json
+from pathlib import Path
+
+from benchmarks import canonical_bytes, checking, printing
+from records.document.context import read_context
+
+EXAMPLES = Path(__file__).resolve().parent.parent / "fixtures" / "documents"
+
+
+def main() -> None:
+    document = json.loads((EXAMPLES / "example.json").read_text())
+    context = read_context(json.loads((EXAMPLES / "example-context.json").read_text()))
+    print("| what | against | ours | plain | ratio |")
+    print("| --- | --- | ---: | ---: | ---: |")
+    for ratio in (
+        *checking.ratios(document, context),
+        *printing.ratios(document),
+        *canonical_bytes.ratios(document),
+    ):
+        print(ratio.row())
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,49 @@
+"""Two ways of doing one thing, timed in turns so that the machine's mood falls on both."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from statistics import median
+from time import perf_counter
+
+ROUNDS = 15
+SECONDS_A_ROUND = 0.12
+
+
+@dataclass(frozen=True)
+class Ratio:
+    """Medians in seconds for one run of ours and of the plain way; `plain` 0 where there is none."""
+
+    what: str
+    against: str
+    ours: float
+    plain: float
+
+    def row(self) -> str:
+        if not self.plain:
+            return f"| {self.what} | – | {self.ours * 1000:.3f} ms | – | – |"
+        times = f"{self.ours * 1000:.3f} ms | {self.plain * 1000:.3f} ms"
+        return f"| {self.what} | {self.against} | {times} | {self.ours / self.plain:.1f} |"
+
+
+def compare(what: str, ours: Callable[[], object], against: str, plain: Callable[[], object]) -> Ratio:
+    counts = [runs_a_round(each) for each in (ours, plain)]
+    rounds = [(timed(ours, counts[0]), timed(plain, counts[1])) for _ in range(ROUNDS)]
+    return Ratio(what, against, median(first for first, _ in rounds), median(second for _, second in rounds))
+
+
+def alone(what: str, ours: Callable[[], object]) -> Ratio:
+    count = runs_a_round(ours)
+    return Ratio(what, "", median(timed(ours, count) for _ in range(ROUNDS)), 0)
+
+
+def runs_a_round(function: Callable[[], object]) -> int:
+    function()
+    return max(1, int(SECONDS_A_ROUND / max(timed(function, 1), 1e-7)))
+
+
+def timed(function: Callable[[], object], count: int) -> float:
+    """Seconds for one call, over `count` of them."""
+    start = perf_counter()
+    for _ in range(count):
+        function()
+    return (perf_counter() - start) / count
