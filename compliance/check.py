@@ -8,7 +8,7 @@ from typing import Any
 from compliance.facts_reader import VOCABULARY, read_facts
 from compliance.label_pack import label_packs
 from compliance.pack_reader import registered_packs
-from compliance.rulebook.evaluate import Court, sentence_of
+from compliance.rulebook.evaluate import Court
 from compliance.rulebook.facts import Facts
 from compliance.rulebook.finding import Finding, in_all_languages
 from compliance.rulebook.layers import (
@@ -21,12 +21,12 @@ from compliance.rulebook.layers import (
 )
 from compliance.rulebook.outcome import Outcome, worst
 from compliance.rulebook.pack import Pack, Question
-from compliance.rulebook.wordings import WORDINGS
+from compliance.rulebook.wordings import Sentence
 from compliance.sums_pack import sums_pack
 from records.document.canonical import digest_of
 from records.document.context import Context
 from records.document.types import TreatmentDocument
-from shared.wording import Blank, Wording
+from shared.wording import Blank, Sayable, Wording
 
 ENGINE = "1"
 Json = dict[str, Any]
@@ -41,7 +41,7 @@ class Check:
     on: date | None
     packs: tuple[Pack, ...]
     not_covered: tuple[str, ...]
-    not_checked: tuple[Wording, ...]
+    not_checked: tuple[Sayable, ...]
     questions: tuple[Question, ...]
     findings: tuple[Finding, ...]
     limits: tuple[LimitInForce, ...]
@@ -148,18 +148,16 @@ def _without_places(facts: Facts) -> list[Finding]:
         bound=None,
         due=None,
         keep_until=None,
-        wording="places_missing",
-        blanks=blanks,
-        message=sentence_of(WORDINGS["places_missing"], blanks),
+        message=Sentence("places_missing", blanks),
     )
     return [finding]
 
 
-def _not_checked(laws: Sequence[Pack], missing: Sequence[str]) -> tuple[Wording, ...]:
-    places = [sentence_of(WORDINGS["no_pack"], {"place": place}) for place in missing]
+def _not_checked(laws: Sequence[Pack], missing: Sequence[str]) -> tuple[Sayable, ...]:
+    places = [Sentence("no_pack", {"place": place}) for place in missing]
     left_out = [said for pack in laws for said in pack.leaves_out]
     reminders = [
-        sentence_of(WORDINGS["reminder"], {"says": reminder.says, "cite": reminder.cite})
+        Sentence("reminder", {"says": reminder.says, "cite": reminder.cite})
         for pack in laws
         for reminder in pack.reminders
     ]

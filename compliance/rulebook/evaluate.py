@@ -1,7 +1,6 @@
 """Judges packs over facts. Pure: the same packs and facts always give the same findings."""
 
-import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from compliance.rulebook.conditions import Verdict
@@ -12,8 +11,8 @@ from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.pack import Pack
 from compliance.rulebook.rule import Duty, Rule
 from compliance.rulebook.vocabulary import Vocabulary
-from compliance.rulebook.wordings import WORDINGS
-from shared.wording import LANGUAGES, Blank, Wording, fill
+from compliance.rulebook.wordings import BLANKS, Sentence
+from shared.wording import Blank, Wording
 
 _DUE_FROM = {"before": ("started", "finished"), "during": ("finished",), "after": ("finished",)}
 _NOTHING = Wording("", "")
@@ -133,12 +132,9 @@ class _Case:
         return replace(barrier, about=_once(tuple(about)))
 
     def finding(self, judgement: Judgement, subject: Subject | None, level: str) -> Finding:
-        wording, blanks, message = self.said(judgement, subject)
-        outcome = judgement.outcome
-        if judgement.absence and self.court.facts.stage not in _DUE_FROM[self.rule.stage]:
-            outcome, wording, blanks = Outcome.NOT_APPLICABLE, "to_do", {"what": message}
-            message = sentence_of(WORDINGS["to_do"], blanks)
-        rule = self.rule
+        rule, outcome, said = self.rule, judgement.outcome, self.said(judgement, subject)
+        if judgement.absence and self.court.facts.stage not in _DUE_FROM[rule.stage]:
+            outcome, said = Outcome.NOT_APPLICABLE, Sentence("to_do", {"what": said})
         return Finding(
             rule=rule.id,
             pack=self.pack.id,
@@ -155,37 +151,24 @@ class _Case:
             bound=judgement.bound,
             due=judgement.due,
             keep_until=judgement.keep_until,
-            wording=wording,
-            blanks=blanks,
-            message=message,
+            message=said,
         )
 
-    def said(self, judgement: Judgement, subject: Subject | None) -> tuple[str, dict[str, Blank], Wording]:
-        """Wording id, the blanks that it uses, and the sentence in every language."""
-        template = WORDINGS[judgement.wording]
-        given: dict[str, Blank] = {
-            "by": self.pack.by or self.duty.cite,
-            "members": Listed(tuple(self.court.vocabulary.label(path) for path in judgement.about)),
-            "mend": self.rule.mend or judgement.mend or _NOTHING,
-            **judgement.blanks,
-        }
-        blanks = {name: given[name] for name in sorted(template.blank_names("en"))}
-        message = sentence_of(template, blanks)
-        if subject and subject.name and self.pack.layer != "label":
-            message = Wording(f"{subject.name}: {message.en}", f"{subject.name}: {message.es}")
-        return judgement.wording, blanks, message
+    def said(self, judgement: Judgement, subject: Subject | None) -> Sentence:
+        """The sentence, with the blanks that it uses."""
+        blanks = {name: self.blank(name, judgement) for name in BLANKS[judgement.wording]}
+        whose = subject.name if subject and self.pack.layer != "label" else ""
+        return Sentence(judgement.wording, blanks, whose)
 
-
-def sentence_of(template: Wording, blanks: Mapping[str, Blank]) -> Wording:
-    """A finding's sentence in every language, blanks filled."""
-    said = [_sentence(fill(template, blanks, language)) for language in LANGUAGES]
-    return Wording(*said)
-
-
-def _sentence(text: str) -> str:
-    """Blanks that are empty leave no double space; a sentence begins with a capital."""
-    text = re.sub(r"\s+", " ", text).strip()
-    return text[:1].upper() + text[1:]
+    def blank(self, name: str, judgement: Judgement) -> Blank:
+        """What fills a blank: the kind's own word, or what the engine adds for every kind."""
+        if name in judgement.blanks:
+            return judgement.blanks[name]
+        if name == "by":
+            return self.pack.by or self.duty.cite
+        if name == "mend":
+            return self.rule.mend or judgement.mend or _NOTHING
+        return Listed(tuple(self.court.vocabulary.label(path) for path in judgement.about))
 
 
 def _once(paths: Paths) -> Paths:

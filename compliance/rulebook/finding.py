@@ -9,6 +9,7 @@ from compliance.rulebook.bounds import Bounds
 from compliance.rulebook.facts import Exact, Paths
 from compliance.rulebook.kind import Seen
 from compliance.rulebook.outcome import RANK, Outcome
+from compliance.rulebook.wordings import Sentence
 from shared.quantities import Quantity
 from shared.wording import LANGUAGES, Blank, Wording
 
@@ -34,9 +35,17 @@ class Finding:
     bound: Seen
     due: datetime | None
     keep_until: date | None
-    wording: str
-    blanks: Mapping[str, Blank]
-    message: Wording
+    message: Sentence
+
+    @property
+    def wording(self) -> str:
+        """The id of its sentence."""
+        return self.message.wording
+
+    @property
+    def blanks(self) -> Mapping[str, Blank]:
+        """What the sentence is filled with."""
+        return self.message.blanks
 
     @property
     def place(self) -> tuple[int, str, str, Paths]:

@@ -7,13 +7,13 @@ from typing import Any
 
 from compliance.rulebook.bounds import order, sayable
 from compliance.rulebook.errors import RuleError
-from compliance.rulebook.evaluate import InForce, sentence_of
+from compliance.rulebook.evaluate import InForce
 from compliance.rulebook.facts import Size
 from compliance.rulebook.finding import Finding, seen_as_json
 from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.pack import Pack
 from compliance.rulebook.rule import Rule
-from compliance.rulebook.wordings import WORDINGS
+from compliance.rulebook.wordings import Sentence
 from shared.wording import Blank, Wording
 
 _SIDES = ("min", "max")
@@ -182,7 +182,5 @@ def _no_lawful_value(subject: str, quantity: str, least: _Bound, most: _Bound) -
         bound=None,
         due=None,
         keep_until=None,
-        wording="no_lawful_value",
-        blanks=blanks,
-        message=sentence_of(WORDINGS["no_lawful_value"], blanks),
+        message=Sentence("no_lawful_value", blanks),
     )

@@ -1,7 +1,11 @@
 """Every sentence that a finding can be worded with: those of the engine and those of each kind."""
 
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
 from compliance.rulebook.kinds import KINDS
-from shared.wording import Catalogue, Wording
+from shared.wording import Blank, Blanks, Catalogue, Wording, fill
 
 _ENGINE: Catalogue = {
     "missing": Wording(
@@ -40,3 +44,23 @@ WORDINGS: Catalogue = {
     **_ENGINE,
     **{key: said for kind in KINDS.values() for key, said in kind.wordings.items()},
 }
+
+BLANKS: Mapping[str, tuple[str, ...]] = {
+    wording_id: tuple(sorted(wording.blank_names("en"))) for wording_id, wording in WORDINGS.items()
+}
+"""The names of the blanks of each sentence."""
+
+
+@dataclass(frozen=True)
+class Sentence:
+    """A sentence of a finding, filled when it is said; `whose` names the person or product before it."""
+
+    wording: str
+    blanks: Blanks = field(default_factory=dict[str, Blank])
+    whose: str = ""
+
+    def say(self, language: str) -> str:
+        """The sentence: blanks that are empty leave no double space, and it begins with a capital."""
+        text = re.sub(r"\s+", " ", fill(WORDINGS[self.wording], self.blanks, language)).strip()
+        said = text[:1].upper() + text[1:]
+        return f"{self.whose}: {said}" if self.whose else said

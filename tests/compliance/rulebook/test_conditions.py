@@ -122,7 +122,7 @@ def test_a_list_within_an_item_that_is_left_out_is_named() -> None:
 def test_the_missing_members_are_named_once_each() -> None:
     found = finding(conditional({"any": [UNKNOWN, UNKNOWN, {"fact": "site.name", "is": "x"}]}))
     assert found.about == ("customer.phone",)
-    assert found.message.en == "Can't tell, because this is not stated: Phone."
+    assert found.message.say("en") == "Can't tell, because this is not stated: Phone."
 
 
 def test_the_subject_of_a_rule_is_within_reach_of_its_condition() -> None:
@@ -143,7 +143,7 @@ def answered(**keys: Any) -> dict[str, Any]:
 def test_an_open_question_is_cant_tell_at_level_advised() -> None:
     found = finding(conditional(QUESTION))
     assert (str(found.outcome), found.level) == ("cant_tell", "advised")
-    assert found.message.es.endswith("una pregunta abierta: ¿Es un tejado un terreno?")
+    assert found.message.say("es").endswith("una pregunta abierta: ¿Es un tejado un terreno?")
 
 
 @pytest.mark.parametrize(

@@ -39,8 +39,8 @@ def test_what_is_not_due_yet_is_still_to_do(stage: str, changes: dict[str, Any],
 
 def test_what_is_still_to_do_is_said_as_such() -> None:
     found = finding(PHONE, changes=PLANNED)
-    assert found.message.en == "Still to do. The record does not state: phone."
-    assert found.message.es == "Pendiente. El registro no indica: teléfono."
+    assert found.message.say("en") == "Still to do. The record does not state: phone."
+    assert found.message.say("es") == "Pendiente. El registro no indica: teléfono."
     assert found.wording == "to_do"
 
 

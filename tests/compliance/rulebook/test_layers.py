@@ -85,7 +85,7 @@ def test_a_minimum_above_a_maximum_leaves_no_lawful_value() -> None:
     found = check(law(min="11 mph", max=None))
     (unlawful,) = [one for one in found.findings if one.rule == "rulebook/no-lawful-value/wind-speed"]
     assert (unlawful.outcome, unlawful.level) == ("not_met", "required")
-    assert unlawful.message.en == (
+    assert unlawful.message.say("en") == (
         "Wind: Example Act 1(a) asks for at least 11 mph, the label of Sample Moss Wash allows 10 mph only. "
         "No value is lawful: do not start."
     )
@@ -132,7 +132,7 @@ def test_a_policy_stands_apart_from_law_and_cites_itself() -> None:
     found = check(law(), policy=policy(max="3 mph", level="advised"))
     (own,) = [one for one in found.findings if one.layer == "firm"]
     assert (own.outcome, own.cite, own.level) == ("not_met", "firm policy, wind", "advised")
-    assert "your firm's policy allows 3 mph" in own.message.en
+    assert "your firm's policy allows 3 mph" in own.message.say("en")
     assert found.outcome == "met"
     assert [one.id for one in found.packs] == ["xx", "firm"]
 

@@ -39,7 +39,11 @@ def test_a_condition_shared_by_a_file_holds_for_each_of_its_rules() -> None:
 
 def test_a_rule_that_does_not_apply_says_why() -> None:
     found = finding(rule(**WIND, when={"fact": "site.indoors", "is": "yes"}, otherwise=OTHERWISE))
-    assert (found.outcome, found.message.es, found.about) == ("not_applicable", "Dentro.", ("site.indoors",))
+    assert (found.outcome, found.message.say("es"), found.about) == (
+        "not_applicable",
+        "Dentro.",
+        ("site.indoors",),
+    )
 
 
 def test_a_false_condition_outweighs_an_unknown_one() -> None:

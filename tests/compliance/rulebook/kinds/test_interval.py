@@ -32,7 +32,7 @@ def test_thirty_days_between_treatments_are_counted_in_local_days(day: str, expe
 
 def test_a_treatment_too_soon_says_how_long_it_was() -> None:
     found = finding(BETWEEN, context=earlier("2026-08-20"))
-    assert found.message.en == (
+    assert found.message.say("en") == (
         "Sample Moss Wash: 25 days since the last treatment of this surface; Example Act 1(a) asks for at "
         "least 30 days."
     )

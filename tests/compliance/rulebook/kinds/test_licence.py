@@ -42,7 +42,7 @@ def test_a_licence_is_good_on_both_days_that_are_printed_on_it(
 
 def test_a_lapsed_licence_is_said_with_its_days() -> None:
     (found,) = findings(person(), changes={f"{LICENCE}.valid_to": "2026-03-31"})
-    assert found.message.en == (
+    assert found.message.say("en") == (
         "R. Osei: No licence valid on 2026-09-14 (us-wa); on the record: CO-00231 (us-wa), 2026-01-01 to "
         "2026-03-31."
     )
@@ -132,7 +132,7 @@ def test_a_supervisor_is_found_by_id_or_name_wherever_he_stands() -> None:
     second = {**HELPER, "supervised_by": osei, "supervision": "in-sight"}
     changes = {"people[0].id": osei, "people[1]": second, "people[2]": third}
     outcomes = {
-        one.message.en.split(":")[0]: str(one.outcome)
+        one.message.say("en").split(":")[0]: str(one.outcome)
         for one in findings(person(supervised=["in-sight"]), changes=changes)
     }
     assert outcomes == {"M. Lind": "not_met", "R. Osei": "met", "T. Abara": "met"}

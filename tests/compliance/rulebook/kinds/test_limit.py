@@ -42,10 +42,10 @@ def test_a_limit_is_exact_in_every_unit(value: str, unit: str, expected: str) ->
 
 def test_a_breach_says_what_was_measured_what_is_allowed_and_what_to_do() -> None:
     found = finding(wind(), changes=speed("14"))
-    assert found.message.en == (
+    assert found.message.say("en") == (
         "Wind was 14 mph; Example Act 1(a) allows 10 mph. Stop, wait and measure again."
     )
-    assert found.message.es == (
+    assert found.message.say("es") == (
         "Viento: 14 mi/h; Example Act 1(a) permite 10 mi/h. Pare, espere y mida de nuevo."
     )
     assert found.as_json("en")["observed"] == {"value": "14", "unit": "mph"}
@@ -97,7 +97,7 @@ def test_a_minimum_is_a_limit_too() -> None:
     low = wind(min="2 mph", max=None)
     assert outcome(low, changes=speed("2")) == "met"
     found = finding(low, changes=speed("1"))
-    assert found.message.en.startswith("Wind was 1 mph; Example Act 1(a) asks for at least 2 mph.")
+    assert found.message.say("en").startswith("Wind was 1 mph; Example Act 1(a) asks for at least 2 mph.")
     assert outcome(low, changes={**speed("0"), "weather.readings[0].calm": True}) == "not_met"
 
 
@@ -107,7 +107,7 @@ def test_both_bounds_are_shown_together() -> None:
         "min": {"value": "2", "unit": "mph"},
         "max": {"value": "10", "unit": "mph"},
     }
-    assert "at least 2 mph, at most 10 mph" in found.message.en
+    assert "at least 2 mph, at most 10 mph" in found.message.say("en")
 
 
 def test_coverage_is_judged_for_each_surface_with_its_own_amount() -> None:

@@ -21,7 +21,7 @@ def test_only_the_surfaces_of_the_mix_are_judged() -> None:
     assert outcome(only_on("roof"), changes={"surfaces[1]": {"name": "Front walk", "kind": "walk"}}) == "met"
     found = finding(only_on("walk"))
     assert (found.outcome, found.about) == ("not_met", ("surfaces[0].kind",))
-    assert "Main roof, north slope (roof)" in found.message.en
+    assert "Main roof, north slope (roof)" in found.message.say("en")
 
 
 @pytest.mark.parametrize(

@@ -20,13 +20,13 @@ SECOND = {"site.features[2]": {"kind": "downspout", "name": "south downspout"}}
 
 def test_a_step_that_names_the_feature_protects_it() -> None:
     found = finding(DOWNSPOUTS)
-    assert (found.outcome, found.message.en) == ("met", "Protected by: downspouts diverted.")
+    assert (found.outcome, found.message.say("en")) == ("met", "Protected by: downspouts diverted.")
 
 
 def test_each_feature_calls_for_its_own_protection() -> None:
     found = finding(DOWNSPOUTS, changes=SECOND)
     assert (found.outcome, found.about) == ("not_met", ("protection", "site.features[2]"))
-    assert found.message.en == (
+    assert found.message.say("en") == (
         "The record shows no protection of south downspout; one of these is asked for: downspouts diverted, "
         "downspouts plugged."
     )
@@ -57,8 +57,8 @@ def test_unknown_features_cant_tell() -> None:
 def test_all_steps_must_be_there_where_the_rule_says_all() -> None:
     both = {"all": ["downspouts-diverted", "plants-rinsed"]}
     found = finding(steps(both))
-    assert (found.outcome, found.message.en) == ("not_met", "The record does not show: plants rinsed.")
-    assert finding(steps(both, features=["downspout"])).message.en == (
+    assert (found.outcome, found.message.say("en")) == ("not_met", "The record does not show: plants rinsed.")
+    assert finding(steps(both, features=["downspout"])).message.say("en") == (
         "The record does not show this protection of north-west downspout: plants rinsed."
     )
     assert outcome(steps(both), changes={"protection[2]": {"step": "plants-rinsed"}}) == "met"
@@ -66,7 +66,7 @@ def test_all_steps_must_be_there_where_the_rule_says_all() -> None:
 
 def test_any_step_will_do_where_the_rule_says_any() -> None:
     assert outcome(steps(ANY)) == "met"
-    assert finding(steps({"any": ["plants-rinsed", "plants-covered"]})).message.en == (
+    assert finding(steps({"any": ["plants-rinsed", "plants-covered"]})).message.say("en") == (
         "The record shows none of these steps: plants rinsed, plants covered."
     )
 

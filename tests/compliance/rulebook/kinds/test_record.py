@@ -28,8 +28,8 @@ def test_a_record_that_states_what_is_asked_for_is_met() -> None:
 def test_what_is_missing_is_named_by_path_and_in_words() -> None:
     found = finding(record(EVERY_SPEED, mend={"en": "Measure it.", "es": "Mídala."}), changes=NO_SPEED)
     assert (found.outcome, found.about) == ("not_met", ("weather.readings[0].wind_speed",))
-    assert found.message.en == "The record does not state: wind speed. Measure it."
-    assert found.message.es == "El registro no indica: velocidad del viento. Mídala."
+    assert found.message.say("en") == "The record does not state: wind speed. Measure it."
+    assert found.message.say("es") == "El registro no indica: velocidad del viento. Mídala."
 
 
 @pytest.mark.parametrize(
@@ -130,7 +130,7 @@ def test_a_treated_record_without_products_states_nothing_of_them(mixes: Any) ->
 def test_one_finding_stands_for_each_thing_that_is_judged() -> None:
     found = finding(record({"path": "person.phone"}, judges="people"))
     assert found.about == ("people[0].phone",)
-    assert found.message.en.startswith("R. Osei: ")
+    assert found.message.say("en").startswith("R. Osei: ")
 
 
 @pytest.mark.parametrize(

@@ -16,7 +16,7 @@ def keep(years: str = "7 years", after: str = "treatment.day", **keys: Any) -> d
 def test_a_record_is_kept_for_so_many_years(after: str) -> None:
     found = finding(keep(after=after))
     assert (found.outcome, str(found.keep_until)) == ("not_applicable", "2033-09-14")
-    assert found.message.es == "Guarde el registro hasta el 2033-09-14."
+    assert found.message.say("es") == "Guarde el registro hasta el 2033-09-14."
 
 
 def test_a_leap_days_record_is_kept_a_day_more_not_less() -> None:
@@ -29,7 +29,7 @@ def test_without_the_day_it_names_what_is_missing_and_does_not_judge() -> None:
     found = finding(keep(), changes={"timing": None})
     assert (found.outcome, found.keep_until) == ("not_applicable", None)
     assert found.about == ("timing.started_at",)
-    assert "7 years" in found.message.en
+    assert "7 years" in found.message.say("en")
 
 
 def test_an_unknown_condition_does_not_make_it_judge() -> None:

@@ -73,7 +73,7 @@ def test_the_loads_together_are_what_was_mixed(changes: dict[str, Any], expected
 def test_a_sum_that_disagrees_says_by_how_much() -> None:
     found = finding(sums(), changes={f"{MIX}.left_over.amount": gallons("4")})
     assert found.about == (f"{MIX}.applied", f"{MIX}.left_over.amount")
-    assert "the sums differ by 20 %" in found.message.en
+    assert "the sums differ by 20 %" in found.message.say("en")
 
 
 def test_every_record_is_added_up_as_advice() -> None:
