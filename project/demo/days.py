@@ -4,7 +4,7 @@ from datetime import timedelta
 from decimal import Decimal
 
 from project.demo.amounts import Areas, Json, amounts_of, quantity
-from project.demo.entries import Day
+from project.demo.day import Day
 from project.demo.events import Events
 from project.demo.rows import Rows
 from project.demo.source import FirmSource

@@ -1,61 +1,14 @@
 """What the crew enters for a visit: the members of the document that the plan could not know."""
 
-import math
-import uuid
-from dataclasses import dataclass
 from datetime import datetime, timedelta
-from decimal import Decimal
 from typing import Any
 
-from project.demo.amounts import Amounts, Json, quantity
-from project.demo.visits import Visit
+from project.demo.amounts import Json, quantity
+from project.demo.care import protection
+from project.demo.day import Day, new_id, text
 
 HAND_SCOOP = {"name": "Hand scoop", "method": "granules-by-hand"}
 MOST_WIND = {"wind-over-limit": 13}
-BEDS = ("planting-bed", "vegetable-garden")
-STEPS_FOR = (
-    (("rain-barrel",), "rain-barrels-disconnected", -16),
-    (("air-intake",), "air-intakes-closed", -15),
-    (("play-area",), "toys-and-furniture-moved", -14),
-    (("pond",), "ponds-covered", -12),
-    (("stream", "shore"), "overspray-shielded", -12),
-    (BEDS, "plants-pre-wet", -10),
-)
-
-
-@dataclass(frozen=True)
-class Day:
-    """A visit as it went: what was used, and what was out of the ordinary."""
-
-    visit: Visit
-    amounts: Amounts
-    usual: dict[str, Json]
-    flow: Decimal
-    fault: str = ""
-    note: str = ""
-    batch: str = ""
-    stood_down: Json | None = None
-
-    @property
-    def started_at(self) -> datetime:
-        return self.visit.starts_at + timedelta(minutes=self.visit.chance("start").randint(2, 14))
-
-    @property
-    def finished_at(self) -> datetime:
-        """Twice the time at the rig's flow, for moving ladder and hose, and some looking."""
-        applied = self.amounts.mix["applied"]
-        spraying = 20.0 if applied["unit"] == "lb" else float(Decimal(applied["value"]) / self.flow)
-        return self.started_at + timedelta(minutes=8 + math.ceil(2 * spraying))
-
-    @property
-    def recorded_at(self) -> datetime:
-        if self.fault == "late-record":
-            return (self.visit.starts_at + timedelta(days=1)).replace(hour=7, minute=35)
-        return self.finished_at + timedelta(minutes=self.visit.chance("record").randint(9, 24))
-
-    def minutes_in(self, share: float) -> datetime:
-        minutes = int((self.finished_at - self.started_at).total_seconds() // 60 * share)
-        return self.started_at + timedelta(minutes=minutes)
 
 
 def entries_of(day: Day, document: Json) -> dict[str, Any]:
@@ -103,39 +56,6 @@ def positions(day: Day, minutes: int, helps: bool) -> list[Json]:
     up = minutes // 3 if day.visit.job.name == "roof" and not helps else 0
     places = {"ground": minutes - up, "ladder": up}
     return [{"where": place, "time": quantity(time, "min")} for place, time in places.items() if time]
-
-
-def protection(day: Day, document: Json) -> list[Json]:
-    by = document["people"][-1]["name"]
-    return [
-        {
-            "id": new_id(),
-            "step": step,
-            "features": names,
-            "at": text(day.started_at + timedelta(minutes=minutes)),
-            "by": by,
-        }
-        for step, names, minutes in steps(day, document)
-    ]
-
-
-def steps(day: Day, document: Json) -> list[tuple[str, list[str], int]]:
-    """Step, the features that it is for, and how many minutes after the start it was taken."""
-    features = document["site"]["features"]
-    label = document["mixes"][0]["products"][0]["label"]
-    on_roof = day.visit.job.name == "roof"
-    taken: list[tuple[str, list[str], int]] = [("people-told-on-arrival", [], -24)]
-    if (on_roof or "downspouts-diverted" in label["protection"]) and day.fault != "downspouts-left":
-        taken.append(("downspouts-diverted", names_of(features, "downspout"), -22))
-    if day.fault != "drain-left-open":
-        taken.append(("storm-drains-covered", names_of(features, "storm-drain"), -17))
-    for kinds, step, minutes in STEPS_FOR:
-        if names := names_of(features, *kinds):
-            taken.append((step, names, minutes))
-    if beds := names_of(features, *BEDS):
-        minutes = int((day.finished_at - day.started_at).total_seconds() // 60)
-        taken.append(("plants-rinsed", beds, minutes + 3))
-    return taken
 
 
 def reading(day: Day, moment: datetime, wind: int | None = None) -> Json:
@@ -243,15 +163,3 @@ def stood_down(day: Day, document: Json) -> dict[str, Any]:
         "record.why": "wind",
         "timing.recorded_at": text(day.visit.starts_at + timedelta(minutes=40)),
     }
-
-
-def names_of(features: list[Json], *kinds: str) -> list[str]:
-    return [feature["name"] for feature in features if feature["kind"] in kinds]
-
-
-def text(moment: datetime) -> str:
-    return moment.isoformat(timespec="seconds")
-
-
-def new_id() -> str:
-    return str(uuid.uuid4())

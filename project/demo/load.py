@@ -8,8 +8,9 @@ from uuid import uuid4
 
 from compliance.services.signing import UnansweredError, follow_up_confirmed, sign_confirmed
 from project.demo.ahead import visits_ahead
+from project.demo.day import Day
 from project.demo.days import DayMaker
-from project.demo.entries import Day, before, corrected_finish, entries_of
+from project.demo.entries import before, corrected_finish, entries_of
 from project.demo.events import Events, events_of
 from project.demo.rows import Rows
 from project.demo.source import FirmSource

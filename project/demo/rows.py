@@ -5,13 +5,14 @@ from datetime import date
 from typing import Any
 
 from compliance.models import FirmPolicy
+from project.demo.products import limits_of, make_product
+from project.demo.saving import plain, saved
 from project.demo.source import FirmSource
 from records.models import (
     Calibration,
     Customer,
     Feature,
     Firm,
-    LabelVersion,
     Licence,
     Lot,
     Membership,
@@ -23,8 +24,6 @@ from records.models import (
     User,
 )
 from shared.quantities import parse
-
-LABEL_FACTS = ("registration_number", "signal_word", "active_ingredients")
 
 
 @dataclass
@@ -120,53 +119,6 @@ def make_rig(firm: Firm, data: dict[str, Any]) -> Rig:
     return rig
 
 
-def make_product(firm: Firm, data: dict[str, Any]) -> Product:
-    product = saved(
-        Product(
-            firm=firm,
-            name=data["name"],
-            kind=data["kind"],
-            regime=data["regime"],
-            supplier=data["supplier"],
-        )
-    )
-    for label in data["labels"]:
-        row = make_label(firm, product, data, label)
-        for lot in data["lots"]:
-            if lot["label"] == label["version"]:
-                received = {"received_on": lot["received"], "amount": parse(lot["amount"])}
-                saved(Lot(firm=firm, label=row, number=lot["number"], **received))
-    return product
-
-
-def make_label(firm: Firm, product: Product, data: dict[str, Any], label: dict[str, Any]) -> LabelVersion:
-    density = data.get("density")
-    said = {name: plain(label[name]) for name in ("kind", "targets", "not_on", "sites", "ppe", "protection")}
-    limits = limits_of(label["limits"])
-    return saved(
-        LabelVersion(
-            firm=firm,
-            product=product,
-            version=label["version"],
-            valid_from=label["valid_from"],
-            valid_to=label.get("valid_to"),
-            restricted_use=data["restricted_use"] == "true",
-            density=parse(density) if density else None,
-            label={**said, "limits": limits, "statements": plain(label["statements"])},
-            **{name: plain(data[name]) for name in LABEL_FACTS if name in data},
-        )
-    )
-
-
-def limits_of(rows: list[dict[str, Any]]) -> list[dict[str, Any]]:
-    return [{name: bound(name, text) for name, text in limit.items()} for limit in rows]
-
-
-def bound(name: str, text: str) -> Any:
-    """A limit's `min` or `max` as the document holds it: a quantity, or a count as text."""
-    return str(text) if name == "of" or text.isdigit() else parse(text).as_json()
-
-
 def make_site(firm: Firm, firm_data: dict[str, Any], data: dict[str, Any]) -> Site:
     address = {**firm_data["address"], "line1": data["street"]}
     contact = {name: data["customer"].get(name, "") for name in ("name", "phone", "email")}
@@ -197,19 +149,3 @@ def make_surface(site: Site, data: dict[str, Any]) -> Surface:
     kept = {name: data[name] for name in ("name", "kind", "material")}
     area = parse(data["plan_area"])
     return saved(Surface(firm=site.firm, site=site, plan_area=area, rise=rise, run=run, **kept))
-
-
-def saved(row: Any) -> Any:
-    """The row, validated as a form would and saved."""
-    row.full_clean()
-    row.save()
-    return row
-
-
-def plain(value: Any) -> Any:
-    """Text, lists and mappings of the YAML reader as ordinary ones, for JSON columns."""
-    if isinstance(value, dict):
-        return {str(name): plain(member) for name, member in value.items()}
-    if isinstance(value, list):
-        return [plain(member) for member in value]
-    return str(value)

@@ -8,7 +8,6 @@ MAY_CROSS_FIRMS: dict[str, str] = {
     "records/models/firms.py": "defines it for the firm itself",
     "records/models/accounts.py": "asks for an account's own memberships",
     "records/selectors.py": "asks for an account's own memberships",
-    "records/admin/base.py": "asks for the firm that an account manages",
     "records/admin/firms.py": "shows all firms to the owner of the machine",
 }
 

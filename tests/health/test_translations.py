@@ -106,5 +106,5 @@ def test_every_wording_has_the_same_blanks_in_both_languages():
 
     found = dict(wordings())
     assert len(found) > 100
-    assert {where for where, wording in found.items() if not (wording.en and wording.es)} == set()
+    assert {where for where, wording in found.items() if bool(wording.en) != bool(wording.es)} == set()
     assert {where for where, wording in found.items() if blanks(wording.en) != blanks(wording.es)} == set()
