@@ -38,6 +38,9 @@ class FirmManager(models.Manager.from_queryset(FirmQuerySet)):  # type: ignore[m
         name = self.model.__name__
         raise UnscopedQueryError(f"{name}.objects: name the firm with .for_firm(firm)")
 
+    def none(self) -> FirmQuerySet:
+        return super().get_queryset().none()
+
     def create(self, **values: Any) -> Any:
         return super().get_queryset().create(**values)
 

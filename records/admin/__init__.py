@@ -2,9 +2,12 @@
 
 from allauth.account.decorators import secure_admin_login
 from django.contrib import admin
+from django.utils.translation import gettext_lazy as _
 
 from records.admin import firms, reference, treatments
 
 __all__ = ["firms", "reference", "treatments"]
 
+admin.site.site_header = admin.site.site_title = _("Reference data")
+admin.site.index_title = _("What treatments are planned from")
 admin.site.login = secure_admin_login(admin.site.login)

@@ -6,16 +6,11 @@ from django import forms
 from django.contrib import admin
 from django.db import models
 from django.http import Http404, HttpRequest
+from django.utils.text import capfirst
 from simple_history.admin import SimpleHistoryAdmin
 
-from records.models import Firm, Membership
+from records.models import Firm
 from shared.tenancy import FirmOwned
-
-
-def firm_of(request: HttpRequest) -> Firm | None:
-    """The firm whose reference data this user keeps: the first one that it manages."""
-    managed = [firm for firm, role in request.user.roles.items() if role == Membership.Role.MANAGER]
-    return Firm.across_firms.filter(pk__in=managed).order_by("name", "pk").first()
 
 
 class FirmForm(forms.ModelForm):
@@ -25,7 +20,9 @@ class FirmForm(forms.ModelForm):
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        if self.instance._state.adding and self.firm is not None and self.instance.firm_id is None:
+        for field in self.fields.values():
+            field.label = capfirst(field.label)
+        if isinstance(self.instance, FirmOwned) and self.instance.firm_id is None and self.firm:
             self.instance.firm = self.firm
 
     def _get_validation_exclusions(self) -> set[str]:
@@ -36,7 +33,7 @@ class OwnFirmOnly:
     """Permissions and choices for admin pages and their inlines."""
 
     def _own(self, request: HttpRequest, obj: Any = None) -> bool:
-        firm = firm_of(request)
+        firm = request.user.managed_firm
         return firm is not None and (obj is None or getattr(obj, "firm_id", obj.pk) == firm.pk)
 
     def has_module_permission(self, request: HttpRequest) -> bool:
@@ -57,7 +54,7 @@ class OwnFirmOnly:
     def formfield_for_foreignkey(self, field: Any, request: HttpRequest, **kwargs: Any) -> Any:
         """Offer rows of the own firm only."""
         if issubclass(field.related_model, FirmOwned):
-            kwargs["queryset"] = field.related_model.objects.for_firm(firm_of(request))
+            kwargs["queryset"] = field.related_model.objects.for_firm(request.user.managed_firm)
         return super().formfield_for_foreignkey(field, request, **kwargs)
 
 
@@ -68,8 +65,8 @@ class FirmAdmin(OwnFirmOnly, admin.ModelAdmin):
     list_per_page = 50
 
     def get_queryset(self, request: HttpRequest) -> models.QuerySet:
-        firm = firm_of(request)
-        rows = self.model.objects.for_firm(firm) if firm else self.model.across_firms.none()
+        firm = request.user.managed_firm
+        rows = self.model.objects.for_firm(firm) if firm else self.model.objects.none()
         ordering = self.get_ordering(request)
         return rows.order_by(*ordering) if ordering else rows
 
@@ -81,7 +78,7 @@ class FirmAdmin(OwnFirmOnly, admin.ModelAdmin):
 
     def get_form(self, request: HttpRequest, obj: Any = None, change: bool = False, **kwargs: Any) -> Any:
         form = super().get_form(request, obj, change=change, **kwargs)
-        form.firm = firm_of(request)
+        form.firm = request.user.managed_firm
         return form
 
 
@@ -93,7 +90,7 @@ class ReferenceAdmin(FirmAdmin, SimpleHistoryAdmin):
     def get_history_queryset(
         self, request: HttpRequest, history_manager: Any, pk_name: str, object_id: Any
     ) -> models.QuerySet:
-        history = history_manager.for_firm(firm_of(request)).filter(**{pk_name: object_id})
+        history = history_manager.for_firm(request.user.managed_firm).filter(**{pk_name: object_id})
         return history.select_related("history_user")
 
     def history_form_view(self, request: HttpRequest, object_id: str, version_id: str, **kwargs: Any) -> Any:

@@ -18,7 +18,7 @@ from records.admin.reference import ADDRESS, LicenceForm
 from records.models import Membership
 
 
-class OwnFirmForm(forms.ModelForm):
+class OwnFirmForm(FirmForm):
     jurisdictions = ListField(
         label=_("places whose rules apply"),
         required=False,

@@ -1,28 +1,32 @@
 """Treatments and what is signed, to be looked at: they are edited on the form and corrected on their page."""
 
 import json
+from decimal import Decimal
+from fractions import Fraction
 from typing import Any
 
 from django.contrib import admin
 from django.utils.html import format_html
+from django.utils.translation import get_language
 from django.utils.translation import gettext_lazy as _
 
 from records import models
 from records.admin.base import FirmAdmin, FirmForm, FirmTabularInline, ReadOnly, ReferenceAdmin
+from shared.quantities import BASE_UNITS, from_fraction
 
 
 class ProductLineInline(ReadOnly, FirmTabularInline):
     model = models.TreatmentProduct
-    verbose_name_plural = _("products, in litres and kilograms")
-    fields = (
-        "name",
-        "registration_number",
-        "lot",
-        "mixed_volume",
-        "mixed_mass",
-        "applied_volume",
-        "applied_mass",
-    )
+    verbose_name_plural = _("products")
+    fields = readonly_fields = ("name", "registration_number", "lot", "mixed", "applied")
+
+    @admin.display(description=_("went into the mix"))
+    def mixed(self, line: models.TreatmentProduct) -> str:
+        return said(line.mixed_volume, "volume") or said(line.mixed_mass, "mass") or "–"
+
+    @admin.display(description=_("applied"))
+    def applied(self, line: models.TreatmentProduct) -> str:
+        return said(line.applied_volume, "volume") or said(line.applied_mass, "mass") or "–"
 
 
 class SignedRecordInline(ReadOnly, FirmTabularInline):
@@ -32,9 +36,19 @@ class SignedRecordInline(ReadOnly, FirmTabularInline):
     show_change_link = True
 
 
+def said(base: Decimal | None, dimension: str) -> str:
+    """A projected amount as a person reads it, empty where there is none."""
+    if base is None:
+        return ""
+    return from_fraction(Fraction(base), BASE_UNITS[dimension]).say(get_language() or "en")
+
+
 def shown_json(value: Any) -> str:
-    """A JSON value laid out to be read."""
-    return format_html("<pre>{}</pre>", json.dumps(value, indent=2, ensure_ascii=False))
+    """A JSON value laid out to be read, folded up."""
+    return format_html(
+        "<details><summary>JSON</summary><pre>{}</pre></details>",
+        json.dumps(value, indent=2, ensure_ascii=False),
+    )
 
 
 @admin.register(models.Treatment)
@@ -54,9 +68,13 @@ class TreatmentAdmin(ReadOnly, FirmAdmin):
     date_hierarchy = "day"
     fields = (
         "number", "state", "day", "planned_at", "planned_by", "site", "customer_name", "applicators",
-        "products", "result", "treated_area", "outcome", "revision", "whole_document",
+        "products", "result", "area", "outcome", "revision", "whole_document",
     )  # fmt: skip
     inlines = (ProductLineInline, SignedRecordInline)
+
+    @admin.display(description=_("treated area"))
+    def area(self, treatment: models.Treatment) -> str:
+        return said(treatment.treated_area, "area") or "–"
 
     @admin.display(description=_("document"))
     def whole_document(self, treatment: models.Treatment) -> str:

@@ -1,6 +1,6 @@
 """Who signs in."""
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 from uuid import UUID, uuid4
 
 from django.conf import settings
@@ -11,6 +11,9 @@ from django.utils.functional import cached_property
 from django.utils.translation import gettext_lazy as _
 
 from shared import clock
+
+if TYPE_CHECKING:
+    from records.models.firms import Firm
 
 
 class UserManager(BaseUserManager["User"]):
@@ -57,10 +60,17 @@ class User(AbstractBaseUser, PermissionsMixin):
         memberships = self.memberships(manager="across_firms").filter(active=True)
         return dict(memberships.values_list("firm_id", "role"))
 
+    @cached_property
+    def managed_firm(self) -> "Firm | None":
+        """The firm whose reference data this user keeps: the first by name of those that it manages."""
+        managing = self.memberships(manager="across_firms").filter(active=True, role="manager")
+        membership = managing.select_related("firm").order_by("firm__name", "firm").first()
+        return membership and membership.firm
+
     @property
     def is_staff(self) -> bool:
         """Whether the reference data pages are open: to a manager, and to the machine's owner."""
-        return self.is_superuser or "manager" in self.roles.values()
+        return self.is_superuser or self.managed_firm is not None
 
     def get_full_name(self) -> str:
         return self.name

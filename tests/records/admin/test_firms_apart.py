@@ -89,3 +89,12 @@ def test_the_owner_of_the_machine_enters_firms_and_accounts_and_no_records(two_f
     assert client.get(address(User, "changelist")).status_code == 200
     assert client.get(address(Firm, "change", two_firms[0].pk)).status_code == 200
     assert client.get(address(Treatment, "changelist")).status_code == 403
+
+
+def test_an_owner_who_also_manages_a_firm_can_enter_another(firm, client):
+    owner = MembershipFactory(firm=firm, role="manager", user__is_superuser=True).user
+    client.force_login(owner)
+    inlines = {f"-{n}-{name}": "0" for n in (1, 2) for name in ("TOTAL_FORMS", "INITIAL_FORMS")}
+    entered = {"name": "New Exterior Care", "country": "US", "paper": "a4", "language": "es"}
+    client.post(address(Firm, "add"), {**entered, "time_zone": "Europe/Madrid", **inlines})
+    assert Firm.across_firms.filter(name="New Exterior Care").exists()
