@@ -1,0 +1,181 @@
+"""Nothing typed is lost: no connection, a reload, two people at once, no scripts."""
+
+import re
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from records.document.edits import Edit
+from records.models import Treatment
+from records.services.drafts import edit_draft
+from tests.browser.conftest import DESK
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.fixture
+def address(draft) -> str:
+    return f"/treatments/{draft.pk}/form/mix/"
+
+
+def document_of(draft: Treatment) -> dict:
+    draft.refresh_from_db()
+    return draft.document
+
+
+def diluent(draft: Treatment) -> dict:
+    return document_of(draft)["mixes"][0]["diluent"]["amount"]
+
+
+def water(page: Page):
+    return page.get_by_label("Amount of diluent", exact=True)
+
+
+def test_a_change_is_saved_at_once_and_stands_after_a_reload(open_page, member, draft, address):
+    page = open_page(member)
+    page.goto(address)
+    water(page).fill("12,5")
+    water(page).blur()
+    expect(page.locator("#save-state")).to_have_text("Saved.")
+    page.reload()
+    expect(water(page)).to_have_value("12.5")
+    assert diluent(draft) == {"value": "12.5", "unit": "gal"}
+
+
+def test_another_unit_keeps_the_value(open_page, member, draft, address):
+    page = open_page(member)
+    page.goto(address)
+    page.get_by_label("Unit of: Amount of diluent").select_option("L")
+    expect(page.locator("#save-state")).to_have_text("Saved.")
+    assert diluent(draft) == {"value": "13.5", "unit": "L"}
+
+
+def test_without_a_connection_it_says_so_and_saves_when_there_is_one(open_page, member, draft, address):
+    page = open_page(member)
+    page.goto(address)
+    page.context.set_offline(True)
+    water(page).fill("12")
+    water(page).blur()
+    field = page.locator("[data-field]").filter(has=water(page))
+    expect(field.locator(".keep")).to_contain_text("Not saved yet")
+    assert diluent(draft)["value"] == "13.5"
+    page.context.set_offline(False)
+    expect(page.locator("#save-state")).to_have_text("Saved.")
+    expect(field.locator(".keep")).to_have_text("")
+    assert diluent(draft)["value"] == "12"
+
+
+def test_what_was_typed_without_a_connection_comes_back_after_a_reload(open_page, member, draft, address):
+    page = open_page(member)
+    page.goto(address)
+    page.route("**/form/mix/", lambda route: route.abort() if is_saving(route) else route.continue_())
+    water(page).fill("12")
+    water(page).blur()
+    expect(page.locator("#save-state")).to_contain_text("Not saved yet")
+    page.unroute("**/form/mix/")
+    page.reload()
+    expect(page.locator("#save-state")).to_have_text("Saved.")
+    expect(water(page)).to_have_value("12")
+    assert diluent(draft)["value"] == "12"
+
+
+def is_saving(route) -> bool:
+    return route.request.method == "POST"
+
+
+def test_what_does_not_parse_stays_as_typed_with_its_sentence(open_page, member, draft, address):
+    page = open_page(member)
+    page.goto(address)
+    water(page).fill("about ten")
+    water(page).blur()
+    field = page.locator("[data-field]").filter(has=water(page))
+    expect(field.locator(".sentence")).to_be_visible()
+    page.reload()
+    expect(water(page)).to_have_value("about ten")
+    expect(field.locator(".sentence")).to_be_visible()
+    assert diluent(draft)["value"] == "13.5"
+
+
+def test_two_who_change_the_same_member_are_asked_which_is_right(
+    open_page, member, colleague, draft, address
+):
+    page = open_page(member)
+    page.goto(address)
+    change_meanwhile(draft, colleague, "11")
+    water(page).fill("12")
+    water(page).blur()
+    question = page.locator(".conflict")
+    expect(question).to_contain_text("Mine: 12 gal")
+    expect(question).to_contain_text("The other: 11 gal")
+    assert diluent(draft)["value"] == "11"
+    page.reload()
+    expect(question).to_contain_text("Mine: 12 gal")
+    page.get_by_role("button", name="Mine: 12 gal").click()
+    expect(question).to_have_count(0)
+    assert diluent(draft)["value"] == "12"
+
+
+def test_who_changes_something_else_sees_what_a_colleague_changed(
+    open_page, member, colleague, draft, address
+):
+    page = open_page(member)
+    page.goto(address)
+    change_meanwhile(draft, colleague, "11")
+    page.get_by_label("Lot number on the container").fill("L-0458")
+    page.get_by_label("Lot number on the container").blur()
+    expect(water(page)).to_have_value("11")
+    assert document_of(draft)["mixes"][0]["products"][0]["lot"] == "L-0458"
+    assert diluent(draft)["value"] == "11"
+
+
+def change_meanwhile(draft: Treatment, colleague, value: str) -> None:
+    draft.refresh_from_db()
+    path = f"mixes[{draft.document['mixes'][0]['id']}].diluent.amount"
+    edit = Edit("by-a-colleague", path, {"value": value, "unit": "gal"}, draft.revision)
+    edit_draft(draft, [edit], colleague.user)
+
+
+def test_without_scripts_the_button_saves_and_faults_are_summed_up(open_page, member, draft, address):
+    page = open_page(member, width=DESK, scripts=False)
+    page.goto(address)
+    water(page).fill("about ten")
+    page.get_by_label("Lot number on the container").fill("L-0458")
+    page.get_by_role("button", name="Save and go on").click()
+    summary = page.get_by_role("alert")
+    expect(summary).to_contain_text("Amount of diluent")
+    expect(page).to_have_title(re.compile("^Error: "))
+    expect(water(page)).to_have_value("about ten")
+    water(page).fill("12")
+    page.get_by_role("button", name="Save and go on").click()
+    expect(page.locator("h1")).to_have_text("During")
+    assert diluent(draft)["value"] == "12"
+    assert document_of(draft)["mixes"][0]["products"][0]["lot"] == "L-0458"
+
+
+def test_without_scripts_items_are_added_and_removed(open_page, member, draft):
+    page = open_page(member, scripts=False)
+    page.goto(f"/treatments/{draft.pk}/form/during/")
+    page.get_by_role("button", name="Add a reading").click()
+    page.get_by_label("Wind speed", exact=True).fill("4")
+    page.get_by_role("button", name="Add a pause").click()
+    assert document_of(draft)["weather"]["readings"][0]["wind_speed"] == {"value": "4", "unit": "mph"}
+    assert len(draft.document["timing"]["pauses"]) == 1
+    page.get_by_role("button", name="Remove Pause 1").click()
+    assert document_of(draft)["timing"].get("pauses") in (None, [])
+
+
+def test_the_calculator_puts_its_amounts_into_the_mix(open_page, member, draft, address):
+    page = open_page(member)
+    page.goto(address)
+    page.get_by_text("Work out the mix").click()
+    page.get_by_label("Area to treat").fill("2600")
+    page.get_by_label("Coverage").fill("1.3")
+    page.get_by_label("Dilution").fill("1:15")
+    page.get_by_label("Tank (optional)").fill("25")
+    page.get_by_role("button", name="Work it out").click()
+    expect(page.locator(".result")).to_contain_text("2.1125 gal")
+    page.get_by_role("button", name="Put these amounts into the mix").click()
+    expect(water(page)).to_have_value("31.6875")
+    mix = document_of(draft)["mixes"][0]
+    assert mix["products"][0]["amount"] == {"value": "2.1125", "unit": "gal"}
+    assert [load["volume"]["value"] for load in mix["loads"]] == ["25", "8.8"]

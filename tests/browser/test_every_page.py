@@ -1,0 +1,101 @@
+"""Every page, at both widths and in both languages: no axe violation, nothing wider than the screen,
+targets large enough for a gloved thumb (48 px: common practice, no source), and a switch of language.
+
+The rules are those of WCAG 2.2 (W3C Recommendation), levels A and AA, as axe-core states them.
+"""
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Page
+
+from compliance.services.signing import prepare, sign_treatment
+from records.forms.sections import SECTIONS
+from records.models import Treatment
+from records.services.planning import plan_treatment
+from records.services.signing import Signer
+from tests.browser.conftest import DESK, PHONE, WIDTHS
+from tests.factories import PASSWORD
+
+pytestmark = pytest.mark.browser
+
+LEAST_TARGET = 48
+
+
+@pytest.fixture
+def signed(plan, member) -> Treatment:
+    treatment = plan_treatment(plan.site.firm, member.user, plan)
+    findings = prepare(treatment, Signer(member.user)).open_findings
+    answers = [{"rule": each["rule"], "about": each["about"], "reason": "as it was"} for each in findings]
+    sign_treatment(treatment, member.user, PASSWORD, answers)
+    return treatment
+
+
+@pytest.fixture
+def addresses(done, signed) -> list[str]:
+    draft, record = f"/treatments/{done.pk}/", f"/treatments/{signed.pk}/"
+    forms = [f"{draft}form/{section.slug}/" for section in SECTIONS]
+    of_draft = [draft, *forms, f"{draft}sign/", f"{draft}stand-down/"]
+    of_record = [record, f"{record}signed/", f"{record}correct/", f"{record}void/", f"{record}follow-up/"]
+    return [
+        "/",
+        "/treatments/",
+        "/treatments/?customer=x",
+        "/treatments/plan/",
+        *of_draft,
+        *of_record,
+        f"/treatments/plan/{done.site_id}/",
+        "/mix/",
+        "/mix/?area_0=x&area_1=ft**2&dilution=",
+        "/account/",
+        "/accounts/2fa/",
+        "/accounts/password/change/",
+        "/accounts/logout/",
+        "/no-such-page/",
+    ]
+
+
+@pytest.mark.parametrize(("width", "language"), [(PHONE, "en"), (DESK, "es")])
+def test_every_page_is_accessible_and_fits(open_page, addresses, colleague, width, language):
+    page = open_page(colleague, width=width, language=language)
+    found = {}
+    for address in addresses:
+        page.goto(address)
+        if complaints := violations(page) + misfits(page, language):
+            found[address] = complaints
+    assert found == {}
+
+
+@pytest.mark.parametrize("width", WIDTHS)
+def test_the_pages_before_sign_in_are_accessible(open_page, db, width):
+    page = open_page(width=width)
+    for address in ("/accounts/login/", "/accounts/password/reset/"):
+        page.goto(address)
+        assert violations(page) + misfits(page, "en") == []
+
+
+def test_the_language_is_switched_on_the_page(open_page, member):
+    page = open_page(member)
+    page.goto("/mix/")
+    page.get_by_role("button", name="Español").click()
+    assert page.locator("h1").text_content() == "Calculadora de mezcla"
+    assert page.url.endswith("/mix/")
+
+
+def violations(page: Page) -> list[str]:
+    results = Axe().run(page, options={"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]})
+    assert results.response["passes"]
+    return [f"{each['id']}: {each['nodes'][0]['html'][:160]}" for each in results.response["violations"]]
+
+
+def misfits(page: Page, language: str) -> list[str]:
+    found = [] if page.evaluate("document.documentElement.lang") == language else ["wrong language"]
+    if page.evaluate("document.documentElement.scrollWidth > innerWidth"):
+        found.append("wider than the screen")
+    controls = page.locator(
+        "main input:visible, main select:visible, main textarea:visible, main .button:visible"
+    )
+    sizes = controls.evaluate_all(
+        "all => all.map(e => (e.closest('label.choice') || e)).map(e => [e.outerHTML.slice(0, 120), "
+        "Math.round(e.getBoundingClientRect().height)])"
+    )
+    return found + [f"only {height} px high: {html}" for html, height in sizes if height < LEAST_TARGET]
