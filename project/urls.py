@@ -39,6 +39,7 @@ urlpatterns = [
     path("accounts/", include("allauth.urls")),
     path("language/", include("django.conf.urls.i18n")),
     path("admin/", admin.site.urls),
+    path("api/v1/", include("project.api")),
     path("mix/", mix, name="mix"),
     path("treatments/", Register.as_view(), name="register"),
     path("treatments/plan/", ChooseSite.as_view(), name="plan_site"),

@@ -1,0 +1,108 @@
+"""The treatment document over HTTP: read it, edit it by path."""
+
+from typing import Any
+from uuid import UUID
+
+from django.core.exceptions import PermissionDenied
+from drf_spectacular.utils import extend_schema
+from rest_framework import serializers, status
+from rest_framework.exceptions import APIException
+from rest_framework.request import Request
+from rest_framework.response import Response
+from rest_framework.views import APIView
+
+from records.document.edits import Edit
+from records.models import Firm, Treatment
+from records.permissions import demand
+from records.selectors import membership_of, treatment_of
+from records.services.drafts import NotADraftError, WrittenFromRowsError, edit_draft
+
+
+class Conflicted(APIException):
+    """The state of the treatment does not allow it."""
+
+    status_code = status.HTTP_409_CONFLICT
+    default_code = "conflict"
+
+
+class FirmView(APIView):
+    """A view of one treatment of the member's firm; another firm's answers 404."""
+
+    def firm(self) -> Firm:
+        membership = membership_of(self.request.user)
+        if membership is None:
+            raise PermissionDenied("no membership")
+        return membership.firm
+
+    def treatment(self, uuid: UUID) -> Treatment:
+        firm = self.firm()
+        demand(self.request.user, "records.view_treatment", firm)
+        return treatment_of(firm, uuid)
+
+
+class EditSerializer(serializers.Serializer):
+    id = serializers.CharField(
+        max_length=64, help_text="Made where the edit is made; a repeat changes nothing."
+    )
+    path = serializers.CharField(max_length=400, help_text="By ids: weather.readings[<uuid>].wind_speed")
+    value = serializers.JSONField(
+        allow_null=True, help_text="As typed, or as JSON; null takes the member out."
+    )
+    base_revision = serializers.IntegerField(min_value=0, help_text="The revision that the edit was made on.")
+
+
+class EditsSerializer(serializers.Serializer):
+    edits = EditSerializer(many=True)
+
+
+class TreatmentSerializer(serializers.Serializer):
+    """A treatment's working document, with what was typed and not understood."""
+
+    id = serializers.UUIDField(source="uuid")
+    number = serializers.CharField()
+    state = serializers.CharField()
+    revision = serializers.IntegerField()
+    document = serializers.JSONField()
+    unread = serializers.JSONField()
+
+
+class ConflictSerializer(serializers.Serializer):
+    """An edit that was not applied, since the member was changed in `changed_in`; it now holds `current`."""
+
+    path = serializers.CharField(source="edit.path")
+    value = serializers.JSONField(source="edit.value")
+    current = serializers.JSONField()
+    changed_in = serializers.IntegerField()
+
+
+class OutcomeSerializer(serializers.Serializer):
+    revision = serializers.IntegerField()
+    document = serializers.JSONField()
+    unread = serializers.JSONField()
+    conflicts = ConflictSerializer(many=True)
+
+
+class TreatmentView(FirmView):
+    @extend_schema(responses=TreatmentSerializer)
+    def get(self, request: Request, uuid: UUID) -> Response:
+        """The treatment and its document."""
+        return Response(TreatmentSerializer(self.treatment(uuid)).data)
+
+
+class EditsView(FirmView):
+    @extend_schema(request=EditsSerializer, responses=OutcomeSerializer)
+    def post(self, request: Request, uuid: UUID) -> Response:
+        """Apply edits; what conflicts or cannot be read is told and kept, the rest is applied."""
+        treatment = self.treatment(uuid)
+        given = EditsSerializer(data=request.data)
+        given.is_valid(raise_exception=True)
+        edits = [Edit(**edit) for edit in given.validated_data["edits"]]
+        return Response(OutcomeSerializer(self._apply(treatment, edits)).data)
+
+    def _apply(self, treatment: Treatment, edits: list[Edit]) -> Any:
+        try:
+            return edit_draft(treatment, edits, self.request.user)
+        except NotADraftError as error:
+            raise Conflicted("The treatment is signed.") from error
+        except WrittenFromRowsError as error:
+            raise Conflicted(f"{error}: this member is written from reference data.") from error
