@@ -24,6 +24,12 @@ from shared.tenancy import FirmOwned
 class StoredCheck(AppendOnly, FirmOwned):
     """One check of a treatment, as `stored-check/1`, with the digests of what it judged."""
 
+    class Outcome(models.TextChoices):
+        NOT_MET = "not_met", _("not met")
+        CANT_TELL = "cant_tell", _("can't tell")
+        MET = "met", _("met")
+        NOT_APPLICABLE = "not_applicable", _("does not apply")
+
     class Occasion(models.TextChoices):
         SIGNING = "signing", _("At signing")
         FOLLOW_UP = "follow-up", _("After a follow-up")
@@ -37,7 +43,7 @@ class StoredCheck(AppendOnly, FirmOwned):
     )
     occasion = models.CharField(_("occasion"), max_length=10, choices=Occasion.choices)
     on = models.DateField(_("on"))
-    outcome = models.CharField(_("outcome"), max_length=20)
+    outcome = models.CharField(_("outcome"), max_length=20, choices=Outcome.choices)
     check_json = models.JSONField(_("check"))
     digest = models.CharField(_("digest"), max_length=80)
     at = models.DateTimeField(_("made at"), default=clock.now)

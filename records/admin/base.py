@@ -12,6 +12,9 @@ from simple_history.admin import SimpleHistoryAdmin
 from records.models import Firm
 from shared.tenancy import FirmOwned
 
+WIDTHS = {12: 4, 100: 14, 200: 22}
+"""Of text boxes in tables, in letters, by the length of what they hold."""
+
 
 class FirmForm(forms.ModelForm):
     """A form for one firm: a new row is the firm's before it is validated, so that names are unique in it."""
@@ -108,7 +111,12 @@ class FirmInline(OwnFirmOnly):
 
 
 class FirmTabularInline(FirmInline, admin.TabularInline):
-    pass
+    def formfield_for_dbfield(self, db_field: models.Field, request: HttpRequest, **kwargs: Any) -> Any:
+        """Text boxes as wide as what goes in, so that a row fits the screen."""
+        field = super().formfield_for_dbfield(db_field, request, **kwargs)
+        if field is not None and isinstance(field.widget, forms.TextInput):
+            field.widget.attrs |= {"class": "", "size": WIDTHS.get(db_field.max_length, 14)}
+        return field
 
 
 class FirmStackedInline(FirmInline, admin.StackedInline):

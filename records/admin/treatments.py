@@ -12,7 +12,16 @@ from django.utils.translation import gettext_lazy as _
 
 from records import models
 from records.admin.base import FirmAdmin, FirmForm, FirmTabularInline, ReadOnly, ReferenceAdmin
+from records.document.words import label
 from shared.quantities import BASE_UNITS, from_fraction
+
+
+class ByName:
+    """Who signed, by name: accounts are not the managers' to open."""
+
+    @admin.display(description=_("by"))
+    def signer(self, row: models.SignedRecord | models.SignedFollowUp) -> str:
+        return row.by.name
 
 
 class ProductLineInline(ReadOnly, FirmTabularInline):
@@ -29,10 +38,11 @@ class ProductLineInline(ReadOnly, FirmTabularInline):
         return said(line.applied_volume, "volume") or said(line.applied_mass, "mass") or "–"
 
 
-class SignedRecordInline(ReadOnly, FirmTabularInline):
+class SignedRecordInline(ByName, ReadOnly, FirmTabularInline):
     model = models.SignedRecord
     fk_name = "treatment"
-    fields = ("version", "kind", "by", "received_at", "reason", "digest")
+    fields = ("version", "kind", "signer", "received_at", "reason", "digest")
+    readonly_fields = ("signer",)
     show_change_link = True
 
 
@@ -63,14 +73,22 @@ class TreatmentAdmin(ReadOnly, FirmAdmin):
         "state",
         "outcome",
     )
-    list_filter = ("state", "result", "outcome", ("site", admin.RelatedOnlyFieldListFilter))
+    list_filter = ("state",)
     search_fields = ("number", "site_name", "customer_name", "products", "applicators")
     date_hierarchy = "day"
     fields = (
-        "number", "state", "day", "planned_at", "planned_by", "site", "customer_name", "applicators",
-        "products", "result", "area", "outcome", "revision", "whole_document",
+        "number", "state", "day", "planned_at", "planner", "site", "customer_name", "applicators",
+        "products", "result_in_words", "area", "revision", "whole_document",
     )  # fmt: skip
     inlines = (ProductLineInline, SignedRecordInline)
+
+    @admin.display(description=_("planned by"))
+    def planner(self, treatment: models.Treatment) -> str:
+        return treatment.planned_by.name
+
+    @admin.display(description=_("result"))
+    def result_in_words(self, treatment: models.Treatment) -> str:
+        return treatment.result and label("result", treatment.result, get_language() or "en")
 
     @admin.display(description=_("treated area"))
     def area(self, treatment: models.Treatment) -> str:
@@ -81,19 +99,20 @@ class TreatmentAdmin(ReadOnly, FirmAdmin):
         return shown_json(treatment.document)
 
 
-class FollowUpInline(ReadOnly, FirmTabularInline):
+class FollowUpInline(ByName, ReadOnly, FirmTabularInline):
     model = models.SignedFollowUp
-    fields = ("kind", "at", "by", "received_at", "digest")
+    fields = ("kind", "at", "signer", "received_at", "digest")
+    readonly_fields = ("signer",)
 
 
 @admin.register(models.SignedRecord)
-class SignedRecordAdmin(ReadOnly, FirmAdmin):
-    list_display = ("treatment", "version", "kind", "by", "received_at")
+class SignedRecordAdmin(ByName, ReadOnly, FirmAdmin):
+    list_display = ("treatment", "version", "kind", "signer", "received_at")
     list_filter = ("kind",)
     list_select_related = ("treatment", "by")
     search_fields = ("treatment__number", "digest", "document_digest")
     fields = (
-        "treatment", "version", "kind", "reason", "by", "received_at", "digest", "document_digest", "key",
+        "treatment", "version", "kind", "reason", "signer", "received_at", "digest", "document_digest", "key",
         "signed_record", "signed_sections",
     )  # fmt: skip
     inlines = (FollowUpInline,)

@@ -89,9 +89,9 @@ class TreatmentProduct(FirmOwned):
 
     uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     treatment = models.ForeignKey(Treatment, models.CASCADE, related_name="product_lines")
-    name = models.CharField(max_length=2000, blank=True)
-    registration_number = models.CharField(max_length=2000, blank=True)
-    lot = models.CharField(max_length=2000, blank=True)
+    name = models.CharField(_("name"), max_length=2000, blank=True)
+    registration_number = models.CharField(_("registration number"), max_length=2000, blank=True)
+    lot = models.CharField(_("lot"), max_length=2000, blank=True)
     mixed_volume = ProjectedQuantityField(dimension="volume", null=True)
     mixed_mass = ProjectedQuantityField(dimension="mass", null=True)
     applied_volume = ProjectedQuantityField(dimension="volume", null=True)
