@@ -2,6 +2,7 @@
 
 import re
 from datetime import UTC, date, datetime, timedelta
+from fractions import Fraction
 from functools import cache
 from zoneinfo import ZoneInfo, available_timezones
 
@@ -106,3 +107,14 @@ def local_day(moment: datetime, zone_name: str | None) -> date:
     if moment.tzinfo is None:
         raise ValueError("a moment without offset has no day")
     return (moment.astimezone(read_zone(zone_name)) if zone_name else moment).date()
+
+
+def said_time(seconds: Fraction) -> str:
+    """A length of time in hours, minutes and whole seconds, the empty ones left out: `26 h 13 min`.
+
+    The symbols are the same in every language. A part of a second is dropped.
+    """
+    minutes, rest = divmod(int(seconds), 60)
+    hours, minutes = divmod(minutes, 60)
+    parts = [f"{count} {unit}" for count, unit in ((hours, "h"), (minutes, "min"), (rest, "s")) if count]
+    return " ".join(parts) or "0 min"

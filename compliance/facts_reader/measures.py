@@ -6,13 +6,12 @@ stay dry after the end; re-entry; the distance of water; and what earlier treatm
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from datetime import datetime, timedelta
-from fractions import Fraction
+from datetime import datetime
 from functools import partial
 
 from compliance.facts_reader.earlier import history_of
 from compliance.facts_reader.sums import SUMS
-from compliance.rulebook.facts import Branch, Exact, Items, Leaf, Measured, member
+from compliance.rulebook.facts import Branch, Exact, Items, Leaf, Measured, elapsed, member
 from records.document import amounts
 from records.document.computed import Amount, NoAmount
 from records.document.context import Context
@@ -20,8 +19,6 @@ from records.document.types import TreatmentDocument
 from shared.quantities import Quantity
 
 Found = tuple[Measured, ...]
-_MICROSECOND = timedelta(microseconds=1)
-_SECONDS = {"min": 60, "hour": 3600, "day": 86400}
 
 
 @dataclass(frozen=True)
@@ -71,8 +68,7 @@ class Measures:
         late, early = (leaf.value for leaf in leaves)
         if not isinstance(early, datetime) or not isinstance(late, datetime):
             return (Measured(None, lacks, lacks),)
-        seconds = max(Fraction(0), Fraction((late - early) // _MICROSECOND, 1_000_000))
-        return (Measured(Exact(seconds / _SECONDS[unit], unit), (end, start)),)
+        return (Measured(elapsed(early, late, unit), (end, start)),)
 
     def buffer(self) -> Found:
         water = _derived(self.root, "water_features")

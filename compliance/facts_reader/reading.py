@@ -28,6 +28,7 @@ from compliance.rulebook.facts import (
 from records.document.context import Context
 from records.document.days import moment_of, treatment_day
 from records.document.types import TreatmentDocument
+from shared.public_holidays import is_holiday
 from shared.times import read_day, read_zone
 
 
@@ -45,6 +46,7 @@ def read_facts(document: TreatmentDocument, context: Context, on: date | None = 
         stage=stage_of(document),
         places=None if not places else tuple(places),
         local=_clock_of(document),
+        is_holiday=is_holiday,
         answers=_answers(context),
     )
 

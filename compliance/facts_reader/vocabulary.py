@@ -12,6 +12,7 @@ from records.document.member_labels import member_label
 from records.document.members import Member, members_of
 from records.document.types import Part, TreatmentDocument
 from records.document.words import LIMIT_DIMENSIONS, WORD_LISTS
+from shared.public_holidays import CALENDARS
 from shared.wording import Wording
 
 _SORTS: Mapping[str, Sort] = {
@@ -165,4 +166,5 @@ VOCABULARY = Vocabulary(
         "surfaces": {"surface": _item(_SURFACES)},
     },
     measures={measure.name: measure for measure in _ALL_MEASURES},
+    calendars={name: calendar.label for name, calendar in CALENDARS.items()},
 )

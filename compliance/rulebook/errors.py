@@ -101,6 +101,7 @@ WORDINGS: Catalogue = {
         "{what} cannot be judged on {judges}; it can be on {allowed}",
         "{what} no se puede juzgar sobre {judges}; se puede sobre {allowed}",
     ),
+    "rule/alone": Wording("{word} must stand alone here", "{word} debe ir solo aquí"),
     "rule/not_a_moment": Wording("{path} is neither a time nor a day", "{path} no es ni una hora ni un día"),
     "rule/bad_duration": Wording(
         "{got} is not a length of time here; write {example}", "{got} no es un plazo aquí; escriba {example}"

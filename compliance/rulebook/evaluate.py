@@ -74,8 +74,9 @@ class _Case:
 
     def findings(self, subjects: list[Subject]) -> Iterator[Finding]:
         for subject in subjects:
-            judgement, level = self.judgement(Scope(self.court.facts, subject))
-            yield self.finding(judgement, subject, level)
+            judgements, level = self.judgements(Scope(self.court.facts, subject))
+            for judgement in judgements:
+                yield self.finding(judgement, subject, level)
 
     def limits(self, subjects: list[Subject]) -> Iterator[InForce]:
         for subject in subjects:
@@ -84,15 +85,15 @@ class _Case:
                 for limited in self.duty.kind.limits():
                     yield InForce(subject.path, limited, self.rule, self.pack, self.duty.cite)
 
-    def judgement(self, scope: Scope) -> tuple[Judgement, str]:
-        """The outcome for one thing and the level at which it stands."""
+    def judgements(self, scope: Scope) -> tuple[tuple[Judgement, ...], str]:
+        """The outcomes for one thing and the level at which they stand."""
         barrier = self.applies(scope)
         if barrier is None:
-            return self.duty.kind.judge(scope), self.rule.level
+            return self.duty.kind.judge_each(scope), self.rule.level
         level = "advised" if barrier.wording == "question/open" else self.rule.level
         if barrier.outcome is Outcome.CANT_TELL and not self.duty.kind.judging:
             barrier = Judgement(Outcome.NOT_APPLICABLE, barrier.wording, barrier.about, barrier.blanks)
-        return barrier, level
+        return (barrier,), level
 
     def applies(self, scope: Scope) -> Judgement | None:
         """None if the rule applies; else why it does not, or why that can't be told."""

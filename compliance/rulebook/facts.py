@@ -5,13 +5,15 @@ A value that is not there knows which members it lacks, so that a rule can name 
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from fractions import Fraction
 
 from shared.quantities import UNITS, Quantity, from_fraction
+from shared.times import said_time
 
 Scalar = str | bool | Fraction | Quantity | datetime | date
 Paths = tuple[str, ...]
+_MICROSECOND = timedelta(microseconds=1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +75,16 @@ class Exact:
         return from_fraction(self.value, self.unit).as_json()
 
     def say(self, language: str) -> str:
+        """As a person reads it; hours as hours, minutes and seconds: `26 h 13 min`."""
+        if self.unit == "hour" and self.value.denominator != 1:
+            return said_time(self.value * 3600)
         return from_fraction(self.value, self.unit).say(language)
+
+
+def elapsed(early: datetime, late: datetime, unit: str) -> Exact:
+    """The time from one moment to another, in a unit of time; nothing if the second comes first."""
+    seconds = max(Fraction(0), Fraction((late - early) // _MICROSECOND, 1_000_000))
+    return Exact(seconds * UNITS["min"].factor / 60 / UNITS[unit].factor, unit)
 
 
 Size = Quantity | Exact | int
@@ -132,7 +143,8 @@ class Facts:
 
     `day` is the day of the treatment (None: unknown, for lack of `day_lacks`), `on` the day of the check.
     `stage` says how far the treatment has come: planned, started or finished. `places` run from wide to
-    narrow; None if they are not stated. `local` gives a moment on the site's clock.
+    narrow; None if they are not stated. `local` gives a moment on the site's clock, `is_holiday` says whether
+    a day is a holiday of a calendar of the vocabulary.
     """
 
     root: Branch
@@ -143,6 +155,7 @@ class Facts:
     stage: str
     places: tuple[str, ...] | None
     local: Callable[[datetime], datetime]
+    is_holiday: Callable[[str, date], bool]
     answers: tuple[Answer, ...] | None = None
 
     def answer_to(self, question: str) -> str | None:
@@ -171,6 +184,12 @@ class Scope:
         if root == "item" and self.item is not None:
             return self.item
         return self.subject.roots.get(root) or member(self.facts.root, root)
+
+
+def leaf_of(branch: Branch, name: str) -> Leaf:
+    """The value of that name; one that is left out lacks itself."""
+    found = member(branch, name)
+    return found if isinstance(found, Leaf) else Leaf(None, (branch.path,))
 
 
 def member(branch: Branch, name: str) -> Node:

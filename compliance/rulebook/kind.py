@@ -79,6 +79,10 @@ class Kind:
         """The outcome for one scope, given that the rule applies to it."""
         raise NotImplementedError
 
+    def judge_each(self, scope: Scope) -> tuple[Judgement, ...]:
+        """The outcomes of a kind that judges several things in one scope; most judge one."""
+        return (self.judge(scope),)
+
     def possible(self) -> frozenset[Outcome]:
         """The outcomes that `judge` can give."""
         raise NotImplementedError

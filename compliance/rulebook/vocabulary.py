@@ -39,11 +39,13 @@ class Measure:
 
 @dataclass(frozen=True)
 class Vocabulary:
-    """All facts: the document's, those of each sort of subject, and the quantities that limits judge."""
+    """All facts: the document's, those of each sort of subject, the quantities that limits judge, and the
+    calendars by which business days are counted."""
 
     document: Term
     subjects: Mapping[str, Mapping[str, Term]]
     measures: Mapping[str, Measure]
+    calendars: Catalogue
 
     def roots(self, judges: str) -> Mapping[str, Term]:
         """The roots of a path in a rule that judges this sort of thing. Raises KeyError."""

@@ -1,8 +1,9 @@
 from datetime import UTC, date, datetime, timedelta, timezone
+from fractions import Fraction
 
 import pytest
 
-from shared.times import WORDINGS, TimeError, local_day, read_day, read_time, read_zone
+from shared.times import WORDINGS, TimeError, local_day, read_day, read_time, read_zone, said_time
 from shared.wording import LANGUAGES
 
 
@@ -83,3 +84,15 @@ def test_a_long_text_is_quoted_only_in_part():
 def test_each_sentence_has_the_same_blanks_in_both_languages():
     for wording in WORDINGS.values():
         assert len({wording.blank_names(language) for language in LANGUAGES}) == 1
+
+
+@pytest.mark.parametrize(
+    ("seconds", "said_as"),
+    [(94380, "26 h 13 min"), (14399, "3 h 59 min 59 s"), (3600, "1 h"), (59, "59 s"), (0, "0 min")],
+)
+def test_a_length_of_time_is_said_in_hours_and_minutes(seconds: int, said_as: str):
+    assert said_time(Fraction(seconds)) == said_as
+
+
+def test_a_part_of_a_second_is_dropped():
+    assert said_time(Fraction(119999, 1000)) == "1 min 59 s"

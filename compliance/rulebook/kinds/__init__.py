@@ -5,6 +5,7 @@ from compliance.rulebook.kinds.deadline import Deadline
 from compliance.rulebook.kinds.interval import Interval
 from compliance.rulebook.kinds.licence import Licence
 from compliance.rulebook.kinds.limit import Limit
+from compliance.rulebook.kinds.notice import Notice
 from compliance.rulebook.kinds.permission import Permission
 from compliance.rulebook.kinds.ppe import Ppe
 from compliance.rulebook.kinds.protection import Protection
@@ -14,5 +15,17 @@ from compliance.rulebook.kinds.sums import Sums
 
 KINDS: dict[str, type[Kind]] = {
     kind.name: kind
-    for kind in (Record, Limit, Licence, Interval, Deadline, Retention, Protection, Permission, Ppe, Sums)
+    for kind in (
+        Record,
+        Limit,
+        Licence,
+        Interval,
+        Deadline,
+        Retention,
+        Protection,
+        Permission,
+        Ppe,
+        Sums,
+        Notice,
+    )
 }

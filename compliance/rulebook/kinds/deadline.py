@@ -1,27 +1,25 @@
 """Kind `deadline`: by when a record, copy, report or incident notice is due."""
 
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, time, timedelta
+from datetime import date, datetime, time
 from typing import Self
 
+from compliance.rulebook.durations import Duration, read_duration, said_moment
 from compliance.rulebook.errors import RuleError
 from compliance.rulebook.facts import Branch, Leaf, Paths, Scope, member
 from compliance.rulebook.kind import Judgement, Kind, missing
 from compliance.rulebook.outcome import Outcome
-from compliance.rulebook.reading import Params, as_text, one_of, quantity
+from compliance.rulebook.reading import Params, one_of
 from compliance.rulebook.vocabulary import FactPath, read_path, words_of
-from shared.quantities import Quantity
 from shared.wording import Wording
-
-_MOST_DAYS = 3660
 
 
 @dataclass(frozen=True)
 class Deadline(Kind):
     """Met if done in time, not met if done late; not yet due: doesn't apply, with the moment.
 
-    `within` None means the same day. Days are local days and run to the end of the last one. What was not
-    done and is overdue can't be told from a member that is left out; a list of follow-ups without it says so.
+    What was not done and is overdue can't be told from a member that is left out; a list of follow-ups
+    without it says so.
     """
 
     name = "deadline"
@@ -47,15 +45,15 @@ class Deadline(Kind):
     follow_up: str | None
     follow_ups: FactPath
     after: FactPath
-    within: Quantity | None
+    within: Duration
 
     @classmethod
     def read(cls, params: Params) -> Self:
         params.which("done", "follow_up")
         follow_ups = read_path("context.follow_ups", params.setting.roots, lists=True)
         after = params.value("after", lambda raw: _moment(params, raw))
-        within = params.value("within", _within)
-        if after.term.sort == "day" and within is not None and within.unit != "day":
+        within = params.value("within", lambda raw: read_duration(params, raw))
+        if after.term.sort == "day" and within.hours:
             raise RuleError("rule/bad_duration", {"got": within, "example": "30 day"}, ("within",))
         return cls(
             params.maybe("done", lambda raw: _moment(params, raw)),
@@ -71,9 +69,9 @@ class Deadline(Kind):
             return missing(start.lacks)
         due = self._due(scope, start.value)
         done, about, known = self._done(scope)
-        blanks = {"due": f"{due:%Y-%m-%d %H:%M}"}
+        blanks = {"due": said_moment(due)}
         if done:
-            blanks["done"] = f"{scope.facts.local(done):%Y-%m-%d %H:%M}"
+            blanks["done"] = said_moment(scope.facts.local(done))
             outcome = Outcome.MET if done <= due else Outcome.NOT_MET
             wording = "deadline/met" if done <= due else "deadline/late"
             return Judgement(outcome, wording, about, blanks, done.isoformat(), due.isoformat(), due)
@@ -89,14 +87,9 @@ class Deadline(Kind):
         return frozenset(Outcome)
 
     def _due(self, scope: Scope, start: date) -> datetime:
-        """Hours run from the moment; days to the end of the last local day."""
         local = scope.facts.local
-        if isinstance(start, datetime):
-            if self.within is not None and self.within.unit != "day":
-                return local(start.astimezone(UTC) + _span(self.within))
-            start = local(start).date()
-        days = int(self.within.exact) if self.within else 0
-        return local(datetime.combine(start + timedelta(days=days), time(23, 59, 59)))
+        moment = start if isinstance(start, datetime) else local(datetime.combine(start, time()))
+        return self.within.after(moment, scope.facts)
 
     def _done(self, scope: Scope) -> tuple[datetime | None, Paths, bool]:
         """When it was done, the members that say so, and whether they would have said it."""
@@ -115,10 +108,6 @@ class Deadline(Kind):
         return None, follow_ups.about, not follow_ups.absent
 
 
-def _span(within: Quantity) -> timedelta:
-    return timedelta(microseconds=int(within.to("min") * 60_000_000))
-
-
 def _is(node: object, value: str | None) -> bool:
     return isinstance(node, Leaf) and node.value == value
 
@@ -128,13 +117,3 @@ def _moment(params: Params, raw: object) -> FactPath:
     if path.term.sort not in ("time", "day"):
         raise RuleError("rule/not_a_moment", {"path": path.text})
     return path
-
-
-def _within(raw: object) -> Quantity | None:
-    if as_text(raw) == "same day":
-        return None
-    within = quantity("time")(raw)
-    whole_days = within.unit != "day" or within.exact.denominator == 1
-    if not whole_days or within.to("day") > _MOST_DAYS:
-        raise RuleError("rule/bad_duration", {"got": as_text(raw), "example": "same day, 72 hour, 30 day"})
-    return within

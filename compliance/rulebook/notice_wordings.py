@@ -1,0 +1,70 @@
+"""The sentences of kind `notice`."""
+
+from shared.wording import Catalogue, Wording
+
+WORDINGS: Catalogue = {
+    "notice/met": Wording(
+        "{whom}: told {told}; {by} asks for it {asked}.",
+        "{whom}: aviso del {told}; {by} lo exige {asked}.",
+    ),
+    "notice/late": Wording(
+        "{whom}: told {told}, {observed} before the start; {by} asks for it {asked}. This notice "
+        "serves a start from {serves} on: move the date, or say on the record why it was not. {mend}",
+        "{whom}: aviso del {told}, {observed} antes del inicio; {by} lo exige {asked}. Este aviso sirve "
+        "para un inicio desde el {serves}: cambie la fecha o explique en el registro por qué no se hizo. "
+        "{mend}",
+    ),
+    "notice/not_in_time": Wording(
+        "{whom}: told {told}; {by} asks for it {asked}. {mend}",
+        "{whom}: aviso del {told}; {by} lo exige {asked}. {mend}",
+    ),
+    "notice/early": Wording(
+        "{whom}: told {told}; {by} asks for it no more than {earliest} before the start. Tell them again. "
+        "{mend}",
+        "{whom}: aviso del {told}; {by} lo exige como máximo {earliest} antes del inicio. Avise de nuevo. "
+        "{mend}",
+    ),
+    "notice/stale": Wording(
+        "{whom}: the notice is stale: it names {named}, the treatment is on {day}. Tell them again with "
+        "the new date. {mend}",
+        "{whom}: el aviso ha caducado: indica {named} y el tratamiento es el {day}. Avise de nuevo con la "
+        "nueva fecha. {mend}",
+    ),
+    "notice/expired": Wording(
+        "{whom}: the notice is stale: it is for {named} and holds for {valid} from then; the start is "
+        "{start}. Tell them again with the new time. {mend}",
+        "{whom}: el aviso ha caducado: es para el {named} y vale {valid} desde entonces; el inicio es el "
+        "{start}. Avise de nuevo con la nueva hora. {mend}",
+    ),
+    "notice/means": Wording(
+        "{whom}: told this way: {means}; {by} allows: {allowed}. Tell them again that way. {mend}",
+        "{whom}: avisado así: {means}; {by} permite: {allowed}. Avise de nuevo de esa forma. {mend}",
+    ),
+    "notice/none": Wording(
+        "{whom}: no notice is on the record; {by} asks for it {asked} (by {due}). Tell them and enter when "
+        "and by which means. {mend}",
+        "{whom}: no consta ningún aviso; {by} lo exige {asked} (a más tardar el {due}). Avise y anote "
+        "cuándo y por qué medio. {mend}",
+    ),
+    "notice/none_undated": Wording(
+        "{whom}: no notice is on the record; {by} asks for it {asked}. Tell them and enter when and by "
+        "which means. {mend}",
+        "{whom}: no consta ningún aviso; {by} lo exige {asked}. Avise y anote cuándo y por qué medio. {mend}",
+    ),
+    "notice/not_yet_due": Wording(
+        "{whom}: not yet due: tell them by {due}.",
+        "{whom}: aún no vence: avise a más tardar el {due}.",
+    ),
+    "notice/not_asked": Wording(
+        "{whom}: due only to those who ask; the record does not show that anybody did.",
+        "{whom}: solo se debe a quien lo pide; el registro no muestra que alguien lo pidiera.",
+    ),
+    "notice/nobody": Wording(
+        "There is nobody here whom this asks to be told.",
+        "Aquí no hay nadie a quien haya que avisar.",
+    ),
+    "notice/missing": Wording(
+        "{whom}: can't tell, because this is not stated: {members}.",
+        "{whom}: no se puede saber, porque no consta: {members}.",
+    ),
+}
