@@ -47,6 +47,8 @@ class TreatmentFormPage(FirmPage):
             messages.error(
                 request, _("Somebody else has changed this treatment meanwhile. See what it is now.")
             )
+        if not form.is_valid():
+            return self._show(treatment, form, status=422)
         return redirect("treatment", uuid=treatment.pk)
 
     def _show(self, treatment: Treatment, form: forms.Form, status: int = 200) -> HttpResponse:

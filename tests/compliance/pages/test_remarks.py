@@ -1,0 +1,69 @@
+"""Where on the form a finding stands, and how it is told apart."""
+
+import re
+
+import pytest
+from django.urls import reverse
+
+from records.document.edits import Edit
+from records.services.drafts import edit_draft
+
+READING = "0b6f3c1e-7a55-4c33-9a53-0a6c1f5d2b11"
+
+
+@pytest.fixture(autouse=True)
+def signed_in(client, member) -> None:
+    client.force_login(member.user)
+
+
+def form(client, treatment, section: str) -> str:
+    where = reverse("section", kwargs={"uuid": treatment.pk, "section": section})
+    return client.get(where).content.decode()
+
+
+def take_a_reading(draft, member, speed: str) -> None:
+    reading = {"at": "2026-09-14T09:05:00-07:00", "wind_speed": {"value": speed, "unit": "mph"}}
+    edit = Edit(speed, f"weather.readings[{READING}]", reading, draft.revision)
+    edit_draft(draft, [edit], member.user)
+
+
+@pytest.mark.parametrize("section", ["before", "during"])
+def test_too_much_wind_is_not_met_beside_the_wind_speed(client, draft, member, section):
+    take_a_reading(draft, member, "14")
+    page = form(client, draft, section)
+    assert (
+        'class="remark not_met"' in page.partition(f'id="r-weather-readings-{READING}-wind-speed"')[2][:200]
+    )
+
+
+def test_wind_within_the_limit_has_no_remark(client, draft, member):
+    take_a_reading(draft, member, "4")
+    page = form(client, draft, "before")
+    assert "not_met" not in page.partition(f'id="r-weather-readings-{READING}-wind-speed"')[2][:200]
+
+
+def test_what_is_not_due_yet_is_still_to_do(client, draft):
+    page = form(client, draft, "during")
+    assert "Still to do:" in page
+    assert "Not met:" not in page
+
+
+def test_what_is_missing_after_the_work_is_not_met(client, done):
+    page = form(client, done, "during")
+    assert "Not met:" in page
+
+
+@pytest.mark.parametrize("section", ["site", "before", "mix", "during", "after"])
+def test_the_limits_in_force_stand_on_every_page_of_the_form(client, draft, section):
+    page = form(client, draft, section)
+    assert "Limits in force" in page
+    assert "at most 10 mph" in page
+    assert "label of Sample Moss Wash, 2025-03" in page
+
+
+def test_a_remark_stands_in_one_section_s_count_only(client, draft):
+    page = client.get(reverse("treatment", kwargs={"uuid": draft.pk}))
+    counted = sum(task.not_met + task.to_do for task in page.context["tasks"])
+    shown = "".join(form(client, draft, task.section.slug) for task in page.context["tasks"])
+    required = len(re.findall(r'class="remark (?:not_met|to_do|cant_tell)"', shown))
+    assert 0 < counted <= required

@@ -1,0 +1,79 @@
+"""What is typed into a control, and what it says of it."""
+
+import pytest
+from django.http import QueryDict
+
+from records.forms.controls import Amounts, Compass, Measure, Moment, SomeOf, YesNo, typed_in
+
+AREA = Measure(("area",), "ft**2")
+SITE_TIME = Moment("America/Los_Angeles", "2026-09-14")
+MIX = Measure(("volume",), "gal")
+
+
+@pytest.mark.parametrize(
+    ("number", "unit", "value"),
+    [
+        ("2600", "ft**2", {"value": "2600", "unit": "ft**2"}),
+        (" 12,5 ", "m**2", {"value": "12.5", "unit": "m**2"}),
+        ("240 m²", "ft**2", {"value": "240", "unit": "m**2"}),
+        ("", "ft**2", None),
+        ("a lot", "ft**2", {"value": "a lot", "unit": "ft**2"}),
+    ],
+)
+def test_a_quantity_is_read_as_a_person_means_it(number, unit, value):
+    assert AREA.read((number, unit)) == value
+
+
+def test_what_is_no_quantity_is_shown_again_as_typed_with_a_sentence():
+    typed = ("a lot", "m**2")
+    assert AREA.shown(AREA.read(typed)) == typed
+    assert AREA.sentence(typed)
+    assert AREA.sentence(("2600", "ft**2")) == ""
+
+
+@pytest.mark.parametrize(
+    ("day", "time", "value"),
+    [
+        ("2026-09-14", "09:12", "2026-09-14T09:12:00-07:00"),
+        ("2026-12-14", "09:12", "2026-12-14T09:12:00-08:00"),
+        ("2026-09-14", "", None),
+        ("", "", None),
+        ("2026-09-15", "", "2026-09-15 "),
+    ],
+)
+def test_a_moment_has_the_offset_of_the_site(day, time, value):
+    assert SITE_TIME.read((day, time)) == value
+
+
+def test_half_a_moment_is_kept_and_asked_for_whole():
+    assert SITE_TIME.shown(SITE_TIME.read(("2026-09-15", ""))) == ("2026-09-15", "")
+    assert SITE_TIME.sentence(("2026-09-15", "")) == "Enter both the day and the time."
+
+
+def test_a_moment_with_another_offset_is_shown_in_the_time_of_the_site():
+    assert SITE_TIME.shown("2026-09-14T16:12:00Z") == ("2026-09-14", "09:12")
+
+
+def test_no_tick_at_all_is_not_an_answer():
+    assert SomeOf((("moss", "moss"),)).read(()) is None
+
+
+def test_no_is_an_answer():
+    assert [YesNo().read((typed,)) for typed in ("true", "false", "")] == [True, False, None]
+
+
+def test_a_bearing_between_the_points_of_the_compass_stays_a_choice():
+    assert ("200", "200°") in Compass().offered(Compass().shown({"value": "200", "unit": "degree"}))
+
+
+def test_amounts_keep_what_else_an_item_says():
+    item = {"surface": "Roof", "started_at": "2026-09-14T09:12:00-07:00"}
+    amounts = Amounts("surface", "applied", (("Roof", "Roof"), ("Walk", "Walk")), MIX, (item,))
+    read = amounts.read(("14", "gal", "", "gal"))
+    assert read == [{**item, "applied": {"value": "14", "unit": "gal"}}]
+
+
+def test_a_control_that_was_not_on_the_page_was_not_emptied():
+    assert typed_in(AREA, "surfaces[1].treated_area", QueryDict("")) is None
+    posted = QueryDict("was:x=[]&v:x=1&u:x=ft**2")
+    assert typed_in(AREA, "x", posted) == ("1", "ft**2")

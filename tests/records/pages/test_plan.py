@@ -1,0 +1,72 @@
+"""Planning on a page."""
+
+from typing import Any
+
+import pytest
+from django.urls import reverse
+
+from records.models import Treatment
+from tests.factories import LotFactory, SurfaceFactory
+
+
+@pytest.fixture
+def typed(plan) -> dict[str, Any]:
+    line = plan.products[0]
+    return {
+        "surfaces": [str(surface.pk) for surface in plan.surfaces],
+        "targets": ["moss"],
+        "day": "2026-09-14",
+        "time": "09:00",
+        "product": str(line.product.pk),
+        "lot": str(line.lot.pk),
+        "amount_0": "1,5",
+        "amount_1": "gal",
+        "diluent_0": "13.5",
+        "diluent_1": "gal",
+        "rig": str(plan.rig.pk),
+        "people": [str(person.pk) for person in plan.people],
+    }
+
+
+def post(client, plan, typed):
+    return client.post(reverse("plan", kwargs={"site": plan.site.pk}), typed)
+
+
+@pytest.fixture(autouse=True)
+def signed_in(client, member) -> None:
+    client.force_login(member.user)
+
+
+def test_a_plan_is_written_into_a_draft(client, plan, typed):
+    answer = post(client, plan, typed)
+    treatment = Treatment.objects.for_firm(plan.site.firm).get()
+    assert answer["Location"] == reverse("treatment", kwargs={"uuid": treatment.pk})
+    assert treatment.document["timing"]["planned_at"] == "2026-09-14T09:00:00-07:00"
+    assert treatment.document["mixes"][0]["products"][0]["amount"] == {"value": "1.5", "unit": "gal"}
+
+
+@pytest.mark.parametrize(
+    ("name", "value", "says"),
+    [
+        ("surfaces", [], "This field is required."),
+        ("amount_0", "some", "some"),
+        ("day", "soon", "Enter a valid date."),
+        ("people", [], "This field is required."),
+    ],
+)
+def test_what_is_wrong_is_said_twice_and_nothing_is_planned(client, plan, typed, name, value, says):
+    answer = post(client, plan, {**typed, name: value})
+    assert answer.status_code == 422
+    assert answer.content.decode().count(says) >= 2
+    assert not Treatment.objects.for_firm(plan.site.firm).exists()
+
+
+def test_a_lot_of_another_product_is_refused(client, plan, typed):
+    other = LotFactory(firm=plan.site.firm, label__product__name="Another Moss Wash")
+    answer = post(client, plan, {**typed, "lot": str(other.pk)})
+    assert "This lot is of another product." in answer.content.decode()
+
+
+def test_a_surface_of_another_firm_cannot_be_chosen(client, plan, typed, stranger):
+    theirs = SurfaceFactory(firm=stranger.firm)
+    assert post(client, plan, {**typed, "surfaces": [str(theirs.pk)]}).status_code == 422

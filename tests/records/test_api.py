@@ -1,0 +1,79 @@
+"""The document over HTTP."""
+
+import pytest
+from django.urls import reverse
+
+from tests.factories import PASSWORD
+
+
+@pytest.fixture(autouse=True)
+def signed_in(client, member) -> None:
+    client.force_login(member.user)
+
+
+def address(name: str, treatment) -> str:
+    return reverse(name, kwargs={"uuid": treatment.pk})
+
+
+def send(client, treatment, *edits):
+    return client.post(address("api_edits", treatment), {"edits": list(edits)}, "application/json")
+
+
+def an_edit(draft, value, path="notes", **more):
+    return {"id": "e1", "path": path, "value": value, "base_revision": draft.revision, **more}
+
+
+def test_the_document_is_read_with_its_revision(client, draft):
+    answer = client.get(address("api_treatment", draft)).json()
+    assert answer["document"] == draft.document
+    assert (answer["revision"], answer["state"]) == (draft.revision, "draft")
+
+
+def test_an_edit_is_applied_once_however_often_it_is_sent(client, draft):
+    first, again = (send(client, draft, an_edit(draft, "Gate was locked.")).json() for _ in range(2))
+    assert first["document"]["notes"] == "Gate was locked."
+    assert again["revision"] == first["revision"]
+
+
+def test_a_conflict_tells_both_values(client, draft):
+    send(client, draft, an_edit(draft, "Gate was locked."))
+    (conflict,) = send(client, draft, an_edit(draft, "Gate was open.", id="e2")).json()["conflicts"]
+    assert (conflict["value"], conflict["current"]) == ("Gate was open.", "Gate was locked.")
+
+
+def test_what_cannot_be_read_is_kept_as_typed(client, draft):
+    path = f"mixes[{draft.document['mixes'][0]['id']}].applied"
+    answer = send(client, draft, an_edit(draft, "plenty", path)).json()
+    assert answer["unread"][path]["value"] == "plenty"
+
+
+@pytest.mark.parametrize(
+    "edit", [{}, {"id": "e"}, {"id": "e", "path": "notes", "value": 1, "base_revision": -1}]
+)
+def test_an_edit_that_is_none_is_refused(client, draft, edit):
+    assert send(client, draft, edit).status_code == 400
+
+
+def test_what_is_written_from_rows_is_not_edited(client, draft):
+    assert send(client, draft, an_edit(draft, "2026-9999", "record.number")).status_code == 409
+
+
+def test_the_check_is_told(client, draft):
+    check = client.get(address("api_check", draft)).json()
+    assert check["schema"] == "stored-check/1"
+
+
+def test_a_signature_needs_reasons_and_the_password(client, done):
+    body = {"revision": done.revision, "password": PASSWORD}
+    open_findings = client.post(address("api_sign", done), body, "application/json").json()["answers"]
+    answers = [
+        {"rule": each["rule"], "about": each["about"], "reason": "as it was"} for each in open_findings
+    ]
+    wrong = client.post(
+        address("api_sign", done), {**body, "answers": answers, "password": "no"}, "application/json"
+    )
+    assert wrong.json()["password"]
+    signed = client.post(address("api_sign", done), {**body, "answers": answers}, "application/json")
+    assert signed.status_code == 201
+    assert signed.json()["number"] == done.number
+    assert send(client, done, an_edit(done, "late")).status_code == 409
