@@ -4,7 +4,6 @@ Each `*_part` gives JSON values in the document's shape, with members that are e
 those valid on the day; a label is that of the lot, else the one valid on the day.
 """
 
-from collections.abc import Iterable
 from datetime import date
 from typing import Any
 
@@ -174,7 +173,7 @@ def _feature(feature: Feature) -> Json:
 
 
 def _licences(licences: QuerySet[Licence], day: date) -> list[Json]:
-    valid: Iterable[Licence] = licences.filter(_valid_on(day)).order_by("authority", "number", "valid_from")
+    valid = licences.filter(_valid_on(day)).order_by("authority", "number", "valid_from")
     return [
         filled(
             authority=licence.authority,
