@@ -4,7 +4,7 @@ SHELL := /bin/bash
 .SHELLFLAGS := -eu -o pipefail -c
 .DEFAULT_GOAL := help
 
-PYTHON ?= python3.11
+PYTHON ?= $(shell command -v python3.11 || command -v python3)
 PORT ?= 8000
 BIN := .venv/bin
 TRANSLATIONS := $(patsubst %.po,%.mo,$(wildcard project/locale/*/LC_MESSAGES/*.po))
@@ -29,6 +29,7 @@ help: ## Say what can be made
 .PHONY: ready
 ready: .venv/runs $(TRANSLATIONS) ## Make the database, translations, static files and the demo firm
 	$(BIN)/python manage.py migrate --verbosity 0
+	$(BIN)/python manage.py createcachetable
 	$(BIN)/python manage.py check --database default
 	$(BIN)/python manage.py collectstatic --no-input --verbosity 0
 	$(BIN)/python manage.py load_demo

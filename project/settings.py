@@ -104,6 +104,8 @@ if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
             "PRAGMA recursive_triggers=ON; PRAGMA foreign_keys=ON;"
         ),
     }
+# Counts of wrong passwords hold for all web processes together, so they are kept in the database.
+CACHES = {"default": {"BACKEND": "django.core.cache.backends.db.DatabaseCache", "LOCATION": "cache"}}
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 TASKS = {"default": {"BACKEND": "django_tasks_db.DatabaseBackend"}}
 
