@@ -9,7 +9,9 @@ from records.document.paths import pattern_of, values_at
 from records.document.words import WORD_LISTS
 from records.forms import controls
 from records.forms.bound import Facts, Field, Fold, Item, ItemList, TickList, join, value_at
+from records.forms.compass import Compass
 from records.forms.controls import Control
+from records.forms.moment import Moment
 from records.forms.table import Block, Folded, FromRows, Items, Question, Section, Shown, Spread, Ticks
 
 
@@ -104,7 +106,7 @@ class Binder:
         if isinstance(question, Spread):
             return self._amounts(question, member, value)
         if question.compass:
-            return controls.Compass()
+            return Compass()
         if question.names:
             choices = tuple((name, name) for _place, name in values_at(self.document, question.names))
             return (controls.SomeOf if member.item else controls.OneOf)(choices)
@@ -119,7 +121,7 @@ class Binder:
         if isinstance(kind, Flag):
             return controls.YesNo()
         if isinstance(kind, Time):
-            return controls.Moment(self.zone, self.day, question.now)
+            return Moment(self.zone, self.day, question.now)
         if isinstance(kind, Day):
             return controls.Day()
         if isinstance(kind, Decimals):

@@ -5,16 +5,12 @@ What stands in a control is a tuple of texts (`Typed`), one for each of its inpu
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime
 from typing import Any, ClassVar
-from zoneinfo import ZoneInfo
 
 from django.utils.translation import get_language, gettext_lazy
-from django.utils.translation import gettext as _
 
 from records.forms.typed_quantity import read_typed, unit_choices
 from shared.quantities import QuantityError
-from shared.times import TimeError, read_time
 
 Typed = tuple[str, ...]
 Choice = tuple[str, Any]
@@ -118,40 +114,6 @@ class YesNo(OneOf):
 
 
 @dataclass(frozen=True)
-class Compass(OneOf):
-    """A direction by the points of the compass, kept in degrees clockwise from true north."""
-
-    choices: tuple[Choice, ...] = (
-        ("0", gettext_lazy("north")),
-        ("22.5", gettext_lazy("north-north-east")),
-        ("45", gettext_lazy("north-east")),
-        ("67.5", gettext_lazy("east-north-east")),
-        ("90", gettext_lazy("east")),
-        ("112.5", gettext_lazy("east-south-east")),
-        ("135", gettext_lazy("south-east")),
-        ("157.5", gettext_lazy("south-south-east")),
-        ("180", gettext_lazy("south")),
-        ("202.5", gettext_lazy("south-south-west")),
-        ("225", gettext_lazy("south-west")),
-        ("247.5", gettext_lazy("west-south-west")),
-        ("270", gettext_lazy("west")),
-        ("292.5", gettext_lazy("west-north-west")),
-        ("315", gettext_lazy("north-west")),
-        ("337.5", gettext_lazy("north-north-west")),
-    )
-
-    def shown(self, value: Any) -> Typed:
-        return (str(value.get("value", "")) if isinstance(value, dict) else "",)
-
-    def read(self, typed: Typed) -> Any:
-        return {"value": typed[0], "unit": "degree"} if typed[0] else None
-
-    def offered(self, typed: Typed) -> list[Choice]:
-        known = {choice for choice, _label in self.choices}
-        return [*self.choices, *((value, f"{value}°") for value in typed if value and value not in known)]
-
-
-@dataclass(frozen=True)
 class SomeOf(OneOf):
     """Any number of them. None ticked is left out: an empty list would say that there are none."""
 
@@ -162,44 +124,6 @@ class SomeOf(OneOf):
 
     def read(self, typed: Typed) -> Any:
         return list(typed) or None
-
-
-@dataclass(frozen=True)
-class Moment(Control):
-    """A day and a time at the site; `zone` gives the offset, `day` is offered first, `now` at a touch."""
-
-    zone: str
-    day: str = ""
-    now: bool = False
-    template: ClassVar[str] = "moment"
-    parts: ClassVar[tuple[str, ...]] = ("d", "t")
-
-    def shown(self, value: Any) -> Typed:
-        if not value:
-            return (self.day, "")
-        try:
-            moment = read_time(str(value)).astimezone(ZoneInfo(self.zone))
-        except TimeError:
-            day, _space, time = str(value).partition(" ")
-            return (day, time)
-        return (moment.date().isoformat(), moment.strftime("%H:%M:%S" if moment.second else "%H:%M"))
-
-    def read(self, typed: Typed) -> Any:
-        day, time = typed[0].strip(), typed[1].strip()
-        if not time and day in ("", self.day):
-            return None
-        try:
-            moment = datetime.fromisoformat(f"{day}T{time}").replace(tzinfo=ZoneInfo(self.zone))
-        except ValueError:
-            return f"{day} {time}"
-        return moment.isoformat(timespec="seconds")
-
-    def sentence(self, typed: Typed) -> str:
-        if not isinstance(self.read(typed), str) or "T" in self.read(typed):
-            return ""
-        if not all(part.strip() for part in typed):
-            return _("Enter both the day and the time.")
-        return _("This is not a day and a time. For example: 14 September 2026, 09:12.")
 
 
 @dataclass(frozen=True)

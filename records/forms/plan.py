@@ -13,6 +13,7 @@ from records.forms.choices import rows_of
 from records.forms.typed_quantity import TypedQuantityField
 from records.models import Firm, Lot, Product, Site
 from records.services.planning import Plan, PlannedProduct
+from shared import clock
 
 
 def _targets() -> list[tuple[str, str]]:
@@ -56,6 +57,7 @@ class PlanForm(forms.Form):
         super().__init__(*args, **kwargs)
         self.site = site
         self.zone = ZoneInfo(site.time_zone or firm.time_zone)
+        self.fields["day"].initial = clock.now().astimezone(self.zone).date()
         self.fields["surfaces"].queryset = site.surfaces.order_by("name")
         self.fields["product"].queryset = Product.objects.for_firm(firm).order_by("name")
         self.fields["lot"].queryset = Lot.objects.for_firm(firm).select_related("label__product")

@@ -12,7 +12,8 @@ from django.utils.translation import get_language
 
 from records.document.words import WORD_LISTS
 from records.forms.bound import Field
-from records.forms.controls import Amounts, Choice, Measure, Moment, OneOf, Typed
+from records.forms.controls import Amounts, Choice, Measure, OneOf, Typed
+from records.forms.moment import Moment
 from shared.quantities import QuantityError
 from shared.quantities import read as read_quantity
 from shared.times import TimeError, read_time

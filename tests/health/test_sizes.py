@@ -17,7 +17,6 @@ LONG_MODULES = {
     "records/document/member_labels.py": WORDS,
     "records/document/types.py": "the document's one definition, read from top to bottom",
     "records/document/words.py": WORDS,
-    "records/forms/controls.py": "one small class for each sort of member",
     "records/reference.py": "the one place that writes reference rows into a document",
     "shared/strict_yaml.py": "one strict reader with all that it refuses",
 }

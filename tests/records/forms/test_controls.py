@@ -3,7 +3,9 @@
 import pytest
 from django.http import QueryDict
 
-from records.forms.controls import Amounts, Compass, Measure, Moment, SomeOf, YesNo, typed_in
+from records.forms.compass import Compass
+from records.forms.controls import Amounts, Measure, SomeOf, YesNo, typed_in
+from records.forms.moment import Moment
 
 AREA = Measure(("area",), "ft**2")
 SITE_TIME = Moment("America/Los_Angeles", "2026-09-14")
