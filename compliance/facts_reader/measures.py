@@ -10,6 +10,7 @@ from datetime import datetime
 from functools import partial
 
 from compliance.facts_reader.earlier import history_of
+from compliance.facts_reader.site_year import SiteYear, site_year_of
 from compliance.facts_reader.sums import SUMS
 from compliance.rulebook.facts import Branch, Exact, Items, Leaf, Measured, elapsed, member
 from records.document import amounts
@@ -87,6 +88,14 @@ class Measures:
         return history.per_year(self.document, self.mix, self.product, unit)
 
 
+def _in_site_year(measures: Measures, of: Callable[[SiteYear], Measured]) -> Found:
+    if measures.mix is None or measures.product is None:
+        return ()
+    line = ((measures.document.mixes or [])[measures.mix].products or [])[measures.product]
+    path = f"mixes[{measures.mix}].products[{measures.product}]"
+    return (of(site_year_of(measures.document, measures.context, line, path)),)
+
+
 def _sum_of(name: str, measures: Measures, unit: str) -> Found:
     return () if measures.mix is None else SUMS[name](measures.document, measures.mix, unit)
 
@@ -105,6 +114,8 @@ _MEASURES: Mapping[str, Callable[[Measures, str], Found]] = {
     "days_between": lambda measures, unit: measures.earlier("days_between", unit),
     "applications_per_year": lambda measures, unit: measures.earlier("applications_per_year", unit),
     "per_year": lambda measures, unit: measures.earlier("per_year", unit),
+    "site_per_year": lambda measures, unit: _in_site_year(measures, lambda year: year.applied(unit)),
+    "site_applications_per_year": lambda measures, unit: _in_site_year(measures, SiteYear.applications),
     "buffer": lambda measures, unit: measures.buffer(),
     **{name: partial(_sum_of, name) for name in SUMS},
 }

@@ -120,8 +120,11 @@ _WAIT = Wording("Choose a later time.", "Elija un momento posterior.")
 _ANYTHING = ("document", "products", "people", "mixes", "surfaces")
 
 
+_DIMENSIONS = {**LIMIT_DIMENSIONS, "site_per_year": ("volume", "mass")}
+
+
 def _measure(name: str, en: str, es: str, mend: Wording, judged_on: tuple[str, ...] = _ANYTHING) -> Measure:
-    return Measure(name, LIMIT_DIMENSIONS.get(name, ()), judged_on, Wording(en, es), mend)
+    return Measure(name, _DIMENSIONS.get(name, ()), judged_on, Wording(en, es), mend)
 
 
 _ALL_MEASURES = (
@@ -147,6 +150,20 @@ _ALL_MEASURES = (
     ),
     _measure(
         "per_year", "Product per area this year", "Producto por superficie este año", _LESS, ("products",)
+    ),
+    _measure(
+        "site_per_year",
+        "Product on the site this year",
+        "Producto en el lugar este año",
+        _LESS,
+        ("products",),
+    ),
+    _measure(
+        "site_applications_per_year",
+        "Treatments of the site this year",
+        "Tratamientos del lugar de este año",
+        _WAIT,
+        ("products",),
     ),
     _measure(
         "buffer",

@@ -30,6 +30,11 @@ class Bounds:
             return self.max if self.min is None else self.min
         return self
 
+    def hold(self, size: Size) -> bool:
+        """Whether a size lies within both. Raises TypeError if it can't be compared."""
+        below = self.min is not None and order(size, self.min) < 0
+        return not below and (self.max is None or order(size, self.max) <= 0)
+
     def say(self, language: str) -> str:
         """The bounds in words: `at least 2 mph, at most 10 mph`."""
         least, most = ("at least", "at most") if language == "en" else ("al menos", "como máximo")

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime, time
 from typing import Any, Self, TypeVar
 
-from compliance.rulebook.bounds import Bounds, order, read_bounds, sayable
+from compliance.rulebook.bounds import Bounds, read_bounds, sayable
 from compliance.rulebook.errors import RuleError
 from compliance.rulebook.facts import Paths, Scope, Size
 from compliance.rulebook.kind import Judgement, Kind, Limited, missing
@@ -106,7 +106,7 @@ class Interval(Kind):
         measured = scope.subject.measure("days_between", bounds.unit)
         known = [(one.value, one.about) for one in measured if one.value is not None]
         for value, about in known:
-            if _outside(value, bounds):
+            if not bounds.hold(value):
                 return _said(Outcome.NOT_MET, about, value, bounds)
         if len(known) < len(measured):
             return missing(tuple(path for one in measured for path in one.lacks), bounds.seen)
@@ -135,11 +135,6 @@ class Interval(Kind):
         observed = " – ".join(f"{moment:%H:%M}" for moment, _ in known)
         about = tuple(path for leaf in outside or leaves for path in leaf.about)
         return _said_text(Outcome.NOT_MET if outside else Outcome.MET, "hours", about, observed, bound)
-
-
-def _outside(value: Size, bounds: Bounds) -> bool:
-    below = bounds.min is not None and order(value, bounds.min) < 0
-    return below or (bounds.max is not None and order(value, bounds.max) > 0)
 
 
 def _said(outcome: Outcome, about: Paths, value: Size, bounds: Bounds) -> Judgement:

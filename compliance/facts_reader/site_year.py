@@ -1,0 +1,80 @@
+"""What a site has had of one product in the calendar year, this treatment counted, on all surfaces."""
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from compliance.rulebook.facts import Exact, Measured, Paths
+from records.document import amounts
+from records.document.computed import NoAmount
+from records.document.context import Context
+from records.document.days import treatment_day
+from records.document.types import Product, TreatmentDocument
+from shared.quantities import UNITS
+
+
+@dataclass(frozen=True)
+class SiteYear:
+    """The treatments of the year that used the product, this one first, each with the prefix of its paths.
+
+    `lacks`: what is missing to know them all.
+    """
+
+    registration: str
+    treatments: tuple[tuple[str, TreatmentDocument], ...]
+    lacks: Paths
+
+    def applications(self) -> Measured:
+        """How many treatments."""
+        return Measured(None, self.lacks, self.lacks) if self.lacks else self._found(len(self.treatments))
+
+    def applied(self, unit: str) -> Measured:
+        """Product applied in all of them, in a unit of volume or of mass."""
+        lacks, total = list(self.lacks), Fraction(0)
+        for before, document in self.treatments:
+            for mix, product in _lines(document, self.registration):
+                amount = amounts.product_applied(document, mix, product)
+                if isinstance(amount, NoAmount) or amount.dimension != UNITS[unit].dimension:
+                    paths = amount.paths if isinstance(amount, NoAmount) else ()
+                    lacks += [
+                        before + path for path in paths or (f"mixes[{mix}].products[{product}].amount",)
+                    ]
+                else:
+                    total += amount.base
+        if lacks:
+            return Measured(None, tuple(lacks), tuple(lacks))
+        return self._found(Exact(total / UNITS[unit].factor, unit))
+
+    def _found(self, value: Exact | int) -> Measured:
+        earlier = (before.removesuffix(".") for before, _ in self.treatments if before)
+        return Measured(value, ("timing.started_at", *earlier))
+
+
+def site_year_of(document: TreatmentDocument, context: Context, line: Product, path: str) -> SiteYear:
+    """The site's year with the product of a line. An earlier version of this record does not count."""
+    day, registration = treatment_day(document), line.registration_number
+    lacks = ["timing.started_at"] if day is None else []
+    lacks += [f"{path}.registration_number"] if registration is None else []
+    lacks += ["context.earlier"] if context.earlier is None else []
+    if lacks or day is None or registration is None:
+        return SiteYear("", (), tuple(lacks))
+    found, unknown = [("", document)], []
+    for number, other in enumerate(context.earlier or []):
+        before, other_day = f"context.earlier[{number}].", treatment_day(other)
+        same_record = other.record.id is not None and other.record.id == document.record.id
+        if same_record or not _lines(other, registration):
+            continue
+        if other_day is None:
+            unknown.append(f"{before}timing.started_at")
+        elif other_day.year == day.year and other_day <= day:
+            found.append((before, other))
+    return SiteYear(registration, tuple(found), tuple(unknown))
+
+
+def _lines(document: TreatmentDocument, registration: str) -> list[tuple[int, int]]:
+    """The mixes and product lines with this registration number."""
+    return [
+        (m, p)
+        for m, mix in enumerate(document.mixes or [])
+        for p, line in enumerate(mix.products or [])
+        if line.registration_number == registration
+    ]

@@ -1,0 +1,204 @@
+"""Kind `posting`: signs at the site, how large, by when they stand and how long they stay."""
+
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Self
+
+from compliance.rulebook.durations import Duration, read_duration, said_moment
+from compliance.rulebook.facts import Branch, Paths, Scope, branches, leaf_of
+from compliance.rulebook.kind import Judgement, Kind, missing
+from compliance.rulebook.lead import Lead, read_lead
+from compliance.rulebook.outcome import Outcome
+from compliance.rulebook.posting_wordings import WORDINGS
+from compliance.rulebook.reading import Params, as_count, as_wording, as_yes_no, one_of, quantity
+from compliance.rulebook.sign import Sign, read_sign
+from compliance.rulebook.vocabulary import FactPath, read_path
+from shared.quantities import Quantity, compare
+from shared.wording import Blank, Wording
+
+
+@dataclass(frozen=True)
+class Size:
+    """Least width and height; `either_way`: the sign may be turned."""
+
+    width: Quantity
+    height: Quantity
+    either_way: bool
+
+    def say(self, language: str) -> str:
+        """`5 in × 4 in`."""
+        return f"{self.width.say(language)} × {self.height.say(language)}"
+
+    def fits(self, width: Quantity, height: Quantity) -> bool:
+        ways = [(width, height), (height, width)][: 1 + self.either_way]
+        return any(compare(w, self.width) >= 0 and compare(h, self.height) >= 0 for w, h in ways)
+
+
+@dataclass(frozen=True)
+class Posting(Kind):
+    """Met by enough signs that are large enough and stood in time, none of which came down too soon.
+
+    Whether a sign stands at each access point, or near enough to the next, no record can show: the finding
+    says so. The look of the sign is for the paper that prints it.
+    """
+
+    name = "posting"
+    judges = ("document",)
+    wordings = WORDINGS
+
+    postings: FactPath
+    follow_ups: FactPath
+    lead: Lead
+    size: Size | None
+    least: int
+    place: Wording | None
+    spacing: Quantity | None
+    kept: Duration | None
+    from_posting: bool
+    sign: Sign | None
+
+    @classmethod
+    def read(cls, params: Params) -> Self:
+        roots = params.setting.roots
+        kept = params.maybe("kept", lambda raw: read_duration(params, raw))
+        kept_from = params.maybe("kept_from", one_of(("finish", "posting"))) if kept else None
+        return cls(
+            read_path("postings", roots, lists=True),
+            read_path("context.follow_ups", roots, lists=True),
+            read_lead(params),
+            params.maybe("size", lambda raw: _read_size(params.inner(raw))),
+            params.maybe("least", as_count) or 1,
+            params.maybe("place", as_wording),
+            params.maybe("spacing", quantity("length")),
+            kept,
+            kept_from == "posting",
+            params.maybe("sign", lambda raw: read_sign(params, raw)),
+        )
+
+    def judge(self, scope: Scope) -> Judgement:
+        signs = self.postings.items(scope)
+        if signs.absent:
+            return missing(signs.lacks)
+        judged = [(sign, self._sign(sign, scope)) for sign in branches(signs)]
+        good = [sign for sign, one in judged if one is None]
+        if len(good) >= self.least:
+            return self._kept(good, scope)
+        unsure = [one for _, one in judged if one and one.outcome is Outcome.CANT_TELL]
+        if len(good) + len(unsure) >= self.least:
+            return unsure[0]
+        bad = [one for _, one in judged if one and one.outcome is Outcome.NOT_MET]
+        if bad and len(judged) >= self.least:
+            return bad[0]
+        return self._too_few(len(judged), scope)
+
+    def possible(self) -> frozenset[Outcome]:
+        return frozenset({Outcome.MET, Outcome.NOT_MET, Outcome.CANT_TELL})
+
+    def _too_few(self, count: int, scope: Scope) -> Judgement:
+        due, _ = self.lead.due(scope)
+        blanks: dict[str, Blank] = {"count": str(count), "least": str(self.least), "asked": self.lead}
+        blanks["where"] = self.place or Wording("at the site", "en el lugar")
+        about = self.postings.items(scope).about
+        return Judgement(
+            Outcome.NOT_MET, "posting/too_few", about, blanks, str(count), str(self.least), due, absence=True
+        )
+
+    def _sign(self, sign: Branch, scope: Scope) -> Judgement | None:
+        """What is wrong with one sign, or can't be told of it; None if nothing is."""
+        where = leaf_of(sign, "where").value
+        blanks: dict[str, Blank] = {"where": where if isinstance(where, str) else "?"}
+        unsure: Judgement | None = None
+        for one in (self._by_size(sign, blanks), self._in_time(sign, blanks, scope)):
+            if one and one.outcome is Outcome.NOT_MET:
+                return one
+            unsure = unsure or one
+        return unsure
+
+    def _by_size(self, sign: Branch, blanks: dict[str, Blank]) -> Judgement | None:
+        if self.size is None:
+            return None
+        sides = [leaf_of(sign, name) for name in ("width", "height")]
+        width, height = (side.value for side in sides)
+        if not isinstance(width, Quantity) or not isinstance(height, Quantity):
+            return missing(tuple(path for side in sides for path in side.lacks))
+        if self.size.fits(width, height):
+            return None
+        seen = Size(width, height, False)
+        about = tuple(path for side in sides for path in side.about)
+        said = {**blanks, "observed": seen, "bound": self.size}
+        return Judgement(Outcome.NOT_MET, "posting/small", about, said, seen.say("en"), self.size.say("en"))
+
+    def _in_time(self, sign: Branch, blanks: dict[str, Blank], scope: Scope) -> Judgement | None:
+        posted = leaf_of(sign, "posted_at")
+        if not isinstance(posted.value, datetime):
+            return missing(posted.lacks)
+        timely = self.lead.timely(posted.value, scope)
+        if timely.truth is None:
+            return missing(timely.lacks)
+        if timely.truth:
+            return None
+        due, _ = self.lead.due(scope)
+        said = {**blanks, "posted": said_moment(scope.facts.local(posted.value)), "asked": self.lead}
+        bound = due.isoformat() if due else None
+        return Judgement(Outcome.NOT_MET, "posting/late", posted.about, said, posted.value.isoformat(), bound)
+
+    def _kept(self, good: list[Branch], scope: Scope) -> Judgement:
+        """Met, unless a follow-up says that the sign came down too soon."""
+        about = tuple(path for sign in good for path in leaf_of(sign, "posted_at").about)
+        blanks: dict[str, Blank] = {"count": str(len(good)), "note": self._note()}
+        if self.kept is None:
+            return Judgement(Outcome.MET, "posting/met", about, blanks)
+        follow_ups = self.follow_ups.items(scope)
+        if follow_ups.absent:
+            return missing(follow_ups.lacks)
+        until, lacks = self._until(good, scope)
+        removed = [
+            (at, leaf_of(one, "at").about)
+            for one in branches(follow_ups)
+            if leaf_of(one, "kind").value == "sign-removed"
+            and isinstance(at := leaf_of(one, "at").value, datetime)
+        ]
+        if until is None:
+            return missing(lacks) if removed else Judgement(Outcome.MET, "posting/met", about, blanks)
+        blanks["until"] = said_moment(until)
+        if not removed or min(removed)[0] >= until:
+            return Judgement(Outcome.MET, "posting/kept", about, blanks)
+        first, where = min(removed)
+        blanks["removed"] = said_moment(scope.facts.local(first))
+        return Judgement(
+            Outcome.NOT_MET, "posting/removed", where, blanks, first.isoformat(), until.isoformat()
+        )
+
+    def _until(self, good: list[Branch], scope: Scope) -> tuple[datetime | None, Paths]:
+        """Until when the signs stay, counted from the end of the work or from the last one's posting."""
+        work = self.lead.work(scope)
+        posted = [at for sign in good if isinstance(at := leaf_of(sign, "posted_at").value, datetime)]
+        since = max(posted) if self.from_posting else work.end
+        if since is None or self.kept is None:
+            return None, work.end_about
+        return self.kept.after(since, scope.facts), ()
+
+    def _note(self) -> Wording:
+        """What no record can show about where the signs stand."""
+        en = [f"one stands {self.place.en}"] if self.place else []
+        es = [f"haya uno {self.place.es}"] if self.place else []
+        if self.spacing:
+            en.append(f"they stand no further than {self.spacing.say('en')} apart")
+            es.append(f"no disten más de {self.spacing.say('es')} entre sí")
+        if not en:
+            return Wording("", "")
+        return Wording(
+            f"Not shown by a record: that {' and that '.join(en)}.",
+            f"No lo muestra un registro: que {' y que '.join(es)}.",
+        )
+
+
+def _read_size(part: Params) -> Size:
+    length = quantity("length")
+    size = Size(
+        part.value("width", length),
+        part.value("height", length),
+        part.maybe("either_way", as_yes_no) or False,
+    )
+    part.done()
+    return size

@@ -1,0 +1,93 @@
+"""Kind `report`: periodic use reports. It never judges; it carries the day on which the report is due."""
+
+from calendar import monthrange
+from dataclasses import dataclass
+from datetime import date, datetime, time
+from typing import Self
+
+from compliance.rulebook.errors import RuleError
+from compliance.rulebook.facts import Scope
+from compliance.rulebook.kind import Judgement, Kind
+from compliance.rulebook.outcome import Outcome
+from compliance.rulebook.reading import Params, as_count, as_month_day, as_wording, as_yes_no, each, one_of
+from shared.wording import Blank, Wording
+
+
+@dataclass(frozen=True)
+class Report(Kind):
+    """Doesn't apply to a document as such: it says in which report the treatment counts, and when it is due.
+
+    `month` None: the report of a month, due on `day` of the next one (its last day, if it is shorter); else
+    that of a calendar year, due on that day of the next year. `fields` are for the report itself.
+    """
+
+    name = "report"
+    judges = ("document",)
+    judging = False
+    wordings = {
+        "report/due": Wording(
+            "Counts in the report for {period} to {to}, due {due}. {nil}",
+            "Cuenta en el informe de {period} para {to}, con plazo hasta el {due}. {nil}",
+        ),
+        "report/unknown": Wording(
+            "Counts in a report to {to}; for which period, this is not stated: {members}.",
+            "Cuenta en un informe para {to}; no consta de qué periodo: {members}.",
+        ),
+    }
+
+    to: Wording
+    month: int | None
+    day: int
+    nil: bool
+    fields: tuple[Wording, ...]
+
+    @classmethod
+    def read(cls, params: Params) -> Self:
+        monthly = params.value("period", one_of(("month", "year"))) == "month"
+        month, day = (
+            (None, params.value("due", _day_of_month)) if monthly else params.value("due", as_month_day)
+        )
+        return cls(
+            params.value("to", as_wording),
+            month,
+            day,
+            params.maybe("nil", as_yes_no) or False,
+            params.maybe("fields", each(as_wording)) or (),
+        )
+
+    def judge(self, scope: Scope) -> Judgement:
+        day = scope.facts.day
+        if day is None:
+            about = scope.facts.day_lacks
+            return Judgement(Outcome.NOT_APPLICABLE, "report/unknown", about, {"to": self.to})
+        last = self._due(day)
+        blanks: dict[str, Blank] = {"to": self.to, "due": last.isoformat(), "nil": self._nil()}
+        blanks["period"] = f"{day:%Y}" if self.month else f"{day:%Y-%m}"
+        due = scope.facts.local(datetime.combine(last, time(23, 59, 59)))
+        return Judgement(Outcome.NOT_APPLICABLE, "report/due", ("timing.started_at",), blanks, due=due)
+
+    def possible(self) -> frozenset[Outcome]:
+        return frozenset({Outcome.NOT_APPLICABLE})
+
+    def _due(self, day: date) -> date:
+        if self.month:
+            return _in_month(day.year + 1, self.month, self.day)
+        return _in_month(day.year + day.month // 12, day.month % 12 + 1, self.day)
+
+    def _nil(self) -> Wording:
+        if not self.nil:
+            return Wording("", "")
+        return Wording(
+            "A period without work needs a report, too.", "También se informa de un periodo sin trabajos."
+        )
+
+
+def _in_month(year: int, month: int, day: int) -> date:
+    return date(year, month, min(day, monthrange(year, month)[1]))
+
+
+def _day_of_month(raw: object) -> int:
+    day = as_count(raw)
+    if not 1 <= day <= 31:
+        raise RuleError("rule/bad_duration", {"got": str(day), "example": "10"})
+    return day
