@@ -20,7 +20,7 @@ from records.forms.table import Items, Section
 from records.models import Treatment
 from records.pages.firm_page import FirmPage
 from records.pages.remarks import Remarks, place_remarks
-from records.services.drafts import edit_draft
+from records.services.drafts import NotADraftError, edit_draft
 from shared import clock
 
 
@@ -49,19 +49,26 @@ class SectionPage(FirmPage):
     def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
         treatment, posted = self.treatment(), Posted.read(request.POST)
         if not treatment.is_open:
-            return redirect("treatment", uuid=treatment.pk)
+            return self._refuse(treatment)
         before = self._bound(treatment)
         action = next((name for name in ACTIONS if name in request.POST), None)
         edits = posted.edits(before)
         if action:
             edits = act(action, posted, before, edits, self._setting(treatment))
-        outcome = edit_draft(treatment, edits, request.user)
+        try:
+            outcome = edit_draft(treatment, edits, request.user)
+        except NotADraftError:
+            return self._refuse(treatment)
         blocks = self._bound(treatment)
         if action not in ("keep-mine", "keep-theirs"):
             self._ask_about(posted, blocks, outcome.conflicts)
         if request.htmx and not action:
             return self._answer_in_place(treatment, posted, blocks)
         return self._answer_with_page(treatment, blocks, action)
+
+    def _refuse(self, treatment: Treatment) -> HttpResponse:
+        """The treatment was signed meanwhile; a script is told so that it keeps what was typed."""
+        return HttpResponse(status=409) if self.request.htmx else redirect("treatment", uuid=treatment.pk)
 
     def _bound(self, treatment: Treatment) -> list[Any]:
         correcting = treatment.state == Treatment.State.CORRECTING

@@ -128,6 +128,27 @@ def test_who_changes_something_else_sees_what_a_colleague_changed(
     assert diluent(draft)["value"] == "11"
 
 
+def test_who_was_signed_out_is_told_and_loses_nothing(open_page, member, draft, address):
+    page = open_page(member)
+    page.goto(address)
+    page.context.clear_cookies(name="sessionid")
+    water(page).fill("12")
+    water(page).blur()
+    expect(page.locator("#save-state")).to_contain_text("you have been signed out")
+    expect(water(page)).to_have_value("12")
+
+
+def test_who_types_into_what_was_signed_meanwhile_is_told(open_page, member, draft, address):
+    page = open_page(member)
+    page.goto(address)
+    draft.state = "signed"
+    draft.save()
+    water(page).fill("12")
+    water(page).blur()
+    expect(page.locator("#save-state")).to_contain_text("this page is out of date")
+    assert diluent(draft)["value"] == "13.5"
+
+
 def change_meanwhile(draft: Treatment, colleague, value: str) -> None:
     draft.refresh_from_db()
     path = f"mixes[{draft.document['mixes'][0]['id']}].diluent.amount"

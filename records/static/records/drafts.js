@@ -110,7 +110,7 @@
     if (!isOurs(event)) return;
     const words = draftForm().dataset;
     if (!event.detail.successful) {
-      say(event.detail.xhr?.status === 401 ? words.signedOut : words.unsaved);
+      say({ 401: words.signedOut, 403: words.stale, 409: words.stale }[event.detail.xhr?.status] ?? words.unsaved);
       return;
     }
     sayKept();
