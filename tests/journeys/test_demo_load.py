@@ -48,7 +48,7 @@ RULES = {
 }
 
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.xdist_group("the loaded demo")]
 
 
 @pytest.fixture(scope="module", autouse=True)
