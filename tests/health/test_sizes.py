@@ -11,13 +11,11 @@ LONG_MODULES = {
     "compliance/label_pack.py": "everything that a label demands, read as one pack",
     "compliance/papers/record_sheet/wording.py": WORDS,
     "compliance/rulebook/conditions.py": "the one closed form of conditions: its words and their meaning",
-    "compliance/rulebook/facts.py": "the parts of the facts tree, a small class each",
     "compliance/rulebook/reading.py": "the readers of parameters that all kinds share",
     "compliance/rulebook/rule.py": "a rule with everything that it may carry",
     "records/document/member_labels.py": WORDS,
     "records/document/types.py": "the document's one definition, read from top to bottom",
     "records/document/words.py": WORDS,
-    "records/reference.py": "the one place that writes reference rows into a document",
     "shared/strict_yaml.py": "one strict reader with all that it refuses",
 }
 LONG_FUNCTIONS = {
