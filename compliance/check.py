@@ -22,7 +22,6 @@ from compliance.rulebook.layers import (
 from compliance.rulebook.outcome import Outcome, worst
 from compliance.rulebook.pack import Pack, Question
 from compliance.rulebook.wordings import Sentence
-from compliance.sums_pack import sums_pack
 from records.document.canonical import digest_of
 from records.document.context import Context
 from records.document.types import TreatmentDocument
@@ -101,7 +100,7 @@ def check_document(
     known = registered_packs() if packs is None else tuple(packs)
     facts = read_facts(document, context, on)
     laws = covering(known, facts.places or (), facts.day)
-    layers = [*laws, *label_packs(document), sums_pack(), *([firm_policy] if firm_policy else [])]
+    layers = [*laws, *label_packs(document), *([firm_policy] if firm_policy else [])]
     judged = Court(facts, VOCABULARY).judge(layers)
     findings = [*judged.findings, *unlawful(judged.limits), *_without_places(facts)]
     missing = tuple(not_covered(facts.places or (), laws))

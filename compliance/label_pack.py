@@ -5,17 +5,20 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from compliance.facts_reader import VOCABULARY
+from compliance.label_words import ASKED, CAUTION, REASON, UNLISTED_TARGET
 from compliance.rulebook.bounds import Bounds
-from compliance.rulebook.facts import Paths, Scope, Size
-from compliance.rulebook.kind import Judgement, Kind, missing
+from compliance.rulebook.kind import Kind
 from compliance.rulebook.kinds.interval import Interval
 from compliance.rulebook.kinds.limit import Limit
+from compliance.rulebook.kinds.not_stated import NotStated
 from compliance.rulebook.kinds.permission import Permission
 from compliance.rulebook.kinds.ppe import Ppe
 from compliance.rulebook.kinds.protection import Protection
-from compliance.rulebook.outcome import Outcome
+from compliance.rulebook.kinds.targets import Targets
+from compliance.rulebook.kinds.validity import Validity
 from compliance.rulebook.pack import Pack
 from compliance.rulebook.rule import Duty, Rule
+from compliance.rulebook.sizes import Size
 from compliance.rulebook.vocabulary import FactPath, read_path
 from records.document.canonical import digest_of
 from records.document.types import Label, Product, TreatmentDocument
@@ -25,11 +28,6 @@ from shared.quantities import Quantity
 from shared.timeline import Span
 from shared.wording import Wording
 
-_CAUTION = Wording(
-    "The label on the container is the law; this is a copy of some of it.",
-    "La etiqueta del envase es la ley; esto es copia de una parte.",
-)
-_REASON = Wording("The label says so.", "Lo dice la etiqueta.")
 _ADVISED_MINIMUM = ("coverage", "dilution", "product_rate")
 _STAGES = {
     "wind_speed": "during",
@@ -39,20 +37,6 @@ _STAGES = {
     "days_between": "before",
     "buffer": "before",
 }
-
-
-@dataclass(frozen=True)
-class NotStated(Kind):
-    """Can't tell what the label says, because the document does not state it."""
-
-    name = "not_stated"
-    paths: Paths
-
-    def judge(self, scope: Scope) -> Judgement:
-        return missing(self.paths)
-
-    def possible(self) -> frozenset[Outcome]:
-        return frozenset({Outcome.CANT_TELL})
 
 
 def label_packs(document: TreatmentDocument) -> list[Pack]:
@@ -88,7 +72,7 @@ class _LabelOf:
         return f"label of {self.name}, {self.label.version or 'version not stated'}"
 
     def pack(self, with_people: bool) -> Pack:
-        rules = [*self.not_stated(), *self.limits(), *self.surfaces(), *self.steps()]
+        rules = [*self.not_stated(), *self.dated(), *self.limits(), *self.surfaces(), *self.steps()]
         if with_people and self.label.ppe:
             rules.append(self.ppe(tuple(self.label.ppe)))
         return Pack(
@@ -98,7 +82,7 @@ class _LabelOf:
             place="",
             layer="label",
             title=Wording(f"Label of {self.name}", f"Etiqueta de {self.name}"),
-            caution=_CAUTION,
+            caution=CAUTION,
             rules=tuple(rules),
             by=Wording(f"the label of {self.name}", f"la etiqueta de {self.name}"),
         )
@@ -110,7 +94,7 @@ class _LabelOf:
                 kind = NotStated((f"{self.path}.label",))
                 yield self.rule("stated", Wording("The label", "La etiqueta"), kind, stage="before")
             return
-        for name, said in _ASKED.items():
+        for name, said in ASKED.items():
             if getattr(self.label, name) is None:
                 about = f"{self.path}.label.{name}"
                 yield self.rule(f"{name}_stated", said, NotStated((about,)), stage="before")
@@ -130,6 +114,12 @@ class _LabelOf:
                 )
                 yield self.rule(f"{limit.of}{suffix}", measure.label, kind, stage, level)
 
+    def dated(self) -> Iterator[Rule]:
+        if self.label.valid_from or self.label.valid_to:
+            kind = Validity(self.read("product.label.valid_from"), self.read("product.label.valid_to"))
+            title = Wording("Version of the label", "Versión de la etiqueta")
+            yield self.rule("validity", title, kind, "before")
+
     def surfaces(self) -> Iterator[Rule]:
         treated = self.read("mix.treated")
         if self.label.sites:
@@ -140,6 +130,11 @@ class _LabelOf:
         if self.label.not_on:
             not_on = Permission(treated, not_on=tuple(self.label.not_on))
             yield self.rule("not_on", Wording("Materials", "Materiales"), not_on, "before")
+        if self.label.targets:
+            named = {name: WORD_LISTS["target"][name] for name in self.label.targets}
+            kind = Targets(named, self.read("targets"))
+            title = Wording("Targets", "Organismos")
+            yield self.rule("targets", title, kind, "before", "advised", mend=UNLISTED_TARGET)
 
     def steps(self) -> Iterator[Rule]:
         if self.label.protection:
@@ -166,11 +161,12 @@ class _LabelOf:
         stage: str,
         level: str = "required",
         judges: str = "products",
+        mend: Wording | None = None,
     ) -> Rule:
         return Rule(
             id=f"{self.prefix}/{name}",
             title=title,
-            reason=_REASON,
+            reason=REASON,
             source="label",
             text="found",
             doubt=None,
@@ -179,18 +175,10 @@ class _LabelOf:
             span=Span(),
             judges=judges,
             clauses=(),
-            mend=None,
+            mend=mend,
             duties=Duty(kind, self.cite),
             only=self.path if judges == "products" else None,
         )
-
-
-_ASKED = {
-    "limits": Wording("Limits of the label", "Límites de la etiqueta"),
-    "sites": Wording("Sites of the label", "Lugares de la etiqueta"),
-    "ppe": Wording("Protective equipment of the label", "Equipo de protección de la etiqueta"),
-    "protection": Wording("Protection steps of the label", "Medidas de protección de la etiqueta"),
-}
 
 
 def _levels(limit: LabelLimit, bounds: Bounds) -> Iterator[tuple[str, str, Bounds]]:

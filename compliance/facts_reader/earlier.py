@@ -4,7 +4,8 @@ from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
-from compliance.rulebook.facts import Exact, Measured, Paths
+from compliance.rulebook.facts import Paths
+from compliance.rulebook.sizes import Exact, Measured
 from records.document import amounts
 from records.document.areas import surfaces_of
 from records.document.computed import NoAmount

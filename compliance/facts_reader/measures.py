@@ -10,9 +10,10 @@ from datetime import datetime
 from functools import partial
 
 from compliance.facts_reader.earlier import history_of
+from compliance.facts_reader.figures import OF_A_MIX, area_within_slope, stock_and_mixed
 from compliance.facts_reader.site_year import SiteYear, site_year_of
-from compliance.facts_reader.sums import SUMS
-from compliance.rulebook.facts import Branch, Exact, Items, Leaf, Measured, elapsed, member
+from compliance.rulebook.facts import Branch, Items, Leaf, member
+from compliance.rulebook.sizes import Exact, Measured, elapsed
 from records.document import amounts
 from records.document.computed import Amount, NoAmount
 from records.document.context import Context
@@ -24,13 +25,14 @@ Found = tuple[Measured, ...]
 
 @dataclass(frozen=True)
 class Measures:
-    """Measures one subject: a product (`mix` and `product`), a mix (`mix`), or the treatment as a whole."""
+    """Measures one subject: a product (`mix` and `product`), a mix, a surface, or the whole treatment."""
 
     document: TreatmentDocument
     context: Context
     root: Branch
     mix: int | None = None
     product: int | None = None
+    surface: int | None = None
 
     def __call__(self, name: str, unit: str | None) -> Found:
         """All values of a quantity, computed ones in the unit asked for; none if nothing can be measured."""
@@ -96,8 +98,18 @@ def _in_site_year(measures: Measures, of: Callable[[SiteYear], Measured]) -> Fou
     return (of(site_year_of(measures.document, measures.context, line, path)),)
 
 
-def _sum_of(name: str, measures: Measures, unit: str) -> Found:
-    return () if measures.mix is None else SUMS[name](measures.document, measures.mix, unit)
+def _figures_of_mix(name: str, measures: Measures, unit: str) -> Found:
+    return () if measures.mix is None else OF_A_MIX[name](measures.document, measures.mix)
+
+
+def _slope(measures: Measures, unit: str) -> Found:
+    return () if measures.surface is None else area_within_slope(measures.document, measures.surface)
+
+
+def _stock(measures: Measures, unit: str) -> Found:
+    if measures.mix is None or measures.product is None:
+        return ()
+    return stock_and_mixed(measures.document, measures.context, measures.mix, measures.product)
 
 
 _MEASURES: Mapping[str, Callable[[Measures, str], Found]] = {
@@ -117,7 +129,9 @@ _MEASURES: Mapping[str, Callable[[Measures, str], Found]] = {
     "site_per_year": lambda measures, unit: _in_site_year(measures, lambda year: year.applied(unit)),
     "site_applications_per_year": lambda measures, unit: _in_site_year(measures, SiteYear.applications),
     "buffer": lambda measures, unit: measures.buffer(),
-    **{name: partial(_sum_of, name) for name in SUMS},
+    "area-within-slope": _slope,
+    "stock-and-mixed": _stock,
+    **{name: partial(_figures_of_mix, name) for name in OF_A_MIX},
 }
 
 

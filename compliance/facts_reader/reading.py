@@ -109,8 +109,16 @@ def _subjects(document: TreatmentDocument, context: Context, root: Branch) -> di
         "mixes": Subjects(tuple(mixes), nothing),
         "products": Subjects(tuple(products), without_products),
         "people": _each(root, "people", "person", whole),
-        "surfaces": _each(root, "surfaces", "surface", whole),
+        "surfaces": _surfaces(document, context, root),
     }
+
+
+def _surfaces(document: TreatmentDocument, context: Context, root: Branch) -> Subjects:
+    found = tuple(
+        Subject(item.path, {"surface": item}, Measures(document, context, root, surface=n), _name(item))
+        for n, item in enumerate(branches(items_of(member(root, "surfaces"))))
+    )
+    return Subjects(found, () if found else ("surfaces",))
 
 
 def _each(root: Branch, name: str, under: str, measures: Measures) -> Subjects:

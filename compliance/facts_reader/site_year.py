@@ -3,7 +3,8 @@
 from dataclasses import dataclass
 from fractions import Fraction
 
-from compliance.rulebook.facts import Exact, Measured, Paths
+from compliance.rulebook.facts import Paths
+from compliance.rulebook.sizes import Exact, Measured
 from records.document import amounts
 from records.document.computed import NoAmount
 from records.document.context import Context

@@ -2,8 +2,9 @@
 
 from collections.abc import Mapping
 
+from compliance.facts_reader.judged import FIGURES, MEASURES
 from compliance.facts_reader.tree import LEFT_OUT
-from compliance.rulebook.vocabulary import Measure, Sort, Term, Vocabulary
+from compliance.rulebook.vocabulary import Sort, Term, Vocabulary
 from records.document.context import Context
 from records.document.kind import Kind
 from records.document.kinds import Word
@@ -11,7 +12,7 @@ from records.document.measured import Measured
 from records.document.member_labels import member_label
 from records.document.members import Member, members_of
 from records.document.types import Part, TreatmentDocument
-from records.document.words import LIMIT_DIMENSIONS, WORD_LISTS
+from records.document.words import WORD_LISTS
 from shared.public_holidays import CALENDARS
 from shared.wording import Wording
 
@@ -111,68 +112,6 @@ _TREATMENT = Term(
     },
 )
 
-_STOP = Wording("Stop, wait and measure again.", "Pare, espere y mida de nuevo.")
-_LESS = Wording(
-    "Check the amounts; if they are right, say why on the record.",
-    "Compruebe las cantidades; si son correctas, explique el motivo en el registro.",
-)
-_WAIT = Wording("Choose a later time.", "Elija un momento posterior.")
-_ANYTHING = ("document", "products", "people", "mixes", "surfaces")
-
-
-_DIMENSIONS = {**LIMIT_DIMENSIONS, "site_per_year": ("volume", "mass")}
-
-
-def _measure(name: str, en: str, es: str, mend: Wording, judged_on: tuple[str, ...] = _ANYTHING) -> Measure:
-    return Measure(name, _DIMENSIONS.get(name, ()), judged_on, Wording(en, es), mend)
-
-
-_ALL_MEASURES = (
-    _measure("wind_speed", "Wind", "Viento", _STOP),
-    _measure("gust", "Gust of wind", "Ráfaga de viento", _STOP),
-    _measure("temperature", "Temperature", "Temperatura", _STOP),
-    _measure("coverage", "Finished mix per area", "Mezcla por superficie", _LESS, ("products", "mixes")),
-    _measure("dilution", "Strength of the mix", "Concentración de la mezcla", _LESS, ("products",)),
-    _measure("product_rate", "Product per area", "Producto por superficie", _LESS, ("products",)),
-    _measure(
-        "hours_dry_after", "Dry time forecast after the end", "Tiempo seco previsto tras el final", _WAIT
-    ),
-    _measure("reentry", "Time until re-entry", "Tiempo hasta la reentrada", _WAIT),
-    _measure(
-        "days_between",
-        "Time since the last treatment",
-        "Tiempo desde el último tratamiento",
-        _WAIT,
-        ("products",),
-    ),
-    _measure(
-        "applications_per_year", "Treatments this year", "Tratamientos de este año", _WAIT, ("products",)
-    ),
-    _measure(
-        "per_year", "Product per area this year", "Producto por superficie este año", _LESS, ("products",)
-    ),
-    _measure(
-        "site_per_year",
-        "Product on the site this year",
-        "Producto en el lugar este año",
-        _LESS,
-        ("products",),
-    ),
-    _measure(
-        "site_applications_per_year",
-        "Treatments of the site this year",
-        "Tratamientos del lugar de este año",
-        _WAIT,
-        ("products",),
-    ),
-    _measure(
-        "buffer",
-        "Distance to water",
-        "Distancia al agua",
-        Wording("Keep a greater distance.", "Guarde más distancia."),
-    ),
-)
-
 VOCABULARY = Vocabulary(
     document=Term("group", members={**_DOCUMENT, "treatment": _TREATMENT, "context": _CONTEXT}),
     subjects={
@@ -182,6 +121,7 @@ VOCABULARY = Vocabulary(
         "people": {"person": _item(_PEOPLE)},
         "surfaces": {"surface": _item(_SURFACES)},
     },
-    measures={measure.name: measure for measure in _ALL_MEASURES},
+    measures={measure.name: measure for measure in MEASURES},
+    figures={figures.name: figures for figures in FIGURES},
     calendars={name: calendar.label for name, calendar in CALENDARS.items()},
 )

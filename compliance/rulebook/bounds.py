@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from typing import Any, Union
 
 from compliance.rulebook.errors import RuleError
-from compliance.rulebook.facts import Paths, Size
+from compliance.rulebook.facts import Paths
 from compliance.rulebook.reading import Params, as_count, quantity
+from compliance.rulebook.sizes import Size
 from shared.wording import Sayable, Wording
 
 

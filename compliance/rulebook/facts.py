@@ -5,15 +5,14 @@ A value that is not there knows which members it lacks, so that a rule can name 
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 from fractions import Fraction
 
-from shared.quantities import UNITS, Quantity, from_fraction
-from shared.times import said_time
+from compliance.rulebook.sizes import Measured
+from shared.quantities import Quantity
 
-Scalar = str | bool | Fraction | Quantity | datetime | date
 Paths = tuple[str, ...]
-_MICROSECOND = timedelta(microseconds=1)
+Scalar = str | bool | Fraction | Quantity | datetime | date
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,55 +51,6 @@ Node = Leaf | Items | Branch
 def branches(items: Items) -> list[Branch]:
     """The objects among the items of a list."""
     return [item for item in items.items if isinstance(item, Branch)]
-
-
-@dataclass(frozen=True)
-class Exact:
-    """A computed size: exact inside, six significant digits when it is shown."""
-
-    value: Fraction
-    unit: str
-
-    @property
-    def dimension(self) -> str:
-        return UNITS[self.unit].dimension
-
-    @property
-    def base(self) -> Fraction:
-        """The exact value in the base unit of its dimension."""
-        return self.value * UNITS[self.unit].factor
-
-    def as_json(self) -> dict[str, str]:
-        """The size as a quantity in JSON."""
-        return from_fraction(self.value, self.unit).as_json()
-
-    def say(self, language: str) -> str:
-        """As a person reads it; hours as hours, minutes and seconds: `26 h 13 min`."""
-        if self.unit == "hour" and self.value.denominator != 1:
-            return said_time(self.value * 3600)
-        return from_fraction(self.value, self.unit).say(language)
-
-
-def elapsed(early: datetime, late: datetime, unit: str) -> Exact:
-    """The time from one moment to another, in a unit of time; nothing if the second comes first."""
-    seconds = max(Fraction(0), Fraction((late - early) // _MICROSECOND, 1_000_000))
-    return Exact(seconds * UNITS["min"].factor / 60 / UNITS[unit].factor, unit)
-
-
-Size = Quantity | Exact | int
-"""What a limit compares: a quantity as entered, a computed one, or a count."""
-
-
-@dataclass(frozen=True, slots=True)
-class Measured:
-    """One value of a quantity that a limit judges: per reading, surface or product. A count is an int.
-
-    `value` None: it can't be computed, for lack of the members `lacks`.
-    """
-
-    value: Size | None
-    about: Paths
-    lacks: Paths = ()
 
 
 @dataclass(frozen=True, slots=True)

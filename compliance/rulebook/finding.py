@@ -6,9 +6,10 @@ from datetime import date, datetime
 from typing import Any
 
 from compliance.rulebook.bounds import Bounds
-from compliance.rulebook.facts import Exact, Paths
+from compliance.rulebook.facts import Paths
 from compliance.rulebook.kind import Seen
 from compliance.rulebook.outcome import RANK, Outcome
+from compliance.rulebook.sizes import Exact
 from compliance.rulebook.wordings import Sentence
 from shared.quantities import Quantity
 from shared.wording import LANGUAGES, Blank, Wording

@@ -6,9 +6,10 @@ from datetime import date, datetime
 from typing import ClassVar, Self
 
 from compliance.rulebook.bounds import Bounds
-from compliance.rulebook.facts import Paths, Scope, Size
+from compliance.rulebook.facts import Paths, Scope
 from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.reading import Params
+from compliance.rulebook.sizes import Size
 from compliance.rulebook.vocabulary import Measure
 from shared.wording import Blank, Catalogue, Sayable, Wording
 

@@ -8,11 +8,11 @@ from typing import Any
 from compliance.rulebook.bounds import order, sayable
 from compliance.rulebook.errors import RuleError
 from compliance.rulebook.evaluate import InForce
-from compliance.rulebook.facts import Size
 from compliance.rulebook.finding import Finding, seen_as_json
 from compliance.rulebook.outcome import Outcome
-from compliance.rulebook.pack import Pack
+from compliance.rulebook.pack import ANYWHERE, Pack
 from compliance.rulebook.rule import Rule
+from compliance.rulebook.sizes import Size
 from compliance.rulebook.wordings import Sentence
 from shared.wording import Blank, Wording
 
@@ -60,8 +60,9 @@ class _Bound:
 
 
 def covering(packs: Iterable[Pack], places: Sequence[str], day: date | None) -> list[Pack]:
-    """The packs that cover one of the places on the day (on any day, if it is unknown)."""
-    return [pack for pack in packs if pack.place in places and (day is None or pack.span.holds(day))]
+    """The packs that cover one of the places, and those of any place, on the day (on any day, if unknown)."""
+    here = {*places, ANYWHERE}
+    return [pack for pack in packs if pack.place in here and (day is None or pack.span.holds(day))]
 
 
 def not_covered(places: Sequence[str], covered: Iterable[Pack]) -> list[str]:

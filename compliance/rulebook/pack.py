@@ -14,7 +14,9 @@ from shared.digests import digest
 from shared.timeline import Span
 from shared.wording import Sayable, Wording
 
-LAYERS = ("law", "label", "firm")
+LAYERS = ("law", "label", "firm", "record")
+ANYWHERE = "any"
+"""The place of a pack that applies to every record (its layer is `record`); it covers no place's law."""
 
 
 @dataclass(frozen=True)
@@ -49,7 +51,8 @@ class Reminder:
 class Pack:
     """One authority's rules. `by` is who allows and asks in a sentence; None: the paragraph cited.
 
-    `layer` is law, label or firm. `digest` is over the canonical form of the data that it was read from.
+    `layer` is law, label, firm or record. `content` is the canonical form of the data that it was read from,
+    `digest` the digest of it.
     """
 
     id: str
@@ -69,11 +72,20 @@ class Pack:
     questions: Mapping[str, Question] = field(default_factory=dict)
     reminders: tuple[Reminder, ...] = ()
     leaves_out: tuple[Wording, ...] = ()
+    content: bytes = field(default=b"", repr=False)
 
 
-def read_pack(raw: object, topics: Mapping[str, Any], vocabulary: Vocabulary, layer: str = "law") -> Pack:
-    """A pack from plain data: `raw` is pack.yaml, `topics` the rule files by name. Raises RuleError, whose
-    place begins with `pack.yaml` or `rules/<topic>.yaml`."""
+def read_pack(
+    raw: object,
+    topics: Mapping[str, Any],
+    vocabulary: Vocabulary,
+    layer: str = "law",
+    *,
+    archived: bool = False,
+) -> Pack:
+    """A pack from plain data: `raw` is pack.yaml, `topics` the rule files by name. In an `archived` one kinds
+    may stand that are retired now. Raises RuleError, whose place begins with `pack.yaml` or
+    `rules/<topic>.yaml`."""
     setting = Setting(vocabulary, "document", {})
     try:
         params = Params(raw, setting)
@@ -82,7 +94,7 @@ def read_pack(raw: object, topics: Mapping[str, Any], vocabulary: Vocabulary, la
     except RuleError as error:
         raise error.within("pack.yaml") from None
     questions = {question.id: question.answers for question in head["questions"].values()}
-    against = PackSetting(head["id"], head["sources"], questions, vocabulary)
+    against = PackSetting(head["id"], head["sources"], questions, vocabulary, archived)
     rules: dict[str, Rule] = {}
     for topic in sorted(topics):
         try:
@@ -91,7 +103,8 @@ def read_pack(raw: object, topics: Mapping[str, Any], vocabulary: Vocabulary, la
             raise error.within(f"rules/{topic}.yaml") from None
     by = Wording("your firm's policy", "la política de su empresa") if layer == "firm" else None
     data = canonical_bytes({"pack": _plain(raw), "rules": _plain(topics)})
-    return Pack(layer=layer, rules=tuple(rules.values()), by=by, digest=digest(data), **head)
+    layer = "record" if head["place"] == ANYWHERE else layer
+    return Pack(layer=layer, rules=tuple(rules.values()), by=by, digest=digest(data), content=data, **head)
 
 
 def _read_head(params: Params) -> dict[str, Any]:
@@ -148,7 +161,8 @@ def _read_questions(params: Params, raw: object, pack: str) -> dict[str, Questio
         if not name.startswith(f"{pack}/"):
             raise RuleError("rule/foreign_id", {"id": name, "prefix": f"{pack}/"}, (name,))
     return {
-        name: Question(id=name, **fields) for name, fields in _by_name(params, raw, _question_fields).items()
+        name: Question(id=name, **fields)
+        for name, fields in sorted(_by_name(params, raw, _question_fields).items())
     }
 
 

@@ -23,11 +23,15 @@ _NUMBER = re.compile(r"-?\d{1,12}(\.\d{1,9})?")
 
 @dataclass(frozen=True)
 class Setting:
-    """What a rule is read against: the vocabulary, what the rule judges, the pack's questions and answers."""
+    """What a rule is read against: the vocabulary, what the rule judges, the pack's questions and answers.
+
+    `archived`: the pack was in use once, so that kinds which are retired now may stand in it.
+    """
 
     vocabulary: Vocabulary
     judges: str
     questions: Mapping[str, tuple[str, ...]]
+    archived: bool = False
 
     @property
     def roots(self) -> Mapping[str, Term]:

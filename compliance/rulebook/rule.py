@@ -1,7 +1,7 @@
 """One rule: who it binds to what, when it is in force, when it applies, and its kind with parameters."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -89,13 +89,14 @@ class PackSetting:
     sources: Mapping[str, object]
     questions: Mapping[str, tuple[str, ...]]
     vocabulary: Vocabulary
+    archived: bool = False
 
 
 def read_rule(raw: object, pack: PackSetting, common: tuple[Mapping[str, Any], ...] = ()) -> Rule:
     """A rule from plain data; `common` are the conditions shared by its file. Raises RuleError."""
-    params = Params(raw, Setting(pack.vocabulary, "document", pack.questions))
+    params = Params(raw, Setting(pack.vocabulary, "document", pack.questions, pack.archived))
     judges = params.value("judges", one_of(JUDGES)) if params.has("judges") else "document"
-    setting = Setting(pack.vocabulary, judges, pack.questions)
+    setting = Setting(pack.vocabulary, judges, pack.questions, pack.archived)
     params = Params(raw, setting)
     text = params.value("text", one_of(TEXTS))
     doubt = params.maybe("doubt", as_wording)
@@ -139,7 +140,7 @@ def read_span(params: Params) -> Span:
 
 
 def _read_duties(params: Params) -> Timeline[Duty] | Duty:
-    params.value("kind", _kind)
+    params.value("kind", _kind(params.setting))
     if not params.has("values"):
         return _read_duty(params, params.raw)
     return params.value("values", lambda value: _read_timeline(params, value))
@@ -165,7 +166,7 @@ def _read_timeline(params: Params, raw: object) -> Timeline[Duty]:
 def _read_duty(params: Params, raw: Mapping[str, Any]) -> Duty:
     part = Params(raw, params.setting)
     part.read = [*params.read, *_COMMON]
-    kind = part.value("kind", _kind)
+    kind = part.value("kind", _kind(params.setting))
     judges = params.setting.judges
     if judges not in kind.judges:
         blanks = {"what": kind.name, "judges": judges, "allowed": ", ".join(kind.judges)}
@@ -175,14 +176,17 @@ def _read_duty(params: Params, raw: Mapping[str, Any]) -> Duty:
     return duty
 
 
-def _kind(raw: object) -> type[Kind]:
-    name = as_text(raw)
-    kind = KINDS.get(name)
-    if kind is None:
-        raise RuleError("rule/unknown_kind", {"kind": name, "known": ", ".join(KINDS)})
-    if kind.retired:
-        raise RuleError("rule/retired_kind", {"kind": name})
-    return kind
+def _kind(setting: Setting) -> Callable[[object], type[Kind]]:
+    def read(raw: object) -> type[Kind]:
+        name = as_text(raw)
+        kind = KINDS.get(name)
+        if kind is None:
+            raise RuleError("rule/unknown_kind", {"kind": name, "known": ", ".join(KINDS)})
+        if kind.retired and not setting.archived:
+            raise RuleError("rule/retired_kind", {"kind": name})
+        return kind
+
+    return read
 
 
 def _id(raw: object, pack: str) -> str:

@@ -1,16 +1,33 @@
-"""What a posted sign must look like, for the paper that prints it: never judged from a record."""
+"""A posted sign: its least size, which is judged, and its look, which is for the paper that prints it."""
 
 import re
 from dataclasses import dataclass
 from fractions import Fraction
 
 from compliance.rulebook.reading import Params, as_text, as_wording, as_yes_no, each, quantity
-from shared.quantities import Quantity, from_fraction
+from shared.quantities import Quantity, compare, from_fraction
 from shared.wording import Wording
 
 _POINTS = re.compile(r"([1-9][0-9]{0,2}) pt")
 _POINTS_AN_INCH = 72
 """A point is 1/72 inch in typesetting by computer: common practice, no source."""
+
+
+@dataclass(frozen=True)
+class Size:
+    """Least width and height; `either_way`: the sign may be turned."""
+
+    width: Quantity
+    height: Quantity
+    either_way: bool
+
+    def say(self, language: str) -> str:
+        """`5 in × 4 in`."""
+        return f"{self.width.say(language)} × {self.height.say(language)}"
+
+    def fits(self, width: Quantity, height: Quantity) -> bool:
+        ways = [(width, height), (height, width)][: 1 + self.either_way]
+        return any(compare(w, self.width) >= 0 and compare(h, self.height) >= 0 for w, h in ways)
 
 
 @dataclass(frozen=True)
@@ -50,6 +67,17 @@ def read_sign(params: Params, raw: object) -> Sign:
     )
     part.done()
     return sign
+
+
+def read_size(part: Params) -> Size:
+    length = quantity("length")
+    size = Size(
+        part.value("width", length),
+        part.value("height", length),
+        part.maybe("either_way", as_yes_no) or False,
+    )
+    part.done()
+    return size
 
 
 def _read_line(part: Params) -> Line:

@@ -5,11 +5,12 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from compliance.rulebook.durations import Duration, read_duration, said_moment
-from compliance.rulebook.facts import Branch, Items, Leaf, Paths, Scope, elapsed, leaf_of, member
+from compliance.rulebook.facts import Branch, Items, Leaf, Paths, Scope, leaf_of, member
 from compliance.rulebook.kind import Judgement, Listed, Seen
 from compliance.rulebook.lead import Lead, read_lead
 from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.reading import Params, as_count, each, one_of
+from compliance.rulebook.sizes import elapsed
 from shared.wording import Blank, Catalogue, Sayable
 
 _COUNTED = {"told": ("delivered_at", "sent_at"), "sent": ("sent_at",), "delivered": ("delivered_at",)}

@@ -38,13 +38,25 @@ class Measure:
 
 
 @dataclass(frozen=True)
+class Figures:
+    """Two figures that must go together: what they are judged on, and what a person calls the two. `at_most`:
+    the first may be less than the second."""
+
+    name: str
+    judged_on: str
+    label: Wording
+    at_most: bool = False
+
+
+@dataclass(frozen=True)
 class Vocabulary:
-    """All facts: the document's, those of each sort of subject, the quantities that limits judge, and the
-    calendars by which business days are counted."""
+    """All facts: the document's, those of each sort of subject, the quantities that limits judge, the figures
+    that must go together, and the calendars by which business days are counted."""
 
     document: Term
     subjects: Mapping[str, Mapping[str, Term]]
     measures: Mapping[str, Measure]
+    figures: Mapping[str, Figures]
     calendars: Catalogue
 
     def roots(self, judges: str) -> Mapping[str, Term]:

@@ -41,7 +41,7 @@ def test_the_example_is_met_and_exits_with_0(run: Any) -> None:
     code, out, err = run(None, "--json")
     answer = json.loads(out)
     assert (code, err, answer["outcome"]) == (0, "", "met")
-    assert [pack["pack"] for pack in answer["packs"]] == ["us", "us-wa"]
+    assert [pack["pack"] for pack in answer["packs"]] == ["everywhere", "us", "us-wa"]
     assert answer["not_covered"] == []
     assert not [one for one in answer["findings"] if one["outcome"] in ("not_met", "cant_tell")]
 

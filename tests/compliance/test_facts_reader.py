@@ -6,7 +6,8 @@ from typing import Any
 import pytest
 
 from compliance.facts_reader import VOCABULARY, read_facts
-from compliance.rulebook.facts import Branch, Exact, Items, Leaf, Measured
+from compliance.rulebook.facts import Branch, Items, Leaf
+from compliance.rulebook.sizes import Exact, Measured
 from records.document.context import read_context
 from records.document.reader import read
 from shared.quantities import Quantity

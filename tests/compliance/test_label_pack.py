@@ -34,10 +34,20 @@ def test_a_label_is_read_as_one_rule_for_each_thing_that_it_says() -> None:
         "not_on",
         "ppe",
         "sites",
+        "targets",
+        "validity",
         "wind_speed",
     }
-    assert set(said({})) == rules
-    assert set(said({}).values()) == {("met", "required")}
+    found = said({})
+    assert set(found) == rules
+    assert found.pop("targets") == ("met", "advised")
+    assert set(found.values()) == {("met", "required")}
+
+
+def test_a_label_without_days_or_targets_makes_no_rule_of_them() -> None:
+    label = "mixes[0].products[0].label"
+    nothing = said({f"{label}.valid_from": None, f"{label}.targets": None})
+    assert not {"validity", "targets"} & set(nothing)
 
 
 @pytest.mark.parametrize(

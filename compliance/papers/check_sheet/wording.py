@@ -67,6 +67,7 @@ WORDS: Catalogue = {
     "level": Wording("Level", "Nivel"),
     "level/required": Wording("required", "obligatorio"),
     "level/advised": Wording("advised", "recomendado"),
+    "layer/record": Wording("the record itself", "el propio registro"),
     "layer/law": Wording("law", "ley"),
     "layer/label": Wording("label", "etiqueta"),
     "layer/firm": Wording("firm policy", "norma de la empresa"),

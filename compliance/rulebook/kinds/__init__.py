@@ -1,6 +1,7 @@
 """The kinds of rule: an explicit table, one file each."""
 
 from compliance.rulebook.kind import Kind
+from compliance.rulebook.kinds.agreement import Agreement
 from compliance.rulebook.kinds.cumulative import Cumulative
 from compliance.rulebook.kinds.deadline import Deadline
 from compliance.rulebook.kinds.interval import Interval
@@ -14,7 +15,8 @@ from compliance.rulebook.kinds.protection import Protection
 from compliance.rulebook.kinds.record import Record
 from compliance.rulebook.kinds.report import Report
 from compliance.rulebook.kinds.retention import Retention
-from compliance.rulebook.kinds.sums import Sums
+from compliance.rulebook.kinds.targets import Targets
+from compliance.rulebook.kinds.validity import Validity
 
 KINDS: dict[str, type[Kind]] = {
     kind.name: kind
@@ -28,10 +30,12 @@ KINDS: dict[str, type[Kind]] = {
         Protection,
         Permission,
         Ppe,
-        Sums,
         Notice,
         Posting,
         Cumulative,
         Report,
+        Agreement,
+        Validity,
+        Targets,
     )
 }

@@ -7,10 +7,11 @@ from typing import Any, Self, TypeVar
 
 from compliance.rulebook.bounds import Bounds, read_bounds, sayable
 from compliance.rulebook.errors import RuleError
-from compliance.rulebook.facts import Paths, Scope, Size
+from compliance.rulebook.facts import Paths, Scope
 from compliance.rulebook.kind import Judgement, Kind, Limited, missing
 from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.reading import Params, as_clock_time, as_month_day
+from compliance.rulebook.sizes import Size
 from compliance.rulebook.vocabulary import FactPath, Measure, read_path
 from shared.wording import Blank, Wording
 

@@ -6,10 +6,11 @@ from typing import Self
 
 from compliance.rulebook.bounds import Bounds, order, read_bounds, sayable
 from compliance.rulebook.errors import RuleError
-from compliance.rulebook.facts import Paths, Scope, Size
+from compliance.rulebook.facts import Paths, Scope
 from compliance.rulebook.kind import Judgement, Kind, Limited, missing
 from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.reading import Params, one_of
+from compliance.rulebook.sizes import Size
 from compliance.rulebook.vocabulary import Measure
 from shared.wording import Wording
 

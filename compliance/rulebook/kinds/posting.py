@@ -10,28 +10,11 @@ from compliance.rulebook.kind import Judgement, Kind, missing
 from compliance.rulebook.lead import Lead, read_lead
 from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.posting_wordings import WORDINGS
-from compliance.rulebook.reading import Params, as_count, as_wording, as_yes_no, one_of, quantity
-from compliance.rulebook.sign import Sign, read_sign
+from compliance.rulebook.reading import Params, as_count, as_wording, one_of, quantity
+from compliance.rulebook.sign import Sign, Size, read_sign, read_size
 from compliance.rulebook.vocabulary import FactPath, read_path
-from shared.quantities import Quantity, compare
+from shared.quantities import Quantity
 from shared.wording import Blank, Wording
-
-
-@dataclass(frozen=True)
-class Size:
-    """Least width and height; `either_way`: the sign may be turned."""
-
-    width: Quantity
-    height: Quantity
-    either_way: bool
-
-    def say(self, language: str) -> str:
-        """`5 in × 4 in`."""
-        return f"{self.width.say(language)} × {self.height.say(language)}"
-
-    def fits(self, width: Quantity, height: Quantity) -> bool:
-        ways = [(width, height), (height, width)][: 1 + self.either_way]
-        return any(compare(w, self.width) >= 0 and compare(h, self.height) >= 0 for w, h in ways)
 
 
 @dataclass(frozen=True)
@@ -66,7 +49,7 @@ class Posting(Kind):
             read_path("postings", roots, lists=True),
             read_path("context.follow_ups", roots, lists=True),
             read_lead(params),
-            params.maybe("size", lambda raw: _read_size(params.inner(raw))),
+            params.maybe("size", lambda raw: read_size(params.inner(raw))),
             params.maybe("least", as_count) or 1,
             params.maybe("place", as_wording),
             params.maybe("spacing", quantity("length")),
@@ -138,8 +121,8 @@ class Posting(Kind):
         if timely.truth:
             return None
         due, _ = self.lead.due(scope)
-        said = {**blanks, "posted": said_moment(scope.facts.local(posted.value)), "asked": self.lead}
         bound = due.isoformat() if due else None
+        said = {**blanks, "posted": said_moment(scope.facts.local(posted.value)), "asked": self.lead}
         return Judgement(Outcome.NOT_MET, "posting/late", posted.about, said, posted.value.isoformat(), bound)
 
     def _kept(self, good: list[Branch], scope: Scope) -> Judgement:
@@ -191,14 +174,3 @@ class Posting(Kind):
             f"Not shown by a record: that {' and that '.join(en)}.",
             f"No lo muestra un registro: que {' y que '.join(es)}.",
         )
-
-
-def _read_size(part: Params) -> Size:
-    length = quantity("length")
-    size = Size(
-        part.value("width", length),
-        part.value("height", length),
-        part.maybe("either_way", as_yes_no) or False,
-    )
-    part.done()
-    return size

@@ -1,0 +1,162 @@
+"""Figures of one document that must go together, two by two: what was stated, and what it is set against.
+
+A pair is left out where one of the two is not stated, or where a volume would meet a weight.
+"""
+
+from collections.abc import Callable, Iterable, Mapping
+from datetime import timedelta
+from fractions import Fraction
+
+from compliance.rulebook.facts import Paths
+from compliance.rulebook.sizes import Exact, Measured
+from records.document import amounts
+from records.document.computed import NoAmount
+from records.document.context import Context
+from records.document.types import LeftOver, Mix, Surface, Timing, TreatmentDocument
+from shared.geometry import slope_factor
+from shared.quantities import UNITS, Quantity
+from shared.times import read_time
+
+Pair = tuple[Measured, Measured] | tuple[()]
+FLAT = ("walk", "drive", "patio", "deck", "lawn")
+"""Surfaces whose plan area is their area, where no pitch is stated."""
+
+_MICROSECOND = timedelta(microseconds=1)
+_MICROSECONDS_A_MINUTE = 60_000_000
+
+
+def loads_and_mixed(document: TreatmentDocument, mix: int) -> Pair:
+    """The loads together, against what was mixed."""
+    path = f"mixes[{mix}].loads"
+    loads = _sum([load.volume for load in _mix(document, mix).loads or []])
+    return _against_mixed(document, mix, loads, (path,))
+
+
+def applied_and_left_over(document: TreatmentDocument, mix: int) -> Pair:
+    """Applied and left over together, against what was mixed. What was left over and sprayed on a surface is
+    counted in what was applied."""
+    parts = _mix(document, mix)
+    left, path = parts.left_over, f"mixes[{mix}]"
+    if left is None:
+        return ()
+    if left.surface or _nothing_left(left):
+        return _against_mixed(document, mix, _sum([parts.applied]), (f"{path}.applied",))
+    about = (f"{path}.applied", f"{path}.left_over.amount")
+    return _against_mixed(document, mix, _sum([parts.applied, left.amount]), about)
+
+
+def surfaces_and_applied(document: TreatmentDocument, mix: int) -> Pair:
+    """The amounts on the surfaces together, against what was applied."""
+    parts, path = _mix(document, mix), f"mixes[{mix}]"
+    on_each = _sum([one.applied for one in parts.surfaces or []])
+    return _pair(on_each, _sum([parts.applied]), (f"{path}.surfaces",), (f"{path}.applied",))
+
+
+def applied_within_mixed(document: TreatmentDocument, mix: int) -> Pair:
+    """What was applied, against what was mixed."""
+    return _against_mixed(document, mix, _sum([_mix(document, mix).applied]), (f"mixes[{mix}].applied",))
+
+
+def time_and_flow(document: TreatmentDocument, mix: int) -> Pair:
+    """The time that the rig needs at its flow for what was applied, against the time from start to finish
+    without pauses. An estimate: between strokes nothing flows."""
+    parts = _mix(document, mix)
+    rigs = [
+        rig
+        for rig in document.equipment or []
+        if parts.equipment is None or parts.equipment in (rig.id, rig.name)
+    ]
+    flow = rigs[0].flow if len(rigs) == 1 else None
+    worked = _worked(document.timing) if document.timing else None
+    if (
+        not flow
+        or not flow.base
+        or not parts.applied
+        or parts.applied.dimension != "volume"
+        or worked is None
+    ):
+        return ()
+    needed = Exact(parts.applied.base / flow.base, "min")
+    return _pair(needed, worked, (f"mixes[{mix}].applied",), ("timing.finished_at", "timing.started_at"))
+
+
+def area_within_slope(document: TreatmentDocument, surface: int) -> Pair:
+    """The treated area, against plan area x slope factor."""
+    one, path = (document.surfaces or [])[surface], f"surfaces[{surface}]"
+    whole = _whole_area(one)
+    return _pair(_sum([one.treated_area]), whole, (f"{path}.treated_area",), (f"{path}.plan_area",))
+
+
+def stock_and_mixed(document: TreatmentDocument, context: Context, mix: int, product: int) -> Pair:
+    """The product in the mix, against what there is of its lot."""
+    line, path = (_mix(document, mix).products or [])[product], f"mixes[{mix}].products[{product}].amount"
+    for number, stock in enumerate(context.stock or []):
+        if stock.lot is not None and stock.lot == line.lot:
+            about = (f"context.stock[{number}].on_hand",)
+            return _pair(_sum([line.amount]), _sum([stock.on_hand]), (path,), about)
+    return ()
+
+
+OF_A_MIX: Mapping[str, Callable[[TreatmentDocument, int], Pair]] = {
+    "loads-and-mixed": loads_and_mixed,
+    "applied-and-left-over": applied_and_left_over,
+    "surfaces-and-applied": surfaces_and_applied,
+    "applied-within-mixed": applied_within_mixed,
+    "time-and-flow": time_and_flow,
+}
+
+
+def _mix(document: TreatmentDocument, mix: int) -> Mix:
+    return (document.mixes or [])[mix]
+
+
+def _nothing_left(left: LeftOver) -> bool:
+    return left.disposition == "none" and left.amount is None
+
+
+def _sum(parts: Iterable[Quantity | None]) -> Exact | None:
+    """The parts together, in the first one's unit; None if one is not stated or they can't be added."""
+    there = list(parts)
+    known = [part for part in there if part]
+    if not known or len(known) < len(there) or len({part.dimension for part in known}) > 1:
+        return None
+    unit = known[0].unit
+    return Exact(sum((part.to(unit) for part in known), Fraction(0)), unit)
+
+
+def _against_mixed(document: TreatmentDocument, mix: int, stated: Exact | None, about: Paths) -> Pair:
+    whole = amounts.mixed(document, mix)
+    mixed = None if isinstance(whole, NoAmount) else Exact(whole.exact, whole.unit)
+    return _pair(stated, mixed, about, (f"mixes[{mix}].products", f"mixes[{mix}].diluent"))
+
+
+def _pair(stated: Exact | None, whole: Exact | None, about: Paths, against: Paths) -> Pair:
+    """Both in the unit of the whole."""
+    if stated is None or whole is None or stated.dimension != whole.dimension:
+        return ()
+    same = Exact(stated.base / UNITS[whole.unit].factor, whole.unit)
+    return Measured(same, about), Measured(whole, against)
+
+
+def _whole_area(surface: Surface) -> Exact | None:
+    plan, pitch = surface.plan_area, surface.pitch
+    if plan is None:
+        return None
+    if pitch is None or pitch.rise is None or pitch.run is None:
+        return Exact(plan.exact, plan.unit) if surface.kind in FLAT else None
+    rise, run = Fraction(pitch.rise), Fraction(pitch.run)
+    return Exact(plan.exact * slope_factor(rise, run), plan.unit) if rise >= 0 and run > 0 else None
+
+
+def _worked(timing: Timing) -> Exact | None:
+    """Minutes from start to finish, pauses taken off."""
+    total = _minutes(timing.started_at, timing.finished_at)
+    pauses = [_minutes(pause.started_at, pause.finished_at) for pause in timing.pauses or []]
+    return None if total is None else Exact(total - sum((one for one in pauses if one), Fraction(0)), "min")
+
+
+def _minutes(start: str | None, finish: str | None) -> Fraction | None:
+    if start is None or finish is None:
+        return None
+    passed = read_time(finish) - read_time(start)
+    return Fraction(passed // _MICROSECOND, _MICROSECONDS_A_MINUTE)

@@ -1,0 +1,102 @@
+"""Kind `agreement`: figures of one document that must go together, and things that can't both be so."""
+
+from dataclasses import dataclass
+from typing import Self
+
+from compliance.rulebook.conditions import Condition, read_condition
+from compliance.rulebook.errors import RuleError
+from compliance.rulebook.facts import Paths, Scope
+from compliance.rulebook.kind import Judgement, Kind
+from compliance.rulebook.outcome import Outcome
+from compliance.rulebook.reading import Params, as_wording, one_of, quantity
+from compliance.rulebook.sizes import Exact, Measured
+from compliance.rulebook.vocabulary import Figures
+from shared.quantities import Quantity, from_fraction
+from shared.wording import Blank, Wording
+
+_CHECK = Wording(
+    "Check the figures; if they are right, say why on the record.",
+    "Compruebe las cifras; si son correctas, explique el motivo en el registro.",
+)
+
+
+@dataclass(frozen=True)
+class Agreement(Kind):
+    """A record must be able to tell the truth: figures that disagree are findings, never faults.
+
+    Only what is stated can disagree: where a figure is left out there is nothing to set against the other,
+    and a `never` of which a part is unknown is not broken.
+    """
+
+    name = "agreement"
+    wordings = {
+        "agreement/met": Wording(
+            "{what}: {observed} against {bound}.", "{what}: {observed} frente a {bound}."
+        ),
+        "agreement/not_met": Wording(
+            "{what}: {observed} against {bound}, a difference of {differs} where {tolerance} is allowed for. "
+            "{mend}",
+            "{what}: {observed} frente a {bound}, una diferencia del {differs} cuando se admite {tolerance}. "
+            "{mend}",
+        ),
+        "agreement/nothing": Wording(
+            "{what}: nothing to set against each other is stated.",
+            "{what}: no consta nada que comparar.",
+        ),
+        "agreement/contradicts": Wording("{says} {mend}", "{says} {mend}"),
+        "agreement/no_contradiction": Wording(
+            "The record does not contradict itself in this.", "El registro no se contradice en esto."
+        ),
+    }
+
+    figures: Figures | None = None
+    tolerance: Quantity | None = None
+    never: Condition | None = None
+    says: Wording | None = None
+
+    @classmethod
+    def read(cls, params: Params) -> Self:
+        if params.which("figures", "never") == "never":
+            never = params.value("never", lambda raw: read_condition(params, raw))
+            return cls(never=never, says=params.value("says", as_wording))
+        known = params.setting.vocabulary.figures
+        figures = known[params.value("figures", one_of(known))]
+        if params.setting.judges != figures.judged_on:
+            blanks = {"what": figures.name, "judges": params.setting.judges, "allowed": figures.judged_on}
+            raise RuleError("rule/wrong_subject", blanks, ("figures",))
+        return cls(figures, params.value("tolerance", quantity("share")))
+
+    def judge(self, scope: Scope) -> Judgement:
+        if self.figures and self.tolerance:
+            return self._compare(scope, self.figures, self.tolerance)
+        verdict = self.never(scope) if self.never else None
+        if verdict is None or verdict.truth is not True:
+            about = verdict.about if verdict else ()
+            return Judgement(Outcome.MET, "agreement/no_contradiction", about)
+        blanks: dict[str, Blank] = {"says": self.says or ""}
+        return Judgement(Outcome.NOT_MET, "agreement/contradicts", verdict.about, blanks, mend=_CHECK)
+
+    def judge_nothing(self, lacks: Paths) -> Judgement:
+        what = self.figures.label if self.figures else Wording("", "")
+        return Judgement(Outcome.NOT_APPLICABLE, "agreement/nothing", lacks, {"what": what})
+
+    def possible(self) -> frozenset[Outcome]:
+        found = frozenset({Outcome.MET, Outcome.NOT_MET})
+        return found if self.never else found | {Outcome.NOT_APPLICABLE}
+
+    def _compare(self, scope: Scope, figures: Figures, tolerance: Quantity) -> Judgement:
+        pair: tuple[Measured, ...] = scope.subject.measure(figures.name, None)
+        sides = [side.value for side in pair if isinstance(side.value, Exact)]
+        if len(sides) < 2:
+            return self.judge_nothing((scope.subject.path,) if scope.subject.path else ())
+        stated, whole = sides
+        above = stated.value - whole.value
+        differs = above if figures.at_most else abs(above)
+        allowed = tolerance.to("percent") * whole.value / 100
+        blanks: dict[str, Blank] = {"what": figures.label, "observed": stated, "bound": whole}
+        about = (*pair[0].about, *pair[1].about)
+        if differs <= allowed:
+            return Judgement(Outcome.MET, "agreement/met", about, blanks, stated, whole)
+        share = from_fraction(100 * differs / whole.value, "percent", 2) if whole.value else Wording("—", "—")
+        blanks |= {"tolerance": tolerance, "differs": share}
+        return Judgement(Outcome.NOT_MET, "agreement/not_met", about, blanks, stated, whole, mend=_CHECK)

@@ -1,0 +1,60 @@
+"""Sizes that rules compare: quantities as entered, computed ones, counts; and where each comes from."""
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from fractions import Fraction
+
+from shared.quantities import UNITS, Quantity, from_fraction
+from shared.times import said_time
+
+_MICROSECOND = timedelta(microseconds=1)
+_SECONDS = {"hour": 3600, "min": 60}
+
+
+@dataclass(frozen=True)
+class Exact:
+    """A computed size: exact inside, six significant digits when it is shown."""
+
+    value: Fraction
+    unit: str
+
+    @property
+    def dimension(self) -> str:
+        return UNITS[self.unit].dimension
+
+    @property
+    def base(self) -> Fraction:
+        """The exact value in the base unit of its dimension."""
+        return self.value * UNITS[self.unit].factor
+
+    def as_json(self) -> dict[str, str]:
+        """The size as a quantity in JSON."""
+        return from_fraction(self.value, self.unit).as_json()
+
+    def say(self, language: str) -> str:
+        """As a person reads it; parts of hours and minutes as minutes and seconds: `26 h 13 min`."""
+        if self.unit in _SECONDS and self.value.denominator != 1:
+            return said_time(self.value * _SECONDS[self.unit])
+        return from_fraction(self.value, self.unit).say(language)
+
+
+def elapsed(early: datetime, late: datetime, unit: str) -> Exact:
+    """The time from one moment to another, in a unit of time; nothing if the second comes first."""
+    seconds = max(Fraction(0), Fraction((late - early) // _MICROSECOND, 1_000_000))
+    return Exact(seconds * UNITS["min"].factor / 60 / UNITS[unit].factor, unit)
+
+
+Size = Quantity | Exact | int
+"""What a limit compares: a quantity as entered, a computed one, or a count."""
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """One value of a quantity that a limit judges: per reading, surface or product. A count is an int.
+
+    `value` None: it can't be computed, for lack of the members `lacks`.
+    """
+
+    value: Size | None
+    about: tuple[str, ...]
+    lacks: tuple[str, ...] = ()
