@@ -38,10 +38,12 @@ def firm_pack(policies: Sequence[Policy]) -> Pack | None:
     if not policies:
         return None
     stated = [[policy.title, policy.required, as_json(policy.limits)] for policy in policies]
+    content = canonical_bytes(stated)
     return Pack(
         id="firm",
         version="",
-        digest=digest(canonical_bytes(stated)),
+        digest=digest(content),
+        content=content,
         place="",
         layer="firm",
         title=Wording("Firm policy", "Norma de la empresa"),
