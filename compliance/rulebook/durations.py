@@ -8,7 +8,7 @@ from functools import partial
 from compliance.rulebook.errors import RuleError
 from compliance.rulebook.facts import Facts
 from compliance.rulebook.reading import Params, as_text, one_of, quantity
-from shared.days import IsHoliday, business_days_after, business_days_before
+from shared.days import IsHoliday, business_days_after, business_days_before, days_after
 from shared.quantities import Quantity
 from shared.wording import Wording
 
@@ -27,33 +27,27 @@ class Duration:
     calendar: str | None = None
 
     def after(self, moment: datetime, facts: Facts) -> datetime:
-        """The moment at which it ends, on the site's clock; days run to the end of the last one.
-
-        Raises OverflowError past the last day of the calendar.
-        """
+        """The moment at which it ends, on the site's clock; days run to the end of the last one."""
         if self.hours:
-            return facts.local(moment.astimezone(UTC) + _span(self.hours))
+            return _moved(moment, _span(self.hours), facts)
         return facts.local(datetime.combine(self.day_after(facts.local(moment).date(), facts), _LAST))
 
     def before(self, moment: datetime, facts: Facts, *, earliest: bool = False) -> datetime:
-        """The moment that lies so long before: for days the end of that local day, or (`earliest`) its start.
-
-        Raises OverflowError before the first day of the calendar.
-        """
+        """The moment so long before: for days the end of that local day, or (`earliest`) its start."""
         if self.hours:
-            return facts.local(moment.astimezone(UTC) - _span(self.hours))
+            return _moved(moment, -_span(self.hours), facts)
         day = facts.local(moment).date()
         if self.calendar:
             day = business_days_before(day, self.days, self._holidays(facts))
         else:
-            day -= timedelta(days=self.days)
+            day = days_after(day, -self.days)
         return facts.local(datetime.combine(day, _FIRST if earliest else _LAST))
 
     def day_after(self, day: date, facts: Facts) -> date:
         """The last of the days that follow a day."""
         if self.calendar:
             return business_days_after(day, self.days, self._holidays(facts))
-        return day + timedelta(days=self.days)
+        return days_after(day, self.days)
 
     def say(self, language: str) -> str:
         """`48 h`, `3 days`, `5 business days`."""
@@ -102,6 +96,15 @@ _LANGUAGES = {
     "es": Wording("Spanish", "español"),
     "fr": Wording("French", "francés"),
 }
+
+
+def _moved(moment: datetime, by: timedelta, facts: Facts) -> datetime:
+    """Hours pass as they do in UTC; past an end of the calendar, that end."""
+    try:
+        return facts.local(moment.astimezone(UTC) + by)
+    except OverflowError:
+        last = datetime.combine(date.max, _LAST)
+        return facts.local(last if by > timedelta(0) else datetime.combine(date.min, _FIRST))
 
 
 def _span(length: Quantity) -> timedelta:

@@ -4,7 +4,14 @@ from datetime import date
 
 import pytest
 
-from shared.days import business_days_after, business_days_before, is_business_day
+from shared.days import (
+    business_days_after,
+    business_days_before,
+    day_of_month,
+    days_after,
+    is_business_day,
+    years_after,
+)
 
 
 def none(day: date) -> bool:
@@ -40,6 +47,16 @@ def test_no_days_lead_nowhere():
     assert business_days_after(date(2026, 9, 12), 0, none) == date(2026, 9, 12)
 
 
-def test_a_count_past_the_last_day_of_the_calendar_is_refused():
-    with pytest.raises(OverflowError):
-        business_days_after(date.max, 1, none)
+def test_a_count_past_an_end_of_the_calendar_ends_there():
+    assert business_days_after(date(9999, 12, 30), 5, none) == days_after(date.max, 3) == date.max
+    assert business_days_before(date(1, 1, 3), 5, none) == days_after(date.min, -3) == date.min
+    assert years_after(date(9999, 1, 1), 7) == day_of_month(10000, 1, 31) == date.max
+
+
+def test_a_leap_day_comes_back_as_the_first_of_march_but_in_leap_years():
+    assert years_after(date(2024, 2, 29), 7) == date(2031, 3, 1)
+    assert years_after(date(2024, 2, 29), 4) == date(2028, 2, 29)
+
+
+def test_a_short_month_ends_before_its_thirty_first():
+    assert day_of_month(2026, 2, 31) == date(2026, 2, 28)

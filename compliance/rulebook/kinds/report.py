@@ -1,6 +1,5 @@
 """Kind `report`: periodic use reports. It never judges; it carries the day on which the report is due."""
 
-from calendar import monthrange
 from dataclasses import dataclass
 from datetime import date, datetime, time
 from typing import Self
@@ -10,6 +9,7 @@ from compliance.rulebook.facts import Scope
 from compliance.rulebook.kind import Judgement, Kind
 from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.reading import Params, as_count, as_month_day, as_wording, as_yes_no, each, one_of
+from shared.days import day_of_month
 from shared.wording import Blank, Wording
 
 
@@ -71,8 +71,8 @@ class Report(Kind):
 
     def _due(self, day: date) -> date:
         if self.month:
-            return _in_month(day.year + 1, self.month, self.day)
-        return _in_month(day.year + day.month // 12, day.month % 12 + 1, self.day)
+            return day_of_month(day.year + 1, self.month, self.day)
+        return day_of_month(day.year + day.month // 12, day.month % 12 + 1, self.day)
 
     def _nil(self) -> Wording:
         if not self.nil:
@@ -80,10 +80,6 @@ class Report(Kind):
         return Wording(
             "A period without work needs a report, too.", "También se informa de un periodo sin trabajos."
         )
-
-
-def _in_month(year: int, month: int, day: int) -> date:
-    return date(year, month, min(day, monthrange(year, month)[1]))
 
 
 def _day_of_month(raw: object) -> int:

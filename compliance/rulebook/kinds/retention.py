@@ -11,6 +11,7 @@ from compliance.rulebook.kind import Judgement, Kind
 from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.reading import Params, as_text
 from compliance.rulebook.vocabulary import FactPath
+from shared.days import years_after
 from shared.wording import Wording
 
 _YEARS = re.compile(r"([1-9][0-9]?) years?")
@@ -46,7 +47,7 @@ class Retention(Kind):
         start = scope.facts.local(leaf.value).date() if isinstance(leaf.value, datetime) else leaf.value
         if not isinstance(start, date):
             return self._said("retention/unknown", leaf.lacks, {"years": str(self.years)}, None)
-        until = _years_later(start, self.years)
+        until = years_after(start, self.years)
         return self._said("retention/keep", leaf.about, {"until": until.isoformat()}, until)
 
     def possible(self) -> frozenset[Outcome]:
@@ -54,14 +55,6 @@ class Retention(Kind):
 
     def _said(self, wording: str, about: Paths, blanks: dict[str, str], until: date | None) -> Judgement:
         return Judgement(Outcome.NOT_APPLICABLE, wording, about, blanks, keep_until=until)
-
-
-def _years_later(day: date, years: int) -> date:
-    """The same day of a later year; for 29 February the first of March, which keeps a day more, not less."""
-    try:
-        return day.replace(year=day.year + years)
-    except ValueError:
-        return date(day.year + years, 3, 1)
 
 
 def _years(raw: object) -> int:

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from shared.canonical import canonical_bytes
-from tests.compliance.rulebook.builders import TEXT, WIND, check, finding, outcome, pack, rule
+from tests.compliance.rulebook.builders import TEXT, WIND, check, finding, findings, outcome, pack, rule
 
 PHONE = rule(kind="record", asks=[{"words": {"en": "phone", "es": "teléfono"}, "path": "customer.phone"}])
 PLANNED: dict[str, Any] = {
@@ -104,6 +104,9 @@ def test_a_condition_is_asked_also_where_there_is_nothing_to_judge(when: Any, ex
             "valid_to": "product.label.valid_to",
         },
         {"kind": "targets", "named": ["moss"]},
+        {"kind": "notice", "to": ["neighbour"], "lead": "48 hour"},
+        {"kind": "posting", "lead": "before"},
+        {"kind": "cumulative", "judges": "products", "total": "treatments", "per": "site", "max": "2"},
         {"kind": "limit", "quantity": "wind_speed", "max": "10 mph"},
     ],
     ids=lambda keys: keys["kind"],
@@ -155,3 +158,25 @@ def test_a_stored_check_keeps_both_languages_and_what_they_were_made_from() -> N
 def test_a_question_that_the_firm_has_answered_is_not_asked_again() -> None:
     answer = {"determinations": [{"question": "xx/question/roofs", "answer": "no"}]}
     assert check(PHONE, context=answer).stored()["questions"] == []
+
+
+FAR = [
+    {"kind": "deadline", "done": "timing.recorded_at", "after": "treatment.day", "within": "30 day"},
+    {"kind": "deadline", "done": "timing.recorded_at", "after": "timing.started_at", "within": "72 hour"},
+    {"kind": "retention", "keep": "7 years", "after": "treatment.day"},
+    {"kind": "report", "period": "year", "due": "01-31", "to": {"en": "an office", "es": "una oficina"}},
+    {"kind": "notice", "to": ["customer"], "lead": "5 business day", "holidays": "us", "valid": "30 day"},
+    {"kind": "notice", "to": ["customer"], "lead": "48 hour", "earliest": "7 day"},
+    {"kind": "posting", "lead": "before", "kept": "24 hour"},
+]
+
+
+@pytest.mark.parametrize("day", ["9999-12-31", "0001-01-01"])
+@pytest.mark.parametrize("keys", FAR, ids=lambda keys: keys["kind"])
+def test_at_the_ends_of_the_calendar_every_count_still_answers(keys: dict[str, Any], day: str) -> None:
+    at = f"{day}T09:12:00-01:00"
+    timing = {"started_at": at, "finished_at": at, "recorded_at": at}
+    notice = {"to": "customer", "sent_at": at, "planned_at": at}
+    changes = {"timing": timing, "notices": [notice], "postings": [{"posted_at": at}]}
+    for zone in ("America/Los_Angeles", "Pacific/Auckland"):
+        assert findings(rule(**keys), changes={**changes, "site.time_zone": zone})

@@ -207,6 +207,14 @@ def test_every_record_is_set_against_itself_as_advice() -> None:
     assert (elsewhere.not_covered, elsewhere.outcome) == (("aq",), "cant_tell")
 
 
+def test_figures_may_have_nothing_to_set_against_each_other_and_a_never_may_not() -> None:
+    (pair,), (never,) = (
+        pack(one).rules for one in (figures("loads-and-mixed"), rule(kind="agreement", never=CALM, says=BOTH))
+    )
+    assert pair.possible() - never.possible() == {"not_applicable"}
+    assert never.possible() == {"met", "not_met"}
+
+
 def test_without_mixes_nothing_is_set_against_anything() -> None:
     found = finding(figures("loads-and-mixed"), changes={"mixes": []})
     assert (found.outcome, found.about) == ("not_applicable", ("mixes",))

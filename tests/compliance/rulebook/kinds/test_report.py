@@ -52,6 +52,10 @@ def test_without_a_day_the_period_is_not_known_and_nothing_is_judged() -> None:
     assert (found.outcome, found.due, found.about) == ("not_applicable", None, ("timing.started_at",))
 
 
+def test_a_report_judges_nothing() -> None:
+    assert pack(report()).rules[0].possible() == {"not_applicable"}
+
+
 def test_what_a_report_states_is_kept_for_the_report() -> None:
     (one,) = pack(report(fields=[{"en": "month", "es": "mes"}])).rules
     (duty,) = one.all_duties
