@@ -10,10 +10,11 @@ _LESS = Wording(
     "Compruebe las cantidades; si son correctas, explique el motivo en el registro.",
 )
 _WAIT = Wording("Choose a later time.", "Elija un momento posterior.")
+_FARTHER = Wording("Keep a greater distance.", "Guarde más distancia.")
 _ANYTHING = ("document", "products", "people", "mixes", "surfaces")
 
 
-_DIMENSIONS = {**LIMIT_DIMENSIONS, "site_per_year": ("volume", "mass")}
+_DIMENSIONS = {**LIMIT_DIMENSIONS, "site_per_year": ("volume", "mass"), "well_distance": ("length",)}
 
 
 def _measure(name: str, en: str, es: str, mend: Wording, judged_on: tuple[str, ...] = _ANYTHING) -> Measure:
@@ -58,12 +59,8 @@ MEASURES = (
         _WAIT,
         ("products",),
     ),
-    _measure(
-        "buffer",
-        "Distance to water",
-        "Distancia al agua",
-        Wording("Keep a greater distance.", "Guarde más distancia."),
-    ),
+    _measure("buffer", "Distance to water", "Distancia al agua", _FARTHER),
+    _measure("well_distance", "Distance to a well", "Distancia a un pozo", _FARTHER),
 )
 
 FIGURES = (

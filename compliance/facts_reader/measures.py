@@ -73,11 +73,12 @@ class Measures:
             return (Measured(None, lacks, lacks),)
         return (Measured(elapsed(early, late, unit), (end, start)),)
 
-    def buffer(self) -> Found:
+    def buffer(self, *, wells_only: bool = False) -> Found:
         water = _derived(self.root, "water_features")
         if water.lacks:
             return (Measured(None, water.lacks, water.lacks),)
-        return tuple(_of_leaf(item, "distance") for item in water.items if isinstance(item, Branch))
+        items = [item for item in water.items if isinstance(item, Branch)]
+        return tuple(_of_leaf(item, "distance") for item in items if not wells_only or _is_well(item))
 
     def earlier(self, name: str, unit: str) -> Found:
         if self.mix is None or self.product is None:
@@ -129,10 +130,16 @@ _MEASURES: Mapping[str, Callable[[Measures, str], Found]] = {
     "site_per_year": lambda measures, unit: _in_site_year(measures, lambda year: year.applied(unit)),
     "site_applications_per_year": lambda measures, unit: _in_site_year(measures, SiteYear.applications),
     "buffer": lambda measures, unit: measures.buffer(),
+    "well_distance": lambda measures, unit: measures.buffer(wells_only=True),
     "area-within-slope": _slope,
     "stock-and-mixed": _stock,
     **{name: partial(_figures_of_mix, name) for name in OF_A_MIX},
 }
+
+
+def _is_well(item: Branch) -> bool:
+    kind = member(item, "kind")
+    return isinstance(kind, Leaf) and kind.value == "well"
 
 
 def _of_leaf(item: Branch, name: str) -> Measured:

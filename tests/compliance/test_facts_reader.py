@@ -109,6 +109,16 @@ def test_the_least_distance_of_water_is_measured(kind: str) -> None:
     )
 
 
+def test_the_distance_of_a_well_is_not_that_of_other_water() -> None:
+    well = {"site.features[2]": {"kind": "well", "distance": {"value": "40", "unit": "ft"}}}
+    pond = {"site.features[2]": {"kind": "pond", "distance": {"value": "4", "unit": "ft"}}}
+    assert shown(measured("well_distance", "ft", well)) == [Quantity("40", "ft")]
+    assert measured("well_distance", "ft", pond) == ()
+    assert measured("well_distance", "ft", {"site.features": None, "protection": None})[0].lacks == (
+        "site.features",
+    )
+
+
 @pytest.mark.parametrize("unknown", ["site", "site.features"])
 def test_unknown_features_leave_the_distance_of_water_unknown(unknown: str) -> None:
     assert measured("buffer", "ft", {unknown: None, "protection": None})[0].lacks == ("site.features",)
