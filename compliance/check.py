@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from compliance.determinations import Determined, determined
 from compliance.facts_reader import VOCABULARY, read_facts
 from compliance.label_pack import label_packs
 from compliance.pack_reader import registered_packs
@@ -42,9 +43,14 @@ class Check:
     not_covered: tuple[str, ...]
     not_checked: tuple[Sayable, ...]
     questions: tuple[Question, ...]
+    determinations: tuple[Determined, ...]
     findings: tuple[Finding, ...]
     limits: tuple[LimitInForce, ...]
     outcome: Outcome
+
+    def hangs_on(self, finding: Finding) -> list[Determined]:
+        """The firm's own answers to open questions that a finding's rule reads."""
+        return [one for one in self.determinations if finding.rule in one.rules]
 
     def to_json(self, language: str) -> Json:
         """The check as the command prints it."""
@@ -79,7 +85,11 @@ class Check:
                 }
                 for question in self.questions
             ],
-            "findings": [finding.stored() for finding in self.findings],
+            "determinations": [determination.stored() for determination in self.determinations],
+            "findings": [
+                {**finding.stored(), "hangs_on": [in_all_languages(one) for one in self.hangs_on(finding)]}
+                for finding in self.findings
+            ],
             "limits": [limit.as_json() for limit in self.limits],
             "outcome": str(self.outcome),
         }
@@ -112,6 +122,7 @@ def check_document(
         not_covered=missing,
         not_checked=_not_checked(laws, missing),
         questions=_open_questions(laws, facts),
+        determinations=determined(laws, context, facts.day),
         findings=tuple(sorted(findings, key=lambda finding: finding.place)),
         limits=tuple(limits_in_force(judged.limits)),
         outcome=_outcome(findings, missing),

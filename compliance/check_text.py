@@ -45,6 +45,7 @@ def _lines(check: Check, language: str) -> Iterator[str]:
             yield f"\n{_say(outcome, language)} ({len(chosen)})"
             for finding in chosen:
                 yield from _finding(finding, language)
+                yield from (f"    {answer.say(language)}" for answer in check.hangs_on(finding))
     if check.limits:
         yield f"\n{_say('limits', language)}"
         yield from (_limit(limit, language) for limit in check.limits)

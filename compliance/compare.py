@@ -65,6 +65,7 @@ def compare(before: Json, after: Json) -> Comparison:
         *_of_packs(before["packs"], after["packs"]),
         *_of_places(before["not_covered"], after["not_covered"]),
         *_of_questions(before["questions"], after["questions"]),
+        *_of_answers(before.get("determinations", ()), after.get("determinations", ())),
         *_of_circumstances(before, after),
     ]
     return Comparison(tuple(sorted(found, key=lambda one: not one.weighty)))
@@ -129,6 +130,16 @@ def _of_questions(before: Sequence[Json], after: Sequence[Json]) -> Iterator[Dif
             yield Difference("question_came", {"after": wording(new["asks"])})
         elif new is None and old is not None:
             yield Difference("question_went", {"before": wording(old["asks"])})
+
+
+def _of_answers(before: Sequence[Json], after: Sequence[Json]) -> Iterator[Difference]:
+    for old, new in _pairs(before, after, lambda one: (one["question"],), lambda one: ()):
+        if old and new and old["says"] != new["says"]:
+            yield Difference("answer", {"before": wording(old["says"]), "after": wording(new["says"])})
+        elif old is None and new is not None:
+            yield Difference("answer_came", {"after": wording(new["says"])})
+        elif new is None and old is not None:
+            yield Difference("answer_went", {"before": wording(old["says"])})
 
 
 def _of_circumstances(before: Json, after: Json) -> Iterator[Difference]:

@@ -81,6 +81,9 @@ WORDINGS: Catalogue = {
     "question_went": Wording(
         "No open question any more: {before}", "Ya no es una pregunta abierta: {before}"
     ),
+    "answer_came": Wording("New: {after}", "Nuevo: {after}"),
+    "answer_went": Wording("Holds no longer: {before}", "Ya no vale: {before}"),
+    "answer": Wording("Before: {before} Now: {after}", "Antes: {before} Ahora: {after}"),
     "document": Wording(
         "The two checks are of two versions of the record.",
         "Las dos comprobaciones son de dos versiones del registro.",

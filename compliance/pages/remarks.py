@@ -62,6 +62,7 @@ def remark_of(finding: Json, language: str) -> Remark:
         words=message[language],
         cite=finding["cite"],
         doubt=finding["doubt"][language] if finding["doubt"] else "",
+        hangs_on=[answer[language] for answer in finding.get("hangs_on", ())],
         advised=finding["level"] != "required",
     )
 

@@ -14,7 +14,8 @@ from records.forms.table import Section, Words
 class Remark:
     """One sentence about members of the document, the one to mend first in front.
 
-    `state` is a style's name (`not_met`, `cant_tell`, `to_do`, `met`), `state_words` says it.
+    `state` is a style's name (`not_met`, `cant_tell`, `to_do`, `met`), `state_words` says it; `hangs_on` says
+    what the firm itself has decided that this rests on.
     """
 
     about: tuple[str, ...]
@@ -23,6 +24,7 @@ class Remark:
     words: Words
     cite: str = ""
     doubt: Words = ""
+    hangs_on: Sequence[Words] = ()
     advised: bool = False
 
 

@@ -86,7 +86,8 @@ _READ = {"memory": "from-memory", "restated": "restated"}
 
 
 def _detail(finding: Finding, answers: Sequence[Mapping[str, Any]], speech: Speech) -> str:
-    """Whatever qualifies the stored sentence: rule, days, how its text is known, doubt, answer."""
+    """Whatever qualifies the stored sentence: rule, days, how its text is known, doubt, the
+    firm's answer to an open question, the signer's reason."""
     language = speech.language
     doubt = (finding.get("doubt") or {}).get(language)
     reasons = [one["reason"] for one in answers if _answers(one, finding)]
@@ -99,6 +100,7 @@ def _detail(finding: Finding, answers: Sequence[Mapping[str, Any]], speech: Spee
             speech.word("keep-until", when=_when(keep, speech)) if keep else "",
             speech.word(_READ[finding["text"]]) if finding.get("text") in _READ else "",
             speech.word("doubt", doubt=doubt) if doubt else "",
+            *(answer[language] for answer in finding.get("hangs_on") or ()),
             *(speech.word("answer", reason=reason) for reason in reasons),
         ),
         " · ",
