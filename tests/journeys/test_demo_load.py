@@ -14,6 +14,7 @@ from django.conf import settings
 from django.core.management import call_command
 from django.db import transaction
 from django.db.models import Sum
+from django.test import override_settings
 
 from compliance.models import StoredCheck
 from project.demo.source import read_firm
@@ -52,9 +53,11 @@ pytestmark = [pytest.mark.django_db, pytest.mark.xdist_group("the loaded demo")]
 
 
 @pytest.fixture(scope="module", autouse=True)
-def loaded(django_db_setup, django_db_blocker):
-    """Both firms, loaded once for this module and rolled back after it."""
-    with django_db_blocker.unblock(), transaction.atomic():
+def loaded(django_db_setup, django_db_blocker, tmp_path_factory):
+    """Both firms, loaded once for this module and rolled back after it; its files are its own."""
+    folder = tmp_path_factory.mktemp("var")
+    own_files = override_settings(VAR_DIR=folder, KEY_DIR=folder / "keys")
+    with django_db_blocker.unblock(), own_files, transaction.atomic():
         with clock.at(LOADED_AT):
             call_command("load_demo", stdout=StringIO())
         yield
@@ -77,7 +80,7 @@ def checks_at_signing(firm) -> list[StoredCheck]:
 
 
 def open_rules(check: StoredCheck) -> set[str]:
-    findings = check.check_json["findings"]
+    findings = check.stored["findings"]
     return {each["rule"] for each in findings if each["level"] == "required" and each["outcome"] == "not_met"}
 
 
