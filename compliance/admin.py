@@ -48,4 +48,4 @@ class StoredCheckAdmin(ReadOnly, FirmAdmin):
 
     @admin.display(description=_("check"))
     def whole_check(self, check: models.StoredCheck) -> str:
-        return shown_json(check.check_json)
+        return shown_json(check.stored)

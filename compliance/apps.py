@@ -5,3 +5,6 @@ from django.utils.translation import gettext_lazy as _
 class ComplianceConfig(AppConfig):
     name = "compliance"
     verbose_name = _("Compliance")
+
+    def ready(self) -> None:
+        from compliance import checks  # noqa: F401 - registers the check

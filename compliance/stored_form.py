@@ -12,19 +12,24 @@ LEVEL = 9
 _LISTS = ("packs", "not_checked", "questions", "determinations", "findings", "limits")
 
 
-def compressed(value: Json) -> bytes:
-    """JSON as it is kept: compressed canonical bytes (zlib, RFC 1950)."""
-    return zlib.compress(canonical_bytes(value), LEVEL)
+def squeezed(data: bytes) -> bytes:
+    """Bytes compressed (zlib, RFC 1950)."""
+    return zlib.compress(data, LEVEL)
 
 
-def canonical(kept: bytes) -> bytes:
-    """The canonical bytes that were kept, over which its digest is."""
+def unsqueezed(kept: bytes) -> bytes:
+    """The bytes that were compressed."""
     return zlib.decompress(kept)
+
+
+def compressed(value: Json) -> bytes:
+    """JSON as it is kept: its canonical bytes, over which its digest is, compressed."""
+    return squeezed(canonical_bytes(value))
 
 
 def plain(kept: bytes) -> Json:
     """The JSON that was kept."""
-    value: Json = json.loads(canonical(kept))
+    value: Json = json.loads(unsqueezed(kept))
     return value
 
 

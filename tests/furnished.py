@@ -2,7 +2,16 @@
 
 from datetime import UTC, date, datetime
 
-from compliance.models import Determination, FirmPolicy, StoredCheck
+from compliance.models import (
+    CheckContext,
+    Determination,
+    FirmPackVersion,
+    FirmPolicy,
+    Recheck,
+    RecheckResult,
+    StoredCheck,
+)
+from compliance.stored_form import compressed
 from records.models import Membership, SignedFollowUp, SignedRecord, SigningKey, TreatmentEdit
 from records.services.planning import Plan, PlannedProduct, plan_treatment
 from tests.factories import (
@@ -42,9 +51,13 @@ def furnish(membership: Membership) -> None:
     SignedFollowUp.objects.create(
         follows=record, kind="note", at=AT, record=b"{}", digest=str(firm.pk), follow_up={}, key=key, by=user
     )
-    StoredCheck.objects.create(
+    check = StoredCheck.objects.create(
         treatment=treatment, signed_record=record, occasion="signing", on=AT.date(), outcome="met",
-        check_json={}, digest="",
+        body=compressed({}), digest="",
     )  # fmt: skip
+    CheckContext.objects.create(check_made=check, body=compressed({}))
+    FirmPackVersion.objects.create(firm=firm, pack="firm", layer="firm", digest="", content=b"")
+    run = Recheck.objects.create(firm=firm, packs_of="today", total=1)
+    RecheckResult.objects.create(run=run, base=check)
     FirmPolicy.objects.create(firm=firm, title="Calm only", in_force_from=date(2026, 1, 1))
     Determination.objects.create(firm=firm, question="q", answer="no", by="J.", valid_from=date(2026, 1, 1))

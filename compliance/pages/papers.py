@@ -38,7 +38,7 @@ class RecordSheet(Paper):
     name = "record-sheet"
 
     def draw(self, record: SignedRecord, check: StoredCheck | None, language: str) -> bytes:
-        file = record_file(record, check.check_json if check else None)
+        file = record_file(record, check.stored if check else None)
         return record_sheet.build(file, language, self.firm.paper, settings.BASE_ADDRESS)
 
 
@@ -48,6 +48,6 @@ class CheckSheet(Paper):
     def draw(self, record: SignedRecord, check: StoredCheck | None, language: str) -> bytes:
         if check is None:
             raise Http404("no check was stored for this version")
-        file = read_record_file(record_file(record, check.check_json))
+        file = read_record_file(record_file(record, check.stored))
         subject = check_sheet.subject_of(file.document, file)
         return check_sheet.build(check_sheet.stored_check_of(file), subject, language, self.firm.paper)

@@ -30,9 +30,9 @@ class CheckedTreatmentPage(TreatmentPage):
             return {"check": None}
         return {
             "check": check,
-            "groups": grouped(check.check_json, self.language),
-            "not_checked": not_checked(check.check_json, self.language),
-            "answers": answers_of(check.signed_record, check.check_json, self.language),
+            "groups": grouped(check.stored, self.language),
+            "not_checked": not_checked(check.stored, self.language),
+            "answers": answers_of(check.signed_record, check.stored, self.language),
         }
 
 
@@ -48,4 +48,4 @@ def answers_of(record: SignedRecord, check: dict[str, Any], language: str) -> li
 class CheckedRecordFile(RecordFile):
     def check(self, record: SignedRecord) -> dict[str, Any] | None:
         check = signed_check(record)
-        return check.check_json if check else None
+        return check.stored if check else None

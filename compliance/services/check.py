@@ -1,15 +1,21 @@
 """Check a treatment's document against the packs in the context that the firm's records give."""
 
+from collections.abc import Iterable
+from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from django.db.models import Q
+from django.db import transaction
 
 from compliance.check import Check, check_document
 from compliance.firm_pack import firm_pack
-from compliance.models import Determination, FirmPolicy, StoredCheck
+from compliance.models import CheckContext, FirmPolicy, StoredCheck
 from compliance.rulebook.pack import Pack
-from records.document.context import read_context
+from compliance.services.determinations import determinations_on
+from compliance.services.pack_keeping import keep_used
+from compliance.stored_form import compressed
+from records.document.canonical import as_json
+from records.document.context import Context, read_context
 from records.document.days import treatment_day
 from records.document.reader import read
 from records.document.types import TreatmentDocument
@@ -25,49 +31,78 @@ from shared.times import local_day
 Json = dict[str, Any]
 
 
+@dataclass(frozen=True)
+class Examined:
+    """A check with the context that it was made in."""
+
+    check: Check
+    context: Context
+
+
 def check_treatment(treatment: Treatment, on: date | None = None) -> Check:
     """What the rules say of the working document, as it stands on that day (today if None)."""
-    return check_in_context(treatment, read(treatment.document), on)
+    return examine(treatment, read(treatment.document), on).check
 
 
-def check_in_context(treatment: Treatment, document: TreatmentDocument, on: date | None = None) -> Check:
-    """What the rules say of a document of this treatment. Neighbours, registers and permits are not recorded
-    yet: they are unknown to the rules, and duties that hang on them can't be told."""
+def examine(treatment: Treatment, document: TreatmentDocument, on: date | None = None) -> Examined:
+    """What the rules say of a document of this treatment, by the packs and the firm's policy of now."""
     on = on or today(treatment)
     day = treatment_day(document) or treatment.day
-    context = read_context(
+    context = context_of(treatment, day, on)
+    policy = policy_on(FirmPolicy.objects.for_firm(treatment.firm), day)
+    return Examined(check_document(document, context, on, firm_policy=policy), context)
+
+
+def context_of(treatment: Treatment, day: date, on: date) -> Context:
+    """What the firm's records know around a document of that day. Neighbours, registers and permits are not
+    recorded yet: they are unknown to the rules, and duties that hang on them can't be told."""
+    return read_context(
         {
             "on": on.isoformat(),
             "earlier": earlier_documents(treatment, day),
             "follow_ups": [each.follow_up for each in follow_ups_of(treatment)],
             "received_at": _received_at(treatment),
             "stock": stock_before(treatment),
-            "determinations": _determinations(treatment, day),
+            "determinations": determinations_on(treatment.firm, day),
         }
     )
-    return check_document(document, context, on, firm_policy=_policy(treatment, day))
+
+
+def policy_on(rows: Iterable[FirmPolicy], day: date) -> Pack | None:
+    """The policies among these that are in force on a day, as one pack; None without any."""
+    in_force = [row for row in rows if row.in_force_from <= day and (row.until is None or day < row.until)]
+    return firm_pack([row.as_policy() for row in in_force])
 
 
 def recheck(record: SignedRecord) -> StoredCheck:
     """Check a signed version again, with all follow-ups that came after it, and store what was found."""
-    check = check_in_context(record.treatment, read(document_of(record)))
-    return store(record, check, StoredCheck.Occasion.FOLLOW_UP)
+    examined = examine(record.treatment, read(document_of(record)))
+    return store(record, examined, StoredCheck.Occasion.FOLLOW_UP)
 
 
-def store(record: SignedRecord, check: Check, occasion: str) -> StoredCheck:
-    """Keep the check of a signed version; the register shows its outcome."""
-    stored = check.stored()
+@transaction.atomic
+def store(record: SignedRecord, examined: Examined, occasion: str) -> StoredCheck:
+    """Keep the check of a signed version with its packs and its context; the register shows its outcome."""
+    stored = examined.check.stored()
     set_outcome(record.treatment, stored["outcome"])
-    return StoredCheck.objects.create(
+    keep_used(record.firm, examined.check.packs)
+    row = StoredCheck.objects.create(
         firm=record.firm,
         treatment=record.treatment,
         signed_record=record,
         occasion=occasion,
         on=stored["on"],
         outcome=stored["outcome"],
-        check_json=stored,
+        body=compressed(stored),
         digest=digest_of_check(stored),
     )
+    CheckContext.objects.create(check_made=row, body=compressed(as_json(examined.context)))
+    return row
+
+
+def erase_context(check: StoredCheck) -> None:
+    """Take away what was known around a checked record; the check keeps the digest of it."""
+    CheckContext.objects.for_firm(check.firm).filter(check_made=check).delete()
 
 
 def digest_of_check(stored: Json) -> str:
@@ -83,23 +118,3 @@ def today(treatment: Treatment) -> date:
 def _received_at(treatment: Treatment) -> str:
     first = signed_versions(treatment).last()
     return (first.received_at if first else clock.now()).isoformat(timespec="seconds")
-
-
-def _policy(treatment: Treatment, day: date) -> Pack | None:
-    policies = FirmPolicy.objects.for_firm(treatment.firm).filter(Q(until=None) | Q(until__gt=day))
-    return firm_pack([row.as_policy() for row in policies.filter(in_force_from__lte=day)])
-
-
-def _determinations(treatment: Treatment, day: date) -> list[Json]:
-    rows = Determination.objects.for_firm(treatment.firm).filter(Q(valid_to=None) | Q(valid_to__gte=day))
-    return [
-        {
-            "question": row.question,
-            "answer": row.answer,
-            "by": row.by,
-            "advice": row.advice or None,
-            "valid_from": row.valid_from.isoformat(),
-            "valid_to": row.valid_to and row.valid_to.isoformat(),
-        }
-        for row in rows.filter(valid_from__lte=day)
-    ]

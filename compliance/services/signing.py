@@ -9,7 +9,7 @@ from django.db import transaction
 
 from compliance.check import Check
 from compliance.models import StoredCheck
-from compliance.services.check import check_in_context, digest_of_check, store
+from compliance.services.check import Examined, digest_of_check, examine, store
 from compliance.services.password import confirm_password
 from compliance.tasks import recheck_record
 from records.document.types import TreatmentDocument
@@ -35,7 +35,11 @@ class Prepared:
     """What would be signed now: the document, its check, and the findings that need an answer."""
 
     document: TreatmentDocument
-    check: Check
+    examined: Examined
+
+    @property
+    def check(self) -> Check:
+        return self.examined.check
 
     @property
     def open_findings(self) -> list[Json]:
@@ -51,7 +55,7 @@ class Prepared:
 def prepare(treatment: Treatment, signer: Signer) -> Prepared:
     """What the signer is shown before signing. Raises DocumentFaults."""
     document = signing.document_to_sign(treatment, signer)
-    return Prepared(document, check_in_context(treatment, document))
+    return Prepared(document, examine(treatment, document))
 
 
 @transaction.atomic
@@ -97,7 +101,7 @@ def sign_confirmed(
     stored = prepared.check.stored()
     attached = {"digest": digest_of_check(stored), "context_digest": stored["context"]}
     record = signing.sign(locked, prepared.document, Attachments(given, attached), signer, revision)
-    store(record, prepared.check, StoredCheck.Occasion.SIGNING)
+    store(record, prepared.examined, StoredCheck.Occasion.SIGNING)
     return record
 
 

@@ -21,8 +21,8 @@ from tests.factories import (
     SiteFactory,
 )
 
-NOBODYS = {"User"}
-"""Models of ours whose rows belong to no firm: an account may be a member of several."""
+NOBODYS = {"User", "PackVersion", "PacksInUse"}
+"""Models of ours whose rows belong to no firm: an account may be a member of several; law is everybody's."""
 
 AT = datetime(2026, 9, 14, 16, 0, tzinfo=UTC)
 OURS = [

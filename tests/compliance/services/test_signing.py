@@ -57,8 +57,8 @@ def test_a_record_with_answers_is_signed_with_its_check(done, member, answers):
     check = StoredCheck.objects.for_firm(done.firm).get()
     assert file["record"]["answers"] == answers
     assert file["record"]["check"]["digest"] == check.digest
-    assert file["record"]["check"]["context_digest"] == check.check_json["context"]
-    assert check.check_json["document"] == record.document_digest
+    assert file["record"]["check"]["context_digest"] == check.stored["context"]
+    assert check.stored["document"] == record.document_digest
     assert Treatment.objects.for_firm(done.firm).get().outcome == check.outcome == "not_met"
 
 
@@ -88,8 +88,8 @@ def test_a_follow_up_has_the_record_checked_again(done, member, answers, django_
         sign_follow_up(done, member.user, PASSWORD, kind="copy-given", at=EVENING)
     at_signing, after = StoredCheck.objects.for_firm(done.firm).order_by("occasion").reverse()
     assert (at_signing.occasion, after.occasion) == ("signing", "follow-up")
-    assert at_signing.check_json["document"] == after.check_json["document"]
-    assert at_signing.check_json["context"] != after.check_json["context"]
+    assert at_signing.stored["document"] == after.stored["document"]
+    assert at_signing.stored["context"] != after.stored["context"]
 
 
 def test_a_void_record_needs_the_managers_password(done, member, colleague, answers):

@@ -1,4 +1,4 @@
-"""What was found about a treatment, and what a firm demands of itself."""
+"""What a firm demands of itself, and its own answers to open questions."""
 
 from uuid import uuid4
 
@@ -14,47 +14,8 @@ from compliance.rulebook.layers import refuse_loosening
 from records.document.faults import DocumentFaults
 from records.document.reader import read_as
 from records.document.types import Label
-from records.models import SignedRecord, Treatment
-from shared import clock
 from shared.history import firm_history
-from shared.orm.append_only import AppendOnly
 from shared.tenancy import FirmOwned
-
-
-class StoredCheck(AppendOnly, FirmOwned):
-    """One check of a treatment, as `stored-check/1`, with the digests of what it judged."""
-
-    class Outcome(models.TextChoices):
-        NOT_MET = "not_met", _("not met")
-        CANT_TELL = "cant_tell", _("can't tell")
-        MET = "met", _("met")
-        NOT_APPLICABLE = "not_applicable", _("does not apply")
-
-    class Occasion(models.TextChoices):
-        SIGNING = "signing", _("At signing")
-        FOLLOW_UP = "follow-up", _("After a follow-up")
-
-    uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
-    treatment = models.ForeignKey(
-        Treatment, models.PROTECT, related_name="checks", verbose_name=_("treatment")
-    )
-    signed_record = models.ForeignKey(
-        SignedRecord, models.PROTECT, related_name="checks", verbose_name=_("signed record")
-    )
-    occasion = models.CharField(_("occasion"), max_length=10, choices=Occasion.choices)
-    on = models.DateField(_("on"))
-    outcome = models.CharField(_("outcome"), max_length=20, choices=Outcome.choices)
-    check_json = models.JSONField(_("check"))
-    digest = models.CharField(_("digest"), max_length=80)
-    at = models.DateTimeField(_("made at"), default=clock.now)
-
-    class Meta:
-        verbose_name = _("stored check")
-        verbose_name_plural = _("stored checks")
-        ordering = ["-at"]
-
-    def __str__(self) -> str:
-        return f"{self.treatment}, {self.on}: {self.outcome}"
 
 
 class FirmPolicy(FirmOwned):
