@@ -10,11 +10,14 @@ from django.db.models import Exists, OuterRef, Q, QuerySet
 from django.http import Http404
 from django.shortcuts import get_object_or_404
 
+from records.document import record_file as document_file
+from records.document.signatures import public_key_text
 from records.models import (
     Firm,
     Membership,
     SignedFollowUp,
     SignedRecord,
+    SigningKey,
     Treatment,
     TreatmentProduct,
     User,
@@ -119,15 +122,31 @@ def follow_ups_of(treatment: Treatment) -> QuerySet[SignedFollowUp]:
 
 
 def record_file(record: SignedRecord, check: Json | None = None) -> Json:
-    """What a record is printed from and downloaded as, `record-file/1`; `check` is a `stored-check/1`."""
-    return {
-        "schema": "record-file/1",
-        "record": json.loads(bytes(record.record)),
-        "sections": record.sections,
-        "salts": record.salts,
-        "check": check,
-        "follow_ups": [each.follow_up for each in follow_ups_of(record.treatment)],
+    """What a record is printed from and downloaded as, `record-file/1`; `check` is a `stored-check/1`.
+
+    It says what has happened to the record since, so that an old version is not taken for the one that holds.
+    """
+    keys = SigningKey.objects.for_firm(record.firm)
+    newest = newest_signed(record.treatment)
+    entry = {
+        "kind": record.kind,
+        "reason": record.reason or None,
+        "received_at": record.received_at.isoformat(timespec="seconds"),
     }
+    return document_file.record_file(
+        json.loads(bytes(record.record)),
+        record.sections,
+        record.salts,
+        [each.follow_up for each in follow_ups_of(record.treatment)],
+        check=check,
+        keys={key.digest: public_key_text(bytes(key.public)) for key in keys},
+        entry={name: value for name, value in entry.items() if value is not None},
+        superseded_by=_later(newest) if newest and newest.version > record.version else None,
+    )
+
+
+def _later(newest: SignedRecord) -> Json:
+    return {"version": newest.version, "digest": newest.digest, "kind": newest.kind}
 
 
 def two_years_before(day: date) -> date:

@@ -162,6 +162,23 @@ WORDINGS: Catalogue = {
     "signed/section_changed": Wording(
         "this is not the section that was signed", "esta no es la sección que se firmó"
     ),
+    "signed/no_keys": Wording(
+        "no public key came with the record: its signature was not verified",
+        "el registro no trae ninguna clave pública: su firma no se verificó",
+    ),
+    "signed/not_a_key": Wording(
+        "this is not the Ed25519 key of that digest", "esta no es la clave Ed25519 de ese resumen"
+    ),
+    "signed/check_changed": Wording(
+        "this is not the check that was signed", "esta no es la comprobación que se firmó"
+    ),
+    "signed/other_record": Wording(
+        "this follows another record than this one", "esto sigue a otro registro y no a este"
+    ),
+    "signed/other_kind": Wording("the record says that it is {said}", "el registro dice que es {said}"),
+    "signed/not_later": Wording(
+        "expected a later version than {version}", "se esperaba una versión posterior a la {version}"
+    ),
     "signed/not_canonical": Wording(
         "this has no canonical form: {got}", "esto no tiene forma canónica: {got}"
     ),

@@ -1,43 +1,51 @@
-"""The record file, `record-file/1`: a signed record with its sections and salts, as it is handed around."""
+"""The record file, `record-file/1`: a signed record with its sections and salts, as it is handed around.
 
-from collections.abc import Iterable, Mapping, Sequence
+Beside them it may carry the stored check, the follow-ups, the firm's public keys by digest (`keys`), what the
+server added (`entry`) and, when it is handed out again later, the newest version (`superseded_by`).
+"""
+
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, TypeVar
 
-from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
-
-from records.document.canonical import as_json
 from records.document.context import CONTEXT_BOUNDS
+from records.document.entry import Entry, SupersededBy
 from records.document.faults import DocumentFaults, Fault
 from records.document.follow_up import FollowUp
 from records.document.json_text import load
 from records.document.kind import shown
+from records.document.proof import proofs_of
 from records.document.reader import moved, read, read_as
-from records.document.signed_record import Verification, broken_sections, odd_members, record_digest, verify
-from records.document.types import DOCUMENT_SCHEMA, TreatmentDocument
+from records.document.signed_record import odd_members, record_digest
+from records.document.types import DOCUMENT_SCHEMA, Part, TreatmentDocument
 from shared.canonical import NotCanonicalError
 
 SCHEMA = "record-file/1"
+PartOf = TypeVar("PartOf", bound=Part)
 _SHAPE: dict[str, type] = {
-    "schema": str, "record": dict, "sections": dict, "salts": dict, "check": dict, "follow_ups": list
+    "schema": str, "record": dict, "sections": dict, "salts": dict, "check": dict, "follow_ups": list,
+    "keys": dict, "entry": dict, "superseded_by": dict,
 }  # fmt: skip
 _NEEDED = ("schema", "record", "sections", "salts")
 
 
 @dataclass(frozen=True)
 class RecordFile:
-    """A record file that was read: its sections are those that the record binds.
+    """A record file that was read, and in which nothing is wrong that could be verified.
 
     `record` is the signed record as it came, `document` what it states (a withheld section is left out),
-    `check` the stored check, opaque here. Whether the signatures hold is for `verified_by` to say.
+    `check` the stored check, opaque here. `verified` says whether the file brought keys, so that signatures
+    were verified; whose keys they are is for the reader to compare.
     """
 
     record: dict[str, Any]
     document: TreatmentDocument
     sections: dict[str, Any]
-    salts: dict[str, str]
     check: dict[str, Any] | None
     follow_ups: list[FollowUp]
+    entry: Entry
+    superseded_by: SupersededBy | None
+    verified: bool
 
     @property
     def digest(self) -> str:
@@ -55,27 +63,26 @@ class RecordFile:
         bound = self.record["sections"]
         return {name: value for name, value in bound.items() if name not in self.sections}
 
-    def verified_by(self, public_keys: Ed25519PublicKey | Iterable[Ed25519PublicKey]) -> Verification:
-        """Verify the record and its sections against the keys that may have signed it."""
-        return verify(self.record, self.sections, self.salts, public_keys)
-
 
 def record_file(
     record: Mapping[str, Any],
     sections: Mapping[str, Any],
     salts: Mapping[str, str],
-    check: Mapping[str, Any] | None = None,
-    follow_ups: Sequence[FollowUp] = (),
+    follow_ups: Sequence[Mapping[str, Any]] = (),
+    **beside: Mapping[str, Any] | None,
 ) -> dict[str, Any]:
-    """A record file; a section that is not among `sections` is withheld, and its salt with it."""
+    """A record file; a section that is not among `sections` is withheld, and its salt with it.
+
+    `beside` may have `check`, `keys` (base64url raw public key by digest), `entry` and `superseded_by`.
+    """
     file = {
         "schema": SCHEMA,
         "record": dict(record),
         "sections": dict(sections),
         "salts": {name: salt for name, salt in salts.items() if name in sections},
-        "follow_ups": [as_json(follow_up) for follow_up in follow_ups],
+        "follow_ups": [dict(follow_up) for follow_up in follow_ups],
     }
-    return {**file, "check": dict(check)} if check is not None else file
+    return file | {name: dict(value) for name, value in beside.items() if value is not None}
 
 
 def is_record_file(value: object) -> bool:
@@ -84,23 +91,55 @@ def is_record_file(value: object) -> bool:
 
 
 def read_record_file(data: bytes | str | dict[str, Any]) -> RecordFile:
-    """Read a record file strictly. A section that is not the one signed is a fault. Raises DocumentFaults."""
+    """Read a record file strictly: whatever can be verified in it must hold. Raises DocumentFaults.
+
+    Without `keys` the signatures cannot be verified, which is no fault; sections and check always are.
+    """
+    file = load_record_file(data)
+    keyed = bool(file.get("keys"))
+    wrong = [proof.fault for proof in proofs_of(file) if proof.fault]
+    if faults := [fault for fault in wrong if keyed or fault.wording != "signed/no_keys"]:
+        raise DocumentFaults(faults)
+    return RecordFile(
+        record=file["record"],
+        document=_document(file["record"], file["sections"]),
+        sections=file["sections"],
+        check=file.get("check"),
+        verified=keyed,
+        **_read_parts(file),
+    )
+
+
+def load_record_file(data: bytes | str | dict[str, Any]) -> dict[str, Any]:
+    """The parsed file, its shape read strictly and nothing verified yet. Raises DocumentFaults."""
     file = _shaped(load(data, CONTEXT_BOUNDS))
-    record, sections, salts = file["record"], file["sections"], file["salts"]
+    record = file["record"]
     faults = [moved(fault, "record") for fault in odd_members(record)]
-    if not faults:
-        faults = broken_sections(record["sections"], sections, salts)
     try:
         record_digest(record)
     except NotCanonicalError as error:
         faults.append(Fault("record", "signed/not_canonical", {"got": str(error)}))
     if faults:
         raise DocumentFaults(faults)
-    follow_ups = [
-        read_as(FollowUp, follow_up, lambda *_: [], f"follow_ups[{index}]")
-        for index, follow_up in enumerate(file.get("follow_ups") or [])
-    ]
-    return RecordFile(record, _document(record, sections), sections, salts, file.get("check"), follow_ups)
+    _read_parts(file)
+    return file
+
+
+def _read_parts(file: dict[str, Any]) -> dict[str, Any]:
+    """Follow-ups and what the server added, as types."""
+    later = file.get("superseded_by")
+    return {
+        "follow_ups": [
+            _part(FollowUp, follow_up, f"follow_ups[{index}]")
+            for index, follow_up in enumerate(file.get("follow_ups") or [])
+        ],
+        "entry": _part(Entry, file.get("entry") or {}, "entry"),
+        "superseded_by": None if later is None else _part(SupersededBy, later, "superseded_by"),
+    }
+
+
+def _part(kind: type[PartOf], value: object, path: str) -> PartOf:
+    return read_as(kind, value, lambda *_: [], path)
 
 
 def _document(record: dict[str, Any], sections: dict[str, Any]) -> TreatmentDocument:
@@ -115,10 +154,9 @@ def _holder(path: str) -> str:
 
 
 def _shaped(file: object) -> dict[str, Any]:
-    if not isinstance(file, dict):
-        blanks = {"allowed": ", ".join(_SHAPE), "got": shown(file)}
-        raise DocumentFaults([Fault("", "document/not_an_object", blanks)])
     allowed = ", ".join(_SHAPE)
+    if not isinstance(file, dict):
+        raise DocumentFaults([Fault("", "document/not_an_object", {"allowed": allowed, "got": shown(file)})])
     faults = [
         Fault(name, "document/unknown_member", {"allowed": allowed}) for name in file if name not in _SHAPE
     ]

@@ -8,6 +8,7 @@ from typing import Any
 from cryptography.exceptions import InvalidSignature
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey, Ed25519PublicKey
 
+from records.document.faults import Fault
 from shared.canonical import canonical_bytes
 from shared.digests import digest
 
@@ -17,6 +18,16 @@ ALGORITHM = "Ed25519"
 def key_digest(public_key: Ed25519PublicKey) -> str:
     """What a signature's `key` holds: the digest of the 32 raw bytes of the public key."""
     return digest(public_key.public_bytes_raw())
+
+
+def public_key_text(raw: bytes) -> str:
+    """The 32 raw bytes of a public key as a record file carries them: base64url without padding."""
+    return _text_of(raw)
+
+
+def read_public_key(text: object) -> Ed25519PublicKey:
+    """The public key in such a text. Raises ValueError."""
+    return Ed25519PublicKey.from_public_bytes(_bytes_of(text))
 
 
 def bytes_to_sign(signed: Mapping[str, Any]) -> bytes:
@@ -59,6 +70,34 @@ def signature_holds(signed: Mapping[str, Any], value: object, public_key: Ed2551
     return True
 
 
+def judged_signatures(
+    signed: Mapping[str, Any], keys: Mapping[str, Ed25519PublicKey]
+) -> list[tuple[str, Fault | None]]:
+    """Each signature's path and what is wrong with it, if anything; `keys` may have signed, by digest.
+
+    What nobody signed has one fault. `signed` must have a canonical form.
+    """
+    signatures = signed.get("signatures")
+    if not isinstance(signatures, list) or not signatures:
+        return [("signatures", Fault("signatures", "signed/not_signed"))]
+    paths = (f"signatures[{index}]" for index in range(len(signatures)))
+    return [(path, _fault_of(path, one, signed, keys)) for path, one in zip(paths, signatures, strict=True)]
+
+
+def _fault_of(
+    path: str, entry: object, signed: Mapping[str, Any], keys: Mapping[str, Ed25519PublicKey]
+) -> Fault | None:
+    entry = entry if isinstance(entry, Mapping) else {}
+    key = keys.get(str(entry.get("key")))
+    if entry.get("algorithm") != ALGORITHM:
+        return Fault(f"{path}.algorithm", "signed/other_algorithm")
+    if key is None:
+        return Fault(f"{path}.key", "signed/unknown_key")
+    if not signature_holds(signed, entry.get("value"), key):
+        return Fault(f"{path}.value", "signed/broken_signature")
+    return None
+
+
 def _text_of(signature: bytes) -> str:
     return base64.urlsafe_b64encode(signature).decode().rstrip("=")
 
@@ -66,11 +105,11 @@ def _text_of(signature: bytes) -> str:
 def _bytes_of(value: object) -> bytes:
     """The bytes of a base64url text without padding; only the one way to write them is taken."""
     if not isinstance(value, str):
-        raise ValueError("a signature's value is text")
+        raise ValueError("expected text")
     try:
         decoded = base64.b64decode(value + "=" * (-len(value) % 4), altchars=b"-_", validate=True)
     except (binascii.Error, ValueError) as error:
-        raise ValueError("a signature's value is base64url") from error
+        raise ValueError("expected base64url") from error
     if _text_of(decoded) != value:
-        raise ValueError("a signature's value is base64url without padding")
+        raise ValueError("expected base64url without padding")
     return decoded

@@ -14,7 +14,7 @@ from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
 from records.document.canonical import as_json
 from records.document.faults import Fault
 from records.document.kind import shown
-from records.document.signatures import ALGORITHM, bytes_to_sign, key_digest, signature_holds
+from records.document.signatures import bytes_to_sign, judged_signatures, key_digest
 from records.document.types import TreatmentDocument
 from shared.canonical import NotCanonicalError, canonical_bytes
 from shared.digests import digest, salted_section_digest
@@ -112,33 +112,31 @@ def _broken_signatures(record: Mapping[str, Any], keys: Mapping[str, Ed25519Publ
         bytes_to_sign(record)
     except NotCanonicalError as error:
         return [Fault("", "signed/not_canonical", {"got": str(error)})]
-    signatures = record.get("signatures")
-    if not isinstance(signatures, list) or not signatures:
-        return [Fault("signatures", "signed/not_signed")]
-    problems = []
-    for index, entry in enumerate(signatures):
-        path, entry = f"signatures[{index}]", entry if isinstance(entry, Mapping) else {}
-        key = keys.get(str(entry.get("key")))
-        if entry.get("algorithm") != ALGORITHM:
-            problems.append(Fault(f"{path}.algorithm", "signed/other_algorithm"))
-        elif key is None:
-            problems.append(Fault(f"{path}.key", "signed/unknown_key"))
-        elif not signature_holds(record, entry.get("value"), key):
-            problems.append(Fault(f"{path}.value", "signed/broken_signature"))
-    return problems
+    return [fault for _path, fault in judged_signatures(record, keys) if fault]
 
 
 def broken_sections(bound: Mapping[str, Any], sections: Sections, salts: Salts) -> list[Fault]:
     """The sections that are not the ones whose digests are `bound`."""
-    problems = []
-    for name, section in sections.items():
-        if name not in bound:
-            problems.append(Fault(f"sections.{name}", "signed/section_not_bound"))
-        elif name not in salts:
-            problems.append(Fault(f"salts.{name}", "signed/no_salt"))
-        elif not _is_bound(name, salts[name], section, bound[name]):
-            problems.append(Fault(f"sections.{name}", "signed/section_changed"))
-    return problems
+    return [fault for _path, fault in judged_sections(bound, sections, salts) if fault]
+
+
+def judged_sections(
+    bound: Mapping[str, Any], sections: Sections, salts: Salts
+) -> list[tuple[str, Fault | None]]:
+    """Each section's path and what is wrong with it, if anything."""
+    return [
+        (f"sections.{name}", _fault_of(name, section, bound, salts)) for name, section in sections.items()
+    ]
+
+
+def _fault_of(name: str, section: object, bound: Mapping[str, Any], salts: Salts) -> Fault | None:
+    if name not in bound:
+        return Fault(f"sections.{name}", "signed/section_not_bound")
+    if name not in salts:
+        return Fault(f"salts.{name}", "signed/no_salt")
+    if not _is_bound(name, salts[name], section, bound[name]):
+        return Fault(f"sections.{name}", "signed/section_changed")
+    return None
 
 
 def _is_bound(name: str, salt: str, section: object, bound: object) -> bool:

@@ -265,6 +265,11 @@ WORD_LISTS: dict[str, Catalogue] = {
         "inspection": Wording("inspection", "inspección"),
         "note": Wording("note", "nota"),
     },
+    "record_kind": {
+        "signed": Wording("signed", "firmado"),
+        "corrected": Wording("a correction", "una corrección"),
+        "void": Wording("made void", "anulado"),
+    },
 }
 
 LIMIT_DIMENSIONS: dict[str, tuple[str, ...]] = {

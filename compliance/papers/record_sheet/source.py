@@ -6,6 +6,7 @@ from typing import Any
 
 from records.document.canonical import digest_of
 from records.document.context import CONTEXT_BOUNDS
+from records.document.entry import Entry, SupersededBy
 from records.document.faults import DocumentFaults, Fault
 from records.document.follow_up import FollowUp, Signature
 from records.document.json_text import load
@@ -18,7 +19,9 @@ from records.document.types import TreatmentDocument
 class Source:
     """A document, and what signing added: `digest` is the record's if `signed`, else the document's.
 
-    `withheld` names the sections that this copy leaves out, with the digests that bind them.
+    `withheld` names the sections that this copy leaves out, with the digests that bind them; `verified`
+    says whether the signatures were verified with keys that came with the record; `entry` and
+    `superseded_by` are what the server added.
     """
 
     document: TreatmentDocument
@@ -27,6 +30,19 @@ class Source:
     signatures: tuple[Signature, ...] = ()
     withheld: Mapping[str, str] = field(default_factory=dict)
     follow_ups: tuple[FollowUp, ...] = ()
+    verified: bool = False
+    entry: Entry = field(default_factory=Entry)
+    superseded_by: SupersededBy | None = None
+
+    @property
+    def is_void(self) -> bool:
+        """Whether this version only says that the record does not hold."""
+        return self.entry.kind == "void" or any(one.meaning == "void" for one in self.signatures)
+
+    @property
+    def void_later(self) -> bool:
+        """Whether a later version says that the record does not hold."""
+        return self.superseded_by is not None and self.superseded_by.kind == "void"
 
 
 def read_source(data: bytes | str | dict[str, Any]) -> Source:
@@ -49,4 +65,14 @@ def source_of(file: RecordFile) -> Source:
         read_as(Signature, signature, lambda *_: [], f"record.signatures[{place}]")
         for place, signature in enumerate(file.signatures)
     )
-    return Source(file.document, file.digest, True, signatures, file.withheld, tuple(file.follow_ups))
+    return Source(
+        document=file.document,
+        digest=file.digest,
+        signed=True,
+        signatures=signatures,
+        withheld=file.withheld,
+        follow_ups=tuple(file.follow_ups),
+        verified=file.verified,
+        entry=file.entry,
+        superseded_by=file.superseded_by,
+    )

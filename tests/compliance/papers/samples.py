@@ -7,15 +7,15 @@ from typing import Any
 
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
 
-from records.document.follow_up import FollowUp
 from records.document.reader import read
 from records.document.record_file import record_file
-from records.document.signatures import with_signature
+from records.document.signatures import key_digest, public_key_text, with_signature
 from records.document.signed_record import seal, sections_of
 
 FACTS = Path(__file__).parents[3] / "fixtures" / "facts"
 GOLDEN = Path(__file__).parents[3] / "fixtures" / "golden" / "papers"
 KEY = Ed25519PrivateKey.from_private_bytes(bytes(range(32)))
+KEYS = {key_digest(KEY.public_key()): public_key_text(KEY.public_key().public_bytes_raw())}
 
 
 def ordinary() -> dict[str, Any]:
@@ -100,30 +100,24 @@ def signed(document: dict[str, Any], withhold: tuple[str, ...] = (), **more: Any
         device_at="2026-09-14T10:07:11-07:00",
     )
     shown = {name: section for name, section in sections.items() if name not in withhold}
-    return record_file(record, shown, salts, more.get("check"), more.get("follow_ups", ()))
+    beside = {name: more[name] for name in ("check", "entry", "superseded_by") if name in more}
+    return record_file(
+        record, shown, salts, more.get("follow_ups", ()), keys=more.get("keys", KEYS), **beside
+    )
 
 
-def follow_ups() -> list[FollowUp]:
-    """A copy given and a sign taken down, newest first."""
+def follow_ups() -> list[dict[str, Any]]:
+    """A copy given and a sign taken down, newest first, both signed with the fixed key."""
     return [
-        FollowUp.model_validate(
-            {
-                "schema": "follow-up/1",
-                "kind": "sign-removed",
-                "at": "2026-09-16T12:00:00-07:00",
-                "by": "T. Ibáñez",
-            }
-        ),
-        FollowUp.model_validate(
-            {
-                "schema": "follow-up/1",
-                "kind": "copy-given",
-                "at": "2026-09-15T09:00:00-07:00",
-                "by": "J. Quill",
-                "detail": "by e-mail to the customer",
-            }
-        ),
+        _follow_up("sign-removed", "2026-09-16T12:00:00-07:00", "T. Ibáñez"),
+        _follow_up("copy-given", "2026-09-15T09:00:00-07:00", "J. Quill", detail="by e-mail to the customer"),
     ]
+
+
+def _follow_up(kind: str, at: str, by: str, **more: Any) -> dict[str, Any]:
+    follows = {"id": ordinary()["record"]["id"], "digest": "sha256:" + "7e" * 32}
+    stated = {"schema": "follow-up/1", "follows": follows, "kind": kind, "at": at, "by": by, **more}
+    return with_signature(stated, KEY, by=by, role="crew", meaning="follow-up", claimed_at=at)
 
 
 def _q(value: str, unit: str) -> dict[str, str]:

@@ -11,7 +11,7 @@ from pypdf import PdfReader
 
 from shared.canonical import canonical_bytes
 from shared.digests import digest
-from tests.compliance.papers.samples import ANSWERS, FACTS, ordinary, signed, stored_check
+from tests.compliance.papers.samples import ANSWERS, FACTS, follow_ups, ordinary, signed, stored_check
 
 
 class Run:
@@ -34,10 +34,10 @@ class Run:
         return "".join(page.extract_text() for page in PdfReader(BytesIO(self.out.read_bytes())).pages)
 
 
-def checked_and_signed() -> dict[str, Any]:
+def checked_and_signed(**more: Any) -> dict[str, Any]:
     check = stored_check()
     bound = {"digest": digest(canonical_bytes(check)), "context_digest": check["context"]}
-    return signed(ordinary(), check=check, bound_check=bound, answers=ANSWERS)
+    return signed(ordinary(), check=check, bound_check=bound, answers=ANSWERS, **more)
 
 
 def test_a_mere_document_is_printed_unsigned(tmp_path: Path) -> None:
@@ -80,10 +80,42 @@ def test_another_check_than_the_one_signed_is_refused(tmp_path: Path) -> None:
 @pytest.mark.parametrize("answer", ["yes", {"rule": "us-wa/record/wind"}, {"rule": 5, "reason": "because"}])
 def test_an_answer_of_another_shape_is_refused(tmp_path: Path, answer: object) -> None:
     file = checked_and_signed()
-    file["record"]["answers"] = [answer]
+    file["record"]["answers"], file["keys"] = [answer], {}
     run = Run(tmp_path, file, "--sheet", "check")
     assert run.code == 2
     assert run.errors.startswith("record.answers[0]: ")
+
+
+@pytest.mark.parametrize(
+    ("path", "value", "said"),
+    [
+        (("record", "record", "number"), "2026-0999", "record.signatures[0].value: "),
+        (("record", "record", "result"), "stood-down", "record.signatures[0].value: "),
+        (("record", "signatures", 0, "value"), "A" * 86, "record.signatures[0].value: "),
+        (("sections", "notes"), "Other.", "sections.notes: "),
+        (("check", "outcome"), "met", "check: "),
+        (("follow_ups", 1, "detail"), "by hand", "follow_ups[1].signatures[0].value: "),
+        (
+            ("follow_ups", 0, "follows", "id"),
+            "0b0a4f54-6d1c-4f7e-9a53-0a6c1f5d2b11",
+            "follow_ups[0].follows: ",
+        ),
+    ],
+)
+@pytest.mark.parametrize("sheet", ["record", "check"])
+def test_what_does_not_hold_is_not_printed(
+    tmp_path: Path, path: tuple[Any, ...], value: str, said: str, sheet: str
+) -> None:
+    file = checked_and_signed(follow_ups=follow_ups())
+    *above, last = path
+    owner: Any = file
+    for step in above:
+        owner = owner[step]
+    owner[last] = value
+    run = Run(tmp_path, file, "--sheet", sheet)
+    assert run.code == 2
+    assert run.errors.startswith(said)
+    assert run.left == ["given.json"]
 
 
 def test_a_record_file_without_a_check_has_no_check_sheet(tmp_path: Path) -> None:

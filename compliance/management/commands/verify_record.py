@@ -1,0 +1,71 @@
+"""`manage.py verify_record FILE [--key DIGEST]`: whether a record file holds, thing by thing. No database.
+
+Exit code 0: it holds; 1: something does not, or could not be verified; 2: not a record file.
+"""
+
+import sys
+from argparse import ArgumentParser
+from pathlib import Path
+from typing import Any, NoReturn
+
+from django.core.management.base import BaseCommand
+
+from records.document.faults import DocumentFaults
+from records.document.proof import Proof, proofs_of
+from records.document.record_file import load_record_file
+from shared.wording import LANGUAGES, Wording, fill
+
+HOLDS, FAILS, BAD_INPUT = 0, 1, 2
+_HOLDS = Wording("holds", "vale")
+_WITHHELD = Wording("withheld", "no incluido")
+_FAILS = Wording("FAILS", "FALLA")
+_WHOLE = {
+    True: Wording("The record holds.", "El registro vale."),
+    False: Wording("The record does not hold.", "El registro no vale."),
+}
+_COMPARE = Wording(
+    "The key came with the file: {keys}. Compare it with the one that the firm has given, or name that one "
+    "with --key.",
+    "La clave vino con el archivo: {keys}. Compárela con la que dio la empresa, o indique esa con --key.",
+)
+
+
+class Command(BaseCommand):
+    """Exit code 0: holds; 1: does not hold, or cannot be verified; 2: not a record file."""
+
+    help = "Verify the signature, sections, check and follow-ups of a record file."
+    requires_system_checks = ()
+
+    def add_arguments(self, parser: ArgumentParser) -> None:
+        parser.add_argument("file", metavar="FILE", type=Path, help="a record file (JSON)")
+        parser.add_argument("--key", metavar="DIGEST", help="the digest of the firm's key: no other counts")
+        parser.add_argument("--language", choices=LANGUAGES, default="en")
+
+    def handle(self, *_arguments: Any, **options: Any) -> NoReturn:
+        language, trusted = options["language"], options["key"]
+        try:
+            file = load_record_file(options["file"].read_bytes())
+        except DocumentFaults as error:
+            self._refuse(*(fault.say(language) for fault in error.faults))
+        except OSError as error:
+            self._refuse(f"{error.filename}: {error.strerror}")
+        proofs = proofs_of(file, trusted)
+        for proof in proofs:
+            self.stdout.write(_line(proof, language))
+        holds = not any(proof.fault for proof in proofs)
+        self.stdout.write(_WHOLE[holds].say(language))
+        if holds and trusted is None:
+            self.stdout.write(fill(_COMPARE, {"keys": ", ".join(file["keys"])}, language))
+        sys.exit(HOLDS if holds else FAILS)
+
+    def _refuse(self, *sentences: str) -> NoReturn:
+        for sentence in sentences:
+            self.stderr.write(sentence)
+        sys.exit(BAD_INPUT)
+
+
+def _line(proof: Proof, language: str) -> str:
+    if proof.fault:
+        return f"{_FAILS.say(language)}  {proof.fault.say(language)}"
+    state = _WITHHELD if proof.withheld else _HOLDS
+    return f"{state.say(language)}  {proof.path}"

@@ -1,0 +1,24 @@
+"""What the server adds to a signed record: as what it was taken in, when, and what replaced it since."""
+
+from typing import Annotated
+
+from records.document.kinds import Word
+from records.document.types import Digest, Moment, OpenText, Part, WholeNumber
+
+RecordKind = Annotated[str, Word("record_kind")]
+
+
+class Entry(Part):
+    """As what the record was taken in (`kind`), why, and when the server got it."""
+
+    kind: RecordKind | None = None
+    reason: OpenText | None = None
+    received_at: Moment | None = None
+
+
+class SupersededBy(Part):
+    """The newest version of the same record, where it is a later one."""
+
+    version: WholeNumber | None = None
+    digest: Digest | None = None
+    kind: RecordKind | None = None

@@ -1,0 +1,127 @@
+"""What a record file proves, one thing at a time: signatures, sections, check, entry, follow-ups."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
+
+from records.document.faults import Fault
+from records.document.reader import moved
+from records.document.signatures import judged_signatures, key_digest, read_public_key
+from records.document.signed_record import judged_sections, record_digest
+from records.document.words import WORD_LISTS
+from shared.canonical import NotCanonicalError, canonical_bytes
+from shared.digests import digest
+
+Json = Mapping[str, Any]
+Keys = Mapping[str, Ed25519PublicKey]
+
+
+@dataclass(frozen=True)
+class Proof:
+    """One thing that was looked at: it holds, or there is a `fault`, or this copy withholds it."""
+
+    path: str
+    fault: Fault | None = None
+    withheld: bool = False
+
+
+def proofs_of(file: Json, trusted: str | None = None) -> list[Proof]:
+    """Everything that can be verified in a record file whose shape was read (`load_record_file`).
+
+    `trusted` is the digest of the one key that may have signed; without it every key of the file may.
+    """
+    keys, proofs = _keys(file.get("keys") or {})
+    if trusted is not None:
+        keys = {name: key for name, key in keys.items() if name == trusted}
+    record = file["record"]
+    proofs += _signatures(record, keys, "record") if file.get("keys") else [_unverified()]
+    proofs += [Proof(path, fault) for path, fault in _sections(file)]
+    proofs += [
+        Proof(f"sections.{name}", withheld=True)
+        for name in record["sections"]
+        if name not in file["sections"]
+    ]
+    proofs += [*_check(file), *_entry(file)]
+    for index, follow_up in enumerate(file.get("follow_ups") or []):
+        proofs += _follow_up(follow_up, file, keys, f"follow_ups[{index}]")
+    return proofs
+
+
+def _keys(given: Json) -> tuple[dict[str, Ed25519PublicKey], list[Proof]]:
+    """The keys that are what their digests say, and the faults of those that are not."""
+    keys, proofs = {}, []
+    for name, text in given.items():
+        try:
+            key = read_public_key(text)
+        except ValueError:
+            key = None
+        if key is None or key_digest(key) != name:
+            proofs.append(Proof(f"keys.{name}", Fault(f"keys.{name}", "signed/not_a_key")))
+        else:
+            keys[name] = key
+    return keys, proofs
+
+
+def _unverified() -> Proof:
+    return Proof("record.signatures", Fault("record.signatures", "signed/no_keys"))
+
+
+def _signatures(signed: Json, keys: Keys, prefix: str) -> list[Proof]:
+    return [
+        Proof(f"{prefix}.{path}", fault and moved(fault, prefix))
+        for path, fault in judged_signatures(signed, keys)
+    ]
+
+
+def _sections(file: Json) -> list[tuple[str, Fault | None]]:
+    return judged_sections(file["record"]["sections"], file["sections"], file["salts"])
+
+
+def _check(file: Json) -> Iterator[Proof]:
+    check, bound = file.get("check"), file["record"].get("check")
+    if check is None:
+        if bound is not None:
+            yield Proof("check", withheld=True)
+        return
+    signed = isinstance(bound, Mapping) and bound.get("digest") == _digest_of(check)
+    yield Proof("check", None if signed else Fault("check", "signed/check_changed"))
+
+
+def _digest_of(value: object) -> str | None:
+    try:
+        return digest(canonical_bytes(value))
+    except NotCanonicalError:
+        return None
+
+
+def _entry(file: Json) -> Iterator[Proof]:
+    """Whether what the server adds agrees with what was signed: a first version replaces nothing."""
+    stated = file["record"]["record"]
+    if entry := file.get("entry"):
+        replaces = bool(stated.get("replaces"))
+        agrees = entry.get("kind") is None or (entry["kind"] != "signed") == replaces
+        said = {"said": WORD_LISTS["record_kind"]["corrected" if replaces else "signed"]}
+        yield Proof("entry", None if agrees else Fault("entry.kind", "signed/other_kind", said))
+    if later := file.get("superseded_by"):
+        version = stated.get("version") or 1
+        path = "superseded_by.version"
+        holds = (later.get("version") or 0) > version
+        said = {"version": str(version)}
+        yield Proof("superseded_by", None if holds else Fault(path, "signed/not_later", said))
+
+
+def _follow_up(follow_up: Json, file: Json, keys: Keys, prefix: str) -> Iterator[Proof]:
+    if not _follows(follow_up.get("follows") or {}, file["record"]):
+        yield Proof(prefix, Fault(f"{prefix}.follows", "signed/other_record"))
+    elif file.get("keys"):
+        yield from _signatures(follow_up, keys, prefix)
+
+
+def _follows(follows: Json, record: Json) -> bool:
+    """By the record's id, which all its versions share; by this version's digest where it has none."""
+    identity = record["record"].get("id")
+    if identity is None:
+        return follows.get("digest") == record_digest(record)
+    return follows.get("id") == identity

@@ -1,0 +1,148 @@
+"""What a record file proves: each thing that was changed, put in or taken away is named."""
+
+from copy import deepcopy
+from typing import Any
+
+import pytest
+
+from records.document.proof import proofs_of
+from records.document.record_file import load_record_file, read_record_file, record_file
+from records.document.signatures import key_digest
+from records.document.signed_record import seal
+from tests.records.document.documents import faults
+from tests.records.document.record_files import BOUND, RECORD, STORED, file, follow_up, keys
+from tests.records.document.test_signed_record import (
+    ANSWERS,
+    DOCUMENT,
+    KEY,
+    OTHER_KEY,
+    SALTS,
+    SECTIONS,
+    signed,
+)
+
+BROKEN = "the signature does not fit: the record or the signature was changed"
+
+
+def wrong(changed: dict[str, Any], trusted: str | None = None) -> list[str]:
+    """What fails, said."""
+    return [proof.fault.say("en") for proof in proofs_of(load_record_file(changed), trusted) if proof.fault]
+
+
+def changed(path: list[Any], value: object) -> dict[str, Any]:
+    whole = deepcopy(file())
+    owner: Any = whole
+    for key in path[:-1]:
+        owner = owner[key]
+    owner[path[-1]] = value
+    return whole
+
+
+def test_everything_in_a_whole_record_file_holds_and_is_named():
+    proofs = proofs_of(load_record_file(file()))
+    assert [proof.path for proof in proofs] == [
+        "record.signatures[0]",
+        *(f"sections.{name}" for name in SECTIONS),
+        "check",
+        "follow_ups[0].signatures[0]",
+    ]
+    assert wrong(file()) == []
+
+
+def test_what_a_copy_withholds_is_named_and_no_fault():
+    sections = {name: section for name, section in SECTIONS.items() if name != "people"}
+    copy = record_file(RECORD, sections, SALTS, keys=keys(KEY))
+    withheld = [proof.path for proof in proofs_of(load_record_file(copy)) if proof.withheld]
+    assert withheld == ["sections.people", "check"]
+    assert wrong(copy) == []
+
+
+@pytest.mark.parametrize(
+    ("path", "value", "said"),
+    [
+        (["record", "record", "number"], "2026-0999", f"record.signatures[0].value: {BROKEN}"),
+        (["record", "record", "result"], "stood-down", f"record.signatures[0].value: {BROKEN}"),
+        (["record", "answers", 0, "reason"], "None.", f"record.signatures[0].value: {BROKEN}"),
+        (["record", "signatures", 0, "value"], "A" * 86, f"record.signatures[0].value: {BROKEN}"),
+        (["sections", "notes"], "Other.", "sections.notes: this is not the section that was signed"),
+        (["check", "outcome"], "met", "check: this is not the check that was signed"),
+        (["follow_ups", 0, "detail"], "lost", f"follow_ups[0].signatures[0].value: {BROKEN}"),
+        (["follow_ups", 0, "signatures"], [], "follow_ups[0].signatures: this is not signed"),
+        (["keys"], keys(OTHER_KEY), "record.signatures[0].key: this was signed with a key that is not among"),
+        (["keys"], {}, "record.signatures: no public key came with the record"),
+    ],
+)
+def test_what_was_changed_is_named(path, value, said):
+    assert wrong(changed(path, value))[0].startswith(said)
+
+
+def test_another_records_signature_does_not_hold():
+    other = signed(seal(DOCUMENT, [], BOUND, SALTS))
+    assert wrong(file(record={**RECORD, "signatures": other["signatures"]})) == [
+        f"record.signatures[0].value: {BROKEN}"
+    ]
+
+
+def test_a_forged_section_whose_digest_was_made_anew_breaks_the_signature():
+    forged = {**SECTIONS, "notes": "Nothing happened."}
+    document = DOCUMENT.model_copy(update={"notes": "Nothing happened."})
+    record = {**seal(document, ANSWERS, BOUND, SALTS), "signatures": RECORD["signatures"]}
+    assert wrong(file(record=record, sections=forged)) == [f"record.signatures[0].value: {BROKEN}"]
+
+
+def test_a_follow_up_of_another_record_is_not_taken():
+    other = follow_up(id="0b0a4f54-6d1c-4f7e-9a53-0a6c1f5d2b11")
+    assert wrong(file(follow_ups=[other])) == [
+        "follow_ups[0].follows: this follows another record than this one"
+    ]
+
+
+def test_a_follow_up_signed_with_another_key_is_not_taken():
+    assert wrong(file(follow_ups=[follow_up(OTHER_KEY)]))[0].startswith("follow_ups[0].signatures[0].key: ")
+
+
+def test_a_follow_up_to_an_earlier_version_of_the_same_record_is_taken():
+    assert wrong(file(follow_ups=[follow_up(digest="sha256:" + "2" * 64)])) == []
+
+
+def test_a_record_without_an_id_is_followed_by_its_digest():
+    document = DOCUMENT.model_copy(update={"record": DOCUMENT.record.model_copy(update={"id": None})})
+    record = signed(seal(document, [], None, SALTS))
+    bare = record_file(record, SECTIONS, SALTS, [follow_up()], keys=keys(KEY))
+    assert wrong(bare) == ["follow_ups[0].follows: this follows another record than this one"]
+
+
+def test_a_key_that_is_not_the_one_of_its_digest_is_named():
+    name = key_digest(KEY.public_key())
+    for text in (*keys(OTHER_KEY).values(), "short", 5):
+        assert wrong(file(keys={name: text}))[0] == f"keys.{name}: this is not the Ed25519 key of that digest"
+
+
+def test_only_the_key_that_is_trusted_counts():
+    assert wrong(file(keys=keys(KEY, OTHER_KEY)), key_digest(KEY.public_key())) == []
+    assert wrong(file(keys=keys(KEY, OTHER_KEY)), key_digest(OTHER_KEY.public_key()))[0].startswith(
+        "record.signatures[0].key: "
+    )
+
+
+def test_an_entry_that_disagrees_with_the_record_is_named():
+    assert DOCUMENT.record.version == 2
+    assert wrong(file(entry={"kind": "signed"})) == ["entry.kind: the record says that it is a correction"]
+    assert wrong(file(entry={"kind": "void"}, superseded_by={"version": 3})) == []
+    assert wrong(file(superseded_by={"version": 2})) == [
+        "superseded_by.version: expected a later version than 2"
+    ]
+
+
+def test_a_check_that_the_record_does_not_bind_is_named():
+    unbound = signed(seal(DOCUMENT, ANSWERS, None, SALTS))
+    assert wrong(record_file(unbound, SECTIONS, SALTS, check=STORED, keys=keys(KEY))) == [
+        "check: this is not the check that was signed"
+    ]
+    assert wrong(file(check={"schema": 2.5})) == ["check: this is not the check that was signed"]
+
+
+def test_reading_refuses_what_does_not_hold():
+    assert faults(changed(["record", "record", "number"], "2026-0999"), read_record_file) == [
+        f"record.signatures[0].value: {BROKEN}"
+    ]
