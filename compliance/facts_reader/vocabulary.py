@@ -1,6 +1,7 @@
 """Which facts there are: every member of the document and the context, and what is derived from them."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from compliance.facts_reader.judged import FIGURES, MEASURES
 from compliance.facts_reader.tree import LEFT_OUT
@@ -70,12 +71,21 @@ def _item(term: Term) -> Term:
     return term.item or term
 
 
-def _with(term: Term, **derived: Term) -> Term:
-    return Term("group", members={**term.members, **derived}, label=term.label)
+def _with(term: Term, label: Wording, **derived: Term) -> Term:
+    return Term("group", members={**term.members, **derived}, label=label)
 
 
-def _quantity(*dimensions: str) -> Term:
-    return Term("quantity", dimensions=dimensions)
+def _named(term: Term, en: str, es: str) -> Term:
+    """The same fact under a name of its own."""
+    return replace(term, label=Wording(en, es))
+
+
+def _quantity(en: str, es: str, *dimensions: str) -> Term:
+    return Term("quantity", dimensions=dimensions, label=Wording(en, es))
+
+
+def _yes_no(en: str, es: str) -> Term:
+    return Term("yes_no", label=Wording(en, es))
 
 
 _PER_AREA = ("volume_per_area", "mass_per_area")
@@ -83,32 +93,38 @@ _PEOPLE, _SURFACES = _DOCUMENT["people"], _DOCUMENT["surfaces"]
 _READINGS = _DOCUMENT["weather"].members["readings"]
 _PRODUCT = _with(
     _item(_item(_DOCUMENT["mixes"]).members["products"]),
-    applied=_quantity("volume", "mass"),
-    rate=_quantity(*_PER_AREA),
-    strength=_quantity("share", "mass_per_volume"),
+    Wording("Product", "Producto"),
+    applied=_quantity("Product applied", "Producto aplicado", "volume", "mass"),
+    rate=_quantity("Product per area", "Producto por superficie", *_PER_AREA),
+    strength=_quantity("Strength of the mix", "Concentración de la mezcla", "share", "mass_per_volume"),
 )
 _MIX = _with(
     _item(_DOCUMENT["mixes"]),
-    products=Term("list", item=_PRODUCT),
-    area=_quantity("area"),
-    coverage=_quantity(*_PER_AREA),
-    mixed=_quantity("volume", "mass"),
+    Wording("Mix", "Mezcla"),
+    products=Term("list", item=_PRODUCT, label=Wording("Products", "Productos")),
+    area=_quantity("Area treated", "Superficie tratada", "area"),
+    coverage=_quantity("Finished mix per area", "Mezcla por superficie", *_PER_AREA),
+    mixed=_quantity("Mix made", "Mezcla preparada", "volume", "mass"),
     treated=_SURFACES,
 )
 _TREATMENT = Term(
     "group",
     members={
         "day": Term("day", label=Wording("day of treatment", "día del tratamiento")),
-        "applied": Term("yes_no"),
-        "restricted_use": Term("yes_no"),
-        "stage": Term("word", words=_STAGES),
+        "applied": _yes_no("Something was applied", "Se aplicó algo"),
+        "restricted_use": _yes_no("Some product is restricted-use", "Algún producto es de uso restringido"),
+        "stage": Term("word", words=_STAGES, label=Wording("How far the work is", "Estado del trabajo")),
         "readings": _READINGS,
-        "readings_between": _READINGS,
-        "applicators": _PEOPLE,
-        "mixers": _PEOPLE,
-        "helpers": _PEOPLE,
-        "water_features": _DOCUMENT["site"].members["features"],
-        "total_area": _quantity("area"),
+        "readings_between": _named(
+            _READINGS, "Weather readings from start to finish", "Lecturas del tiempo de inicio a fin"
+        ),
+        "applicators": _named(_PEOPLE, "People who sprayed", "Personas que rociaron"),
+        "mixers": _named(_PEOPLE, "People who mixed", "Personas que mezclaron"),
+        "helpers": _named(_PEOPLE, "Helpers", "Ayudantes"),
+        "water_features": _named(
+            _DOCUMENT["site"].members["features"], "Waters and wells at the site", "Aguas y pozos del sitio"
+        ),
+        "total_area": _quantity("Area treated in all", "Superficie tratada en total", "area"),
     },
 )
 
@@ -118,8 +134,8 @@ VOCABULARY = Vocabulary(
         "document": {},
         "products": {"product": _PRODUCT, "mix": _MIX},
         "mixes": {"mix": _MIX},
-        "people": {"person": _item(_PEOPLE)},
-        "surfaces": {"surface": _item(_SURFACES)},
+        "people": {"person": _named(_item(_PEOPLE), "Person", "Persona")},
+        "surfaces": {"surface": _named(_item(_SURFACES), "Surface", "Superficie")},
     },
     measures={measure.name: measure for measure in MEASURES},
     figures={figures.name: figures for figures in FIGURES},

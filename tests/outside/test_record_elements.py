@@ -15,11 +15,11 @@ from typing import NamedTuple
 
 import pytest
 
+from compliance.pack_examples import Example
 from compliance.pack_reader import registered_packs
 from compliance.rulebook.finding import Finding
 from compliance.rulebook.kinds.record import Record
 from compliance.rulebook.outcome import Outcome
-from tests.packs.examples import Example
 
 TABLES = Path(__file__).parents[2] / "fixtures" / "record_elements"
 PACKS = {pack.id: pack for pack in registered_packs()}

@@ -2,9 +2,9 @@
 
 import pytest
 
+from compliance.pack_examples import Example, examples_of, seen, wanted
 from compliance.pack_reader import PACKS, registered_packs, registry
 from compliance.rulebook.rule import Rule
-from tests.packs.examples import Example, examples_of, seen, wanted
 
 _FOLDERS = registry(PACKS / "registry.yaml")
 _EXAMPLES = [

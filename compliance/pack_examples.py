@@ -1,4 +1,4 @@
-"""Examples of rule packs: a base document, patches as typed, and the outcomes expected."""
+"""Examples of rules: a base situation, what is changed in it as typed, and the outcomes expected. Pure."""
 
 import json
 import re
@@ -6,25 +6,22 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cache
-from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
 from compliance.check import Check, check_document
+from compliance.example_patches import patch
 from compliance.rulebook.outcome import worst
 from compliance.rulebook.pack import Pack
 from records.document.context import Context, read_context
 from records.document.days import treatment_day
-from records.document.members import Member, member_at
 from records.document.reader import read
 from records.document.types import TreatmentDocument
-from shared import quantities
-from shared.strict_yaml import check_keys
+from shared.strict_yaml import YamlList, check_keys
 from shared.strict_yaml import read as read_yaml
 
-BASES = Path(__file__).parents[2] / "fixtures" / "facts"
+BASES = Path(__file__).parents[1] / "fixtures" / "facts"
 _MOMENT = re.compile(r"(\d{4}-\d{2}-\d{2})(T.*)?")
-_STEP = re.compile(r"([a-z0-9_]+)((?:\[\d+\])*)")
 _LONG_FORM = ("outcome", "about", "due", "keep_until", "level", "message")
 _NOT_DAYS = ("version",)
 
@@ -41,9 +38,11 @@ class Example:
     expect: Mapping[str, Any]
 
     def check(self) -> Check:
-        """The check of the patched document by this pack alone."""
+        """The check of the patched document by this pack alone. Raises ExampleError or DocumentFaults."""
         document, context = self._documents()
-        return check_document(read(document), read_context(context), packs=[self.pack])
+        policy = self.pack if self.pack.layer == "firm" else None
+        laws = [] if policy else [self.pack]
+        return check_document(read(document), read_context(context), packs=laws, firm_policy=policy)
 
     def _documents(self) -> tuple[dict[str, Any], dict[str, Any]]:
         document, context = _base(self.facts["from"])
@@ -53,9 +52,9 @@ class Example:
             document, context = _moved(document, moved_by), _moved(context, moved_by)
         for path, value in self.facts.items():
             if path != "from":
-                _patch(document, path, value, TreatmentDocument)
+                patch(document, path, value, TreatmentDocument)
         for path, value in self.context.items():
-            _patch(context, path, value, Context)
+            patch(context, path, value, Context)
         return document, context
 
 
@@ -63,7 +62,8 @@ def examples_of(pack: Pack, folder: Path) -> Iterator[Example]:
     """All examples in a pack's folder. Raises StrictYamlError."""
     for file in sorted((folder / "examples").glob("*.yaml")):
         name = f"{folder.name}/examples/{file.name}"
-        for raw in read_yaml(file.read_text(encoding="utf-8"), name):
+        tree = read_yaml(file.read_text(encoding="utf-8"), name)
+        for raw in tree if isinstance(tree, YamlList) else ():
             fields = check_keys(raw, name, ["says", "facts", "expect"], ["on", "context"])
             yield Example(
                 pack,
@@ -93,11 +93,11 @@ def seen(check: Check, rule: str) -> dict[str, Any]:
 
 
 def wanted(expected: Any) -> dict[str, Any]:
-    """An expectation in its long form."""
+    """An expectation in its long form. Raises ValueError for a word that it does not know."""
     if isinstance(expected, str):
         return {"outcome": str(expected)}
-    unknown = set(expected) - set(_LONG_FORM)
-    assert not unknown, f"an expectation has no {unknown}"
+    if unknown := set(expected) - set(_LONG_FORM):
+        raise ValueError(f"an expectation has no {unknown}")
     return {
         key: [str(part) for part in value] if isinstance(value, list) else str(value)
         for key, value in expected.items()
@@ -125,54 +125,3 @@ def _moved(value: Any, by: timedelta) -> Any:
     if not match:
         return value
     return (date.fromisoformat(match[1]) + by).isoformat() + (match[2] or "")
-
-
-def _patch(document: dict[str, Any], path: str, value: Any, root: type) -> None:
-    steps: list[str | int] = []
-    for part in path.split("."):
-        match = _STEP.fullmatch(part)
-        assert match, f"not a path: {path}"
-        steps += [match[1], *(int(index) for index in re.findall(r"\d+", match[2]))]
-    target: Any = document
-    for step, following in pairwise(steps):
-        target = _enter(target, step, [] if isinstance(following, int) else {})
-    _set(target, steps[-1], _typed(value, member_at(path, root)), path)
-
-
-def _enter(target: Any, step: str | int, empty: Any) -> Any:
-    if isinstance(step, int):
-        if step == len(target):
-            target.append(empty)
-        return target[step]
-    if target.get(step) is None:
-        target[step] = empty
-    return target[step]
-
-
-def _set(target: Any, step: str | int, value: Any, path: str) -> None:
-    if isinstance(step, str):
-        target[step] = value
-    elif step == len(target):
-        target.append(value)
-    elif value is None:
-        del target[step]
-    else:
-        target[step] = value
-
-
-def _typed(value: Any, member: Member) -> Any:
-    """A value as typed in YAML as the JSON value of its member."""
-    if isinstance(value, list):
-        assert member.item, f"{member.name} is not a list"
-        return [_typed(part, member.item) for part in value]
-    if isinstance(value, dict):
-        assert member.part, f"{member.name} is not an object"
-        return {key: _typed(part, member_at(key, member.part)) for key, part in value.items()}
-    if value == "null":
-        return None
-    assert member.kind, f"{member.name} takes no single value"
-    if member.kind.name == "flag":
-        return {"yes": True, "no": False}[value]
-    if member.kind.name == "bound":
-        return str(value) if value.isdigit() else quantities.parse(value).as_json()
-    return member.kind.parse(str(value))
