@@ -31,6 +31,7 @@ ready: .venv/runs $(TRANSLATIONS) ## Make the database, translations, static fil
 	$(BIN)/python manage.py migrate --verbosity 0
 	$(BIN)/python manage.py createcachetable
 	$(BIN)/python manage.py check --database default
+	$(BIN)/python manage.py keep_packs --verbosity 0
 	$(BIN)/python manage.py collectstatic --no-input --verbosity 0
 	$(BIN)/python manage.py load_demo
 	$(BIN)/python manage.py db_worker --batch --no-startup-delay --verbosity 0

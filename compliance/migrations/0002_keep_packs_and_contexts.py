@@ -77,6 +77,7 @@ class Migration(migrations.Migration):
                 ('packs_of', models.CharField(help_text="A day (2026-01-31), 'today' or 'stored'.", max_length=10, verbose_name='rule packs of')),
                 ('day_from', models.DateField(blank=True, null=True, verbose_name='from')),
                 ('day_until', models.DateField(blank=True, null=True, verbose_name='until')),
+                ('laws', models.JSONField(null=True, verbose_name='rule packs')),
                 ('total', models.PositiveIntegerField(verbose_name='records')),
                 ('reached', models.UUIDField(editable=False, null=True, verbose_name='reached')),
                 ('started_at', models.DateTimeField(default=shared.clock.now, verbose_name='started at')),

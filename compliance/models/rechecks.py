@@ -18,7 +18,7 @@ Json = dict[str, Any]
 
 class Recheck(FirmOwned):
     """One run. It takes the treatments that were checked when it started, in the order of their keys, and has
-    come as far as `reached`."""
+    come as far as `reached`. `laws`: the digests of the packs it goes by; None: by those of each check."""
 
     uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     packs_of = models.CharField(
@@ -26,6 +26,7 @@ class Recheck(FirmOwned):
     )
     day_from = models.DateField(_("from"), null=True, blank=True)
     day_until = models.DateField(_("until"), null=True, blank=True)
+    laws = models.JSONField(_("rule packs"), null=True)
     total = models.PositiveIntegerField(_("records"))
     reached = models.UUIDField(_("reached"), null=True, editable=False)
     started_at = models.DateTimeField(_("started at"), default=clock.now)

@@ -64,13 +64,17 @@ def keep_used(firm: Firm, packs: Sequence[Pack]) -> None:
 
 def packs_in_use_on(day: date, zone: str) -> list[Kept]:
     """The packs of laws in use at the end of a day in a time zone. Raises NoPacksKeptError."""
-    end = datetime.combine(day + timedelta(days=1), time(), ZoneInfo(zone))
-    noted = PacksInUse.objects.filter(since__lt=end).order_by("since", "pk").last()
+    noted = PacksInUse.objects.filter(since__lt=end_of(day, zone)).order_by("since", "pk").last()
     if noted is None:
         first = PacksInUse.objects.order_by("since", "pk").first()
         raise NoPacksKeptError(day, first.since.astimezone(ZoneInfo(zone)).date() if first else None)
     rows = PackVersion.objects.in_bulk(noted.digests)
     return [rows[digest].as_kept() for digest in noted.digests]
+
+
+def end_of(day: date, zone: str) -> datetime:
+    """The moment at which a day ends in a time zone."""
+    return datetime.combine(day + timedelta(days=1), time(), ZoneInfo(zone))
 
 
 def all_kept(firm: Firm) -> list[Kept]:

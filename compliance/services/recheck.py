@@ -1,0 +1,194 @@
+"""Check a firm's whole register again by the packs of another day, in several processes, resumably."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+from uuid import UUID
+
+from django.db import transaction
+from django.db.models import Exists, F, OuterRef, QuerySet
+
+from compliance.models import FirmPolicy, PackVersion, Recheck, RecheckResult, StoredCheck
+from compliance.pack_archive import Kept, keep
+from compliance.pack_reader import registered_packs
+from compliance.rechecking import Job, Made
+from compliance.services.check import context_of, policy_on
+from compliance.services.pack_keeping import all_kept, end_of, note_packs_in_use, packs_in_use_on
+from compliance.side_by_side import Worker, in_processes
+from compliance.stored_form import compressed
+from records.document.canonical import as_json
+from records.models import Firm, Treatment
+from records.selectors import document_of
+from shared import clock
+
+AT_ONCE = 20
+"""Records that a process takes at a time; as many results are stored together."""
+
+TODAY, STORED = "today", "stored"
+"""By the packs of now, and by those that each check names; else by those of a day, as 2026-01-31."""
+
+
+class TakenUpElsewhereError(RuntimeError):
+    """Another process is at work on the same run."""
+
+
+@dataclass(frozen=True)
+class Progress:
+    """How far a run has come, and what came of the records of the last step."""
+
+    done: int
+    total: int
+    results: Sequence[tuple[StoredCheck, Made]]
+
+
+@dataclass(frozen=True)
+class Summary:
+    """Of so many records, how many come out differently, in how many the whole does, how many failed."""
+
+    records: int
+    differ: int
+    whole_differs: int
+    failed: int
+
+
+def begin(firm: Firm, packs_of: str, day_from: date | None = None, day_until: date | None = None) -> Recheck:
+    """A new run over the firm's signed treatments of these days (both count). Raises NoPacksKeptError."""
+    note_packs_in_use()
+    run = Recheck(
+        firm=firm, packs_of=packs_of, day_from=day_from, day_until=day_until, started_at=clock.now()
+    )
+    run.laws = _laws(run)
+    run.total = _treatments(run).count()
+    run.save()
+    return run
+
+
+def unfinished(
+    firm: Firm, packs_of: str, day_from: date | None = None, day_until: date | None = None
+) -> Recheck | None:
+    """The firm's newest run of this kind that has not come to its end."""
+    runs = Recheck.objects.for_firm(firm).filter(
+        packs_of=packs_of, day_from=day_from, day_until=day_until, finished_at=None
+    )
+    return runs.order_by("-started_at").first()
+
+
+def go_on(run: Recheck, processes: int = 1, language: str | None = None) -> Iterator[Progress]:
+    """Take the run from where it is to its end, telling each step. Killed at any moment it can be gone on with.
+
+    The stored checks stay as they are: the same documents are judged in the same contexts on the same days,
+    so that what differs is due to the packs. Raises TakenUpElsewhereError.
+    """
+    done = RecheckResult.objects.for_firm(run.firm).filter(run=run).count()
+    worker = Worker({kept.digest: kept for kept in _archive(run)}, language)
+    for bases, made in in_processes(_work(run), worker, processes):
+        _store(run, bases, made)
+        done += len(bases)
+        yield Progress(done, run.total, list(zip(bases, made, strict=True)))
+    run.finished_at = clock.now()
+    run.save(update_fields=["finished_at"])
+
+
+def summary(run: Recheck) -> Summary:
+    """The numbers of a run as far as it has come."""
+    results = RecheckResult.objects.for_firm(run.firm).filter(run=run)
+    differ = results.filter(differs=True)
+    return Summary(
+        records=results.count(),
+        differ=differ.count(),
+        whole_differs=differ.exclude(outcome=F("base__outcome")).count(),
+        failed=results.filter(body=None).count(),
+    )
+
+
+def _laws(run: Recheck) -> list[str] | None:
+    """The digests of the packs that the whole run goes by, also when it is gone on with later."""
+    if run.packs_of == STORED:
+        return None
+    if run.packs_of == TODAY:
+        return [pack.digest for pack in registered_packs()]
+    day = date.fromisoformat(run.packs_of)
+    return [kept.digest for kept in packs_in_use_on(day, run.firm.time_zone)]
+
+
+def _archive(run: Recheck) -> list[Kept]:
+    if run.laws is None:
+        return all_kept(run.firm)
+    return [row.as_kept() for row in PackVersion.objects.filter(pk__in=run.laws)]
+
+
+def _policies(run: Recheck) -> list[FirmPolicy]:
+    """The firm's policies as they stood on the day whose packs the run goes by."""
+    if run.packs_of == TODAY:
+        moment = run.started_at
+    else:
+        moment = end_of(date.fromisoformat(run.packs_of), run.firm.time_zone)
+    past = FirmPolicy.history.for_firm(run.firm).filter(history_date__lte=moment)
+    return list(past.latest_of_each().exclude(history_type="-").as_instances())
+
+
+def _treatments(run: Recheck, after: UUID | None = None) -> QuerySet[Treatment]:
+    """The treatments that were checked when the run began, void ones apart, in the order of their keys."""
+    checks = StoredCheck.objects.for_firm(run.firm).filter(treatment=OuterRef("pk"), at__lte=run.started_at)
+    between = {"day__gte": run.day_from, "day__lte": run.day_until, "pk__gt": after}
+    asked = {path: bound for path, bound in between.items() if bound is not None}
+    treatments = Treatment.objects.for_firm(run.firm).filter(Exists(checks), **asked)
+    return treatments.exclude(state=Treatment.State.VOID).order_by("pk")
+
+
+def _work(run: Recheck) -> Iterator[tuple[list[StoredCheck], list[Job]]]:
+    policies = [] if run.laws is None else _policies(run)
+    after = run.reached
+    while keys := list(_treatments(run, after).values_list("pk", flat=True)[:AT_ONCE]):
+        bases = _newest_checks(run, keys)
+        yield bases, [_job(run, base, policies) for base in bases]
+        after = keys[-1]
+
+
+def _newest_checks(run: Recheck, treatments: Sequence[UUID]) -> list[StoredCheck]:
+    checks = StoredCheck.objects.for_firm(run.firm).filter(treatment__in=treatments, at__lte=run.started_at)
+    newest = dict(checks.order_by("at", "pk").values_list("treatment", "pk"))
+    rows = StoredCheck.objects.for_firm(run.firm).filter(pk__in=newest.values())
+    rows = rows.select_related("signed_record", "treatment__site", "treatment__firm", "kept_context")
+    return list(rows.defer("treatment__document", "treatment__unread").order_by("treatment"))
+
+
+def _job(run: Recheck, base: StoredCheck, policies: Sequence[FirmPolicy]) -> Job:
+    policy = policy_on(policies, base.treatment.day)
+    return Job(
+        base=bytes(base.body),
+        document=document_of(base.signed_record),
+        context=_context(base),
+        laws=None if run.laws is None else tuple(run.laws),
+        policy=keep(policy) if policy else None,
+    )
+
+
+def _context(base: StoredCheck) -> bytes:
+    """The context that was kept with the check; where it was erased, what the firm's records give now."""
+    kept = getattr(base, "kept_context", None)
+    if kept is not None:
+        return bytes(kept.body)
+    return compressed(as_json(context_of(base.treatment, base.treatment.day, base.on)))
+
+
+@transaction.atomic
+def _store(run: Recheck, bases: Sequence[StoredCheck], made: Sequence[Made]) -> None:
+    reached = bases[-1].treatment_id
+    here = Recheck.objects.for_firm(run.firm).filter(pk=run.pk, reached=run.reached)
+    if not here.update(reached=reached):
+        raise TakenUpElsewhereError(str(run.pk))
+    rows = [
+        RecheckResult(
+            run=run,
+            base=base,
+            outcome=each.outcome,
+            differs=each.differs,
+            body=each.body,
+            digest=each.digest,
+            fault=each.fault,
+        )
+        for base, each in zip(bases, made, strict=True)
+    ]
+    RecheckResult.objects.bulk_create(rows)
+    run.reached = reached
