@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from compliance.check import Check
+from compliance.limit_words import set_by
 from compliance.rulebook.bounds import Bounds
 from compliance.rulebook.finding import Finding
 from compliance.rulebook.layers import LimitInForce
@@ -72,7 +73,7 @@ def _finding(finding: Finding, language: str) -> Iterator[str]:
 def _limit(limit: LimitInForce, language: str) -> str:
     said = Bounds(limit.min, limit.max).say(language)
     bound_thing = f" ({limit.subject})" if limit.subject else ""
-    return f"  - {limit.quantity}{bound_thing}: {said} [{limit.cite}]"
+    return f"  - {limit.quantity}{bound_thing}: {said} [{set_by(limit.as_json(), language)}]"
 
 
 def _say(wording_id: str, language: str) -> str:

@@ -92,7 +92,7 @@ def items_of(node: Node) -> Items:
 
 def _leaf(amount: Amount | NoAmount, about: tuple[str, ...]) -> Leaf:
     if isinstance(amount, NoAmount):
-        return Leaf(None, amount.paths, amount.paths)
+        return Leaf(None, amount.paths, amount.paths, None if amount.is_missing else amount)
     return Leaf(from_fraction(amount.exact, amount.unit), about)
 
 

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
+from compliance.facts_reader.unmeasured import unmeasured_sum
 from compliance.rulebook.facts import Paths
 from compliance.rulebook.sizes import Exact, Measured
 from records.document import amounts
@@ -66,9 +67,9 @@ class History:
         rates = [("", amounts.product_rate(document, mix, product, unit))]
         for use in self._this_year(surface):
             rates.append((f"{use.path}.", amounts.product_rate(use.document, use.mix, use.product, unit)))
-        lacks = [before + path for before, rate in rates if isinstance(rate, NoAmount) for path in rate.paths]
-        if lacks:
-            return Measured(None, tuple(lacks), tuple(lacks))
+        unknown = [(before, rate) for before, rate in rates if isinstance(rate, NoAmount)]
+        if unknown:
+            return unmeasured_sum(unknown)
         total = sum((rate.exact for _, rate in rates if not isinstance(rate, NoAmount)), Fraction(0))
         return Measured(Exact(total, unit), (f"surfaces[{surface}]",))
 

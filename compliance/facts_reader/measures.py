@@ -12,6 +12,7 @@ from functools import partial
 from compliance.facts_reader.earlier import history_of
 from compliance.facts_reader.figures import OF_A_MIX, area_within_slope, stock_and_mixed
 from compliance.facts_reader.site_year import SiteYear, site_year_of
+from compliance.facts_reader.unmeasured import unmeasured
 from compliance.rulebook.facts import Branch, Items, Leaf, member
 from compliance.rulebook.sizes import Exact, Measured, elapsed
 from records.document import amounts
@@ -152,7 +153,7 @@ def _of_leaf(item: Branch, name: str) -> Measured:
 
 def _of_amount(amount: Amount | NoAmount, about: tuple[str, ...]) -> Measured:
     if isinstance(amount, NoAmount):
-        return Measured(None, amount.paths, amount.paths)
+        return unmeasured(amount)
     return Measured(Exact(amount.exact, amount.unit), about)
 
 

@@ -3,14 +3,16 @@
 from dataclasses import dataclass
 from fractions import Fraction
 
+from compliance.facts_reader.unmeasured import unmeasured_sum
 from compliance.rulebook.facts import Paths
 from compliance.rulebook.sizes import Exact, Measured
 from records.document import amounts
-from records.document.computed import NoAmount
+from records.document.computed import NoAmount, do_not_meet
 from records.document.context import Context
 from records.document.days import treatment_day
 from records.document.types import Product, TreatmentDocument
 from shared.quantities import UNITS
+from shared.wording import Wording
 
 
 @dataclass(frozen=True)
@@ -30,19 +32,22 @@ class SiteYear:
 
     def applied(self, unit: str) -> Measured:
         """Product applied in all of them, in a unit of volume or of mass."""
-        lacks, total = list(self.lacks), Fraction(0)
+        if self.lacks:
+            return Measured(None, self.lacks, self.lacks)
+        unknown, total = [], Fraction(0)
         for before, document in self.treatments:
             for mix, product in _lines(document, self.registration):
                 amount = amounts.product_applied(document, mix, product)
-                if isinstance(amount, NoAmount) or amount.dimension != UNITS[unit].dimension:
-                    paths = amount.paths if isinstance(amount, NoAmount) else ()
-                    lacks += [
-                        before + path for path in paths or (f"mixes[{mix}].products[{product}].amount",)
-                    ]
+                if isinstance(amount, NoAmount):
+                    unknown.append((before, amount))
+                elif amount.dimension != UNITS[unit].dimension:
+                    path, label = f"mixes[{mix}].products[{product}].amount", UNITS[unit]
+                    bound = Wording(label.label_en, label.label_es)
+                    unknown.append((before, do_not_meet(path, amount, bound)))
                 else:
                     total += amount.base
-        if lacks:
-            return Measured(None, tuple(lacks), tuple(lacks))
+        if unknown:
+            return unmeasured_sum(unknown)
         return self._found(Exact(total / UNITS[unit].factor, unit))
 
     def _found(self, value: Exact | int) -> Measured:

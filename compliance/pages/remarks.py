@@ -5,6 +5,7 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
+from compliance.limit_words import set_by
 from compliance.services.check import check_treatment
 from records.document.words import WORD_LISTS
 from records.models import Treatment
@@ -72,7 +73,7 @@ def limit_of(limit: Json, language: str) -> LimitInForce:
     return LimitInForce(
         of=wording.say(language) if wording else limit["quantity"],
         bound=bound_words(limit["min"], limit["max"], language),
-        set_by=limit["set_by"]["cite"],
+        set_by=set_by(limit, language),
     )
 
 

@@ -10,6 +10,7 @@ from fractions import Fraction
 
 from compliance.rulebook.sizes import Measured
 from shared.quantities import Quantity
+from shared.wording import Sayable
 
 Paths = tuple[str, ...]
 Scalar = str | bool | Fraction | Quantity | datetime | date
@@ -17,11 +18,13 @@ Scalar = str | bool | Fraction | Quantity | datetime | date
 
 @dataclass(frozen=True, slots=True)
 class Leaf:
-    """One value. `about` are the members that it comes from; `lacks` those that it would need, if None."""
+    """One value. `about` are the members that it comes from; `lacks` those that it would need, if None, or
+    (`why`) that are there and do not go together."""
 
     value: Scalar | None
     about: Paths
     lacks: Paths = ()
+    why: Sayable | None = None
 
 
 @dataclass(frozen=True, slots=True)

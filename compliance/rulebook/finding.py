@@ -62,10 +62,12 @@ class Finding:
             "cite": self.cite,
             "about": list(self.about),
             "observed": seen_as_json(self.observed),
-            "bound": seen_as_json(self.bound),
+            "bound": seen_as_json(self.bound.seen if isinstance(self.bound, Bounds) else self.bound),
             "due": self.due.isoformat() if self.due else None,
             "keep_until": self.keep_until.isoformat() if self.keep_until else None,
             "message": self.message.say(language),
+            "text": self.text,
+            "doubt": self.doubt.say(language) if self.doubt else None,
         }
 
     def stored(self) -> Json:
@@ -75,7 +77,7 @@ class Finding:
             "title": in_all_languages(self.title),
             "layer": self.layer,
             "stage": self.stage,
-            "text": self.text,
+            "bound": seen_as_json(self.bound),
             "doubt": in_all_languages(self.doubt) if self.doubt else None,
             "wording": self.wording,
             "blanks": {name: _blank(blank) for name, blank in self.blanks.items()},

@@ -45,9 +45,11 @@ class Judgement:
     mend: Wording | None = None
 
 
-def missing(lacks: Paths, bound: Seen = None) -> Judgement:
-    """Can't tell, because these members are not stated."""
+def missing(lacks: Paths, bound: Seen = None, why: Sayable | None = None) -> Judgement:
+    """Can't tell, because these members are not stated; or, with `why`, because they do not go together."""
     about = tuple(dict.fromkeys(lacks))
+    if why is not None:
+        return Judgement(Outcome.CANT_TELL, "do_not_meet", about, {"why": why}, bound=bound)
     return Judgement(Outcome.CANT_TELL, "missing", about, bound=bound, absence=True)
 
 

@@ -21,7 +21,8 @@ _SIDES = ("min", "max")
 
 @dataclass(frozen=True)
 class LimitInForce:
-    """The strictest bound on one side of a quantity of one thing, with the rule that sets it."""
+    """The strictest bound on one side of a quantity of one thing, with the rule that sets it: at which level,
+    and whether its text was read (`found`), read as restated, or is from memory."""
 
     quantity: str
     subject: str
@@ -30,6 +31,8 @@ class LimitInForce:
     layer: str
     rule: str
     cite: str
+    level: str
+    text: str
 
     def as_json(self) -> dict[str, Any]:
         """The limit as the command prints it."""
@@ -39,6 +42,8 @@ class LimitInForce:
             "min": seen_as_json(self.min),
             "max": seen_as_json(self.max),
             "set_by": {"layer": self.layer, "rule": self.rule, "cite": self.cite},
+            "level": self.level,
+            "text": self.text,
         }
 
 
@@ -54,9 +59,20 @@ class _Bound:
         dimension = "count" if isinstance(self.size, int) else self.size.dimension
         return self.limit.limited.measure.name.removesuffix("_min"), dimension
 
+    @property
+    def sureness(self) -> int:
+        """How surely it binds: a required text that was read before one from memory, before advice."""
+        rule = self.limit.rule
+        return (rule.level == "required") * 2 + (rule.text != "memory" and rule.doubt is None)
+
     def stricter_than(self, other: "_Bound") -> bool:
         sign = order(self.size, other.size)
         return sign < 0 if self.side == "max" else sign > 0
+
+    def comes_before(self, other: "_Bound") -> bool:
+        """Stricter, or as strict and surer: at a tie the layer that surely binds is named."""
+        tie = order(self.size, other.size) == 0
+        return self.stricter_than(other) or (tie and self.sureness > other.sureness)
 
 
 def covering(packs: Iterable[Pack], places: Sequence[str], day: date | None) -> list[Pack]:
@@ -139,7 +155,7 @@ def _strictest(limits: Sequence[InForce]) -> dict[tuple[str, tuple[str, str]], d
         for subject in [limit.subject] if limit.subject else products or [""]:
             for bound in _sides(limit):
                 sides = found.setdefault((subject, bound.kind), {})
-                if bound.side not in sides or bound.stricter_than(sides[bound.side]):
+                if bound.side not in sides or bound.comes_before(sides[bound.side]):
                     sides[bound.side] = bound
     return found
 
@@ -155,6 +171,8 @@ def _in_force(
         setter.limit.pack.layer,
         setter.limit.rule.id,
         setter.limit.cite,
+        setter.limit.rule.level,
+        setter.limit.rule.text,
     )
 
 

@@ -1,22 +1,25 @@
 """Sizes that rules compare: quantities as entered, computed ones, counts; and where each comes from."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from fractions import Fraction
 
 from shared.quantities import UNITS, Quantity, from_fraction
 from shared.times import said_time
+from shared.wording import Sayable
 
 _MICROSECOND = timedelta(microseconds=1)
 _SECONDS = {"hour": 3600, "min": 60}
+_MOST_DIGITS = 21
 
 
 @dataclass(frozen=True)
 class Exact:
-    """A computed size: exact inside, six significant digits when it is shown."""
+    """A computed size: exact inside, six significant digits (or `digits`) when it is shown."""
 
     value: Fraction
     unit: str
+    digits: int = 6
 
     @property
     def dimension(self) -> str:
@@ -29,13 +32,26 @@ class Exact:
 
     def as_json(self) -> dict[str, str]:
         """The size as a quantity in JSON."""
-        return from_fraction(self.value, self.unit).as_json()
+        return self._shown.as_json()
+
+    @property
+    def _shown(self) -> Quantity:
+        return from_fraction(self.value, self.unit, self.digits)
 
     def say(self, language: str) -> str:
         """As a person reads it; parts of hours and minutes as minutes and seconds: `26 h 13 min`."""
         if self.unit in _SECONDS and self.value.denominator != 1:
             return said_time(self.value * _SECONDS[self.unit])
-        return from_fraction(self.value, self.unit).say(language)
+        return self._shown.say(language)
+
+    def told_apart_from(self, other: "Quantity | Exact | int") -> "Exact":
+        """The size with as many digits as it takes not to be shown as the same as one that it is not."""
+        if isinstance(other, int) or other.dimension != self.dimension or other.base == self.base:
+            return self
+        shown = self
+        while shown.digits < _MOST_DIGITS and shown._shown.base == other.base:
+            shown = replace(shown, digits=shown.digits + 1)
+        return shown
 
 
 def elapsed(early: datetime, late: datetime, unit: str) -> Exact:
@@ -52,9 +68,11 @@ Size = Quantity | Exact | int
 class Measured:
     """One value of a quantity that a limit judges: per reading, surface or product. A count is an int.
 
-    `value` None: it can't be computed, for lack of the members `lacks`.
+    `value` None: it can't be computed, for lack of the members `lacks`; or (`why`) because they are there and
+    do not go together.
     """
 
     value: Size | None
     about: tuple[str, ...]
     lacks: tuple[str, ...] = ()
+    why: Sayable | None = None

@@ -9,8 +9,12 @@ from shared.wording import Blank, Blanks, Catalogue, Wording, fill
 
 _ENGINE: Catalogue = {
     "missing": Wording(
-        "Can't tell, because this is not stated: {members}.",
-        "No se puede saber, porque no consta: {members}.",
+        "This is not stated: {members}.",
+        "No consta: {members}.",
+    ),
+    "do_not_meet": Wording(
+        "{members}: {why}, so this cannot be worked out.",
+        "{members}: {why}, así que esto no se puede calcular.",
     ),
     "does_not_apply": Wording("{otherwise}", "{otherwise}"),
     "nothing_to_judge": Wording(
@@ -24,8 +28,8 @@ _ENGINE: Catalogue = {
         "Not shown by a record: {says} ({cite})", "No lo muestra un registro: {says} ({cite})"
     ),
     "question/open": Wording(
-        "Can't tell until your firm has answered an open question: {asks}",
-        "No se puede saber hasta que su empresa responda a una pregunta abierta: {asks}",
+        "Your firm has not answered an open question yet: {asks}",
+        "Su empresa aún no ha respondido a una pregunta abierta: {asks}",
     ),
     "to_do": Wording("Still to do. {what}", "Pendiente. {what}"),
     "no_lawful_value": Wording(
@@ -35,8 +39,8 @@ _ENGINE: Catalogue = {
         "empiece.",
     ),
     "places_missing": Wording(
-        "Can't tell which law applies, because this is not stated: {members}.",
-        "No se puede saber qué ley se aplica, porque no consta: {members}.",
+        "Which law applies is open, because this is not stated: {members}.",
+        "Está abierto qué ley se aplica, porque no consta: {members}.",
     ),
 }
 

@@ -68,7 +68,12 @@ class NoAmount:
     wording: str
     blanks: Blanks
 
-    def why(self, language: str) -> str:
+    @property
+    def is_missing(self) -> bool:
+        """Whether members are not there, rather than there and not fit for each other."""
+        return self.wording == "amount/missing"
+
+    def say(self, language: str) -> str:
         """The reason in words: `needs mixes[0].applied`."""
         return say(WORDINGS, self.wording, self.blanks, language)
 

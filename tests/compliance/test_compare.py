@@ -45,7 +45,7 @@ def test_a_tightened_limit_is_told_with_its_outcome_bound_and_pack():
     assert kinds(before, after) == ["whole", "outcome", "bound", "limit", "pack"]
     assert said[0] == "The whole: can't tell before, not met now."
     assert said[1].startswith("Title (Example Act 1(a)): met before, not met now. Wind")
-    assert said[2] == "Title (Example Act 1(a)): the bound was 10 mph, now it is 1 mph."
+    assert said[2] == "Title (Example Act 1(a)): the bound was at most 10 mph, now it is at most 1 mph."
     assert said[3].endswith("at most 10 mph (Example Act 1(a)) before, at most 1 mph (Example Act 1(a)) now.")
     assert said[4] == "Invented law: version 1 before, 2 now."
 

@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
+from compliance.limit_words import is_sure, set_by
 from compliance.papers.parts import grid
 from compliance.papers.speech import Speech, joined
 from shared.paper import Column, Note, Row, Section
@@ -142,12 +143,12 @@ def limits(in_force: Sequence[Mapping[str, Any]], speech: Speech) -> Section:
     """The strictest limit for each quantity, with the layer that sets it."""
     rows = []
     for limit in in_force:
-        setter = limit["set_by"]
+        layer = _layer(limit["set_by"], speech) if is_sure(limit) else ""
         cells = (
             _quantity_name(limit["quantity"], speech),
             limit.get("for") or "",
             _said({"min": limit.get("min"), "max": limit.get("max")}, speech),
-            joined((_layer(setter, speech), setter.get("cite")), ": "),
+            joined((layer, set_by(limit, speech.language)), ": "),
         )
         rows.append(Row(cells))
     return Section(speech.word("limits"), (grid(speech, _LIMIT_COLUMNS, rows),))

@@ -59,12 +59,12 @@ class Cumulative(Kind):
         broken = [one for one in (*known[-1:], *known[:1]) if not self.bounds.hold(one[0])]
         if not broken and (len(known) < len(measured) or not known):
             lacks = tuple(path for one in measured for path in one.lacks)
-            return missing(lacks or ("surfaces",), self.bounds.seen)
+            return missing(lacks or ("surfaces",), self.bounds)
         value, about = broken[0] if broken else known[-1]
         outcome = Outcome.NOT_MET if broken else Outcome.MET
         blanks = {"quantity": self.measure.label, "observed": sayable(value), "bound": self.bounds}
         return Judgement(
-            outcome, f"cumulative/{outcome}", about, blanks, value, self.bounds.seen, mend=self.measure.mend
+            outcome, f"cumulative/{outcome}", about, blanks, value, self.bounds, mend=self.measure.mend
         )
 
     def possible(self) -> frozenset[Outcome]:

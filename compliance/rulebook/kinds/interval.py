@@ -110,9 +110,9 @@ class Interval(Kind):
             if not bounds.hold(value):
                 return _said(Outcome.NOT_MET, about, value, bounds)
         if len(known) < len(measured):
-            return missing(tuple(path for one in measured for path in one.lacks), bounds.seen)
+            return missing(tuple(path for one in measured for path in one.lacks), bounds)
         if not known:
-            return Judgement(Outcome.MET, "interval/first", ("context.earlier",), bound=bounds.seen)
+            return Judgement(Outcome.MET, "interval/first", ("context.earlier",), bound=bounds)
         return _said(Outcome.MET, known[0][1], known[0][0], bounds)
 
     def _judge_season(self, scope: Scope) -> Judgement:
@@ -141,7 +141,7 @@ class Interval(Kind):
 def _said(outcome: Outcome, about: Paths, value: Size, bounds: Bounds) -> Judgement:
     blanks: dict[str, Blank] = {"observed": sayable(value), "bound": bounds}
     wording = f"interval/between_{outcome}"
-    return Judgement(outcome, wording, about, blanks, value, bounds.seen)
+    return Judgement(outcome, wording, about, blanks, value, bounds)
 
 
 def _said_text(outcome: Outcome, form: str, about: Paths, observed: str, bound: str) -> Judgement:

@@ -7,10 +7,10 @@ from typing import Self
 from compliance.rulebook.bounds import Bounds, order, read_bounds, sayable
 from compliance.rulebook.errors import RuleError
 from compliance.rulebook.facts import Paths, Scope
-from compliance.rulebook.kind import Judgement, Kind, Limited, missing
+from compliance.rulebook.kind import Judgement, Kind, Limited, Seen, missing
 from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.reading import Params, one_of
-from compliance.rulebook.sizes import Size
+from compliance.rulebook.sizes import Exact, Measured, Size
 from compliance.rulebook.vocabulary import Measure
 from shared.wording import Wording
 
@@ -69,7 +69,7 @@ class Limit(Kind):
         if known and least is not None and order(known[0][0], least) < 0:
             return self._said(Outcome.NOT_MET, "limit/below", known[0], least)
         if len(known) < len(measured):
-            return missing(tuple(path for one in measured for path in one.lacks), self.bounds.seen)
+            return _unknown([one for one in measured if one.value is None], self.bounds)
         return self._said(Outcome.MET, "limit/met", known[0 if most is None else -1], None)
 
     def possible(self) -> frozenset[Outcome]:
@@ -80,12 +80,22 @@ class Limit(Kind):
 
     def _said(self, outcome: Outcome, wording: str, worst: _Seen, broken: Size | None) -> Judgement:
         value, about = worst
+        if isinstance(value, Exact) and broken is not None:
+            value = value.told_apart_from(broken)
         blanks = {
             "quantity": self.measure.label,
             "observed": sayable(value),
             "bound": self.bounds if broken is None else sayable(broken),
         }
-        return Judgement(outcome, wording, about, blanks, value, self.bounds.seen, mend=self.measure.mend)
+        return Judgement(outcome, wording, about, blanks, value, self.bounds, mend=self.measure.mend)
+
+
+def _unknown(measured: list[Measured], bound: Seen) -> Judgement:
+    """What is not stated comes first; only if nothing is, what does not go together."""
+    not_stated = [one for one in measured if one.why is None]
+    if not_stated:
+        return missing(tuple(path for one in not_stated for path in one.lacks), bound)
+    return missing(measured[0].lacks, bound, measured[0].why)
 
 
 def _by_size(left: _Seen, right: _Seen) -> int:

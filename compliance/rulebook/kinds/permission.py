@@ -20,7 +20,13 @@ class Permission(Kind):
     name = "permission"
     judges = ("products", "mixes")
     wordings = {
-        "permission/met": Wording("{by} allows what was treated.", "{by} permite lo que se trató."),
+        "permission/kinds_listed": Wording(
+            "Only the kind was looked at: {by} lists {what}.", "Solo se miró el tipo: {by} indica {what}."
+        ),
+        "permission/not_listed": Wording(
+            "Only the material was looked at: none that {by} rules out ({what}) is on the record.",
+            "Solo se miró el material: en el registro no hay ninguno que {by} excluya ({what}).",
+        ),
         "permission/not_met": Wording(
             "{by} does not allow treating {what}. {mend}", "{by} no permite tratar {what}. {mend}"
         ),
@@ -56,10 +62,18 @@ class Permission(Kind):
         lacks = (*surfaces.lacks, *(path for leaf in leaves for path in leaf.lacks))
         if lacks or not leaves:
             return missing(lacks or surfaces.about)
-        return Judgement(Outcome.MET, "permission/met", tuple(path for leaf in leaves for path in leaf.about))
+        return self._nothing_barred([str(leaf.value) for leaf in leaves], leaves)
 
     def possible(self) -> frozenset[Outcome]:
         return frozenset({Outcome.MET, Outcome.NOT_MET, Outcome.CANT_TELL})
+
+    def _nothing_barred(self, values: list[str], leaves: list[Leaf]) -> Judgement:
+        about = tuple(path for leaf in leaves for path in leaf.about)
+        if self.only_on is None:
+            what, wording = Listed(self.not_on), "permission/not_listed"
+        else:
+            what, wording = Listed(tuple(self.only_on[value] for value in values)), "permission/kinds_listed"
+        return Judgement(Outcome.MET, wording, about, {"what": what})
 
     def _bars(self, value: str) -> bool:
         if self.only_on is not None:

@@ -4,22 +4,38 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Self
 
-from compliance.rulebook.conditions import Condition, always, is_present, negation, read_condition
+from compliance.rulebook.conditions import Condition, Verdict, always, is_present, negation, read_condition
 from compliance.rulebook.errors import RuleError
 from compliance.rulebook.facts import Items, Leaf, Node, Paths, Scope
 from compliance.rulebook.kind import Judgement, Kind, Listed, missing
 from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.reading import Params, as_wording, each
 from compliance.rulebook.vocabulary import FactPath, Term, node_about
-from shared.wording import Wording
+from shared.wording import Sayable, Wording
 
 
 @dataclass(frozen=True)
 class Gap:
-    """What an ask does not find: members that are not there, or (`unsure`) that it can't tell about."""
+    """What an ask does not find: members that are not there, or (`unsure`) that it can't tell about.
+
+    `why`: it can't be worked out from members that are there.
+    """
 
     paths: Paths
     unsure: bool = False
+    why: Sayable | None = None
+
+
+@dataclass(frozen=True)
+class Explained:
+    """What is asked for, and why it can't be worked out."""
+
+    words: Wording
+    why: Sayable
+
+    def say(self, language: str) -> str:
+        """`the total product applied (20 lb and 15 gal cannot be set against each other)`."""
+        return f"{self.words.say(language)} ({self.why.say(language)})"
 
 
 @dataclass(frozen=True)
@@ -40,6 +56,8 @@ class Ask:
 
     def _over_items(self, items: Items, scope: Scope) -> Gap | None:
         if not items.items:
+            if self._asks_nothing(scope):
+                return None
             known = items.absent or not items.lacks
             return Gap(items.about) if known else Gap(items.lacks, unsure=True)
         gaps = [self._once(scope.within(item)) for item in items.items]
@@ -64,7 +82,15 @@ class Ask:
         if wanted.truth is None:
             return Gap(wanted.lacks, unsure=True)
         named = absent[:1] if self.any_will_do else absent
-        return Gap(tuple(path for node in named for path in _lacks(node)))
+        why = next((node.why for node in named if isinstance(node, Leaf) and node.why), None)
+        return Gap(tuple(path for node in named for path in _lacks(node)), why=why)
+
+    def _asks_nothing(self, scope: Scope) -> bool:
+        """Whether a list without items is let be, for a reason that does not lie in an item."""
+        exempt, wanted = self.exempt(scope), self.only(scope)
+        return (exempt.truth is True and not _of_an_item(exempt)) or (
+            wanted.truth is False and not _of_an_item(wanted)
+        )
 
 
 @dataclass(frozen=True)
@@ -90,7 +116,7 @@ class Record(Kind):
         absent = [(ask, gap) for ask, gap in gaps if not gap.unsure]
         paths = tuple(dict.fromkeys(path for _, gap in absent or gaps for path in gap.paths))
         if absent:
-            asked = Listed(tuple(ask.words for ask, _ in absent))
+            asked = Listed(tuple(_said(ask, gap) for ask, gap in absent))
             return Judgement(Outcome.NOT_MET, "record/not_met", paths, {"asked": asked}, absence=True)
         if gaps:
             return missing(paths)
@@ -103,6 +129,15 @@ class Record(Kind):
 
     def possible(self) -> frozenset[Outcome]:
         return frozenset({Outcome.MET, Outcome.NOT_MET})
+
+
+def _said(ask: Ask, gap: Gap) -> Sayable:
+    return Explained(ask.words, gap.why) if gap.why else ask.words
+
+
+def _of_an_item(verdict: Verdict) -> bool:
+    """Whether what decided lies in an item of a list that has none."""
+    return any(path == "item" or path.startswith("item.") for path in verdict.about)
 
 
 def _stated(ask: Ask, scope: Scope) -> Paths:

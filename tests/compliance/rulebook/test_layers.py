@@ -38,6 +38,8 @@ def test_the_label_sets_the_limit_where_it_is_the_strictest() -> None:
                 "rule": "label/99999-12/wind_speed",
                 "cite": "label of Sample Moss Wash, 2025-03",
             },
+            "level": "required",
+            "text": "found",
         }
     ]
 

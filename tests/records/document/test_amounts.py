@@ -13,7 +13,7 @@ def example(changes=None, name: str = "example"):
 
 
 def said(found: Amount | NoAmount) -> str:
-    return found.say("en") if isinstance(found, Amount) else found.why("en")
+    return found.say("en")
 
 
 def test_product_applied_is_amount_times_applied_over_mixed():
@@ -88,7 +88,7 @@ def test_product_applied_needs_what_was_applied_first():
     no_amount = example({"mixes[0].products[0].amount": None})
     assert amounts.product_applied(no_amount, 0, 0).paths == ("mixes[0].products[0].amount",)
     no_water = example({"mixes[0].diluent": None})
-    assert amounts.product_applied(no_water, 0, 0).why("es") == "hace falta mixes[0].diluent.amount"
+    assert amounts.product_applied(no_water, 0, 0).say("es") == "hace falta mixes[0].diluent.amount"
 
 
 def test_a_weight_applied_of_a_volume_mixed_gives_no_amount():

@@ -190,3 +190,32 @@ def test_a_limit_outside_the_form_is_refused(keys: dict[str, Any], wording: str)
 def test_what_cannot_be_compared_is_an_error(other: Any) -> None:
     with pytest.raises(TypeError, match="compared"):
         order(Quantity("3", "mph"), other)
+
+
+def test_a_bound_that_is_barely_broken_is_said_with_digits_enough_to_show_it() -> None:
+    strong = rule(kind="limit", quantity="dilution", judges="products", max="12 percent")
+    changes = {
+        "mixes[0].products[0].amount": {"value": "1.200000001", "unit": "gal"},
+        "mixes[0].diluent.amount": {"value": "8.8", "unit": "gal"},
+    }
+    found = finding(strong, changes=changes)
+    assert found.outcome == "not_met"
+    assert "was 12.00000001 %; Example Act 1(a) allows 12 %" in found.message.say("en")
+    assert found.as_json("en")["observed"] == {"value": "12.00000001", "unit": "percent"}
+
+
+def test_a_weight_against_a_volume_is_not_said_to_be_left_out() -> None:
+    strong = rule(kind="limit", quantity="dilution", judges="products", max="12 percent")
+    found = finding(strong, changes={"mixes[0].products[0].amount": {"value": "1.5", "unit": "lb"}})
+    assert (found.outcome, found.about) == ("cant_tell", ("mixes[0].products[0].amount",))
+    assert found.message.say("en") == (
+        "Sample Moss Wash: Product in the mix: 1.5 lb and 13.6685 gal cannot be set against each other, so "
+        "this cannot be worked out."
+    )
+
+
+def test_a_stored_bound_keeps_its_side_and_the_answer_in_json_is_the_quantity() -> None:
+    found = finding(wind(), changes=speed("12"))
+    bound = {"value": "10", "unit": "mph"}
+    assert found.as_json("en")["bound"] == bound
+    assert found.stored()["bound"] == {"min": None, "max": bound}

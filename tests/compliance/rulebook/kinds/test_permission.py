@@ -56,3 +56,13 @@ def test_a_permission_outside_the_form_is_refused(keys: dict[str, Any], wording:
     with pytest.raises(RuleError) as caught:
         pack(rule(**{"kind": "permission", "judges": "products", **keys}))
     assert caught.value.wording_id == wording
+
+
+def test_met_says_what_was_looked_at_and_never_that_it_is_allowed() -> None:
+    assert finding(only_on("roof")).message.say("en") == (
+        "Sample Moss Wash: Only the kind was looked at: Example Act 1(a) lists roof."
+    )
+    assert finding(not_on("copper")).message.say("en") == (
+        "Sample Moss Wash: Only the material was looked at: none that Example Act 1(a) rules out (copper) is "
+        "on the record."
+    )

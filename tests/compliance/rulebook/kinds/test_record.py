@@ -152,3 +152,29 @@ def test_an_ask_outside_the_form_is_refused(ask: dict[str, Any], wording: str) -
     with pytest.raises(RuleError) as caught:
         pack(record(ask))
     assert caught.value.wording_id == wording
+
+
+def test_an_exemption_that_does_not_lie_in_an_item_holds_for_a_list_without_items() -> None:
+    tank = {"fact": "mix.form", "is": "tank"}
+    asks = {"every": "product.active_ingredients", "path": "item.percent"}
+    for ingredients in ([], None):
+        changes = {"mixes[0].products[0].active_ingredients": ingredients}
+        assert outcome(record({**asks, "unless": tank}, judges="products"), changes=changes) == "met"
+        assert outcome(record(asks, judges="products"), changes=changes) == "not_met"
+        only = {"not": tank}
+        assert outcome(record({**asks, "only": only}, judges="products"), changes=changes) == "met"
+
+
+def test_an_exemption_that_lies_in_an_item_does_not_excuse_a_list_without_items() -> None:
+    unnamed = {"fact": "item.by", "present": "no"}
+    changes = {"weather.readings": []}
+    assert outcome(record({**EVERY_SPEED, "unless": unnamed}), changes=changes) == "not_met"
+    assert outcome(record({**EVERY_SPEED, "only": {"not": unnamed}}), changes=changes) == "not_met"
+
+
+def test_what_is_there_and_cannot_be_worked_out_says_why() -> None:
+    total = record({"path": "product.applied", "words": {"en": "total", "es": "total"}}, judges="products")
+    found = finding(total, changes={"mixes[0].applied": {"value": "20", "unit": "lb"}})
+    assert (found.outcome, found.about) == ("not_met", ("mixes[0].applied",))
+    assert "total (20 lb and 15 gal cannot be set against each other)" in found.message.say("en")
+    assert "total (20 lb y 15 gal no se pueden comparar)" in found.message.say("es")

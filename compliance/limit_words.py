@@ -1,0 +1,22 @@
+"""Who sets a limit, in words: advice and what rests on memory are never shown as law. Pure."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from shared.wording import Wording
+
+_ADVISED = Wording("advised", "recomendado")
+_MEMORY = Wording("from memory, to be confirmed", "de memoria, por confirmar")
+
+
+def set_by(limit: Mapping[str, Any], language: str) -> str:
+    """The source of a stored limit with its marks: `Act 1(a) (advised; from memory, to be confirmed)`."""
+    marks = ((_ADVISED, limit.get("level") == "advised"), (_MEMORY, limit.get("text") == "memory"))
+    said = "; ".join(mark.say(language) for mark, bears in marks if bears)
+    cite = str(limit["set_by"]["cite"])
+    return f"{cite} ({said})" if said else cite
+
+
+def is_sure(limit: Mapping[str, Any]) -> bool:
+    """Whether it may be shown as what its layer demands: it is required, by a text that was read."""
+    return limit.get("level") != "advised" and limit.get("text") != "memory"
