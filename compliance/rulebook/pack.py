@@ -8,6 +8,7 @@ from typing import Any
 from compliance.rulebook.errors import RuleError
 from compliance.rulebook.reading import Params, Setting, as_day, as_list, as_text, as_wording, each, one_of
 from compliance.rulebook.rule import PackSetting, Rule, read_rule, read_span
+from compliance.rulebook.topics import TOPICS
 from compliance.rulebook.vocabulary import Vocabulary
 from shared.canonical import canonical_bytes
 from shared.digests import digest
@@ -41,10 +42,11 @@ class Question:
 
 @dataclass(frozen=True)
 class Reminder:
-    """A duty that no member of the document can show."""
+    """A duty that no member of the document can show; `covers` are the topics that it belongs to."""
 
     cite: str
     says: Wording
+    covers: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -176,7 +178,8 @@ def _question_fields(part: Params) -> dict[str, Any]:
 
 
 def _read_reminder(part: Params) -> Reminder:
-    reminder = Reminder(part.value("cite", as_text), part.value("says", as_wording))
+    covers = part.maybe("covers", each(one_of(TOPICS))) or ()
+    reminder = Reminder(part.value("cite", as_text), part.value("says", as_wording), covers)
     part.done()
     return reminder
 

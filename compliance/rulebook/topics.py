@@ -1,0 +1,14 @@
+"""What the law of a place may state: the columns of the table of what each pack covers."""
+
+TOPICS = (
+    "records",
+    "retention",
+    "access",
+    "customer-copy",
+    "notices",
+    "neighbours",
+    "registries",
+    "posting",
+    "weather",
+    "reports",
+)
