@@ -150,7 +150,7 @@ def _newest_checks(run: Recheck, treatments: Sequence[UUID]) -> list[StoredCheck
     newest = dict(checks.order_by("at", "pk").values_list("treatment", "pk"))
     rows = StoredCheck.objects.for_firm(run.firm).filter(pk__in=newest.values())
     rows = rows.select_related("signed_record", "treatment__site", "treatment__firm", "kept_context")
-    return list(rows.defer("treatment__document", "treatment__unread").order_by("treatment"))
+    return list(rows.defer("treatment__document", "treatment__unread").order_by("treatment_id"))
 
 
 def _job(run: Recheck, base: StoredCheck, policies: Sequence[FirmPolicy]) -> Job:
