@@ -1,6 +1,6 @@
 from django.apps import AppConfig
 from django.core import checks
-from django.db.models.signals import post_migrate
+from django.db.models.signals import post_migrate, pre_migrate
 from django.utils.translation import gettext_lazy as _
 
 from shared.orm import triggers
@@ -11,5 +11,6 @@ class RecordsConfig(AppConfig):
     verbose_name = _("Records")
 
     def ready(self) -> None:
+        pre_migrate.connect(triggers.make_way, dispatch_uid="make way for migrations")
         post_migrate.connect(triggers.install, dispatch_uid="append-only triggers")
         checks.register(triggers.check_triggers, checks.Tags.database)

@@ -1,6 +1,7 @@
 """The password that confirms a signature, with few tries."""
 
 from django.core.cache import cache
+from django.db import transaction
 
 from records.models import User
 
@@ -16,11 +17,23 @@ class TooManyTriesError(ValueError):
 
 
 def confirm_password(user: User, password: str) -> None:
-    """Raise WrongPasswordError, or TooManyTriesError after five wrong ones within a quarter of an hour."""
-    tries = f"signing-password-{user.pk}"
-    cache.add(tries, 0, WITHIN_SECONDS)
-    if cache.incr(tries) > TRIES:
+    """Raise WrongPasswordError, or TooManyTriesError after five wrong ones within a quarter of an hour.
+
+    Call it outside of transactions (RuntimeError in one): a refusal would take the count back with it.
+    """
+    key = f"signing-password-{user.pk}"
+    if _count_try(user, key) > TRIES:
         raise TooManyTriesError
     if not user.check_password(password):
         raise WrongPasswordError
-    cache.delete(tries)
+    cache.delete(key)
+
+
+@transaction.atomic(durable=True)
+def _count_try(user: User, key: str) -> int:
+    """How many tries there were with this one; one after the other, however many come at once."""
+    User.objects.select_for_update().get(pk=user.pk)
+    tries: int = cache.get(key, 0) + 1
+    if tries <= TRIES + 1:
+        cache.set(key, tries, WITHIN_SECONDS)
+    return tries

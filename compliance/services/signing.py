@@ -20,6 +20,7 @@ from records.services.signing import Attachments, Signer
 from shared import clock
 
 Json = dict[str, Any]
+LONGEST_REASON = 2000
 
 
 class UnansweredError(ValueError):
@@ -28,6 +29,10 @@ class UnansweredError(ValueError):
     def __init__(self, findings: Sequence[Json]) -> None:
         super().__init__(", ".join(finding["rule"] for finding in findings))
         self.findings = list(findings)
+
+
+class ReasonTooLongError(ValueError):
+    """A reason is longer than LONGEST_REASON."""
 
 
 @dataclass(frozen=True)
@@ -58,7 +63,6 @@ def prepare(treatment: Treatment, signer: Signer) -> Prepared:
     return Prepared(document, examine(treatment, document))
 
 
-@transaction.atomic
 def sign_treatment(
     treatment: Treatment,
     user: User,
@@ -72,7 +76,8 @@ def sign_treatment(
     """Check and sign the draft at `revision` (that of `treatment` if None), all or nothing.
 
     `answers` are `{rule, about, reason}`, one for each open required finding. Sent twice it signs once.
-    Raises WrongPasswordError, TooManyTriesError, UnansweredError, and what `records` raises on signing.
+    Raises WrongPasswordError, TooManyTriesError, UnansweredError, ReasonTooLongError, and what `records`
+    raises on signing.
     """
     confirm_password(user, password)
     return sign_confirmed(
@@ -111,7 +116,6 @@ def void_treatment(treatment: Treatment, user: User, password: str, reason: str)
     return signing.void(treatment, reason, Signer(user))
 
 
-@transaction.atomic
 def sign_follow_up(
     treatment: Treatment,
     user: User,
@@ -154,6 +158,8 @@ def _answers_to(findings: Sequence[Json], answers: Iterable[Mapping[str, Any]]) 
         for answer in answers
     }
     keyed = [(finding, reasons.get((finding["rule"], tuple(finding["about"])))) for finding in findings]
+    if any(len(reason or "") > LONGEST_REASON for _finding, reason in keyed):
+        raise ReasonTooLongError
     if unanswered := [finding for finding, reason in keyed if not reason]:
         raise UnansweredError(unanswered)
     return [

@@ -41,6 +41,8 @@ class SignedRecord(AppendOnly, FirmOwned):
         CORRECTED = "corrected", _("Correction")
         VOID = "void", _("Made void")
 
+    holds = ("treatment",)
+
     uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     treatment = models.ForeignKey(
         Treatment, models.PROTECT, related_name="signed_records", verbose_name=_("treatment")

@@ -3,6 +3,7 @@
 import os
 from pathlib import Path
 
+from cryptography.exceptions import UnsupportedAlgorithm
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
 from cryptography.hazmat.primitives.serialization import (
     Encoding,
@@ -16,18 +17,18 @@ from records.document.signatures import key_digest
 from records.models import Firm, SigningKey
 
 
-class KeyFileMissingError(RuntimeError):
-    """The firm has a key whose private half is not in KEY_DIR; it must be put back from a backup."""
+class SigningKeyError(RuntimeError):
+    """The private half of the firm's key can't be used, so nothing was signed; the message says why."""
 
 
 def signing_key(firm: Firm) -> tuple[SigningKey, Ed25519PrivateKey]:
     """The firm's key, made at the first need. Call it in a transaction that holds the firm's row.
 
-    Raises KeyFileMissingError.
+    Raises SigningKeyError.
     """
     row = SigningKey.objects.for_firm(firm).order_by("-made_at").first()
     if row is not None:
-        return row, _read(_path(row.digest))
+        return row, _private_half(row)
     private = Ed25519PrivateKey.generate()
     digest = key_digest(private.public_key())
     _write(_path(digest), private)
@@ -35,15 +36,29 @@ def signing_key(firm: Firm) -> tuple[SigningKey, Ed25519PrivateKey]:
     return SigningKey.objects.create(firm=firm, digest=digest, public=public), private
 
 
+def _private_half(row: SigningKey) -> Ed25519PrivateKey:
+    path = _path(row.digest)
+    private = _read(path)
+    if key_digest(private.public_key()) != row.digest:
+        raise SigningKeyError(f"the signing key {path} is another key; put the firm's back from a backup")
+    return private
+
+
 def _path(digest: str) -> Path:
     return Path(settings.KEY_DIR) / f"{digest.removeprefix('sha256:')}.pem"
 
 
 def _read(path: Path) -> Ed25519PrivateKey:
-    if not path.exists():
-        raise KeyFileMissingError(f"the signing key {path} is gone; put it back from a backup")
-    key = load_pem_private_key(path.read_bytes(), password=None)
-    assert isinstance(key, Ed25519PrivateKey)  # noqa: S101 - we wrote it
+    try:
+        key = load_pem_private_key(path.read_bytes(), password=None)
+    except FileNotFoundError as error:
+        raise SigningKeyError(f"the signing key {path} is gone; put it back from a backup") from error
+    except OSError as error:
+        raise SigningKeyError(f"the signing key {path} can't be read: {error.strerror}") from error
+    except (ValueError, TypeError, UnsupportedAlgorithm) as error:
+        raise SigningKeyError(f"the signing key {path} is damaged; put it back from a backup") from error
+    if not isinstance(key, Ed25519PrivateKey):
+        raise SigningKeyError(f"the signing key {path} is of another kind; put it back from a backup")
     return key
 
 

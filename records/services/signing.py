@@ -85,7 +85,7 @@ def sign(
     """Sign `document`, which `document_to_sign` made of the draft at `revision`.
 
     Signing the same revision twice gives the first record. Raises PermissionDenied, NotADraftError,
-    DraftChangedError, UnreadEntriesError and KeyFileMissingError; then nothing has changed.
+    DraftChangedError, UnreadEntriesError and SigningKeyError; then nothing has changed.
     """
     demand(signer.user, "records.sign_treatment", treatment)
     locked = lock(treatment)

@@ -1,6 +1,6 @@
 """Rows that may be added and never changed or removed. The database refuses; see `triggers`."""
 
-from typing import Any
+from typing import Any, ClassVar
 
 from django.db import models
 
@@ -10,9 +10,13 @@ class AppendOnlyError(TypeError):
 
 
 class AppendOnly(models.Model):
-    """The triggers of `shared.orm.triggers` stand on the table of every model that inherits from this."""
+    """The triggers of `shared.orm.triggers` stand on the table of every model that inherits from this.
+
+    `holds` names the foreign keys to rows that are not removed while a row of the model points to them.
+    """
 
     append_only = True
+    holds: ClassVar[tuple[str, ...]] = ()
 
     class Meta:
         abstract = True

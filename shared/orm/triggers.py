@@ -1,14 +1,16 @@
-"""Triggers by which SQLite and PostgreSQL refuse to change, remove or replace an append-only row.
+"""Triggers by which SQLite and PostgreSQL refuse to change, remove or replace an append-only row, and SQLite
+to remove the row that it holds on to.
 
 SQLite drops a table's triggers when Django remakes the table for a migration, so they are put back after
 every migrate. They are the guard rail, not the evidence: who holds the database file can drop them.
 """
 
+from collections.abc import Mapping
 from typing import Any
 
 from django.apps import AppConfig, apps
 from django.core import checks
-from django.db import DEFAULT_DB_ALIAS, connections, models
+from django.db import DEFAULT_DB_ALIAS, connections, models, transaction
 from django.db.backends.base.base import BaseDatabaseWrapper
 
 REFUSAL = "this row may be added but never changed or removed"
@@ -29,43 +31,123 @@ def append_only_tables(app_label: str | None = None) -> list[type[models.Model]]
 
 
 def trigger_names(table: str, vendor: str) -> list[str]:
-    """Names of the triggers that must stand on `table`."""
+    """Names of the triggers that must stand on an append-only table itself."""
     events = ("change", "removal", "replacement") if vendor == "sqlite" else ("change", "truncation")
     return [f"{table}_refuses_{event}" for event in events]
 
 
-def _sqlite(table: str, key: str) -> list[str]:
-    change, removal, replacement = trigger_names(table, "sqlite")
-    refuse = f"BEGIN SELECT RAISE(ABORT, '{REFUSAL}'); END"
-    taken = f'WHEN EXISTS (SELECT 1 FROM "{table}" WHERE "{key}" = NEW."{key}")'  # noqa: S608 - names from our models
+def _places(model: type[models.Model], vendor: str) -> dict[str, str]:
+    """All triggers that must stand for an append-only model, by name, with the table that each stands on."""
+    table = model._meta.db_table
+    own = dict.fromkeys(trigger_names(table, vendor), table)
+    events = ("removal", "replacement", "change") if vendor == "sqlite" else ()
+    held = {
+        f"{table}_holds_{field.column}_{event}": field.related_model._meta.db_table
+        for field in _held(model)
+        for event in events
+    }
+    return own | held
+
+
+def _held(model: type[models.Model]) -> list[Any]:
+    """The foreign keys to rows that stay while a row of this model points to them."""
+    return [model._meta.get_field(name) for name in model.holds]  # type: ignore[attr-defined]
+
+
+def _same_key(model: type[models.Model], row: str) -> str:
+    """An SQL condition: `row` has a key of NEW, so that an INSERT OR REPLACE would take it away."""
+    single = [[field] for field in model._meta.concrete_fields if field.unique]
+    several = [
+        [model._meta.get_field(name) for name in constraint.fields]
+        for constraint in model._meta.total_unique_constraints
+    ]
+    keys = [
+        " AND ".join(f'{row}."{field.column}" = NEW."{field.column}"' for field in fields)
+        for fields in (*single, *several)
+    ]
+    return " OR ".join(f"({key})" for key in keys)
+
+
+def _sqlite(model: type[models.Model]) -> list[str]:
+    """PRAGMA recursive_triggers and foreign_keys belong to a connection: nothing here trusts in either."""
+    table = model._meta.db_table
+    taken = f'EXISTS (SELECT 1 FROM "{table}" AS kept WHERE {_same_key(model, "kept")})'  # noqa: S608 - our names
+    rules = [("UPDATE", table, "TRUE"), ("DELETE", table, "TRUE"), ("INSERT", table, taken)]
+    rules += [rule for field in _held(model) for rule in _holding(table, field)]
     return [
-        f'CREATE TRIGGER IF NOT EXISTS "{change}" BEFORE UPDATE ON "{table}" {refuse}',
-        f'CREATE TRIGGER IF NOT EXISTS "{removal}" BEFORE DELETE ON "{table}" {refuse}',
-        f'CREATE TRIGGER IF NOT EXISTS "{replacement}" BEFORE INSERT ON "{table}" {taken} {refuse}',
+        f'CREATE TRIGGER "{name}" BEFORE {event} ON "{on}" WHEN {condition} '
+        f"BEGIN SELECT RAISE(ABORT, '{REFUSAL}'); END"
+        for name, (event, on, condition) in zip(_places(model, "sqlite"), rules, strict=True)
     ]
 
 
-def _postgresql(table: str, key: str) -> list[str]:
-    change, truncation = trigger_names(table, "postgresql")
+def _holding(table: str, field: Any) -> list[tuple[str, str, str]]:
+    """Event, table and condition by which the row that `field` of `table` points to is kept."""
+    parent, key = field.related_model._meta.db_table, field.related_model._meta.pk.column
+
+    def held(row: str) -> str:
+        return f'EXISTS (SELECT 1 FROM "{table}" AS child WHERE child."{field.column}" = {row}."{key}")'  # noqa: S608
+
+    def replaced(unless: str = "TRUE") -> str:
+        same = _same_key(field.related_model, "kept")
+        return f'EXISTS (SELECT 1 FROM "{parent}" AS kept WHERE ({same}) AND {unless} AND {held("kept")})'  # noqa: S608
+
+    rekeyed = f'OLD."{key}" <> NEW."{key}" AND {held("OLD")}'
+    other = replaced(unless=f'kept."{key}" <> OLD."{key}"')
+    return [
+        ("DELETE", parent, held("OLD")),
+        ("INSERT", parent, replaced()),
+        ("UPDATE", parent, f"({rekeyed}) OR {other}"),
+    ]
+
+
+def _postgresql(model: type[models.Model]) -> list[str]:
+    """What an append-only row points to is held by its foreign key, which no session can switch off."""
+    table = model._meta.db_table
+    change, truncation = _places(model, "postgresql")
     return [
         POSTGRESQL_FUNCTION,
-        f'CREATE OR REPLACE TRIGGER "{change}" BEFORE UPDATE OR DELETE ON "{table}" '
+        f'CREATE TRIGGER "{change}" BEFORE UPDATE OR DELETE ON "{table}" '
         "FOR EACH ROW EXECUTE FUNCTION refuse_change()",
-        f'CREATE OR REPLACE TRIGGER "{truncation}" BEFORE TRUNCATE ON "{table}" '
+        f'CREATE TRIGGER "{truncation}" BEFORE TRUNCATE ON "{table}" '
         "FOR EACH STATEMENT EXECUTE FUNCTION refuse_change()",
     ]
 
 
 def install(sender: AppConfig, using: str = DEFAULT_DB_ALIAS, **kwargs: Any) -> None:
-    """Put the triggers on the tables of one app; a receiver of `post_migrate`."""
+    """Put the triggers of one app's models up anew; a receiver of `post_migrate`."""
     connection = connections[using]
     statements = _sqlite if connection.vendor == "sqlite" else _postgresql
-    present = set(connection.introspection.table_names())
+    with transaction.atomic(using), connection.cursor() as cursor:
+        for model in _present(connection, sender.label):
+            _drop(connection, _places(model, connection.vendor))
+            for sql in statements(model):
+                cursor.execute(sql)
+
+
+def make_way(using: str = DEFAULT_DB_ALIAS, **kwargs: Any) -> None:
+    """Take down, before a migration, the triggers that name two tables: SQLite remakes neither under them.
+
+    A receiver of `pre_migrate`; `install` puts them back.
+    """
+    connection = connections[using]
+    if connection.vendor == "sqlite":
+        for model in _present(connection):
+            names = _places(model, "sqlite")
+            two_tables = {name: on for name, on in names.items() if on != model._meta.db_table}
+            _drop(connection, two_tables)
+
+
+def _present(connection: BaseDatabaseWrapper, app_label: str | None = None) -> list[type[models.Model]]:
+    tables = set(connection.introspection.table_names())
+    return [model for model in append_only_tables(app_label) if model._meta.db_table in tables]
+
+
+def _drop(connection: BaseDatabaseWrapper, names: Mapping[str, str]) -> None:
     with connection.cursor() as cursor:
-        for model in append_only_tables(sender.label):
-            if model._meta.db_table in present:
-                for sql in statements(model._meta.db_table, model._meta.pk.column):
-                    cursor.execute(sql)
+        for name, table in names.items():
+            on = "" if connection.vendor == "sqlite" else f' ON "{table}"'
+            cursor.execute(f'DROP TRIGGER IF EXISTS "{name}"{on}')
 
 
 def standing(connection: BaseDatabaseWrapper) -> set[str]:
@@ -82,13 +164,7 @@ def standing(connection: BaseDatabaseWrapper) -> set[str]:
 
 def missing(connection: BaseDatabaseWrapper) -> list[str]:
     """Names of triggers that should stand on a table of this database and do not."""
-    present = set(connection.introspection.table_names())
-    wanted = [
-        name
-        for model in append_only_tables()
-        if model._meta.db_table in present
-        for name in trigger_names(model._meta.db_table, connection.vendor)
-    ]
+    wanted = [name for model in _present(connection) for name in _places(model, connection.vendor)]
     return sorted(set(wanted) - standing(connection))
 
 
@@ -107,11 +183,5 @@ def check_triggers(databases: Any = None, **kwargs: Any) -> list[checks.CheckMes
 
 def remove(connection: BaseDatabaseWrapper) -> None:
     """Take all append-only triggers down, so that a test database can be emptied."""
-    present = set(connection.introspection.table_names())
-    with connection.cursor() as cursor:
-        for model in append_only_tables():
-            table = model._meta.db_table
-            for name in trigger_names(table, connection.vendor) if table in present else ():
-                cursor.execute(
-                    f'DROP TRIGGER "{name}"' + ("" if connection.vendor == "sqlite" else f' ON "{table}"')
-                )
+    for model in _present(connection):
+        _drop(connection, _places(model, connection.vendor))

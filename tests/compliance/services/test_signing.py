@@ -6,11 +6,15 @@ from uuid import uuid4
 
 import pytest
 import time_machine
+from django.core.management import call_command
+from django.db import transaction
+from django.test import override_settings
 
 from compliance.models import Determination, FirmPolicy, StoredCheck
 from compliance.services.check import check_treatment
-from compliance.services.password import TooManyTriesError, WrongPasswordError
+from compliance.services.password import TooManyTriesError, WrongPasswordError, confirm_password
 from compliance.services.signing import (
+    ReasonTooLongError,
     UnansweredError,
     prepare,
     sign_follow_up,
@@ -74,6 +78,29 @@ def test_after_five_wrong_passwords_the_right_one_has_to_wait(done, member, answ
             sign_treatment(done, member.user, "not this one", answers)
     with pytest.raises(TooManyTriesError):
         sign_treatment(done, member.user, PASSWORD, answers)
+
+
+def test_wrong_passwords_are_counted_where_the_count_is_kept_in_the_database(done, member, answers):
+    in_database = {"BACKEND": "django.core.cache.backends.db.DatabaseCache", "LOCATION": "tries"}
+    with override_settings(CACHES={"default": in_database}):
+        call_command("createcachetable")
+        for _ in range(5):
+            with pytest.raises(WrongPasswordError):
+                sign_treatment(done, member.user, "not this one", answers)
+        with pytest.raises(TooManyTriesError):
+            sign_follow_up(done, member.user, PASSWORD, kind="copy-given", at=EVENING)
+
+
+def test_a_password_is_not_looked_at_where_a_refusal_would_take_the_count_back(member):
+    with pytest.raises(RuntimeError), transaction.atomic():
+        confirm_password(member.user, PASSWORD)
+
+
+def test_a_reason_longer_than_a_record_holds_is_refused(done, member, answers):
+    with pytest.raises(ReasonTooLongError):
+        sign_treatment(done, member.user, PASSWORD, [{**each, "reason": "x" * 2001} for each in answers])
+    assert not SignedRecord.objects.for_firm(done.firm).exists()
+    sign_treatment(done, member.user, PASSWORD, [{**each, "reason": "x" * 2000} for each in answers])
 
 
 def test_a_double_submit_signs_once_and_stores_one_check(done, member, answers):

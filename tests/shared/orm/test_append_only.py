@@ -1,10 +1,13 @@
 """What is signed cannot be changed, removed, replaced or emptied, on SQLite and on PostgreSQL."""
 
+from collections.abc import Iterator
+from uuid import uuid4
+
 import pytest
 from django.core.management import call_command
 from django.db import IntegrityError, connection, transaction
 
-from records.models import SigningKey
+from records.models import SignedRecord, SigningKey, Treatment
 from shared.orm import triggers
 from shared.orm.append_only import AppendOnlyError
 
@@ -64,6 +67,66 @@ def test_the_database_refuses_wholesale_replacement_and_emptying(key):
         run("SET CONSTRAINTS ALL IMMEDIATE")
         refused(lambda: run(f"TRUNCATE {TABLE} CASCADE"))
     assert SigningKey.across_firms.get().digest == key.digest
+
+
+@pytest.fixture
+def as_another_program() -> Iterator[None]:
+    """Rows that are replaced fire no triggers of removal: so SQLite opens a file by default."""
+    if connection.vendor == "sqlite":
+        run("PRAGMA recursive_triggers=OFF")
+    yield
+    if connection.vendor == "sqlite":
+        run("PRAGMA recursive_triggers=ON")
+
+
+RECORD, TREATMENT = SignedRecord._meta.db_table, Treatment._meta.db_table
+
+
+def anew(table: str, **changed: str) -> None:
+    """Put each row of a table in again, with these columns changed, in the place of what has the same key."""
+    with connection.cursor() as cursor:
+        names = [column.name for column in connection.introspection.get_table_description(cursor, table)]
+    values = ", ".join(changed.get(name, name) for name in names)
+    replace = "INSERT OR REPLACE" if connection.vendor == "sqlite" else "INSERT"
+    run(f"{replace} INTO {table} ({', '.join(names)}) SELECT {values} FROM {table}")
+
+
+def not_done(statement) -> None:
+    """Refused at once, by trigger, key or foreign key."""
+    with pytest.raises(IntegrityError), transaction.atomic():
+        if connection.vendor == "postgresql":
+            run("SET CONSTRAINTS ALL IMMEDIATE")
+        statement()
+
+
+def new_id() -> str:
+    return f"'{uuid4().hex}'"
+
+
+def test_no_unique_key_lets_a_signed_row_be_replaced(two_firms, as_another_program):
+    before = sorted(SignedRecord.across_firms.values_list("pk", "digest"))
+    not_done(lambda: anew(RECORD))
+    not_done(lambda: anew(RECORD, uuid=new_id()))
+    not_done(lambda: anew(RECORD, uuid=new_id(), digest="'of another record'"))
+    not_done(lambda: anew(RECORD, uuid=new_id(), version="version + 1"))
+    assert sorted(SignedRecord.across_firms.values_list("pk", "digest")) == before
+
+
+def test_a_treatment_of_which_something_is_signed_is_not_taken_away(two_firms, as_another_program):
+    before = sorted(Treatment.across_firms.values_list("pk", "number"))
+    signed = Treatment.objects.for_firm(two_firms[0]).get()
+    Treatment.objects.create(
+        firm=signed.firm, site=signed.site, number="draft", planned_at=signed.planned_at,
+        planned_by=signed.planned_by, day=signed.day,
+    )  # fmt: skip
+    not_done(lambda: run(f"DELETE FROM {TREATMENT} WHERE number <> 'draft'"))
+    not_done(lambda: run(f"UPDATE {TREATMENT} SET uuid = {new_id()} WHERE number <> 'draft'"))
+    not_done(lambda: anew(TREATMENT))
+    not_done(lambda: anew(TREATMENT, uuid=new_id()))
+    replace = "UPDATE OR REPLACE" if connection.vendor == "sqlite" else "UPDATE"
+    not_done(lambda: run(f"{replace} {TREATMENT} SET number = '{signed.number}' WHERE number = 'draft'"))
+    run(f"DELETE FROM {TREATMENT} WHERE number = 'draft'")
+    assert sorted(Treatment.across_firms.values_list("pk", "number")) == before
 
 
 @pytest.mark.django_db(transaction=True)
