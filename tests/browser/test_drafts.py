@@ -8,7 +8,7 @@ from playwright.sync_api import Page, expect
 from records.document.edits import Edit
 from records.models import Treatment
 from records.services.drafts import edit_draft
-from tests.browser.conftest import DESK
+from tests.browser.conftest import DESK, WIDTHS
 
 pytestmark = pytest.mark.browser
 
@@ -94,6 +94,64 @@ def test_what_does_not_parse_stays_as_typed_with_its_sentence(open_page, member,
     expect(water(page)).to_have_value("about ten")
     expect(field.locator(".sentence")).to_be_visible()
     assert diluent(draft)["value"] == "13.5"
+
+
+def test_now_without_a_connection_is_the_time_of_this_device(open_page, member, draft):
+    page = open_page(member)
+    page.goto(f"/treatments/{draft.pk}/form/during/")
+    page.route("**/form/during/", lambda route: route.abort() if is_saving(route) else route.continue_())
+    page.get_by_role("button", name="Now: Spraying started").click()
+    started = page.get_by_role("group", name="Spraying started")
+    expect(started.get_by_label("Time")).not_to_have_value("")
+    expect(started.locator(".keep")).to_contain_text("Not saved yet")
+    page.unroute("**/form/during/")
+    page.reload()
+    expect(page.locator("#save-state")).to_have_text("Saved.")
+    assert document_of(draft)["timing"]["started_at"]
+
+
+def test_what_cannot_be_added_without_a_connection_is_said_at_the_button(open_page, member, draft):
+    page = open_page(member)
+    page.goto(f"/treatments/{draft.pk}/form/during/")
+    page.route("**/form/during/", lambda route: route.abort() if is_saving(route) else route.continue_())
+    page.get_by_role("button", name="Add a reading").click()
+    expect(page.locator(".adder").first).to_contain_text("This was not done")
+
+
+def test_going_on_without_a_connection_stays_on_the_page(open_page, member, draft, address):
+    page = open_page(member)
+    page.goto(address)
+    page.route("**/form/mix/", lambda route: route.abort() if is_saving(route) else route.continue_())
+    page.get_by_role("button", name="Save and go on").click()
+    expect(page.locator("#save-state")).to_contain_text("Not saved yet")
+    expect(page.locator("h1")).to_have_text("Mix")
+    page.unroute("**/form/mix/")
+    page.get_by_role("button", name="Save and go on").click()
+    expect(page.locator("h1")).to_have_text("During")
+
+
+@pytest.mark.parametrize("width", WIDTHS)
+def test_a_button_leaves_the_page_where_it_stood(open_page, member, draft, width):
+    page = open_page(member, width=width)
+    page.goto(f"/treatments/{draft.pk}/form/during/")
+    now = page.get_by_role("button", name="Now: Spraying started")
+    now.scroll_into_view_if_needed()
+    before = page.evaluate("scrollY")
+    now.click()
+    started = page.get_by_role("group", name="Spraying started")
+    expect(started.get_by_label("Time")).not_to_have_value("")
+    expect(now).to_be_focused()
+    assert page.evaluate("scrollY") == before
+
+
+@pytest.mark.parametrize("width", WIDTHS)
+def test_what_was_added_is_in_sight_and_has_the_focus(open_page, member, draft, width):
+    page = open_page(member, width=width)
+    page.goto(f"/treatments/{draft.pk}/form/before/")
+    page.get_by_role("button", name="Add a reading").click()
+    added = page.get_by_role("group", name="Reading 1")
+    expect(added).to_be_focused()
+    expect(added.get_by_role("heading")).to_be_in_viewport()
 
 
 def test_two_who_change_the_same_member_are_asked_which_is_right(

@@ -3,41 +3,56 @@
 (() => {
   "use strict";
   const RETRY_AFTER_MS = 5000;
-  const unsaved = new Map(); // field id -> { change, base revision, states of its controls }
-  let changes = 0;
+  const unsaved = new Map(); // field id -> its entry on the shelf
+  let backlog = []; // entries of the shelf whose field still shows another one
   let sent = new Map();
   let timer = null;
+  let goingOn = false;
 
   const draftForm = () => document.querySelector("form[data-draft]");
-  const shelf = () => "typed:" + draftForm().dataset.draft;
   const controlsOf = (field) =>
     [...field.querySelectorAll("input, select, textarea")].filter((c) => c.name && c.type !== "hidden");
   const isTicked = (control) => control.type === "checkbox" || control.type === "radio";
   const isOurs = (event) => draftForm() && event.detail.requestConfig?.verb === "post";
 
-  function onShelf() {
-    try {
-      return JSON.parse(localStorage.getItem(shelf()) || "{}");
-    } catch {
-      return {};
+  const titleOf = (element) => element?.firstChild?.textContent.trim() ?? "";
+
+  /* The question as a person reads it, with what it is a part of. */
+  function nameOf(field) {
+    const items = [];
+    for (let item = field.closest(".item"); item; item = item.parentElement.closest(".item")) {
+      items.unshift(titleOf(item.querySelector("h3, summary")));
     }
+    const title = titleOf(field.querySelector("legend, label")) || titleOf(field.closest("section")?.querySelector("h2"));
+    return [...items, title].join(": ");
   }
 
-  function putOnShelf() {
-    try {
-      if (unsaved.size) localStorage.setItem(shelf(), JSON.stringify(Object.fromEntries(unsaved)));
-      else localStorage.removeItem(shelf());
-    } catch {
-      /* Without storage the page itself still holds what was typed. */
-    }
+  function textOf(field) {
+    const said = controlsOf(field)
+      .filter((c) => !isTicked(c) || c.checked)
+      .map((c) => (isTicked(c) ? c.closest("label").textContent.trim() : c.selectedOptions?.[0]?.text ?? c.value));
+    return said.filter(Boolean).join(" ");
   }
 
-  function markUnsaved(field, base) {
-    changes += 1;
-    base = base ?? unsaved.get(field.id)?.base ?? document.getElementById("base-revision").value;
-    const states = controlsOf(field).map((c) => (isTicked(c) ? [c.name, c.value, c.checked] : [c.name, null, c.value]));
-    unsaved.set(field.id, { change: changes, base, states });
-    putOnShelf();
+  function markUnsaved(field, kept) {
+    const form = draftForm();
+    const last = kept ?? unsaved.get(field.id);
+    const entry = {
+      key: last?.key ?? shelf.keyOf(form.dataset.draft),
+      base: last?.base ?? document.getElementById("base-revision").value,
+      form: last?.form ?? form.elements.form.value,
+      at: last?.at ?? Date.now(),
+      change: shelf.unique(),
+      field: field.id,
+      action: form.getAttribute("action"),
+      section: titleOf(document.querySelector("h1")),
+      asks: nameOf(field),
+      text: textOf(field),
+      hidden: [...field.querySelectorAll("input[type=hidden]")].map((c) => [c.name, c.value]),
+      states: controlsOf(field).map((c) => (isTicked(c) ? [c.name, c.value, c.checked] : [c.name, null, c.value])),
+    };
+    unsaved.set(field.id, entry);
+    shelf.put(entry);
   }
 
   /* The server merges by the revision that a value was typed on, which the page may have left behind. */
@@ -51,18 +66,28 @@
     was.after(told);
   }
 
+  function putBack(entry, field) {
+    for (const [name, choice, state] of entry.states) {
+      const control = controlsOf(field).find((c) => c.name === name && (choice === null || c.value === choice));
+      if (!control) continue;
+      if (choice === null) control.value = state;
+      else control.checked = state;
+    }
+    tellBase(field, entry.base);
+    field.closest("details")?.setAttribute("open", "");
+    markUnsaved(field, entry);
+  }
+
+  /* One entry for each field; the next one for the same field once the first is settled. */
   function bringBack() {
-    for (const [id, { base, states }] of Object.entries({ ...onShelf(), ...Object.fromEntries(unsaved) })) {
-      const field = document.getElementById(id);
-      if (!field) continue;
-      for (const [name, choice, state] of states) {
-        const control = controlsOf(field).find((c) => c.name === name && (choice === null || c.value === choice));
-        if (!control) continue;
-        if (choice === null) control.value = state;
-        else control.checked = state;
-      }
-      tellBase(field, base);
-      markUnsaved(field, base);
+    const waiting = [...unsaved.values(), ...backlog];
+    const shown = new Set();
+    backlog = [];
+    for (const entry of waiting) {
+      const field = document.getElementById(entry.field);
+      if (field && !shown.has(entry.field)) putBack(entry, field);
+      else if (field) backlog.push(entry);
+      shown.add(entry.field);
     }
     if (unsaved.size) save();
   }
@@ -85,16 +110,22 @@
   }
 
   function sayKept() {
-    for (const [id, { change }] of sent) {
+    for (const [id, entry] of sent) {
       const field = document.getElementById(id);
-      if (unsaved.get(id)?.change !== change || field?.querySelector(".conflict")) continue;
+      if (unsaved.get(id)?.change !== entry.change || field?.querySelector(".conflict")) continue;
       unsaved.delete(id);
+      shelf.drop(entry);
       const slot = field?.querySelector(".keep");
       if (!slot) continue;
       slot.textContent = "";
       delete slot.dataset.state;
     }
-    putOnShelf();
+    if (backlog.some((entry) => !unsaved.has(entry.field))) bringBack();
+  }
+
+  function wordsFor(status) {
+    const words = draftForm().dataset;
+    return { 401: words.signedOut, 403: words.stale, 409: words.stale }[status] ?? words.unsaved;
   }
 
   for (const kind of ["input", "change"]) {
@@ -103,24 +134,36 @@
       if (field) markUnsaved(field);
     }, true);
   }
+  /* The button saves in place first: without a connection the page stays, with what was typed and a word. */
+  document.addEventListener("submit", (event) => {
+    if (event.target !== draftForm() || !window.htmx || event.submitter?.name) return;
+    event.preventDefault();
+    goingOn = true;
+    save();
+  });
   document.addEventListener("htmx:beforeRequest", (event) => {
     if (isOurs(event)) sent = new Map(unsaved);
   });
   document.addEventListener("htmx:afterRequest", (event) => {
     if (!isOurs(event)) return;
-    const words = draftForm().dataset;
-    if (!event.detail.successful) {
-      say({ 401: words.signedOut, 403: words.stale, 409: words.stale }[event.detail.xhr?.status] ?? words.unsaved);
-      return;
-    }
+    const leaving = goingOn;
+    goingOn = false;
+    if (!event.detail.successful) return say(wordsFor(event.detail.xhr?.status));
     sayKept();
+    if (leaving) draftForm().submit();
   });
   document.addEventListener("htmx:afterSettle", (event) => {
     if (event.target.id === "section" && unsaved.size) bringBack();
   });
+  document.addEventListener("draft:typed", (event) => {
+    markUnsaved(event.target);
+    save();
+  });
   window.addEventListener("online", () => unsaved.size && save());
   document.addEventListener("visibilitychange", () => !document.hidden && unsaved.size && save());
   document.addEventListener("DOMContentLoaded", () => {
-    if (draftForm() && window.htmx) bringBack();
+    if (!draftForm() || !window.htmx) return;
+    backlog = shelf.entries(draftForm().dataset.draft);
+    bringBack();
   });
 })();

@@ -1,0 +1,45 @@
+/* What was typed and is not saved yet, kept on this device. Each field of each page that it was typed on has an
+   entry of its own, so that two pages of one treatment never overwrite each other's. */
+window.shelf = (() => {
+  "use strict";
+
+  /* Not crypto.randomUUID: that is missing where the site is served without TLS. */
+  const unique = () => Date.now().toString(36) + Math.random().toString(36).slice(2);
+
+  function read(key) {
+    try {
+      return { ...JSON.parse(localStorage.getItem(key)), key };
+    } catch {
+      return null;
+    }
+  }
+
+  /* The entries of a treatment, or of one section of it (`treatment/section`), the oldest first. */
+  function entries(place) {
+    try {
+      const keys = Object.keys(localStorage).filter((key) => key.startsWith(`typed:${place}/`));
+      return keys.map(read).filter((entry) => entry?.states).sort((one, other) => one.at - other.at);
+    } catch {
+      return [];
+    }
+  }
+
+  function put(entry) {
+    try {
+      localStorage.setItem(entry.key, JSON.stringify(entry));
+    } catch {
+      /* Without storage the page itself still holds what was typed. */
+    }
+  }
+
+  /* Takes the entry off, unless another page has changed it since. */
+  function drop(entry) {
+    try {
+      if (read(entry.key)?.change === entry.change) localStorage.removeItem(entry.key);
+    } catch {
+      /* Nothing was kept. */
+    }
+  }
+
+  return { entries, put, drop, unique, keyOf: (place) => `typed:${place}/${unique()}` };
+})();

@@ -1,0 +1,95 @@
+/* On the pages that stand outside the form: sends what was typed into this treatment and is still only on this
+   device, names what cannot be sent, and keeps the record from being signed without it. */
+(() => {
+  "use strict";
+  const RETRY_AFTER_MS = 5000;
+  const why = new Map(); // key of an entry -> why it was not taken
+
+  const note = () => document.getElementById("waiting");
+  const waiting = () => shelf.entries(note().dataset.treatment);
+
+  function posted(entry) {
+    const data = new FormData();
+    data.append("csrfmiddlewaretoken", document.querySelector("[name=csrfmiddlewaretoken]").value);
+    data.append("form", entry.form);
+    data.append("base_revision", entry.base);
+    for (const [name, value] of entry.hidden) data.append(name, value);
+    for (const [name, choice, state] of entry.states) {
+      if (choice === null) data.append(name, state);
+      else if (state) data.append(name, choice);
+    }
+    return data;
+  }
+
+  /* Whether the server has it now. */
+  async function send(entry) {
+    const words = note().dataset;
+    try {
+      const answer = await fetch(entry.action, {
+        method: "POST",
+        body: posted(entry),
+        headers: { "HX-Request": "true" },
+      });
+      const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+      if (!answer.ok) why.set(entry.key, answer.status === 401 ? words.signedOut : words.refused);
+      else if (page.querySelector(".conflict")) why.set(entry.key, words.twice);
+      else if (!taken(page, entry)) why.set(entry.key, words.gone);
+      else return true;
+    } catch {
+      why.set(entry.key, words.offline);
+    }
+    return false;
+  }
+
+  /* The server answers with the place for remarks on each question that it was sent and knows. */
+  function taken(page, entry) {
+    return page.getElementById(entry.field.replace(/^f-/, "r-")) !== null;
+  }
+
+  function show() {
+    const list = note().querySelector("ul");
+    const pattern = note().querySelector("template");
+    list.replaceChildren(
+      ...waiting().map((entry) => {
+        const row = pattern.content.cloneNode(true);
+        const link = row.querySelector("a");
+        link.href = entry.action;
+        link.textContent = `${entry.section}: ${entry.asks}`;
+        row.querySelector(".text").textContent = entry.text;
+        row.querySelector(".why").textContent = why.get(entry.key) ?? "";
+        row.querySelector("button").addEventListener("click", () => {
+          shelf.drop(entry);
+          show();
+        });
+        return row;
+      }),
+    );
+    note().hidden = !list.children.length;
+  }
+
+  const isTypedInto = () =>
+    [...document.querySelectorAll("main textarea, main input[type=password]")].some((box) => box.value !== box.defaultValue);
+
+  async function sendAll() {
+    if (!note().dataset.open) return show();
+    let went = 0;
+    for (const entry of waiting()) {
+      if (!(await send(entry))) continue;
+      shelf.drop(entry);
+      went += 1;
+    }
+    if (went && !isTypedInto()) return location.reload();
+    show();
+    if ([...why.values()].includes(note().dataset.offline) && waiting().length) setTimeout(sendAll, RETRY_AFTER_MS);
+  }
+
+  document.addEventListener("submit", (event) => {
+    if (!event.target.matches("[data-signs]") || !waiting().length) return;
+    event.preventDefault();
+    show();
+    note().focus();
+    sendAll();
+  });
+  window.addEventListener("online", () => waiting().length && sendAll());
+  document.addEventListener("DOMContentLoaded", () => waiting().length && sendAll());
+})();
