@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from compliance.facts_reader import VOCABULARY
-from compliance.label_pack import size_of
+from compliance.label_limits import size_of
 from compliance.rulebook.bounds import Bounds
 from compliance.rulebook.kinds.interval import Interval
 from compliance.rulebook.kinds.limit import Limit

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from compliance.facts_reader import VOCABULARY
+from compliance.label_limits import STAGES, levels, size_of, wanting
 from compliance.label_words import ASKED, CAUTION, REASON, UNLISTED_TARGET
 from compliance.rulebook.bounds import Bounds
 from compliance.rulebook.kind import Kind
@@ -18,25 +19,13 @@ from compliance.rulebook.kinds.targets import Targets
 from compliance.rulebook.kinds.validity import Validity
 from compliance.rulebook.pack import Pack
 from compliance.rulebook.rule import Duty, Rule
-from compliance.rulebook.sizes import Size
 from compliance.rulebook.vocabulary import FactPath, read_path
 from records.document.canonical import digest_of
 from records.document.types import Label, Product, TreatmentDocument
 from records.document.types import Limit as LabelLimit
 from records.document.words import WORD_LISTS
-from shared.quantities import Quantity
 from shared.timeline import Span
 from shared.wording import Wording
-
-_ADVISED_MINIMUM = ("coverage", "dilution", "product_rate")
-_STAGES = {
-    "wind_speed": "during",
-    "gust": "during",
-    "temperature": "during",
-    "hours_dry_after": "before",
-    "days_between": "before",
-    "buffer": "before",
-}
 
 
 def label_packs(document: TreatmentDocument) -> list[Pack]:
@@ -100,19 +89,26 @@ class _LabelOf:
                 yield self.rule(f"{name}_stated", said, NotStated((about,)), stage="before")
 
     def limits(self) -> Iterator[Rule]:
-        for limit in self.label.limits or ():
+        for number, limit in enumerate(self.label.limits or ()):
             measure = VOCABULARY.measures.get((limit.of or "").removesuffix("_min"))
             bounds = Bounds(size_of(limit.min), size_of(limit.max))
             if measure is None or (bounds.min is None and bounds.max is None):
+                yield self.half_a_limit(number, limit)
                 continue
-            stage = _STAGES.get(measure.name, "after")
-            for suffix, level, part in _levels(limit, bounds):
+            stage = STAGES.get(measure.name, "after")
+            for suffix, level, part in levels(limit, bounds):
                 kind = (
                     Interval(between=part, measure=measure)
                     if measure.name == "days_between"
                     else Limit(measure, part)
                 )
                 yield self.rule(f"{limit.of}{suffix}", measure.label, kind, stage, level)
+
+    def half_a_limit(self, number: int, limit: LabelLimit) -> Rule:
+        """A limit of which it is not stated what is limited, or to how much: it binds, and nobody can tell to
+        what."""
+        about = NotStated(tuple(f"{self.path}.label.limits[{number}].{name}" for name in wanting(limit)))
+        return self.rule(f"limit_{number + 1}_stated", ASKED["limits"], about, stage="before")
 
     def dated(self) -> Iterator[Rule]:
         if self.label.valid_from or self.label.valid_to:
@@ -179,23 +175,6 @@ class _LabelOf:
             duties=Duty(kind, self.cite),
             only=self.path if judges == "products" else None,
         )
-
-
-def _levels(limit: LabelLimit, bounds: Bounds) -> Iterator[tuple[str, str, Bounds]]:
-    """A minimum rate is advised: less than the label's rate is allowed unless the label forbids it
-    (7 U.S.C. 136(ee), from memory)."""
-    if limit.of not in _ADVISED_MINIMUM:
-        yield "", "required", bounds
-        return
-    if bounds.max is not None:
-        yield "", "required", Bounds(max=bounds.max)
-    if bounds.min is not None:
-        yield "_min", "advised", Bounds(min=bounds.min)
-
-
-def size_of(bound: Quantity | str | None) -> Size | None:
-    """A stated bound as the rulebook compares it: a quantity, or a count."""
-    return int(bound) if isinstance(bound, str) else bound
 
 
 def _slug(text: str) -> str:

@@ -17,6 +17,7 @@ UNLISTED_TARGET = Wording(
 
 ASKED = {
     "limits": Wording("Limits of the label", "Límites de la etiqueta"),
+    "not_on": Wording("Materials that the label rules out", "Materiales que excluye la etiqueta"),
     "sites": Wording("Sites of the label", "Lugares de la etiqueta"),
     "ppe": Wording("Protective equipment of the label", "Equipo de protección de la etiqueta"),
     "protection": Wording("Protection steps of the label", "Medidas de protección de la etiqueta"),

@@ -1,5 +1,6 @@
 """Which facts there are: every member of the document and the context, and what is derived from them."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import replace
 
@@ -128,6 +129,23 @@ _TREATMENT = Term(
     },
 )
 
+_EARLIER = re.compile(r"context\.earlier(?:\[\d+\])?\.?")
+
+
+def _unread(path: str) -> Wording | None:
+    """The name of a member that no rule reads: a label's bound, a member of an earlier treatment."""
+    earlier = _EARLIER.match(path)
+    rest = path[earlier.end() :] if earlier else path
+    try:
+        named = _label(rest, TreatmentDocument) if rest else None
+    except KeyError:
+        return None
+    if earlier is None:
+        return named
+    before = _label("earlier", Context)
+    return Wording(f"{before.en}: {named.en}", f"{before.es}: {named.es}") if named else before
+
+
 VOCABULARY = Vocabulary(
     document=Term("group", members={**_DOCUMENT, "treatment": _TREATMENT, "context": _CONTEXT}),
     subjects={
@@ -140,4 +158,5 @@ VOCABULARY = Vocabulary(
     measures={measure.name: measure for measure in MEASURES},
     figures={figures.name: figures for figures in FIGURES},
     calendars={name: calendar.label for name, calendar in CALENDARS.items()},
+    unread=_unread,
 )

@@ -1,7 +1,7 @@
 """The vocabulary: which facts there are, of which type. A rule's fact paths are checked against it."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -51,13 +51,15 @@ class Figures:
 @dataclass(frozen=True)
 class Vocabulary:
     """All facts: the document's, those of each sort of subject, the quantities that limits judge, the figures
-    that must go together, and the calendars by which business days are counted."""
+    that must go together, and the calendars by which business days are counted. `unread` names the members
+    that no rule can read but a finding may lack."""
 
     document: Term
     subjects: Mapping[str, Mapping[str, Term]]
     measures: Mapping[str, Measure]
     figures: Mapping[str, Figures]
     calendars: Catalogue
+    unread: Callable[[str], Sayable | None] = lambda path: None
 
     def roots(self, judges: str) -> Mapping[str, Term]:
         """The roots of a path in a rule that judges this sort of thing. Raises KeyError."""
@@ -70,7 +72,8 @@ class Vocabulary:
             while term and term.sort == "list":
                 term = term.item
             term = term.members.get(name) if term else None
-        return term.label if term and term.label else Wording(path, path)
+        named = term.label if term and term.label else self.unread(path)
+        return named or Wording(path, path)
 
 
 @dataclass(frozen=True)

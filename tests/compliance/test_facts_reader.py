@@ -233,3 +233,12 @@ def test_every_fact_has_a_name_for_a_person_in_both_languages() -> None:
     label = VOCABULARY.label("surfaces[0].treated_area")
     assert (label.say("en"), label.say("es")) == ("Treated area", "Superficie tratada")
     assert VOCABULARY.label("no.such.member").say("en") == "no.such.member"
+
+
+def test_a_member_that_no_rule_reads_has_a_name_all_the_same() -> None:
+    assert VOCABULARY.label("context.earlier").say("en") == "Earlier treatments"
+    assert VOCABULARY.label("context.earlier[0].timing.started_at").say("es") == (
+        "Tratamientos anteriores: Comienzo"
+    )
+    assert VOCABULARY.label("mixes[0].products[0].label.limits[0].max").say("en") == "Most"
+    assert VOCABULARY.label("weather.mood").say("en") == "weather.mood"

@@ -68,7 +68,7 @@ def test_each_breach_of_the_label_is_found_at_level_required(changes: dict[str, 
     assert check(changes).outcome == "not_met"
 
 
-@pytest.mark.parametrize("name", ["limits", "sites", "ppe", "protection"])
+@pytest.mark.parametrize("name", ["limits", "sites", "ppe", "protection", "not_on"])
 def test_what_a_label_was_not_asked_for_cant_be_told_and_an_empty_list_says_none(name: str) -> None:
     assert said({f"{LABEL}.{name}": None})[f"{name}_stated"] == ("cant_tell", "required")
     assert f"{name}_stated" not in said({f"{LABEL}.{name}": []})
@@ -98,9 +98,32 @@ def test_a_minimum_wind_bounds_the_wind() -> None:
     assert limit.quantity == "wind_speed"
 
 
-def test_a_limit_without_a_bound_or_a_quantity_says_nothing() -> None:
-    empty = [{"of": "wind_speed"}, {"max": {"value": "5", "unit": "mph"}}]
-    assert not [rule for rule in said({f"{LABEL}.limits": empty}) if rule.startswith("wind")]
+def test_a_limit_without_a_bound_or_a_quantity_cant_be_told() -> None:
+    halves = [{"of": "wind_speed"}, {"max": {"value": "5", "unit": "mph"}}]
+    changes = {f"{LABEL}.limits": halves, "weather.readings[0].wind_speed": {"value": "40", "unit": "mph"}}
+    found = said(changes)
+    assert found["limit_1_stated"] == found["limit_2_stated"] == ("cant_tell", "required")
+    assert "wind_speed" not in found
+    one, other = (one for one in check(changes).findings if one.rule.startswith("label/99999-12/limit_"))
+    assert one.about == (f"{LABEL}.limits[0].max", f"{LABEL}.limits[0].min")
+    assert one.message.say("en") == "This is not stated: Most, Least."
+    assert other.about == (f"{LABEL}.limits[1].of",)
+    assert check(changes).outcome == "cant_tell"
+
+
+@pytest.mark.parametrize(
+    ("days", "about"),
+    [({"valid_to": "2026-09-13"}, "valid_to"), ({"valid_from": "2026-09-15"}, "valid_from")],
+)
+def test_a_label_that_was_not_in_force_on_the_day_is_a_breach(days: dict[str, str], about: str) -> None:
+    found = check({f"{LABEL}.{name}": day for name, day in days.items()})
+    (validity,) = [one for one in found.findings if one.rule.endswith("/validity")]
+    assert (validity.outcome, validity.level, validity.about) == (
+        "not_met",
+        "required",
+        (f"{LABEL}.{about}",),
+    )
+    assert found.outcome == "not_met"
 
 
 def test_a_count_of_treatments_is_a_limit() -> None:

@@ -8,7 +8,6 @@ MODULE_LINES, FUNCTION_LINES = 200, 30
 
 WORDS = "words and their labels in two languages, one line each, no logic"
 LONG_MODULES = {
-    "compliance/label_pack.py": "everything that a label demands, read as one pack",
     "compliance/papers/record_sheet/wording.py": WORDS,
     "compliance/rulebook/conditions.py": "the one closed form of conditions: its words and their meaning",
     "compliance/rulebook/reading.py": "the readers of parameters that all kinds share",

@@ -1,18 +1,17 @@
 """Kind `licence`: who may apply or supervise, on that day, in that place."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from typing import Self
 
 from compliance.rulebook.errors import RuleError
 from compliance.rulebook.facts import Branch, Items, Leaf, Node, Paths, Scope, branches, member
-from compliance.rulebook.kind import Judgement, Kind, missing
+from compliance.rulebook.kind import Judgement, Kind, Listed, missing
+from compliance.rulebook.licence_wordings import ANY_AUTHORITY, NONE, NOTHING, WORDINGS, wrong
 from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.reading import Params, as_text, each, one_of
-from shared.wording import Blank, Wording
-
-_NONE = Wording("none", "ninguna")
-_ANY = Wording("any authority", "cualquier autoridad")
+from compliance.rulebook.vocabulary import read_path, words_of
+from shared.wording import Blank, Catalogue, Wording
 
 
 @dataclass(frozen=True)
@@ -21,7 +20,8 @@ class Found:
 
     good: bool | None
     about: Paths
-    words: Wording = _NONE
+    words: Wording = NONE
+    wrong: Wording = NOTHING
 
 
 @dataclass(frozen=True)
@@ -34,25 +34,14 @@ class Licence(Kind):
 
     name = "licence"
     judges = ("document", "people")
-    wordings = {
-        "licence/met": Wording(
-            "The licence is valid on {day}: {licence}.", "La licencia es válida el {day}: {licence}."
-        ),
-        "licence/supervised": Wording(
-            "Worked under {supervisor}, whose licence is valid on {day}.",
-            "Trabajó bajo la supervisión de {supervisor}, cuya licencia es válida el {day}.",
-        ),
-        "licence/not_met": Wording(
-            "No licence valid on {day} ({authority}); on the record: {licence}. {mend}",
-            "Sin licencia válida el {day} ({authority}); en el registro: {licence}. {mend}",
-        ),
-    }
+    wordings = WORDINGS
 
     holder: str
     authorities: tuple[str, ...] = ()
     kinds: tuple[str, ...] = ()
     categories: tuple[str, ...] = ()
     supervised: tuple[str, ...] = ()
+    ways: Catalogue = field(default_factory=dict[str, Wording])
 
     @classmethod
     def read(cls, params: Params) -> Self:
@@ -62,13 +51,15 @@ class Licence(Kind):
             blanks = {"what": holder, "judges": params.setting.judges, "allowed": judges}
             raise RuleError("rule/wrong_subject", blanks, ("holder",))
         texts = each(as_text)
-        supervised = params.maybe("supervised", each(one_of(("in-sight", "on-site", "by-phone"))))
+        known = words_of(read_path("people", params.setting.roots, lists=True), "supervision")
+        supervised = params.maybe("supervised", each(one_of(known)))
         return cls(
             holder,
             params.maybe("authorities", texts) or (),
             params.maybe("kinds", texts) or (),
             params.maybe("categories", texts) or (),
             supervised or (),
+            known,
         )
 
     def judge(self, scope: Scope) -> Judgement:
@@ -96,10 +87,15 @@ class Licence(Kind):
         return frozenset({Outcome.MET, Outcome.NOT_MET, Outcome.CANT_TELL})
 
     def _refused(self, own: Found, led: Found, day: date) -> Judgement:
-        blanks: dict[str, Blank] = {"day": day.isoformat(), "licence": own.words}
-        blanks["authority"] = " / ".join(self.authorities) or _ANY
+        blanks: dict[str, Blank] = {"day": day.isoformat(), "licence": own.words, "asked": self._asked()}
+        blanks |= {"own": own.wrong, "led": led.wrong}
         observed = own.words.en
         return Judgement(Outcome.NOT_MET, "licence/not_met", own.about + led.about, blanks, observed)
+
+    def _asked(self) -> Listed:
+        """Whose licence, of which kinds and categories: `us-wa, commercial operator / private applicator`."""
+        authority = " / ".join(self.authorities) or ANY_AUTHORITY
+        return Listed((authority, *(" / ".join(some) for some in (self.kinds, self.categories) if some)))
 
     def _best(self, holder: Node, day: date) -> Found:
         """The licence that serves best: a good one, else one that can't be told, else the nearest miss."""
@@ -117,11 +113,13 @@ class Licence(Kind):
         for name, allowed in (("authority", self.authorities), ("kind", self.kinds)):
             leaf = _leaf(licence, name)
             if allowed and not _is_among(leaf, allowed):
-                return Found(None if leaf.value is None else False, leaf.lacks or leaf.about, _said(licence))
+                good, why = None if leaf.value is None else False, wrong(name, {"held": _text(leaf)})
+                return Found(good, leaf.lacks or leaf.about, _said(licence), why)
         if self.categories:
             held = _list(licence, "categories")
             if not any(isinstance(item, Leaf) and _is_among(item, self.categories) for item in held.items):
-                return Found(None if held.absent else False, held.lacks or held.about, _said(licence))
+                good = None if held.absent else False
+                return Found(good, held.lacks or held.about, _said(licence), wrong("categories", {}))
         return _valid(licence, day)
 
     def _supervision(self, scope: Scope, person: Node, day: date) -> Found:
@@ -131,11 +129,23 @@ class Licence(Kind):
         if by.value is None:
             return Found(False, ())
         if how.value not in self.supervised:
-            return Found(None if how.value is None else False, how.lacks or how.about)
+            return self._wrongly_led(how)
         people = branches(_list(scope.facts.root, "people"))
         named = [one for one in people if by.value in (_leaf(one, "id").value, _leaf(one, "name").value)]
         best = self._best(named[0], day) if named else Found(False, by.about)
-        return Found(best.good, by.about + best.about if best.good else best.about, _text(by))
+        if best.good:
+            return Found(True, by.about + best.about, _text(by))
+        said = wrong("supervisor", {"supervisor": _text(by), "licence": best.words})
+        return Found(best.good, best.about, _text(by), said)
+
+    def _wrongly_led(self, how: Leaf) -> Found:
+        if how.value is None:
+            return Found(None, how.lacks or how.about)
+        blanks: dict[str, Blank] = {
+            "how": self.ways[str(how.value)],
+            "asked": Listed(tuple(self.ways[way] for way in self.supervised)),
+        }
+        return Found(False, how.about, wrong=wrong("supervision", blanks))
 
 
 def _is_among(leaf: Leaf, allowed: tuple[str, ...]) -> bool:

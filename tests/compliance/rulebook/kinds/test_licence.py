@@ -43,8 +43,8 @@ def test_a_licence_is_good_on_both_days_that_are_printed_on_it(
 def test_a_lapsed_licence_is_said_with_its_days() -> None:
     (found,) = findings(person(), changes={f"{LICENCE}.valid_to": "2026-03-31"})
     assert found.message.say("en") == (
-        "R. Osei: No licence valid on 2026-09-14 (us-wa); on the record: CO-00231 (us-wa), 2026-01-01 to "
-        "2026-03-31."
+        "R. Osei: No licence of the sort asked for (us-wa) is valid on 2026-09-14; on the record: CO-00231 "
+        "(us-wa), 2026-01-01 to 2026-03-31."
     )
     assert found.observed == "CO-00231 (us-wa), 2026-01-01 to 2026-03-31"
 
@@ -150,3 +150,28 @@ def test_the_holder_must_be_what_the_rule_judges(holder: str) -> None:
     with pytest.raises(RuleError) as caught:
         pack(person(holder=holder, judges=judges))
     assert caught.value.wording_id == "rule/wrong_subject"
+
+
+def test_a_licence_of_another_kind_is_named_with_what_was_asked_for() -> None:
+    (found,) = findings(person(kinds=["commercial applicator"]))
+    assert found.message.say("en") == (
+        "R. Osei: No licence of the sort asked for (us-wa, commercial applicator) is valid on 2026-09-14; on "
+        "the record: CO-00231 (us-wa), 2026-01-01 to 2026-12-31. It is of another kind: commercial operator."
+    )
+    (found,) = findings(person(authorities=["us-or"]))
+    assert found.message.say("es").endswith("Es de otra autoridad: us-wa.")
+
+
+def test_supervision_that_does_not_count_says_so() -> None:
+    helper = {"people[1]": {**HELPER, "supervision": "on-site", "tasks": ["sprayed"]}}
+    found = findings(person(supervised=["in-sight"]), changes=helper)
+    (said,) = [one.message.say("en") for one in found if one.outcome == "not_met"]
+    assert said.endswith("on the record: none. The supervision was on site; only this counts: in sight.")
+
+
+def test_a_supervisor_without_a_licence_that_serves_is_named() -> None:
+    helper = {**HELPER, "supervision": "in-sight", "tasks": ["sprayed"]}
+    changes = {"people[1]": helper, f"{LICENCE}.valid_to": "2026-03-31"}
+    found = findings(person(supervised=["in-sight"]), changes=changes)
+    (said,) = [one.message.say("en") for one in found if one.about[0].startswith("people[1]")]
+    assert "The supervisor's does not serve either (R. Osei): CO-00231 (us-wa), 2026-01-01 to" in said

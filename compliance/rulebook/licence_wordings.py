@@ -1,0 +1,42 @@
+"""The sentences of kind `licence`, and what is wrong with a licence or a supervision."""
+
+from shared.wording import Blanks, Catalogue, Wording, fill
+
+WORDINGS: Catalogue = {
+    "licence/met": Wording(
+        "The licence is valid on {day}: {licence}.", "La licencia es válida el {day}: {licence}."
+    ),
+    "licence/supervised": Wording(
+        "Worked under {supervisor}, whose licence is valid on {day}.",
+        "Trabajó bajo la supervisión de {supervisor}, cuya licencia es válida el {day}.",
+    ),
+    "licence/not_met": Wording(
+        "No licence of the sort asked for ({asked}) is valid on {day}; on the record: {licence}. {own} "
+        "{led} {mend}",
+        "Ninguna licencia de las pedidas ({asked}) es válida el {day}; en el registro: {licence}. {own} "
+        "{led} {mend}",
+    ),
+}
+
+NONE = Wording("none", "ninguna")
+ANY_AUTHORITY = Wording("any authority", "cualquier autoridad")
+NOTHING = Wording("", "")
+
+_WRONG: Catalogue = {
+    "authority": Wording("It is of another authority: {held}.", "Es de otra autoridad: {held}."),
+    "kind": Wording("It is of another kind: {held}.", "Es de otro tipo: {held}."),
+    "categories": Wording("It does not name the category.", "No indica la categoría."),
+    "supervision": Wording(
+        "The supervision was {how}; only this counts: {asked}.",
+        "La supervisión fue {how}; solo cuenta esta: {asked}.",
+    ),
+    "supervisor": Wording(
+        "The supervisor's does not serve either ({supervisor}): {licence}.",
+        "La de quien supervisó ({supervisor}) tampoco sirve: {licence}.",
+    ),
+}
+
+
+def wrong(what: str, blanks: Blanks) -> Wording:
+    """What is wrong, with its blanks filled in every language."""
+    return Wording(*(fill(_WRONG[what], blanks, language) for language in ("en", "es")))
