@@ -21,12 +21,14 @@ from records.forms.sections import SECTIONS
 from records.models import SignedRecord, Treatment
 from records.pages.firm_page import FirmPage
 from records.pages.remarks import Remark
+from records.pages.unread import unread_entries
 from records.selectors import signed_record_of
 from records.services.signing import DraftChangedError, Signer, UnreadEntriesError
 
 LONGEST_REASON = 2000
 NO_REASON = _("Give a reason: why is it so, and what was done about it?")
 CHANGED = _("The draft was changed meanwhile. Look through it again before you sign.")
+NO_PASSWORD = _("Enter your password.")
 UNREAD = _("Some entries could not be read. Mend them or take them out first.")
 
 
@@ -75,7 +77,8 @@ class SignPage(FirmPage):
         except UnansweredError:
             return self._show(treatment, answers, [], unanswered=True)
         except WrongPasswordError:
-            return self._show(treatment, answers, [Fault(WRONG_PASSWORD, "password")])
+            words = WRONG_PASSWORD if request.POST.get("password") else NO_PASSWORD
+            return self._show(treatment, answers, [Fault(words, "password")])
         except TooManyTriesError:
             return self._show(treatment, answers, [Fault(TOO_MANY_TRIES, "password")])
         except DraftChangedError:
@@ -114,8 +117,10 @@ class SignPage(FirmPage):
             not_checked=not_checked(check, self.language),
             questions=check["questions"],
             packs=check["packs"],
+            unread=unread_entries(binder),
             opened=opened,
             faults=faults,
+            first_to_mend=next((each.key for each in opened if each.fault), ""),
             longest=LONGEST_REASON,
         )
 

@@ -22,7 +22,8 @@ def placed(document: dict[str, Any], path: str, value: object) -> dict[str, Any]
     """A copy of the document with the value at the path; None takes the member or item out.
 
     Text for a member that is not text is read as typed (`2600 sq ft`). An item under a new id is added. A
-    thing that is given another name keeps its references. Raises NotPlacedError.
+    list that loses its last item is left out: an empty one would say that there is none. A thing that is
+    given another name keeps its references. Raises NotPlacedError.
     """
     try:
         member, steps = member_at(path), steps_of(path)
@@ -111,6 +112,9 @@ def _put(owner: dict[str, Any], step: Step, value: object, path: str) -> None:
         if at is None:
             return
         del items[at]
+        if not items:
+            del owner[name]
+            return
     elif at is not None:
         items[at] = value
     elif selector.isdigit() and int(selector) != len(items):

@@ -8,7 +8,7 @@ from records.document.members import Member, member_at
 from records.document.paths import pattern_of, values_at
 from records.document.words import WORD_LISTS
 from records.forms import controls
-from records.forms.bound import Facts, Field, Fold, Item, ItemList, TickList, join, value_at
+from records.forms.bound import Facts, Field, Fold, Item, ItemList, NoneField, TickList, join, value_at
 from records.forms.compass import Compass
 from records.forms.controls import Control
 from records.forms.moment import Moment
@@ -61,7 +61,8 @@ class Binder:
         here, there = join(path, block.member), join(place, block.member)
         value = value_at(owner, block.member)
         if isinstance(block, Items):
-            return ItemList(block, here, there, list(self._items(block, value, here, there)))
+            items = list(self._items(block, value, here, there))
+            return ItemList(block, here, there, items, value is None, self._none(block, value, here, there))
         if isinstance(block, Ticks):
             return self._ticks(block, value, here, there)
         return self._field(block, value, here, there)
@@ -72,6 +73,12 @@ class Binder:
         typed = control.shown(value if left is None else left["value"])
         sentence = "" if left is None else control.sentence(typed) or left["fault"][self.language]
         return Field(path, place, question.asks, question.hint, control, value, typed, sentence)
+
+    def _none(self, table: Items | Ticks, value: Any, path: str, place: str) -> NoneField | None:
+        if value or not table.none:
+            return None
+        control = controls.NoneOfThem(table.none)
+        return NoneField(path, place, table.none, "", control, value, control.shown(value))
 
     def _items(self, table: Items | Ticks, value: Any, path: str, place: str) -> Iterator[Item]:
         blocks = table.blocks if isinstance(table, Items) else table.details
@@ -100,7 +107,8 @@ class Binder:
         ]
         ticked = tuple(item.get(block.key) for item in value or [])
         items = list(self._items(block, value, path, place))
-        return TickList(block, path, place, groups, ticked, items, self.begun)
+        none = self._none(block, value, path, place)
+        return TickList(block, path, place, groups, ticked, items, self.begun, value is None, none)
 
     def _control(self, question: Question | Spread, member: Member, value: Any) -> Control:
         if isinstance(question, Spread):

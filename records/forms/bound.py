@@ -41,6 +41,15 @@ class Field:
 
 
 @dataclass
+class NoneField(Field):
+    """The tick of a list without items, which says that there is none."""
+
+    @property
+    def slug(self) -> str:
+        return f"{slug_of(self.path)}-none"
+
+
+@dataclass
 class Facts:
     rows: list[tuple[Words, str, Any]]
     kind: str = "facts"
@@ -56,6 +65,10 @@ class Item:
     calculator: Any = None
 
     @property
+    def open(self) -> bool:
+        return is_spoken_of(self.blocks)
+
+    @property
     def slug(self) -> str:
         return slug_of(self.path)
 
@@ -66,6 +79,8 @@ class ItemList:
     path: str
     place: str
     items: list[Item]
+    left_out: bool
+    none: NoneField | None = None
     choices: list[tuple[str, str]] = field(default_factory=list)
     remarks: list[Any] = field(default_factory=list)
     kind: str = "items"
@@ -86,6 +101,8 @@ class TickList:
     ticked: tuple[str, ...]
     items: list[Item]
     begun: dict[str, str]
+    left_out: bool
+    none: NoneField | None = None
     remarks: list[Any] = field(default_factory=list)
     kind: str = "ticks"
 
@@ -104,7 +121,12 @@ class Fold:
 
     @property
     def open(self) -> bool:
-        return any(field.sentence or field.conflict or field.remarks for field in fields_of(self.blocks))
+        return is_spoken_of(self.blocks)
+
+
+def is_spoken_of(blocks: Sequence[Any]) -> bool:
+    """Whether something is said beside one of the fields."""
+    return any(field.sentence or field.conflict or field.remarks for field in fields_of(blocks))
 
 
 def join(path: str, member: str) -> str:
@@ -126,6 +148,8 @@ def fields_of(blocks: Sequence[Any]) -> Iterator[Field]:
         elif block.kind == "folded":
             yield from fields_of(block.blocks)
         elif block.kind in ("items", "ticks"):
+            if block.none:
+                yield block.none
             for item in block.items:
                 yield from fields_of(item.blocks)
 

@@ -127,6 +127,20 @@ class SomeOf(OneOf):
 
 
 @dataclass(frozen=True)
+class NoneOfThem(Control):
+    """One tick that says of a list that there is none. Without it the list is left out: nobody has said."""
+
+    says: Any
+    template: ClassVar[str] = "none"
+
+    def shown(self, value: Any) -> Typed:
+        return ("none" if value == [] else "",)
+
+    def read(self, typed: Typed) -> Any:
+        return [] if typed[0] else None
+
+
+@dataclass(frozen=True)
 class Day(Control):
     template: ClassVar[str] = "day"
 

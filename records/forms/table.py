@@ -51,7 +51,10 @@ class Spread:
 
 @dataclass(frozen=True)
 class Ticks:
-    """A list of things done, ticked off: a tick adds an item with `key`, now and the person."""
+    """A list of things done, ticked off: a tick adds an item with `key`, now and the person.
+
+    `none` says that there is none, which is another thing than to leave the question open.
+    """
 
     member: str
     asks: Words
@@ -59,6 +62,7 @@ class Ticks:
     groups: tuple[tuple[Words, tuple[str, ...]], ...]
     details: tuple[Question, ...] = ()
     hint: Words = ""
+    none: Words = ""
 
 
 @dataclass(frozen=True)
@@ -67,6 +71,7 @@ class Items:
 
     `called` is the member that titles an item; `chosen_from` the reference rows (`people`, `rigs`, `labels`)
     from which a new item is written, when it is not begun empty. Without `add` nothing is added or removed.
+    `none` says that there is none, which is another thing than to leave the question open.
     """
 
     member: str
@@ -78,6 +83,7 @@ class Items:
     chosen_from: str = ""
     hint: Words = ""
     calculator: bool = False
+    none: Words = ""
 
 
 @dataclass(frozen=True)

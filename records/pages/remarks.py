@@ -50,16 +50,18 @@ class Remarks:
 
 def section_of(remark: Remark) -> Section | None:
     """The section that holds the member to be mended first, by the longest prefix; None where none does."""
-    for place in remark.about:
-        found = [
-            (len(prefix), section)
-            for section in SECTIONS
-            for prefix in section.prefixes
-            if is_within(pattern_of(place), prefix)
-        ]
-        if found:
-            return max(found, key=lambda pair: pair[0])[1]
-    return None
+    return next((section for place in remark.about if (section := section_at(place))), None)
+
+
+def section_at(path: str) -> Section | None:
+    """The section whose business the member at `path` is."""
+    found = [
+        (len(prefix), section)
+        for section in SECTIONS
+        for prefix in section.prefixes
+        if is_within(pattern_of(path), prefix)
+    ]
+    return max(found, key=lambda pair: pair[0])[1] if found else None
 
 
 def is_within(place: str, prefix: str) -> bool:

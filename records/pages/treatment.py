@@ -6,11 +6,13 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse, HttpResponseBase, JsonResponse
 from django.shortcuts import render
 
+from records.forms.binder import Binder
 from records.forms.sections import SECTIONS
 from records.forms.table import Section
 from records.models import Treatment
 from records.pages.firm_page import FirmPage
 from records.pages.remarks import Remarks
+from records.pages.unread import unread_entries
 from records.selectors import follow_ups_of, record_file, signed_record_of, signed_versions
 
 
@@ -60,7 +62,8 @@ class TreatmentPage(FirmPage):
     def _draft(self, treatment: Treatment) -> dict[str, Any]:
         remarks = self.remarks(treatment)
         tasks = [self._task(section, remarks) for section in SECTIONS]
-        return {"tasks": tasks, "limits": remarks.limits, "unread": treatment.unread}
+        binder = Binder(treatment.document, treatment.unread, self.language)
+        return {"tasks": tasks, "limits": remarks.limits, "unread": unread_entries(binder)}
 
     def _task(self, section: Section, remarks: Remarks) -> Task:
         own = [remark for remark in remarks.of_section(section) if not remark.advised]

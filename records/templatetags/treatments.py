@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 from django import template
 from django.utils import formats
 from django.utils.translation import get_language
+from django.utils.translation import gettext as _
 
 from records.document.words import WORD_LISTS
 from records.forms.bound import Field
@@ -75,6 +76,12 @@ def address(value: dict[str, str] | None) -> str:
 def names(items: Sequence[dict[str, Any]] | None) -> str:
     """The names of a list's items, in one line."""
     return ", ".join(item["name"] for item in items or [] if item.get("name"))
+
+
+@register.filter
+def none_or_not_recorded(items: object) -> str:
+    """What a list without items says: an empty one that there is none, one left out that nobody has said."""
+    return _("None") if items == [] else _("Not recorded")
 
 
 @register.filter

@@ -64,6 +64,7 @@ AFTER = Section(
                 Question("reported_at", _("Reported")),
             ),
             called="kind",
+            none=_("Nothing went wrong"),
         ),
         Question("notes", _("Notes")),
     ),

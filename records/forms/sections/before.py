@@ -51,6 +51,7 @@ BEFORE = Section(
                 Question("by", _("By whom"), names="people[].name"),
                 Question("note", _("Note")),
             ),
+            none=_("None of these was done"),
             hint=_("Tick what is done. The time and your name are noted; both can be changed."),
         ),
         readings(_("Wind and weather before the start")),
@@ -76,6 +77,7 @@ BEFORE = Section(
                 Question("delivered_at", _("Delivered")),
             ),
             called="name",
+            none=_("Nobody was told"),
         ),
         Items(
             "postings",
@@ -89,6 +91,7 @@ BEFORE = Section(
                 Question("posted_at", _("Put up"), now=True),
             ),
             called="where",
+            none=_("No sign was put up"),
         ),
     ),
     ("protection", "notices", "postings", "weather.forecast"),

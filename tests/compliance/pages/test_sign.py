@@ -14,7 +14,7 @@ from compliance.services.signing import prepare
 from records.document.edits import Edit
 from records.models import SignedFollowUp, SignedRecord, Treatment
 from records.services.drafts import edit_draft
-from records.services.signing import Signer
+from records.services.to_sign import Signer
 from tests.factories import PASSWORD
 
 
@@ -88,7 +88,10 @@ def test_an_entry_that_could_not_be_read_is_mended_first(client, done, filled_in
     path = f"mixes[{done.document['mixes'][0]['id']}].applied"
     edit_draft(done, [Edit("odd", path, "plenty", done.revision)], member.user)
     answer = client.post(address("sign", done), filled_in | {"revision": str(done.revision)})
-    assert "could not be read" in answer.content.decode()
+    text = answer.content.decode()
+    assert "could not be read" in text
+    assert f'{address("section", done, section="after")}#i-mixes-' in text
+    assert "After: Mix 1: Finished mix applied</a> “plenty" in text
     assert not SignedRecord.objects.for_firm(done.firm).exists()
 
 
