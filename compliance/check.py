@@ -9,24 +9,23 @@ from compliance.determinations import Determined, determined
 from compliance.facts_reader import VOCABULARY, read_facts
 from compliance.label_pack import label_packs
 from compliance.pack_reader import registered_packs
+from compliance.places import county_not_named, open_places
 from compliance.rulebook.evaluate import Court
 from compliance.rulebook.facts import Facts
 from compliance.rulebook.finding import Finding, in_all_languages
 from compliance.rulebook.layers import (
     LimitInForce,
-    covering,
-    is_wide,
     limits_in_force,
-    not_covered,
     unlawful,
 )
 from compliance.rulebook.outcome import Outcome, worst
 from compliance.rulebook.pack import Pack, Question
+from compliance.rulebook.places import covering, is_wide, not_covered
 from compliance.rulebook.wordings import Sentence
 from records.document.canonical import digest_of
 from records.document.context import Context
 from records.document.types import TreatmentDocument
-from shared.wording import Blank, Sayable, Wording
+from shared.wording import Sayable
 
 ENGINE = "1"
 Json = dict[str, Any]
@@ -112,7 +111,7 @@ def check_document(
     laws = covering(known, facts.places or (), facts.day)
     layers = [*laws, *label_packs(document), *([firm_policy] if firm_policy else [])]
     judged = Court(facts, VOCABULARY).judge(layers)
-    findings = [*judged.findings, *unlawful(judged.limits), *_without_places(facts)]
+    findings = [*judged.findings, *unlawful(judged.limits), *open_places(document)]
     missing = tuple(not_covered(facts.places or (), laws))
     return Check(
         document=digest_of(document),
@@ -120,7 +119,7 @@ def check_document(
         on=facts.on,
         packs=(*laws, *([firm_policy] if firm_policy else [])),
         not_covered=missing,
-        not_checked=_not_checked(laws, missing),
+        not_checked=(*county_not_named(document), *_not_checked(laws, missing)),
         questions=_open_questions(laws, facts),
         determinations=determined(laws, context, facts.day),
         findings=tuple(sorted(findings, key=lambda finding: finding.place)),
@@ -135,32 +134,6 @@ def _outcome(findings: Sequence[Finding], missing: Sequence[str]) -> Outcome:
     if any(is_wide(place) for place in missing):
         outcomes.append(Outcome.CANT_TELL)
     return worst(outcomes)
-
-
-def _without_places(facts: Facts) -> list[Finding]:
-    if facts.places:
-        return []
-    about = ("site.jurisdictions",)
-    blanks: dict[str, Blank] = {"members": VOCABULARY.label(about[0])}
-    finding = Finding(
-        rule="rulebook/places",
-        pack="rulebook",
-        title=Wording("Which law applies", "Qué ley se aplica"),
-        outcome=Outcome.CANT_TELL,
-        level="required",
-        layer="law",
-        stage="before",
-        cite="the law of the place of treatment",
-        text="found",
-        doubt=None,
-        about=about,
-        observed=None,
-        bound=None,
-        due=None,
-        keep_until=None,
-        message=Sentence("places_missing", blanks),
-    )
-    return [finding]
 
 
 def _not_checked(laws: Sequence[Pack], missing: Sequence[str]) -> tuple[Sayable, ...]:

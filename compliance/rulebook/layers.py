@@ -1,8 +1,7 @@
-"""Layers: which packs cover a place, the limits in force over all of them, and what no layer may do."""
+"""Layers: the limits in force over all packs, and what no layer may do."""
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from datetime import date
 from typing import Any
 
 from compliance.rulebook.bounds import order, sayable
@@ -10,7 +9,7 @@ from compliance.rulebook.errors import RuleError
 from compliance.rulebook.evaluate import InForce
 from compliance.rulebook.finding import Finding, seen_as_json
 from compliance.rulebook.outcome import Outcome
-from compliance.rulebook.pack import ANYWHERE, Pack
+from compliance.rulebook.pack import Pack
 from compliance.rulebook.rule import Rule
 from compliance.rulebook.sizes import Size
 from compliance.rulebook.wordings import Sentence
@@ -73,23 +72,6 @@ class _Bound:
         """Stricter, or as strict and surer: at a tie the layer that surely binds is named."""
         tie = order(self.size, other.size) == 0
         return self.stricter_than(other) or (tie and self.sureness > other.sureness)
-
-
-def covering(packs: Iterable[Pack], places: Sequence[str], day: date | None) -> list[Pack]:
-    """The packs that cover one of the places, and those of any place, on the day (on any day, if unknown)."""
-    here = {*places, ANYWHERE}
-    return [pack for pack in packs if pack.place in here and (day is None or pack.span.holds(day))]
-
-
-def not_covered(places: Sequence[str], covered: Iterable[Pack]) -> list[str]:
-    """The places that no pack covers, from wide to narrow."""
-    held = {pack.place for pack in covered}
-    return [place for place in places if place not in held]
-
-
-def is_wide(place: str) -> bool:
-    """Whether a place is a country or a state, whose law no check may leave out unsaid."""
-    return place.count("-") < 2
 
 
 def limits_in_force(limits: Sequence[InForce]) -> list[LimitInForce]:

@@ -38,6 +38,24 @@ _ENGINE: Catalogue = {
         "{quantity}: {min_by} exige al menos {min}, {max_by} solo permite {max}. Ningún valor es lícito: no "
         "empiece.",
     ),
+    "place_of_address": Wording(
+        "The address lies in {place}, which the list of jurisdictions does not name: the rules of that place "
+        "were not asked.",
+        "La dirección está en {place}, que la lista de jurisdicciones no nombra: no se consultaron las "
+        "reglas de ese lugar.",
+    ),
+    "no_state": Wording(
+        "The list of jurisdictions names no state or province of {country}: the rules of the one that the "
+        "site lies in were not asked.",
+        "La lista de jurisdicciones no nombra ningún estado o provincia de {country}: no se consultaron las "
+        "reglas del que corresponde al sitio.",
+    ),
+    "county_not_named": Wording(
+        "The site lies in {county}; the list of jurisdictions names no county or city: local rules were not "
+        "asked.",
+        "El sitio está en {county}; la lista de jurisdicciones no nombra condado ni ciudad: no se "
+        "consultaron reglas locales.",
+    ),
     "places_missing": Wording(
         "Which law applies is open, because this is not stated: {members}.",
         "Está abierto qué ley se aplica, porque no consta: {members}.",

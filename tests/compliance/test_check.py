@@ -3,7 +3,10 @@
 from datetime import date
 from typing import Any
 
+import pytest
+
 from compliance.check import check_document
+from compliance.rulebook.places import is_wide
 from records.document.context import Context
 from records.document.reader import read
 from tests.compliance.patched import load, patched
@@ -51,7 +54,7 @@ def test_what_a_pack_leaves_out_and_what_no_record_shows_stand_with_every_answer
 def test_a_pack_covers_the_days_that_it_names() -> None:
     ended: dict[str, Any] = {"until": "2026-09-14", "from": "2001-01-01"}
     found = check(LAW, **ended, changes={"site.jurisdictions": ["us-wa"]})
-    assert (found.packs, found.not_covered) == ((), ("us-wa",))
+    assert ([one.id for one in found.packs], found.not_covered) == (["us"], ("us-wa",))
     assert check(LAW, until="2026-09-15", changes={"site.jurisdictions": ["us-wa"]}).not_covered == ()
 
 
@@ -66,3 +69,72 @@ def test_the_day_of_the_check_is_the_contexts_unless_another_is_given() -> None:
     given = check_document(document, Context(on="2026-09-15"), date(2026, 9, 20))
     assert given.stored()["on"] == "2026-09-20"
     assert check_document(document, Context()).stored()["on"] is None
+
+
+def test_a_state_implies_its_country_whose_pack_applies_too() -> None:
+    both = check(LAW, changes={"site.jurisdictions": ["us", "us-wa"]})
+    alone = check(LAW, changes={"site.jurisdictions": ["us-wa"]})
+    assert [one.id for one in alone.packs] == [one.id for one in both.packs] == ["us", "xx"]
+    county = check(LAW, changes={"site.jurisdictions": ["us-wa-quill"]})
+    assert (county.not_covered, county.outcome) == (("us-wa-quill",), "met")
+
+
+def test_a_part_of_a_country_that_is_not_federal_is_covered_by_the_countrys_pack() -> None:
+    britain = load("facts/roof-in-britain.json")
+    for places, missing in ((["gb", "gb-eng"], ("gb-eng",)), (["gb-eng"], ("gb-eng",)), (["gb"], ())):
+        found = check_document(read(patched(britain, {"site.jurisdictions": places})), Context())
+        assert "gb" in [one.id for one in found.packs]
+        assert found.not_covered == missing
+        assert not [one for one in found.findings if one.rule.startswith("rulebook/places")]
+        assert not [place for place in missing if is_wide(place)]
+    assert [place for place in ("us-wa", "ca-bc", "au-nsw", "gb", "us-wa-king") if is_wide(place)] == [
+        "us-wa", "ca-bc", "au-nsw", "gb",
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("address", "places", "place"),
+    [
+        ({"country": "US", "region": "WA"}, ["us"], "us-wa"),
+        ({"country": "US", "region": "WA"}, ["us-or"], "us-wa"),
+        ({"country": "US", "region": "WA"}, ["ca", "ca-bc"], "us-wa"),
+        ({"country": "DE", "region": "BY"}, ["eu"], "de"),
+        ({"country": "GB"}, ["us", "us-wa"], "gb"),
+    ],
+)
+def test_a_place_of_the_address_that_the_list_leaves_out_is_said(
+    address: dict[str, str], places: list[str], place: str
+) -> None:
+    found = check(LAW, changes={"site.address": address, "site.jurisdictions": places})
+    (said,) = [one for one in found.findings if one.rule.startswith("rulebook/places")]
+    assert (said.outcome, said.level) == ("cant_tell", "required")
+    assert said.message.say("en") == (
+        f"The address lies in {place}, which the list of jurisdictions does not name: the rules of that place "
+        "were not asked."
+    )
+    assert found.outcome in ("cant_tell", "not_met")
+
+
+def test_a_federal_country_without_a_state_leaves_the_states_rules_unasked() -> None:
+    changes = {"site.address.region": "Washington", "site.jurisdictions": ["us"]}
+    found = check(LAW, changes=changes)
+    (said,) = [one for one in found.findings if one.rule == "rulebook/places/state"]
+    assert "names no state or province of us" in said.message.say("en")
+    assert found.outcome == "cant_tell"
+
+
+def test_an_address_that_the_list_holds_or_that_names_no_code_is_let_be() -> None:
+    for address in ({"country": "US", "region": "WA"}, {"region": "WA"}, {}, None):
+        found = check(LAW, changes={"site.address": address})
+        assert not [one for one in found.findings if one.rule.startswith("rulebook/places")]
+
+
+def test_a_county_whose_rules_were_not_asked_stands_under_not_checked() -> None:
+    said = (
+        "The site lies in Quill County; the list of jurisdictions names no county or city: local rules were "
+        "not asked."
+    )
+    assert said in check(LAW).to_json("en")["not_checked"]
+    named = check(LAW, changes={"site.jurisdictions": ["us", "us-wa", "us-wa-quill"]})
+    assert said not in named.to_json("en")["not_checked"]
+    assert said not in check(LAW, changes={"site.county": None}).to_json("en")["not_checked"]

@@ -54,6 +54,10 @@ def pack(*rules: dict[str, Any], layer: str = "law", **head: Any) -> Pack:
     return read_pack(raw, {"topic": {"rules": list(rules)}}, VOCABULARY, layer)
 
 
+COUNTRY = read_pack({**HEAD, "pack": "us", "place": "us", "questions": {}}, {}, VOCABULARY, "law")
+"""The country's own pack, which has no rules, so that the invented state's law is all that there is."""
+
+
 def check(
     *rules: dict[str, Any],
     changes: dict[str, Any] | None = None,
@@ -65,7 +69,8 @@ def check(
     here = {"site.jurisdictions": [PLACE]}
     document = patched(load("facts/roof-in-september.json"), {**here, **(changes or {})})
     given = patched(load("facts/roof-in-september.context.json"), context or {})
-    return check_document(read(document), read_context(given), None, [pack(*rules, **head)], policy)
+    packs = [COUNTRY, pack(*rules, **head)]
+    return check_document(read(document), read_context(given), None, packs, policy)
 
 
 def findings(one: dict[str, Any], **given: Any) -> list[Finding]:

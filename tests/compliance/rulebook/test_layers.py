@@ -136,7 +136,7 @@ def test_a_policy_stands_apart_from_law_and_cites_itself() -> None:
     assert (own.outcome, own.cite, own.level) == ("not_met", "firm policy, wind", "advised")
     assert "your firm's policy allows 3 mph" in own.message.say("en")
     assert found.outcome == "met"
-    assert [one.id for one in found.packs] == ["xx", "firm"]
+    assert [one.id for one in found.packs] == ["us", "xx", "firm"]
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,73 @@
+"""What the places of a document leave open: no law without a place, no place of the address unasked. Pure."""
+
+import re
+from collections.abc import Iterator, Sequence
+
+from compliance.facts_reader import VOCABULARY
+from compliance.rulebook.facts import Paths
+from compliance.rulebook.finding import Finding
+from compliance.rulebook.outcome import Outcome
+from compliance.rulebook.places import FEDERAL, widened, without_a_state
+from compliance.rulebook.wordings import Sentence
+from records.document.types import Address, Site, TreatmentDocument
+from shared.wording import Blanks, Wording
+
+_PLACES = "site.jurisdictions"
+_STATE = re.compile(r"[A-Za-z0-9]{1,3}")
+
+
+def open_places(document: TreatmentDocument) -> list[Finding]:
+    """Which law applies can't be told: without jurisdictions, and where they leave out the state of a federal
+    country or a place that the site's address names by its ISO 3166 code."""
+    site = document.site or Site()
+    if not site.jurisdictions:
+        return [_finding("places", (_PLACES,), "places_missing", {"members": VOCABULARY.label(_PLACES)})]
+    named = list(_left_out(site.address or Address(), site.jurisdictions))
+    found = [
+        _finding("places/address", (_PLACES, about), "place_of_address", {"place": place})
+        for place, about in named
+    ]
+    return found or [
+        _finding("places/state", (_PLACES,), "no_state", {"country": country})
+        for country in without_a_state(site.jurisdictions)
+    ]
+
+
+def county_not_named(document: TreatmentDocument) -> list[Sentence]:
+    """That the county of the site is not among its jurisdictions, so that no local rules were asked."""
+    site = document.site or Site()
+    narrow = [place for place in site.jurisdictions or [] if place.count("-") > 1]
+    return [Sentence("county_not_named", {"county": site.county})] if site.county and not narrow else []
+
+
+def _left_out(address: Address, places: Sequence[str]) -> Iterator[tuple[str, str]]:
+    """The narrowest place of an address that the places do not hold, with the member that names it."""
+    if address.country is None:
+        return
+    country, region, known = address.country.lower(), (address.region or "").strip(), widened(places)
+    state = f"{country}-{region.lower()}"
+    if country in FEDERAL and _STATE.fullmatch(region) and state not in known:
+        yield state, "site.address.region"
+    elif country not in known:
+        yield country, "site.address.country"
+
+
+def _finding(rule: str, about: Paths, wording: str, blanks: Blanks) -> Finding:
+    return Finding(
+        rule=f"rulebook/{rule}",
+        pack="rulebook",
+        title=Wording("Which law applies", "Qué ley se aplica"),
+        outcome=Outcome.CANT_TELL,
+        level="required",
+        layer="law",
+        stage="before",
+        cite="the law of the place of treatment",
+        text="found",
+        doubt=None,
+        about=about,
+        observed=None,
+        bound=None,
+        due=None,
+        keep_until=None,
+        message=Sentence(wording, blanks),
+    )
