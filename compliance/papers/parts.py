@@ -12,6 +12,13 @@ def asked(speech: Speech, label: str, value: str | None, beside: str = "", span:
     return Fact(speech.word(label), value or speech.word("head/not-recorded"), beside, span)
 
 
+def listed(speech: Speech, items: Sequence[object] | None, said: str, none: str = "head/none") -> str:
+    """A list as said: a list that is left out was not recorded, and an empty one says that there is none."""
+    if items is None:
+        return speech.word("head/not-recorded")
+    return said if items else speech.word(none)
+
+
 def known(speech: Speech, label: str, value: str | None, beside: str = "", span: int = 1) -> tuple[Fact, ...]:
     """A fact that is left out where it is not known."""
     return (Fact(speech.word(label), value, beside, span),) if value else ()

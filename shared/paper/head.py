@@ -33,17 +33,16 @@ def draw_head(
     """
     code_side = CODE_SIDE if code else 0
     room = width - code_side
-    lines = [Paragraph(legible(title), TITLE)]
-    lines += [Paragraph(legible(_short(owner)), STRONG)] if owner else []
+    named = f'&nbsp;&nbsp; <font size="{STRONG.fontSize}">{legible(_short(owner))}</font>' if owner else ""
     cells = [
         [Paragraph(legible(fact.label), LABEL), Paragraph(legible(_short(fact.value)), STRONG)]
         for fact in facts
     ]
     identity = Table([cells], colWidths=[room * share for share in _SHARES[: len(cells)]], style=_BARE)
-    left: list[Flowable] = [*lines, Spacer(0, 5), identity, Spacer(0, 3)]
+    left: list[Flowable] = [Paragraph(legible(title) + named, TITLE), Spacer(0, 3), identity, Spacer(0, 2)]
     left += [flowable for block in below for flowable in draw_block(block, room)]
     right = [QrCode(code, code_side)] if code else []
-    return [Table([[left, right]], colWidths=[room, code_side], style=_BARE, hAlign="LEFT"), Spacer(0, 4)]
+    return [Table([[left, right]], colWidths=[room, code_side], style=_BARE, hAlign="LEFT"), Spacer(0, 3)]
 
 
 def _short(text: str) -> str:

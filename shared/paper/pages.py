@@ -16,9 +16,9 @@ from shared.paper.type_scale import FOOT_SIZE, GREY, LINE, RULE
 
 PAPERS: dict[str, tuple[float, float]] = {"letter": LETTER, "a4": A4}
 
-SIDE = 36.0
-TOP = 24.0
-BOTTOM = 38.0
+SIDE = 34.0
+TOP = 22.0
+BOTTOM = 36.0
 STAMP_HEIGHT = 16.0
 
 

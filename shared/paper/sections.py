@@ -8,6 +8,7 @@ from reportlab.platypus import CondPageBreak, Flowable, Indenter, Paragraph, Spa
 from shared.paper import type_scale as scale
 from shared.paper.blocks import Block, Code, Fact, Facts, Grid, Note, Row, Section
 from shared.paper.fonts import MONO, REGULAR, legible
+from shared.paper.widths import fitted, need
 
 LONGEST_CELL = 200
 _ROOM_FOR_A_START = 32.0
@@ -97,9 +98,14 @@ def _facts(block: Facts, room: float) -> list[Flowable]:
     tables: list[Flowable] = []
     for line in _lines(block):
         cells = [_fact_cell(fact, overflow) for fact in line]
-        widths = [fact.span * width for fact in line]
+        widths = fitted([fact.span * width for fact in line], [_need_of(fact) for fact in line])
         tables.append(Table([cells], colWidths=widths, style=_PLAIN, hAlign="LEFT"))
     return [*tables, *overflow.whole, Spacer(0, 1)]
+
+
+def _need_of(fact: Fact) -> float:
+    """How wide a fact must be, so that neither its label nor its value is broken."""
+    return max(need(fact.label, scale.LABEL), need(fact.value, scale.VALUE))
 
 
 def _lines(block: Facts) -> Iterator[list[Fact]]:
@@ -126,7 +132,7 @@ _PLAIN = [
     ("LEFTPADDING", (0, 0), (-1, -1), 0),
     ("RIGHTPADDING", (0, 0), (-1, -1), scale.GUTTER - 2),
     ("TOPPADDING", (0, 0), (-1, -1), 0.5),
-    ("BOTTOMPADDING", (0, 0), (-1, -1), 1.5),
+    ("BOTTOMPADDING", (0, 0), (-1, -1), 1),
     ("VALIGN", (0, 0), (-1, -1), "TOP"),
 ]
 _RULED = [
@@ -134,8 +140,8 @@ _RULED = [
     ("LEFTPADDING", (0, 0), (-1, -1), 0),
     ("RIGHTPADDING", (0, 0), (-2, -1), 7),
     ("RIGHTPADDING", (-1, 0), (-1, -1), 0),
-    ("TOPPADDING", (0, 0), (-1, -1), 1),
-    ("BOTTOMPADDING", (0, 0), (-1, -1), 1.5),
+    ("TOPPADDING", (0, 0), (-1, -1), 0.5),
+    ("BOTTOMPADDING", (0, 0), (-1, -1), 1),
     ("VALIGN", (0, 0), (-1, -1), "TOP"),
     ("LINEBELOW", (0, 0), (-1, 0), scale.HAIR, scale.RULE),
 ]
@@ -146,13 +152,13 @@ def _grid(grid: Grid, room: float) -> list[Flowable]:
     """One table; rows with a detail stand in tables of their own, so that the detail can run on."""
     overflow = _Overflow()
     shares = sum(column.share for column in grid.columns)
-    widths = [room * column.share / shares for column in grid.columns]
+    widths = fitted([room * column.share / shares for column in grid.columns], _needs(grid))
     headings = [Paragraph(legible(column.title), _heading(column.numeric)) for column in grid.columns]
     if not any(row.detail or row.sentence for row in grid.rows):
         rows = [headings, *(_cells(grid, row, overflow) for row in grid.rows)]
         hairs = [("LINEBELOW", (0, 0), (-1, -2), scale.HAIR, scale.RULE)]
         table = Table(rows, colWidths=widths, style=_RULED + hairs, repeatRows=1, hAlign="LEFT")
-        return [table, *overflow.whole, Spacer(0, 2)]
+        return [table, *overflow.whole, Spacer(0, 1)]
     story: list[Flowable] = [Table([headings], colWidths=widths, style=_RULED, hAlign="LEFT")]
     for position, row in enumerate(grid.rows):
         style = [*_RULED[:-1], _ROW_RULE] if position else _RULED[:-1]
@@ -160,8 +166,17 @@ def _grid(grid: Grid, room: float) -> list[Flowable]:
         story.append(Table([_cells(grid, row, overflow)], colWidths=widths, style=style, hAlign="LEFT"))
         below = ((row.sentence, scale.SMALL), (row.detail, scale.BESIDE))
         story += [Paragraph(legible(text), style) for text, style in below if text]
-        story.append(Spacer(0, 2))
-    return [*story, *overflow.whole, Spacer(0, 2)]
+        story.append(Spacer(0, 1))
+    return [*story, *overflow.whole, Spacer(0, 1)]
+
+
+def _needs(grid: Grid) -> list[float]:
+    """How wide each column must be, so that none of its cells is broken."""
+    cells = [[row.cells[place] for row in grid.rows] for place in range(len(grid.columns))]
+    return [
+        max(need(column.title, scale.HEADING), *(need(text, scale.CELL) for text in texts), 0)
+        for column, texts in zip(grid.columns, cells, strict=True)
+    ]
 
 
 def _heading(numeric: bool) -> object:

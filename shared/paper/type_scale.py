@@ -10,9 +10,9 @@ GREY = Color(0.32, 0.32, 0.32)
 RULE = Color(0.62, 0.62, 0.62)
 HAIR, LINE = 0.35, 0.8
 
-GAP = 3.0
-RAIL = 76.0
-GUTTER = 9.0
+GAP = 2.5
+RAIL = 64.0
+GUTTER = 8.0
 
 
 def _style(name: str, font: str, size: float, leading: float, **more: object) -> ParagraphStyle:
@@ -20,15 +20,15 @@ def _style(name: str, font: str, size: float, leading: float, **more: object) ->
 
 
 TITLE = _style("title", BOLD, 15, 17.5)
-SECTION = _style("section", BOLD, 8, 9.6)
-VALUE = _style("value", REGULAR, 8.2, 10)
+SECTION = _style("section", BOLD, 7.8, 9.2)
+VALUE = _style("value", REGULAR, 7.8, 9.3)
 STRONG = _style("strong", BOLD, 8.4, 10.2)
-LABEL = _style("label", REGULAR, 6.2, 7.4, textColor=GREY)
-BESIDE = _style("beside", REGULAR, 6.5, 7.8, textColor=GREY)
-CELL = _style("cell", REGULAR, 7.7, 9.2, alignment=TA_LEFT)
-NUMBER = _style("number", REGULAR, 7.7, 9.2, alignment=TA_RIGHT)
+LABEL = _style("label", REGULAR, 6.2, 7.2, textColor=GREY)
+BESIDE = _style("beside", REGULAR, 6.5, 7.6, textColor=GREY)
+CELL = _style("cell", REGULAR, 7.6, 9, alignment=TA_LEFT)
+NUMBER = _style("number", REGULAR, 7.6, 9, alignment=TA_RIGHT)
 HEADING = _style("heading", REGULAR, 6.2, 7.4, textColor=GREY, alignment=TA_LEFT)
 HEADING_NUMBER = _style("heading-number", REGULAR, 6.2, 7.4, textColor=GREY, alignment=TA_RIGHT)
-SMALL = _style("small", REGULAR, 7, 8.5, allowWidows=0, allowOrphans=0)
+SMALL = _style("small", REGULAR, 7, 8.3, allowWidows=0, allowOrphans=0)
 CODE = _style("code", MONO, 6.2, 8.2, textColor=black)
 FOOT_SIZE = 6.4

@@ -67,7 +67,7 @@ def _row(finding: Finding, answers: Sequence[Mapping[str, Any]], speech: Speech)
     cells = (
         title,
         _said(finding.get("observed"), speech) or "–",
-        _said(finding.get("bound"), speech) or "–",
+        _bound_said(finding, speech) or "–",
         speech.word(f"level/{finding['level']}"),
         finding["cite"],
     )
@@ -77,8 +77,14 @@ def _row(finding: Finding, answers: Sequence[Mapping[str, Any]], speech: Speech)
     return Row(cells, detail, sentence)
 
 
+PRACTICE = "common practice, no source"
+"""How a rule cites what the trade does and no authority wrote; it is never shown as law."""
+
+
 def _layer(finding: Finding, speech: Speech) -> str:
-    wording_id = f"layer/{finding.get('layer')}"
+    """Who sets the rule: law, label, firm policy, or good practice that no text demands."""
+    layer = "practice" if finding.get("cite") == PRACTICE else finding.get("layer")
+    wording_id = f"layer/{layer}"
     return speech.word(wording_id) if wording_id in speech.catalogue else str(finding.get("layer") or "")
 
 
@@ -93,13 +99,14 @@ def _detail(finding: Finding, answers: Sequence[Mapping[str, Any]], speech: Spee
     doubt = (finding.get("doubt") or {}).get(language)
     reasons = [one["reason"] for one in answers if _answers(one, finding)]
     due, keep = finding.get("due"), finding.get("keep_until")
+    practice = finding.get("cite") == PRACTICE
     return joined(
         (
             finding["rule"],
             _layer(finding, speech),
             speech.word("due", when=_when(due, speech)) if due else "",
             speech.word("keep-until", when=_when(keep, speech)) if keep else "",
-            speech.word(_READ[finding["text"]]) if finding.get("text") in _READ else "",
+            speech.word(_READ[finding["text"]]) if finding.get("text") in _READ and not practice else "",
             speech.word("doubt", doubt=doubt) if doubt else "",
             *(answer[language] for answer in finding.get("hangs_on") or ()),
             *(speech.word("answer", reason=reason) for reason in reasons),
@@ -115,6 +122,13 @@ def _answers(answer: Mapping[str, Any], finding: Finding) -> bool:
 
 def _when(moment: str, speech: Speech) -> str:
     return speech.moment(moment) if "T" in moment else speech.long_date(moment)
+
+
+def _bound_said(finding: Finding, speech: Speech) -> str:
+    """What the rule asks; a moment is the last one at which it is kept."""
+    bound = finding.get("bound")
+    said = _said(bound, speech)
+    return speech.word("at-latest", max=said) if isinstance(bound, str) and _TIME.match(bound) else said
 
 
 def _said(value: object, speech: Speech) -> str:

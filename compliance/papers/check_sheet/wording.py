@@ -4,6 +4,7 @@ from shared.wording import Catalogue, Wording
 
 WORDS: Catalogue = {
     "head/not-recorded": Wording("not recorded", "no registrado"),
+    "head/none": Wording("none", "ninguno"),
     "title": Wording("Check sheet", "Hoja de comprobación"),
     "lead": Wording(
         "What the rules say of one treatment. It stays in the house unless it is asked for.",
@@ -68,6 +69,7 @@ WORDS: Catalogue = {
     "level/required": Wording("required", "obligatorio"),
     "level/advised": Wording("advised", "recomendado"),
     "layer/record": Wording("the record itself", "el propio registro"),
+    "layer/practice": Wording("good practice", "buena práctica"),
     "layer/law": Wording("law", "ley"),
     "layer/label": Wording("label", "etiqueta"),
     "layer/firm": Wording("firm policy", "norma de la empresa"),
@@ -80,6 +82,7 @@ WORDS: Catalogue = {
         "El texto de esta regla se leyó tal como otros lo repiten.",
     ),
     "answer": Wording("Answer given: {reason}", "Respuesta dada: {reason}"),
+    "at-latest": Wording("by {max} at the latest", "a más tardar {max}"),
     "at-least": Wording("at least {min}", "como mínimo {min}"),
     "at-most": Wording("at most {max}", "como máximo {max}"),
     "between": Wording("{min} to {max}", "de {min} a {max}"),

@@ -3,32 +3,47 @@
 from compliance.papers.parts import grid, known
 from compliance.papers.record_sheet.source import Source
 from compliance.papers.speech import Speech, joined
+from records.document.entry import Entry
 from records.document.follow_up import FollowUp, Signature
+from records.document.words import WORD_LISTS
 from shared.paper import Block, Code, Column, Facts, Note, Row, Section
 
 _BEGINNING = len("sha256:") + 16
 
 
+def since(source: Source, speech: Speech) -> Section | None:
+    """The later version of the record, if there is one; stands first on the sheet."""
+    later = source.superseded_by
+    if later is None:
+        return None
+    what = "void-by" if source.void_later else "corrected-by"
+    blocks: list[Block] = [Note(speech.word(f"since/{what}", version=str(later.version or "–")))]
+    if later.digest:
+        blocks.append(Code(speech.word("since/digest"), later.digest))
+    return Section(speech.word("since/since"), tuple(blocks))
+
+
 def correction(source: Source, speech: Speech) -> Section | None:
-    """Which version this one replaces, and why; stands first on the sheet."""
+    """Which version this one replaces or makes void, and why."""
     record = source.document.record
     if record.replaces is None and not record.reason:
         return None
+    part = "void" if source.is_void else "correction"
     replaced = str(record.replaces.version or "–") if record.replaces else ""
     facts = (
         *known(
             speech,
-            "correction/replaces",
+            f"{part}/replaces",
             speech.word("correction/replaces-version", version=replaced) if replaced else "",
         ),
-        *known(speech, "correction/corrected-at", speech.moment(record.corrected_at), span=3),
+        *known(speech, f"{part}/corrected-at", speech.moment(record.corrected_at), span=3),
     )
     blocks: list[Block] = [Facts(facts)] if facts else []
     if record.reason:
-        blocks.append(Note(record.reason, speech.word("correction/reason")))
+        blocks.append(Note(record.reason, speech.word(f"{part}/reason")))
     if record.replaces and record.replaces.digest:
         blocks.append(Code(speech.word("correction/replaced-digest"), record.replaces.digest))
-    return Section(speech.word("correction/correction"), tuple(blocks))
+    return Section(speech.word(f"{part}/correction"), tuple(blocks))
 
 
 _FOLLOW_UP_COLUMNS = (
@@ -41,55 +56,67 @@ _FOLLOW_UP_COLUMNS = (
 
 def follow_ups(source: Source, speech: Speech) -> Section | None:
     """What happened after the signature, oldest first."""
-    rows = [_follow_up_row(one, speech) for one in sorted(source.follow_ups, key=lambda one: one.at or "")]
+    in_order = sorted(source.follow_ups, key=lambda one: one.at or "")
+    rows = [_follow_up_row(one, source.digest, speech) for one in in_order]
     return (
         Section(speech.word("after/follow-ups"), (grid(speech, _FOLLOW_UP_COLUMNS, rows),)) if rows else None
     )
 
 
-def _follow_up_row(follow_up: FollowUp, speech: Speech) -> Row:
+def _follow_up_row(follow_up: FollowUp, digest: str, speech: Speech) -> Row:
     cells = (
         speech.listed("follow_up_kind", follow_up.kind),
         speech.time(follow_up.at),
         follow_up.by or "",
         follow_up.detail or "",
     )
-    return Row(cells)
+    elsewhere = follow_up.follows is not None and follow_up.follows.digest != digest
+    return Row(cells, speech.word("after/to-another-version") if elsewhere else "")
 
 
-def digests(source: Source, speech: Speech) -> tuple[Block, ...]:
-    """The digest that proves the record, for the head of the sheet."""
+def proof(source: Source, speech: Speech) -> tuple[Block, ...]:
+    """What proves the record, for the head of the sheet: digest, signature, and whether it was verified."""
     if not source.signed:
         return (Code(speech.word("after/document-digest"), source.digest),)
-    return (Code(speech.word("after/digest"), source.digest), Note("", speech.word("after/evidence")))
+    signatures = [block for one in source.signatures for block in _signature(one, source.entry, speech)]
+    verified = (
+        Note("", speech.word("after/verified"))
+        if source.verified
+        else Note(speech.word("after/not-verified"))
+    )
+    return (Code(speech.word("after/digest"), source.digest), *signatures, verified)
 
 
-def signatures(source: Source, speech: Speech) -> Section | None:
+def _signature(signature: Signature, entry: Entry, speech: Speech) -> list[Block]:
     """Who signed, as what, when, with which key."""
-    blocks = [block for one in source.signatures for block in _signature(one, speech)]
-    return Section(speech.word("after/signatures"), tuple(blocks)) if blocks else None
-
-
-def _signature(signature: Signature, speech: Speech) -> list[Block]:
     device = signature.device_at and speech.word("after/device-at", time=speech.moment(signature.device_at))
-    signer = joined((signature.by, signature.role))
+    received = entry.received_at and speech.word("after/received", time=speech.moment(entry.received_at))
     facts = (
-        *known(speech, "after/signed-by", signer, span=2),
+        *known(
+            speech, "after/signed-by", joined((signature.by, signature.role)), _meaning(signature, speech), 3
+        ),
         *known(
             speech,
             "after/signed-at",
             speech.moment(signature.claimed_at),
-            device or "",
-            span=2,
+            joined((device, received), "; "),
+            3,
         ),
     )
     key = speech.word("after/key", algorithm=signature.algorithm or "–")
     return [
-        Facts(facts),
-        *([Note(signature.meaning, speech.word("after/meaning"))] if signature.meaning else []),
+        Facts(facts, columns=6),
         Code(key, signature.key or "–"),
         Code(speech.word("after/signature-value"), signature.value or "–"),
     ]
+
+
+def _meaning(signature: Signature, speech: Speech) -> str:
+    """What the signature means: a word of the list of kinds, or the signer's own words."""
+    meaning = signature.meaning or ""
+    if meaning in WORD_LISTS["record_kind"]:
+        meaning = speech.listed("record_kind", meaning)
+    return speech.word("after/meaning", meaning=meaning) if meaning else ""
 
 
 def withheld(source: Source, speech: Speech) -> Section | None:

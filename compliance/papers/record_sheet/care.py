@@ -1,12 +1,12 @@
 """Who was told, and what went wrong: notices and signs, incidents, remarks."""
 
-from compliance.papers.parts import grid
+from compliance.papers.parts import grid, listed
 from compliance.papers.speech import Speech, joined
 from records.document.types import Incident, Notice, Posting, TreatmentDocument
 from shared.paper import Block, Column, Note, Row, Section
 
 
-def notices(document: TreatmentDocument, speech: Speech) -> Section | None:
+def notices(document: TreatmentDocument, speech: Speech) -> Section:
     """Who was told, and the signs put up; nothing of a neighbour but that the notice exists."""
     blocks: list[Block] = []
     if document.notices:
@@ -15,7 +15,10 @@ def notices(document: TreatmentDocument, speech: Speech) -> Section | None:
     if document.postings:
         signs = joined((_posting(one, speech) for one in document.postings), "; ")
         blocks.append(Note(signs, speech.word("care/signs")))
-    return Section(speech.word("care/notices"), tuple(blocks)) if blocks else None
+    if not blocks:
+        asked = document.notices if document.notices is not None else document.postings
+        blocks.append(Note(listed(speech, asked, "")))
+    return Section(speech.word("care/notices"), tuple(blocks))
 
 
 _NOTICE_COLUMNS = (

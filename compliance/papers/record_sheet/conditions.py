@@ -1,6 +1,6 @@
 """Wind and weather as they were read, and the apparatus used."""
 
-from compliance.papers.parts import grid
+from compliance.papers.parts import grid, listed
 from compliance.papers.speech import Speech, joined
 from records.document.types import Forecast, Reading, Rig, TreatmentDocument
 from shared.paper import Block, Column, Note, Row, Section
@@ -12,7 +12,8 @@ def weather(document: TreatmentDocument, speech: Speech) -> Section:
     rows = [_reading_row(one, speech) for one in (conditions and conditions.readings) or ()]
     blocks: list[Block] = [grid(speech, _READING_COLUMNS, rows)] if rows else []
     if not rows:
-        blocks.append(Note(speech.word("conditions/no-readings")))
+        readings = conditions.readings if conditions else None
+        blocks.append(Note(listed(speech, readings, "", "conditions/no-readings")))
     if conditions and conditions.forecast:
         blocks.append(Note(_forecast(conditions.forecast, speech), speech.word("conditions/forecast")))
     return Section(speech.word("conditions/weather"), tuple(blocks))
@@ -65,7 +66,9 @@ def _forecast(forecast: Forecast, speech: Speech) -> str:
 def apparatus(document: TreatmentDocument, speech: Speech) -> Section:
     """Each rig or sprayer: method, identification, tank, pressure, tip, flow, calibration."""
     rows = [_equipment_row(one, speech) for one in document.equipment or ()]
-    block: Block = grid(speech, _EQUIPMENT_COLUMNS, rows) if rows else Note(speech.word("head/not-recorded"))
+    block: Block = (
+        grid(speech, _EQUIPMENT_COLUMNS, rows) if rows else Note(listed(speech, document.equipment, ""))
+    )
     return Section(speech.word("conditions/equipment"), (block,))
 
 

@@ -10,7 +10,7 @@ from compliance.papers.speech import Speech, speech_for
 from records.document.types import TreatmentDocument
 from shared.paper import Block, Fact, Furniture, Note, Section
 
-PAPER_VERSION = "1"
+PAPER_VERSION = "2"
 """Raised when the same record would print differently; the same version prints the same bytes."""
 
 
@@ -58,18 +58,19 @@ def content_of(source: Source, language: str, base_address: str) -> RecordSheet:
     speech = speech_for(document, language, WORDS)
     return RecordSheet(
         language=language,
-        title=_title(document, speech),
+        title=_title(source, speech),
         firm=(document.firm and document.firm.name) or "",
         head=_head(source, speech),
-        below=after.digests(source, speech),
+        below=after.proof(source, speech),
         sections=tuple(_sections(source, speech)),
         code=_looked_up_at(source, base_address) if source.signed else "",
         furniture=_furniture(source, speech),
     )
 
 
-def _title(document: TreatmentDocument, speech: Speech) -> str:
-    return speech.word("head/title" if _is_pesticide(document) else "head/title-other")
+def _title(source: Source, speech: Speech) -> str:
+    title = speech.word("head/title" if _is_pesticide(source.document) else "head/title-other")
+    return speech.word("head/title-void", title=title) if source.is_void or source.void_later else title
 
 
 def _furniture(source: Source, speech: Speech) -> Furniture:
@@ -77,14 +78,28 @@ def _furniture(source: Source, speech: Speech) -> Furniture:
     names = {"number": record.number or "–", "version": str(record.version or 1)}
     described = speech.word("head/subject", **names)
     return Furniture(
-        title=f"{_title(source.document, speech)} – {described}",
+        title=f"{_title(source, speech)} – {described}",
         author=(firm and firm.name) or "",
         subject=described,
         language=speech.language,
         identity=speech.word("head/identity", **names, digest=source.digest, paper=PAPER_VERSION),
         caution=speech.word("head/foot"),
         page_words=speech.word("head/page"),
-        stamp="" if source.signed else speech.word("head/not-signed"),
+        stamp=_stamp(source, speech),
+    )
+
+
+def _stamp(source: Source, speech: Speech) -> str:
+    """What every page says of a paper that must not be taken for the record that holds."""
+    if not source.signed:
+        return speech.word("head/not-signed")
+    if source.is_void:
+        return speech.word("head/stamp-void")
+    if source.superseded_by is None:
+        return ""
+    version = str(source.superseded_by.version or "–")
+    return speech.word(
+        "head/stamp-void-by" if source.void_later else "head/stamp-superseded", version=version
     )
 
 
@@ -95,15 +110,27 @@ def _is_pesticide(document: TreatmentDocument) -> bool:
 
 def _head(source: Source, speech: Speech) -> tuple[Fact, ...]:
     record = source.document.record
-    state = "state-not-signed"
-    if source.signed:
-        state = "state-corrected" if record.replaces else "state-signed"
+    result = speech.listed("result", record.result) or "–"
     return (
         Fact(speech.word("head/number"), record.number or speech.word("head/not-recorded")),
         Fact(speech.word("head/version"), str(record.version or 1)),
-        Fact(speech.word("head/result"), speech.listed("result", record.result) or "–"),
-        Fact(speech.word("head/state"), speech.word(f"head/{state}")),
+        Fact(
+            speech.word("head/result"),
+            speech.word("head/result-void", result=result) if source.is_void else result,
+        ),
+        Fact(speech.word("head/state"), _state(source, speech)),
     )
+
+
+def _state(source: Source, speech: Speech) -> str:
+    if not source.signed:
+        return speech.word("head/state-not-signed")
+    if source.is_void:
+        return speech.word("head/state-void")
+    if later := source.superseded_by:
+        state = "head/state-void-later" if source.void_later else "head/state-superseded"
+        return speech.word(state, version=str(later.version or "–"))
+    return speech.word("head/state-corrected" if source.document.record.replaces else "head/state-signed")
 
 
 def _looked_up_at(source: Source, base_address: str) -> str:
@@ -114,13 +141,12 @@ def _looked_up_at(source: Source, base_address: str) -> str:
 
 
 def _sections(source: Source, speech: Speech) -> list[Section]:
-    parts = [after.correction(source, speech)]
+    parts = [after.since(source, speech), after.correction(source, speech)]
     for needs, title, part in PARTS:
         if all(need in source.withheld for need in needs):
             parts.append(Section(speech.word(title), (Note(speech.word("head/withheld")),)))
             continue
         made = part(source.document, speech)
         parts += made if isinstance(made, tuple) else (made,)
-    parts += [after.follow_ups(source, speech), after.signatures(source, speech)]
-    parts += [after.withheld(source, speech), after.cautions(speech)]
+    parts += [after.follow_ups(source, speech), after.withheld(source, speech), after.cautions(speech)]
     return [part for part in parts if part]

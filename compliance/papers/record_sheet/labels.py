@@ -69,5 +69,12 @@ def _limit_said(limit: Limit, speech: Speech) -> str:
     return speech.word("mix/at-most", what=what, max=most) if most else what
 
 
+def label_unit(product: Product, quantity: str) -> str | None:
+    """The unit in which the product's label states its limit of this quantity; None where it states none."""
+    limits = (product.label and product.label.limits) or ()
+    bounds = [limit.max or limit.min for limit in limits if limit.of == quantity]
+    return next((bound.unit for bound in bounds if isinstance(bound, Quantity)), None)
+
+
 def _bound(bound: Quantity | str | None, speech: Speech) -> str:
     return bound if isinstance(bound, str) else speech.quantity(bound)

@@ -2,11 +2,11 @@
 
 from fractions import Fraction
 
-from compliance.papers.parts import asked, done, grid, known
+from compliance.papers.parts import asked, grid, known, listed
 from compliance.papers.speech import Speech, address_line, joined
 from records.document.types import Surface, TreatmentDocument
 from shared.geometry import slope_factor
-from shared.paper import Block, Column, Facts, Row, Section
+from shared.paper import Block, Column, Fact, Facts, Row, Section
 
 _DIGITS = 4
 _DIGITS_OF_A_SUM = 6
@@ -14,25 +14,29 @@ _DIGITS_OF_A_SUM = 6
 
 def site(document: TreatmentDocument, speech: Speech) -> Section:
     """The place treated, its use, the pest, permits, total area, and each surface."""
-    place = document.site
+    place, treated = document.site, document.record.result != "stood-down"
     facts = (
-        asked(speech, "place/site-name", place.name if place else ""),
+        asked(speech, "place/site-name", place.name if place else "", span=4),
         asked(
             speech,
-            "place/site-address",
+            "place/site-address" if treated else "work/address",
             address_line(place.address) if place else "",
             _whereabouts(document, speech),
-            span=2,
+            span=7,
         ),
-        asked(speech, "place/use", _use(document, speech)),
-        *done(speech, document.record, "place/total-area", _total(document, speech)),
-        asked(speech, "place/targets", speech.all_listed("target", document.targets)),
-        *known(speech, "place/permits", _permits(document, speech)),
+        asked(speech, "place/use", _use(document, speech), _permits(document, speech), span=4),
+        *_area(treated, _total(document, speech), speech),
+        asked(
+            speech,
+            "place/targets",
+            listed(speech, document.targets, speech.all_listed("target", document.targets)),
+            span=3,
+        ),
     )
-    blocks: list[Block] = [Facts(facts)]
+    blocks: list[Block] = [Facts(facts, columns=21)]
     if document.surfaces:
         rows = [_surface_row(surface, speech) for surface in document.surfaces]
-        blocks.append(grid(speech, _SURFACE_COLUMNS, rows))
+        blocks.append(grid(speech, _SURFACE_COLUMNS if treated else _PLANNED_COLUMNS, rows))
     return Section(speech.word("place/site"), tuple(blocks))
 
 
@@ -45,6 +49,16 @@ _SURFACE_COLUMNS = (
     Column("place/slope-area", 5, numeric=True),
     Column("place/treated-area", 5, numeric=True),
 )
+
+
+_PLANNED_COLUMNS = (*_SURFACE_COLUMNS[:-1], Column("place/planned-area", 5, numeric=True))
+
+
+def _area(treated: bool, total: str, speech: Speech) -> tuple[Fact, ...]:
+    """The total area; of a treatment that did not happen it was planned at most."""
+    if not treated:
+        return known(speech, "place/planned-area", total, span=3)
+    return (asked(speech, "place/total-area", total, span=3),)
 
 
 def _use(document: TreatmentDocument, speech: Speech) -> str:
@@ -64,10 +78,9 @@ def _whereabouts(document: TreatmentDocument, speech: Speech) -> str:
 
 
 def _permits(document: TreatmentDocument, speech: Speech) -> str:
-    if document.permits is None:
-        return ""
-    said = [joined((one.number, one.authority and one.authority.upper()), " ") for one in document.permits]
-    return joined(said) or speech.word("place/no-permits")
+    permits = document.permits
+    said = [joined((one.number, one.authority and one.authority.upper()), " ") for one in permits or ()]
+    return speech.word("place/permits", list=listed(speech, permits, joined(said), "place/no-permits"))
 
 
 def _total(document: TreatmentDocument, speech: Speech) -> str:

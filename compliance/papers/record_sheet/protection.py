@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from compliance.papers.parts import grid
+from compliance.papers.parts import grid, listed
 from compliance.papers.speech import Speech, joined
 from records.document.types import Evidence, Feature, ProtectionStep, TreatmentDocument
 from shared.paper import Block, Column, Note, Row, Section
@@ -12,16 +12,19 @@ _SHOWN_OF_A_DIGEST = 12
 
 def protection(document: TreatmentDocument, speech: Speech) -> Section:
     """Features with their steps, and steps for no feature in particular; notes and evidence below each."""
-    features = (document.site and document.site.features) or []
-    steps = document.protection or []
+    features, steps = document.site and document.site.features, document.protection or []
     told: set[int] = set()
-    rows = [_feature_row(feature, steps, told, speech) for feature in features]
-    others = [_step_row(step, speech) for number, step in enumerate(steps) if number not in told]
+    rows = [_feature_row(feature, steps, told, speech) for feature in features or []]
+    others = [_other_step(step, speech) for number, step in enumerate(steps) if number not in told]
     blocks: list[Block] = [grid(speech, _FEATURE_COLUMNS, rows)] if rows else []
+    if not rows:
+        blocks.append(Note(listed(speech, features, ""), speech.word("place/feature")))
     if others:
-        blocks.append(grid(speech, _STEP_COLUMNS, others))
+        blocks.append(Note(joined(others, "; "), speech.word("care/other-steps" if rows else "care/step")))
     if not steps:
-        blocks.append(Note(speech.word("care/no-steps")))
+        blocks.append(
+            Note(listed(speech, document.protection, "", "care/no-steps"), speech.word("care/step"))
+        )
     return Section(speech.word("care/protection"), tuple(blocks))
 
 
@@ -31,12 +34,6 @@ _FEATURE_COLUMNS = (
     Column("place/bearing", 7),
     Column("place/discharges", 5),
     Column("place/protected-by", 14),
-)
-_STEP_COLUMNS = (
-    Column("care/step", 6),
-    Column("care/step-for", 6),
-    Column("conditions/at", 3),
-    Column("care/done-by", 4),
 )
 
 
@@ -71,15 +68,13 @@ def _step_said(step: ProtectionStep, speech: Speech) -> str:
     return joined((speech.listed("step", step.step), speech.time(step.at), step.by))
 
 
-def _step_row(step: ProtectionStep, speech: Speech) -> Row:
+def _other_step(step: ProtectionStep, speech: Speech) -> str:
+    """A step for no feature of the site, on one line."""
     missing = speech.word("head/not-recorded")
-    cells = (
-        speech.listed("step", step.step) or missing,
-        joined(step.features or ()),
-        speech.time(step.at) or missing,
-        step.by or missing,
-    )
-    return Row(cells, _step_detail(step, speech))
+    what = joined((speech.listed("step", step.step) or missing, joined(step.features or ())), ": ")
+    said = joined((what, speech.time(step.at) or missing, step.by or missing))
+    detail = _step_detail(step, speech)
+    return f"{said} ({detail})" if detail else said
 
 
 def _step_detail(step: ProtectionStep, speech: Speech) -> str:

@@ -15,6 +15,19 @@ HEAD: Catalogue = {
     "state": Wording("State", "Estado"),
     "state-signed": Wording("Signed", "Firmado"),
     "state-not-signed": Wording("Not signed", "No firmado"),
+    "title-void": Wording("VOID – {title}", "ANULADO – {title}"),
+    "result-void": Wording("void (had stated: {result})", "anulado (indicaba: {result})"),
+    "state-void": Wording("Void", "Anulado"),
+    "state-void-later": Wording("Void since version {version}", "Anulado desde la versión {version}"),
+    "state-superseded": Wording("Superseded by version {version}", "Sustituido por la versión {version}"),
+    "stamp-void": Wording("VOID – this record does not hold", "ANULADO – este registro no vale"),
+    "stamp-void-by": Wording(
+        "VOID – version {version} made this record void", "ANULADO – la versión {version} anuló este registro"
+    ),
+    "stamp-superseded": Wording(
+        "SUPERSEDED – version {version} of this record exists and holds",
+        "SUSTITUIDO – existe la versión {version} de este registro, que es la que vale",
+    ),
     "state-corrected": Wording(
         "Signed; corrects an earlier version", "Firmado; corrige una versión anterior"
     ),
@@ -31,6 +44,7 @@ HEAD: Catalogue = {
         "prevalecen los códigos locales y la práctica con licencia.",
     ),
     "not-recorded": Wording("not recorded", "no registrado"),
+    "none": Wording("none", "ninguno"),
     "withheld": Wording("Withheld from this copy", "No incluido en esta copia"),
     "withheld-title": Wording("Withheld", "No incluido"),
     "withheld-text": Wording(
@@ -49,6 +63,26 @@ CORRECTION: Catalogue = {
     "corrected-at": Wording("Corrected", "Corregido"),
 }
 
+VOID: Catalogue = {
+    "correction": Wording("Made void", "Anulación"),
+    "replaces": Wording("Makes void", "Anula"),
+    "reason": Wording("Why the record is void", "Por qué se anula el registro"),
+    "corrected-at": Wording("Made void", "Anulado"),
+}
+
+SINCE: Catalogue = {
+    "since": Wording("Since then", "Desde entonces"),
+    "corrected-by": Wording(
+        "Version {version} of this record was signed later. It holds, and this one no longer does.",
+        "La versión {version} de este registro se firmó después. Vale ella, y esta ya no.",
+    ),
+    "void-by": Wording(
+        "Version {version}, signed later, made this record void. It states why.",
+        "La versión {version}, firmada después, anuló este registro. Ella dice por qué.",
+    ),
+    "digest": Wording("Digest of that version", "Resumen de esa versión"),
+}
+
 WORK: Catalogue = {
     "when": Wording("Date and time", "Fecha y hora"),
     "date": Wording("Date of application", "Fecha de aplicación"),
@@ -62,6 +96,7 @@ WORK: Catalogue = {
     "pauses": Wording("Pauses", "Pausas"),
     "why": Wording("Why not treated", "Por qué no se trató"),
     "customer": Wording("Applied for", "Aplicado para"),
+    "customer-only": Wording("Customer", "Cliente"),
     "name": Wording("Name", "Nombre"),
     "address": Wording("Address", "Dirección"),
     "phone": Wording("Telephone", "Teléfono"),
@@ -80,6 +115,7 @@ WORK: Catalogue = {
     "insurance-said": Wording("{insurer}, policy {policy}", "{insurer}, póliza {policy}"),
     "cover": Wording("cover {amount}", "cobertura {amount}"),
     "applied-by": Wording("Applied by", "Aplicado por"),
+    "present": Wording("Present", "Presentes"),
     "role": Wording("Role", "Función"),
     "tasks": Wording("Tasks", "Tareas"),
     "positions": Wording("Where, how long", "Dónde, cuánto tiempo"),
@@ -105,7 +141,8 @@ PLACE: Catalogue = {
     "pitch": Wording("Pitch", "Pendiente"),
     "slope-area": Wording("Area by plan and pitch", "Área por pendiente"),
     "treated-area": Wording("Area treated", "Superficie tratada"),
-    "permits": Wording("Permits", "Permisos"),
+    "planned-area": Wording("Area planned", "Superficie prevista"),
+    "permits": Wording("permits: {list}", "permisos: {list}"),
     "no-permits": Wording("none", "ninguno"),
     "feature": Wording("To be protected", "A proteger"),
     "protected-by": Wording("Step taken, time, by whom", "Medida tomada, hora, por quién"),
@@ -118,9 +155,14 @@ MIX: Catalogue = {
     "products": Wording("Products applied", "Productos aplicados"),
     "products-nth": Wording("Mix {nth} of {total}", "Mezcla {nth} de {total}"),
     "product": Wording("Product", "Producto"),
-    "registration": Wording("EPA reg. no.", "N.º de reg. EPA"),
+    "products-mixed": Wording("Products mixed", "Productos mezclados"),
+    "registration-epa": Wording("EPA reg. no.", "N.º de reg. EPA"),
+    "registration": Wording("Registration no.", "N.º de registro"),
+    "exempt": Wording("none (exempt)", "ninguno (exento)"),
     "mixed": Wording("Mixed", "Mezclado"),
+    "drawn": Wording("Drawn", "Tomado"),
     "applied": Wording("Total applied", "Total aplicado"),
+    "as-sold": Wording("{share} active", "{share} activo"),
     "product-rate": Wording("Rate", "Dosis"),
     "strength": Wording("Strength", "Concentración"),
     "restricted": Wording("restricted use", "uso restringido"),
@@ -150,8 +192,10 @@ MIX: Catalogue = {
     "coverage": Wording("Finished mix per area", "Mezcla por superficie"),
     "left-over": Wording("Left over", "Sobrante"),
     "left-over-on": Wording("on {surface}", "en {surface}"),
-    "form": Wording("Form", "Forma"),
+    "used-applied": Wording("Applied", "Aplicado"),
+    "used-per-area": Wording("Applied per area", "Aplicado por superficie"),
     "mixed-at": Wording("mixed {place}", "mezclado {place}"),
+    "form-used": Wording("Form", "Forma"),
     "loads": Wording("Loads", "Cargas"),
     "batch": Wording("batch {batch}", "lote de mezcla {batch}"),
     "from-record": Wording("from record {record}", "del registro {record}"),
@@ -162,6 +206,10 @@ MIX: Catalogue = {
         "strength = mixed ÷ mix made.",
         "Calculado: total aplicado = mezclado × aplicada ÷ preparada; dosis = total aplicado ÷ superficie; "
         "concentración = mezclado ÷ preparada.",
+    ),
+    "how-computed-undiluted": Wording(
+        "Computed: rate = total applied ÷ area. Not diluted: the strength is the product's own.",
+        "Calculado: dosis = total aplicado ÷ superficie. Sin diluir: la concentración es la del producto.",
     ),
     "not-computable": Wording("not computable", "no calculable"),
     "no-mix": Wording("No product was applied.", "No se aplicó ningún producto."),
@@ -179,7 +227,7 @@ CONDITIONS: Catalogue = {
     "read-by": Wording("Read by", "Leído por"),
     "calm": Wording("calm", "calma"),
     "variable": Wording("variable", "variable"),
-    "no-readings": Wording("No weather reading was recorded.", "No se registró ninguna lectura del tiempo."),
+    "no-readings": Wording("No reading was taken.", "No se tomó ninguna lectura."),
     "forecast": Wording("Forecast", "Pronóstico"),
     "forecast-dry": Wording("dry until {time}", "seco hasta {time}"),
     "forecast-rain": Wording("rain {share}", "lluvia {share}"),
@@ -198,10 +246,10 @@ CONDITIONS: Catalogue = {
 CARE: Catalogue = {
     "protection": Wording("Runoff and drift", "Escorrentía y deriva"),
     "step": Wording("Step taken", "Medida tomada"),
-    "step-for": Wording("For", "Para"),
+    "other-steps": Wording("Other steps", "Otras medidas"),
     "done-by": Wording("By", "Por"),
     "evidence-said": Wording("{count} file(s): {digests}", "{count} archivo(s): {digests}"),
-    "no-steps": Wording("No protection step was recorded.", "No se registró ninguna medida de protección."),
+    "no-steps": Wording("none", "ninguna"),
     "notices": Wording("Notices and signs", "Avisos y letreros"),
     "told": Wording("Told", "Avisado"),
     "means": Wording("Means", "Medio"),
@@ -220,28 +268,36 @@ CARE: Catalogue = {
     "what-happened": Wording("What happened", "Qué ocurrió"),
     "action": Wording("Action: {text}", "Acción: {text}"),
     "reported": Wording("Reported to {whom} {time}", "Comunicado a {whom} {time}"),
-    "remarks": Wording("Remarks", "Observaciones"),
+    "remarks": Wording("Remarks", "Notas"),
 }
 
 AFTER: Catalogue = {
     "follow-ups": Wording("Afterwards", "Después"),
     "follow-up-kind": Wording("What", "Qué"),
     "detail": Wording("Detail", "Detalle"),
-    "signatures": Wording("Signature", "Firma"),
+    "to-another-version": Wording(
+        "added to another version of this record", "añadido a otra versión de este registro"
+    ),
     "signed-by": Wording("Signed by", "Firmado por"),
-    "meaning": Wording("Meaning", "Significado"),
+    "meaning": Wording("meaning: {meaning}", "significado: {meaning}"),
     "signed-at": Wording("Time of signing", "Hora de la firma"),
     "device-at": Wording("device {time}", "dispositivo {time}"),
+    "received": Wording("received {time}", "recibido {time}"),
     "key": Wording("Key ({algorithm})", "Clave ({algorithm})"),
     "signature-value": Wording("Signature value", "Valor de la firma"),
     "digest": Wording("Digest of the record", "Resumen (digest) del registro"),
     "document-digest": Wording("Digest of the document", "Resumen (digest) del documento"),
-    "evidence": Wording(
-        "This paper is a copy. The evidence is the record with this digest, and the firm's public key proves "
-        "its signature.",
-        "Este papel es una copia. La prueba es el registro con este resumen, y la clave pública de la "
-        "empresa "
-        "acredita su firma.",
+    "verified": Wording(
+        "Verified for this print with this key: compare its digest with the one that the firm has given. "
+        "The evidence is the record, not this paper.",
+        "Verificado para esta impresión con esta clave: compare su resumen con el que dio la empresa. "
+        "La prueba es el registro, no este papel.",
+    ),
+    "not-verified": Wording(
+        "THE SIGNATURE WAS NOT VERIFIED for this print: no public key came with the record. "
+        "The evidence is the record, not this paper.",
+        "LA FIRMA NO SE VERIFICÓ para esta impresión: el registro no trae ninguna clave pública. "
+        "La prueba es el registro, no este papel.",
     ),
     "cautions": Wording("Cautions", "Precauciones"),
     "cautions-text": Wording(
@@ -261,6 +317,8 @@ WORDS: Catalogue = {
     for part, catalogue in {
         "head": HEAD,
         "correction": CORRECTION,
+        "void": VOID,
+        "since": SINCE,
         "work": WORK,
         "place": PLACE,
         "mix": MIX,

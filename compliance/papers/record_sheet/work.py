@@ -1,6 +1,8 @@
 """When, for whom, under whose licence and by whom: the first parts of the sheet."""
 
-from compliance.papers.parts import asked, done, grid, known
+from collections.abc import Sequence
+
+from compliance.papers.parts import asked, done, grid, known, listed
 from compliance.papers.speech import Speech, address_line, joined
 from records.document.types import Insurance, Label, Licence, Pause, Person, TreatmentDocument
 from shared.paper import Block, Column, Facts, Note, Row, Section
@@ -45,27 +47,30 @@ def customer(document: TreatmentDocument, speech: Speech) -> Section:
     """The person for whom the work was done."""
     who = document.customer
     facts = (
-        asked(speech, "work/name", who.name if who else ""),
-        asked(speech, "work/address", address_line(who.address) if who else "", span=2),
-        *known(speech, "work/contact", joined((who.phone, who.email)) if who else ""),
+        asked(speech, "work/name", who.name if who else "", span=2),
+        asked(speech, "work/address", address_line(who.address) if who else "", span=3),
+        *known(speech, "work/contact", joined((who.phone, who.email)) if who else "", span=3),
     )
-    return Section(speech.word("work/customer"), (Facts(facts),))
+    title = "work/customer" if document.record.result != "stood-down" else "work/customer-only"
+    return Section(speech.word(title), (Facts(facts, columns=8),))
 
 
 def licensee(document: TreatmentDocument, speech: Speech) -> Section:
     """The firm, its licences with their holder, and its insurance."""
     firm = document.firm
     facts = (
-        asked(speech, "work/firm", firm.name if firm else ""),
-        asked(speech, "work/address", address_line(firm.address) if firm else "", span=2),
+        asked(speech, "work/firm", firm.name if firm else "", span=2),
+        asked(speech, "work/address", address_line(firm.address) if firm else "", span=3),
         asked(speech, "work/phone", firm.phone if firm else ""),
+        *known(speech, "work/insurance", _insurance(firm and firm.insurance, speech), span=2),
     )
-    blocks: list[Block] = [Facts(facts)]
-    if firm and firm.licences:
-        rows = [_licence_row(licence, speech) for licence in firm.licences]
+    blocks: list[Block] = [Facts(facts, columns=8)]
+    licences = firm.licences if firm else None
+    if licences:
+        rows = [_licence_row(licence, speech) for licence in licences]
         blocks.append(grid(speech, _LICENCE_COLUMNS, rows))
-    if firm and firm.insurance:
-        blocks.append(Note(_insurance(firm.insurance, speech), speech.word("work/insurance")))
+    else:
+        blocks.append(Note(listed(speech, licences, ""), speech.word("work/licence")))
     return Section(speech.word("work/licensee"), tuple(blocks))
 
 
@@ -95,7 +100,9 @@ def span_of_days(dated: Licence | Label, speech: Speech) -> str:
     return speech.word("work/valid-to", end=end) if end else ""
 
 
-def _insurance(insurance: Insurance, speech: Speech) -> str:
+def _insurance(insurance: Insurance | None, speech: Speech) -> str:
+    if insurance is None:
+        return ""
     cover = joined((insurance.cover.value, insurance.cover.currency), " ") if insurance.cover else ""
     policy = speech.word(
         "work/insurance-said", insurer=insurance.insurer or "–", policy=insurance.policy or "–"
@@ -105,23 +112,25 @@ def _insurance(insurance: Insurance, speech: Speech) -> str:
 
 def applied_by(document: TreatmentDocument, speech: Speech) -> Section:
     """Everyone who took part: role, licence, supervision, tasks, where they worked, what they wore."""
-    rows = [_person_row(person, speech) for person in document.people or ()]
-    title = speech.word("work/applied-by")
+    worked = document.record.result != "stood-down"
+    rows = [_person_row(person, worked, speech) for person in document.people or ()]
+    title = speech.word("work/applied-by" if worked else "work/present")
     if not rows:
-        return Section(title, (Note(speech.word("head/not-recorded")),))
+        return Section(title, (Note(listed(speech, document.people, "")),))
     return Section(title, (grid(speech, _PEOPLE_COLUMNS, rows),))
 
 
 _PEOPLE_COLUMNS = (
-    Column("work/name", 5),
-    Column("work/role", 4),
+    Column("work/name", 4),
+    Column("work/role", 3),
     Column("work/number", 4),
-    Column("work/tasks", 6),
-    Column("work/positions", 5),
+    Column("work/tasks", 7),
+    Column("work/positions", 6),
 )
 
 
-def _person_row(person: Person, speech: Speech) -> Row:
+def _person_row(person: Person, worked: bool, speech: Speech) -> Row:
+    """One person; what is only done while treating is asked for where there was treating (`worked`)."""
     positions = [
         joined((speech.listed("position", one.where), speech.quantity(one.time)), " ")
         for one in person.positions or ()
@@ -129,11 +138,19 @@ def _person_row(person: Person, speech: Speech) -> Row:
     cells = (
         person.name or speech.word("head/not-recorded"),
         speech.listed("role", person.role),
-        joined(one.number for one in person.licences or ()) or speech.word("work/no-licence"),
-        speech.all_listed("task", person.tasks),
-        joined(positions),
+        listed(speech, person.licences, _numbers(person.licences, speech), "work/no-licence"),
+        _asked_of(person.tasks, speech.all_listed("task", person.tasks), worked, speech),
+        _asked_of(person.positions, joined(positions), worked, speech),
     )
-    return Row(cells, _person_detail(person, speech))
+    return Row(cells, _person_detail(person, worked, speech))
+
+
+def _numbers(licences: Sequence[Licence] | None, speech: Speech) -> str:
+    return joined(one.number or speech.word("head/not-recorded") for one in licences or ())
+
+
+def _asked_of(items: Sequence[object] | None, said: str, worked: bool, speech: Speech) -> str:
+    return listed(speech, items, said) if worked or items else ""
 
 
 def _licence_said(licence: Licence, speech: Speech) -> str:
@@ -141,12 +158,12 @@ def _licence_said(licence: Licence, speech: Speech) -> str:
     return joined((kind, joined(licence.categories or ()), span_of_days(licence, speech)))
 
 
-def _person_detail(person: Person, speech: Speech) -> str:
+def _person_detail(person: Person, worked: bool, speech: Speech) -> str:
     supervised = person.supervised_by and speech.word("work/supervised", name=person.supervised_by)
     manner = speech.listed("supervision", person.supervision)
     trained = person.trained_on and speech.word("work/trained", day=speech.short_date(person.trained_on))
     own = joined((address_line(person.address), person.phone))
     licences = joined((_licence_said(one, speech) for one in person.licences or ()), "; ")
-    worn = speech.all_listed("ppe", person.ppe)
+    worn = _asked_of(person.ppe, speech.all_listed("ppe", person.ppe), worked, speech)
     wore = worn and speech.word("work/wore", list=worn)
     return joined((licences, joined((supervised, manner)), trained, wore, own), " · ")
