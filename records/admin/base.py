@@ -9,11 +9,14 @@ from django.http import Http404, HttpRequest
 from django.utils.text import capfirst
 from simple_history.admin import SimpleHistoryAdmin
 
+from records.forms.dates import DayField
 from records.models import Firm
 from shared.tenancy import FirmOwned
 
 WIDTHS = {12: 4, 100: 14, 200: 22}
 """Of text boxes in tables, in letters, by the length of what they hold."""
+
+DAYS = {models.DateField: {"form_class": DayField}}
 
 
 class FirmForm(forms.ModelForm):
@@ -66,6 +69,7 @@ class FirmAdmin(OwnFirmOnly, admin.ModelAdmin):
 
     form = FirmForm
     list_per_page = 50
+    formfield_overrides = DAYS
 
     def get_queryset(self, request: HttpRequest) -> models.QuerySet:
         firm = request.user.managed_firm
@@ -108,6 +112,7 @@ class FirmInline(OwnFirmOnly):
 
     extra = 0
     show_change_link = False
+    formfield_overrides = DAYS
 
 
 class FirmTabularInline(FirmInline, admin.TabularInline):

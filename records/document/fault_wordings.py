@@ -54,6 +54,10 @@ WORDINGS: Catalogue = {
         "expected at most {most} items, got {count}",
         "se esperaban como máximo {most} elementos, se recibieron {count}",
     ),
+    "document/year_out_of_range": Wording(
+        "expected a year from {first} to {last}, got {got}",
+        "se esperaba un año de {first} a {last}, se recibió {got}",
+    ),
     "document/not_text": Wording(
         "expected text in quotation marks, got {got}",
         "se esperaba texto entre comillas, se recibió {got}",

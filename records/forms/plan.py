@@ -10,6 +10,7 @@ from django.utils.translation import gettext_lazy as _
 
 from records.document.words import WORD_LISTS
 from records.forms.choices import rows_of
+from records.forms.dates import DayField
 from records.forms.typed_quantity import TypedQuantityField
 from records.models import Firm, Lot, Product, Site
 from records.services.planning import Plan, PlannedProduct
@@ -34,7 +35,7 @@ class PlanForm(forms.Form):
         widget=forms.CheckboxSelectMultiple,
         initial=["moss"],
     )
-    day = forms.DateField(label=_("Day"), widget=forms.DateInput({"type": "date"}, format="%Y-%m-%d"))
+    day = DayField(label=_("Day"), widget=forms.DateInput({"type": "date"}, format="%Y-%m-%d"))
     time = forms.TimeField(label=_("Time"), widget=forms.TimeInput({"type": "time"}, format="%H:%M"))
     product = forms.ModelChoiceField(None, label=_("Product"), empty_label=_("Choose"))
     lot = forms.ModelChoiceField(

@@ -8,6 +8,7 @@ from django.utils.translation import get_language
 from django.utils.translation import gettext_lazy as _
 
 from records.document.words import WORD_LISTS
+from records.forms.dates import DayField
 from shared import clock
 
 
@@ -42,7 +43,7 @@ class FollowUpForm(SignatureForm):
     kind = forms.ChoiceField(
         label=_("What happened"), choices=lambda: word_choices("follow_up_kind"), widget=forms.RadioSelect
     )
-    day = forms.DateField(label=_("Day"), widget=forms.DateInput({"type": "date"}, format="%Y-%m-%d"))
+    day = DayField(label=_("Day"), widget=forms.DateInput({"type": "date"}, format="%Y-%m-%d"))
     time = forms.TimeField(label=_("Time"), widget=forms.TimeInput({"type": "time"}, format="%H:%M"))
     detail = forms.CharField(
         label=_("In your words"), max_length=2000, required=False, widget=forms.Textarea({"rows": 3})

@@ -8,6 +8,7 @@ from django.db import models
 from django.utils.translation import gettext_lazy as _
 
 from records.models.accounts import User
+from records.models.as_written import refuse_unwritable
 from shared.history import PastFirm, firm_history
 from shared.tenancy import FirmManager, FirmOwned, FirmQuerySet
 
@@ -28,6 +29,10 @@ class Address(models.Model):
 
     class Meta:
         abstract = True
+
+    def clean(self) -> None:
+        super().clean()
+        refuse_unwritable(["country"], customer={"address": {"country": self.country}})
 
 
 class Firm(Address):
@@ -73,6 +78,11 @@ class Firm(Address):
 
     def __str__(self) -> str:
         return self.name
+
+    def clean(self) -> None:
+        super().clean()
+        site = {"time_zone": self.time_zone, "jurisdictions": self.jurisdictions}
+        refuse_unwritable(["time_zone", "jurisdictions"], site=site)
 
     def keep_within_one_firm(self) -> None:
         """A firm belongs to itself."""

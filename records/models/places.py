@@ -9,6 +9,7 @@ from django.core.validators import RegexValidator
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
+from records.models.as_written import refuse_unwritable
 from records.models.fields import WordField
 from records.models.firms import Address
 from shared.geometry import slope_area
@@ -69,6 +70,12 @@ class Site(Address, FirmOwned):
 
     def __str__(self) -> str:
         return self.name
+
+    def clean(self) -> None:
+        super().clean()
+        position = {"latitude": self.latitude, "longitude": self.longitude}
+        site = {"time_zone": self.time_zone, "jurisdictions": self.jurisdictions, "position": position}
+        refuse_unwritable(["time_zone", "jurisdictions", "latitude", "longitude"], site=site)
 
 
 class Surface(FirmOwned):

@@ -161,6 +161,13 @@ def test_a_follow_up_is_signed_with_the_password(client, signed):
     assert "By e-mail." in client.get(address("treatment", signed)).content.decode()
 
 
+@pytest.mark.parametrize("day", ["0001-01-01", "9999-12-31"])
+def test_a_follow_up_on_a_day_that_no_document_takes_is_refused_with_a_sentence(client, signed, day):
+    form = {"kind": "copy-given", "day": day, "time": "08:00", "password": PASSWORD}
+    assert "Give a year from 1900 to 2199." in client.post(address("follow_up", signed), form).text
+    assert not SignedFollowUp.objects.for_firm(signed.firm).exists()
+
+
 def test_a_manager_makes_a_record_void_and_it_stays_in_the_register(client, signed, colleague):
     client.force_login(colleague.user)
     client.post(address("void", signed), {"reason": "Entered twice.", "password": PASSWORD})

@@ -202,10 +202,10 @@ def test_follow_ups_stand_on_the_sheet_oldest_first() -> None:
     assert "bye-mailtothecustomer" in text
 
 
-@pytest.mark.parametrize("time", ["0001-01-01T00:00:00Z", "9999-12-31T23:59:59Z", "2026-09-14T23:59:60Z"])
-def test_a_time_at_the_end_of_the_calendar_is_printed(time: str) -> None:
+@pytest.mark.parametrize("time", ["1900-01-01T00:00:00Z", "2199-12-31T23:59:59Z", "2026-09-14T23:59:60Z"])
+def test_a_time_at_an_end_of_the_documents_years_is_printed(time: str) -> None:
     document = ordinary()
-    document["site"]["time_zone"] = "Pacific/Kiritimati" if time.startswith("9") else "America/Los_Angeles"
+    document["site"]["time_zone"] = "Pacific/Kiritimati" if time.startswith("21") else "America/Los_Angeles"
     document["timing"] = {"planned_at": time, "started_at": time, "finished_at": time, "recorded_at": time}
     assert ":" in text_of(printed(document))
 

@@ -171,9 +171,9 @@ FAR = [
 ]
 
 
-@pytest.mark.parametrize("day", ["9999-12-31", "0001-01-01"])
+@pytest.mark.parametrize("day", ["2199-12-31", "1900-01-01"])
 @pytest.mark.parametrize("keys", FAR, ids=lambda keys: keys["kind"])
-def test_at_the_ends_of_the_calendar_every_count_still_answers(keys: dict[str, Any], day: str) -> None:
+def test_at_the_ends_of_a_documents_years_every_count_still_answers(keys: dict[str, Any], day: str) -> None:
     at = f"{day}T09:12:00-01:00"
     timing = {"started_at": at, "finished_at": at, "recorded_at": at}
     notice = {"to": "customer", "sent_at": at, "planned_at": at}

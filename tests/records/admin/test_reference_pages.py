@@ -1,5 +1,7 @@
 """A manager keeps the firm's reference data on the admin pages; digits stay as typed."""
 
+from html import unescape
+
 import pytest
 from django.urls import reverse
 
@@ -191,3 +193,46 @@ def test_the_past_of_a_row_is_shown_with_who_changed_it(manager, colleague, firm
     assert refusals(response) == []
     shown = manager.get(page("records_customer_history", customer.pk)).text
     assert colleague.user.name in shown
+
+
+@pytest.mark.parametrize(
+    ("column", "typed", "said"),
+    [
+        ("time_zone", "Pacific/Los_Angeles", "unknown time zone Pacific/Los_Angeles"),
+        ("time_zone", "../../etc/passwd", "unknown time zone ../../etc/passwd"),
+        ("jurisdictions", "us, ../../etc", "expected a place or authority such as us-wa"),
+        ("jurisdictions", "us-wa, us", "us is wider than us-wa"),
+        ("country", "us", "two letters"),
+    ],
+)
+def test_a_site_takes_only_what_its_records_could_be_written_with(manager, firm, column, typed, said):
+    site = SiteFactory(firm=firm)
+    changed = {**SITE, "customer": site.customer_id, column: typed, **no_rows("surfaces", "features")}
+    response = manager.post(page("records_site_change", site.pk), changed)
+    assert said in unescape(response.text)
+    site.refresh_from_db()
+    assert getattr(site, column) != typed
+
+
+@pytest.mark.parametrize(
+    ("column", "typed", "said"),
+    [
+        ("time_zone", "Pacific/Los_Angeles", "unknown time zone"),
+        ("jurisdictions", "../../etc", "expected a place or authority"),
+    ],
+)
+def test_a_firm_takes_only_a_zone_and_places_that_there_can_be(manager, firm, column, typed, said):
+    own = {"name": firm.name, "paper": "letter", "language": "en", "time_zone": "America/Los_Angeles"}
+    changed = {**own, column: typed, **no_rows("licence_set", "membership_set", "+", "+-2")}
+    response = manager.post(page("records_firm_change", firm.pk), changed)
+    assert said in response.text
+    firm.refresh_from_db()
+    assert (firm.time_zone, firm.jurisdictions) == ("America/Los_Angeles", ["us", "us-wa"])
+
+
+def test_a_day_outside_of_the_years_of_documents_is_refused_with_a_sentence(manager, firm):
+    product = LabelVersionFactory(firm=firm).product
+    new = {**LABEL, "valid_to": "9999-12-31", "product": product.pk, **no_rows("lots")}
+    response = manager.post(page("records_labelversion_add"), new)
+    assert "Give a year from 1900 to 2199." in response.text
+    assert LabelVersion.objects.for_firm(firm).count() == 1

@@ -70,3 +70,10 @@ def test_a_lot_of_another_product_is_refused(client, plan, typed):
 def test_a_surface_of_another_firm_cannot_be_chosen(client, plan, typed, stranger):
     theirs = SurfaceFactory(firm=stranger.firm)
     assert post(client, plan, {**typed, "surfaces": [str(theirs.pk)]}).status_code == 422
+
+
+@pytest.mark.parametrize("day", ["0001-01-01", "1899-12-31", "2200-01-01", "9999-12-31"])
+def test_a_day_that_no_document_takes_is_refused_on_the_form(client, plan, typed, day):
+    answer = post(client, plan, typed | {"day": day})
+    assert "Give a year from 1900 to 2199." in answer.text
+    assert not Treatment.objects.for_firm(plan.site.firm).exists()
