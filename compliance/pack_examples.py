@@ -11,6 +11,7 @@ from typing import Any
 
 from compliance.check import Check, check_document
 from compliance.example_patches import patch
+from compliance.pack_reader import PACKS, registered_packs, registry
 from compliance.rulebook.outcome import worst
 from compliance.rulebook.pack import Pack
 from records.document.context import Context, read_context
@@ -73,6 +74,14 @@ def examples_of(pack: Pack, folder: Path) -> Iterator[Example]:
                 fields.get("context", {}),
                 fields["expect"],
             )
+
+
+@cache
+def registered_examples() -> Mapping[str, tuple[Example, ...]]:
+    """All examples of each registered pack, by its id. Raises PackError or StrictYamlError."""
+    folders = registry(PACKS / "registry.yaml")
+    pairs = zip(registered_packs(), folders, strict=True)
+    return {pack.id: tuple(examples_of(pack, PACKS / folder)) for pack, folder in pairs}
 
 
 def seen(check: Check, rule: str) -> dict[str, Any]:

@@ -6,6 +6,8 @@ from django.views.generic import RedirectView
 
 from compliance.pages.form import CheckedSectionPage
 from compliance.pages.papers import CheckSheet, RecordSheet
+from compliance.pages.rules.packs import Coverage, PackPage, Rules
+from compliance.pages.rules.questions import QuestionPage, Questions
 from compliance.pages.sign import SignedPage, SignPage
 from compliance.pages.signatures import FollowUp, Void
 from compliance.pages.treatment import CheckedRecordFile, CheckedTreatmentPage
@@ -32,6 +34,14 @@ treatment = [
     path("versions/<int:version>/check-sheet-<slug:language>.pdf", CheckSheet.as_view(), name="check_sheet"),
 ]
 
+rules = [
+    path("", Rules.as_view(), name="rules"),
+    path("coverage/", Coverage.as_view(), name="coverage"),
+    path("questions/", Questions.as_view(), name="questions"),
+    path("questions/<path:question>/", QuestionPage.as_view(), name="question"),
+    path("packs/<slug:pack>/", PackPage.as_view(), name="pack"),
+]
+
 urlpatterns = [
     path("", Home.as_view(), name="home"),
     path("health/", pages.health, name="health"),
@@ -40,6 +50,7 @@ urlpatterns = [
     path("language/", include("django.conf.urls.i18n")),
     path("admin/", admin.site.urls),
     path("api/v1/", include("project.api")),
+    path("rules/", include(rules)),
     path("mix/", mix, name="mix"),
     path("treatments/", Register.as_view(), name="register"),
     path("treatments/plan/", ChooseSite.as_view(), name="plan_site"),

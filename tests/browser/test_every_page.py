@@ -12,7 +12,7 @@ from compliance.services.signing import prepare, sign_treatment
 from records.forms.sections import SECTIONS
 from records.models import Treatment
 from records.services.planning import plan_treatment
-from records.services.signing import Signer
+from records.services.to_sign import Signer
 from tests.browser.conftest import DESK, PHONE, WIDTHS
 from tests.factories import PASSWORD
 
@@ -46,6 +46,12 @@ def addresses(done, signed) -> list[str]:
         f"/treatments/plan/{done.site_id}/",
         "/mix/",
         "/mix/?area_0=x&area_1=ft**2&dilution=",
+        "/rules/",
+        "/rules/packs/us-wa/",
+        "/rules/packs/us-ny/",
+        "/rules/coverage/",
+        "/rules/questions/",
+        "/rules/questions/us-wa/question/structural-application/",
         "/account/",
         "/accounts/2fa/",
         "/accounts/password/change/",

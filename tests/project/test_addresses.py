@@ -8,7 +8,7 @@ from django.urls import URLPattern, URLResolver, get_resolver, reverse
 from compliance.services.signing import prepare, sign_treatment
 from records.models import Treatment
 from records.services.planning import plan_treatment
-from records.services.signing import Signer
+from records.services.to_sign import Signer
 from tests.factories import PASSWORD, UserFactory
 
 OPEN_TO_ALL = {"health", "set_language"}
@@ -43,6 +43,7 @@ def address(name: str, signed: Treatment, draft: Treatment) -> str:
     of_draft = ("section", "sign", "stand_down", "api_treatment", "api_edits", "api_check", "api_sign")
     uuid = (draft if name in of_draft else signed).pk
     arguments = {"uuid": uuid, "site": draft.site_id, "section": "mix", "version": 1, "language": "en"}
+    arguments |= {"pack": "us-wa", "question": "us-wa/question/structural-application"}
     wanted = get_resolver().reverse_dict[name][0][0][1]
     return reverse(name, kwargs={key: arguments[key] for key in wanted})
 

@@ -1,0 +1,60 @@
+"""What a member reads of the packs in force."""
+
+from html import unescape
+
+import pytest
+from django.urls import reverse
+
+from compliance.pack_reader import registered_packs
+from tests.factories import SiteFactory
+
+
+def read(client, name: str, **arguments: str) -> str:
+    answer = client.get(reverse(name, kwargs=arguments))
+    assert answer.status_code == 200
+    return unescape(answer.content.decode())
+
+
+def test_the_packs_in_force_are_those_of_the_firms_sites_and_the_others_are_linked(client, firm, member):
+    SiteFactory(firm=firm, jurisdictions=["us", "us-ny", "us-ny-erie"])
+    client.force_login(member.user)
+    in_force, others = read(client, "rules").split("Packs of other places")
+    packs = {pack.id: pack.title.en for pack in registered_packs()}
+    assert packs["us"] in in_force and packs["us-ny"] in in_force and packs["everywhere"] in in_force
+    assert packs["us-wa"] in others and packs["eu"] in others
+    assert "us-ny-erie" in in_force
+    assert {packs[name] in in_force + others for name in packs} == {True}
+
+
+def test_another_firms_sites_bring_no_pack_into_force(client, firm, member, stranger):
+    SiteFactory(firm=firm, jurisdictions=["us"])
+    SiteFactory(firm=stranger.firm, jurisdictions=["gb"])
+    client.force_login(member.user)
+    in_force, _ = read(client, "rules").split("Packs of other places")
+    assert "United Kingdom" not in in_force
+
+
+@pytest.mark.parametrize("pack", [pack.id for pack in registered_packs()])
+def test_a_pack_shows_each_rule_with_its_paragraph_its_doubt_and_its_examples(client, member, pack):
+    client.force_login(member.user)
+    page = read(client, "pack", pack=pack)
+    for rule in next(one for one in registered_packs() if one.id == pack).rules:
+        assert f'id="{rule.id.replace("/", "-")}"' in page
+        assert all(duty.cite in page for duty in rule.all_duties)
+        assert rule.doubt is None or rule.doubt.en in page
+    assert "worked example" in page
+
+
+def test_a_pack_that_is_not_there_is_404(client, member):
+    client.force_login(member.user)
+    assert client.get(reverse("pack", kwargs={"pack": "us-zz"})).status_code == 404
+
+
+def test_the_coverage_page_shows_what_is_stated_and_what_is_left_out(client, member):
+    client.force_login(member.user)
+    page = read(client, "coverage")
+    assert "RCW 17.21.100(4)(a), (b)" in page
+    assert "States nothing of" in page
+    assert all(
+        said.en in page for pack in registered_packs() if pack.place != "any" for said in pack.leaves_out
+    )
