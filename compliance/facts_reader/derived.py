@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable
 
+from compliance.facts_reader.contradictions import recorded_early, traces_of_work
 from compliance.facts_reader.readings import belonging, between
 from compliance.rulebook.facts import Branch, Items, Leaf, Node, member
 from records.document import amounts
@@ -48,6 +49,8 @@ def treatment_facts(document: TreatmentDocument, root: Branch) -> Branch:
             "helpers": _people(root, lambda tasks: not {"sprayed", "mixed"} & tasks),
             "water_features": _water(root),
             "total_area": _total_area(document),
+            "traces_of_work": traces_of_work(document),
+            "recorded_early": recorded_early(document),
         },
     )
 

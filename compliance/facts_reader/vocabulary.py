@@ -125,6 +125,14 @@ _TREATMENT = Term(
         "water_features": _named(
             _DOCUMENT["site"].members["features"], "Waters and wells at the site", "Aguas y pozos del sitio"
         ),
+        "traces_of_work": Term(
+            "list",
+            item=Term("yes_no"),
+            label=Wording(
+                "Amounts or people of work that was done", "Cantidades o personas de un trabajo hecho"
+            ),
+        ),
+        "recorded_early": _yes_no("Recorded before the finish", "Registrado antes del final"),
         "total_area": _quantity("Area treated in all", "Superficie tratada en total", "area"),
     },
 )

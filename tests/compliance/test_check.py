@@ -109,8 +109,8 @@ def test_a_place_of_the_address_that_the_list_leaves_out_is_said(
     (said,) = [one for one in found.findings if one.rule.startswith("rulebook/places")]
     assert (said.outcome, said.level) == ("cant_tell", "required")
     assert said.message.say("en") == (
-        f"The address lies in {place}, which the list of jurisdictions does not name: the rules of that place "
-        "were not asked."
+        f"The address lies in {place}, which the list of jurisdictions does not name: the rules of that "
+        "place were not asked."
     )
     assert found.outcome in ("cant_tell", "not_met")
 
@@ -138,3 +138,16 @@ def test_a_county_whose_rules_were_not_asked_stands_under_not_checked() -> None:
     named = check(LAW, changes={"site.jurisdictions": ["us", "us-wa", "us-wa-quill"]})
     assert said not in named.to_json("en")["not_checked"]
     assert said not in check(LAW, changes={"site.county": None}).to_json("en")["not_checked"]
+
+
+def test_a_day_stood_down_that_states_work_is_no_clean_met() -> None:
+    """The worked example, said to be stood down: every law rule then says that nothing was applied."""
+    changes = {"record.result": "stood-down"}
+    found = check_document(read(patched(load("documents/example.json"), changes)), Context(on="2026-09-15"))
+    (said,) = [one for one in found.findings if one.rule == "everywhere/stood-down/nothing-done"]
+    assert (found.outcome, said.outcome, said.level) == ("not_met", "not_met", "required")
+    assert said.about == ("mixes[0].applied", "mixes[0].surfaces[0].applied", "people[0].tasks")
+    (why,) = [one for one in found.findings if one.rule == "everywhere/stood-down/why"]
+    assert (why.outcome, why.about) == ("not_met", ("record.why",))
+    empty = check_document(read(load("documents/stood-down.json")), Context(on="2026-09-15"))
+    assert empty.outcome in ("met", "not_applicable")

@@ -1,0 +1,47 @@
+"""What a record says against itself: work on a day stood down, a record completed before the work was."""
+
+from collections.abc import Iterator
+
+from compliance.rulebook.facts import Items, Leaf
+from records.document.types import Mix, Timing, TreatmentDocument
+from shared.times import read_time
+
+_ENDS = ("timing.recorded_at", "timing.finished_at")
+
+
+def traces_of_work(document: TreatmentDocument) -> Items:
+    """The members that say something was applied: amounts, people who sprayed, and loads of which it is not
+    said where they went."""
+    paths = (*_of_mixes(document), *_of_people(document))
+    return Items(tuple(Leaf(True, (path,)) for path in paths), paths or ("mixes", "people"))
+
+
+def recorded_early(document: TreatmentDocument) -> Leaf:
+    """Whether the record was completed before the work was finished; unknown where a time is left out."""
+    timing = document.timing or Timing()
+    if timing.recorded_at is None or timing.finished_at is None:
+        return Leaf(None, _ENDS, _ENDS)
+    return Leaf(read_time(timing.recorded_at) < read_time(timing.finished_at), _ENDS)
+
+
+def _of_mixes(document: TreatmentDocument) -> Iterator[str]:
+    for number, mix in enumerate(document.mixes or []):
+        path = f"mixes[{number}]"
+        if mix.applied and mix.applied.exact:
+            yield f"{path}.applied"
+        for place, on in enumerate(mix.surfaces or []):
+            if on.applied and on.applied.exact:
+                yield f"{path}.surfaces[{place}].applied"
+        if mix.loads and not _accounted_for(mix):
+            yield f"{path}.loads"
+
+
+def _accounted_for(mix: Mix) -> bool:
+    """Whether it is said what became of a tank that was filled and not sprayed."""
+    return mix.left_over is not None and mix.left_over.amount is not None
+
+
+def _of_people(document: TreatmentDocument) -> Iterator[str]:
+    for number, person in enumerate(document.people or []):
+        if "sprayed" in (person.tasks or []):
+            yield f"people[{number}].tasks"
