@@ -7,7 +7,8 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from compliance.pages.remarks import remark_of, said, state_of
-from records.pages.remarks import Remark
+from records.pages.remarks import Remark, said_once
+from records.templatetags.treatments import moment
 
 Json = Mapping[str, Any]
 
@@ -19,8 +20,11 @@ class Group:
     folded: bool
 
 
-def grouped(check: Json, language: str) -> list[Group]:
-    """Findings in the order in which a person should read them; those that ask for nothing are folded."""
+def grouped(check: Json, language: str, without_open: bool = False) -> list[Group]:
+    """Findings in the order in which a person should read them; those that ask for nothing are folded.
+
+    With `without_open` those are left out that are required and open, where each has a box of its own.
+    """
     titles = {
         ("not_met", True): _("Not met, required"),
         ("cant_tell", True): _("Can't tell, required"),
@@ -32,19 +36,24 @@ def grouped(check: Json, language: str) -> list[Group]:
     }
     groups = []
     for (outcome, required), title in titles.items():
+        if without_open and required:
+            continue
         remarks = [
             remark_of(finding, language)
             for finding in check["findings"]
             if state_of(finding) == outcome and required in (None, finding["level"] == "required")
         ]
         if remarks:
-            groups.append(Group(title, remarks, folded=required is None))
+            groups.append(Group(title, said_once(remarks), folded=required is None))
     return groups
 
 
 def measured(finding: Json, language: str) -> dict[str, str]:
     """What was found beside what is allowed."""
-    return {"observed": said(finding["observed"], language), "bound": said(finding["bound"], language)}
+    bound = said(finding["bound"], language)
+    if isinstance(finding["bound"], str):
+        bound = _("at the latest %(moment)s") % {"moment": moment(finding["bound"])}
+    return {"observed": said(finding["observed"], language), "bound": bound}
 
 
 def not_checked(check: Json, language: str) -> list[str]:

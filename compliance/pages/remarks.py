@@ -9,7 +9,7 @@ from compliance.limit_words import set_by
 from compliance.services.check import check_treatment
 from records.document.words import WORD_LISTS
 from records.models import Treatment
-from records.pages.remarks import LimitInForce, Remark, Remarks
+from records.pages.remarks import LimitInForce, Remark, Remarks, Source
 from shared.quantities import read
 
 Json = Mapping[str, Any]
@@ -61,10 +61,14 @@ def remark_of(finding: Json, language: str) -> Remark:
         state=state,
         state_words=state_words(state),
         words=message[language],
-        cite=finding["cite"],
-        doubt=finding["doubt"][language] if finding["doubt"] else "",
-        hangs_on=[answer[language] for answer in finding.get("hangs_on", ())],
-        advised=finding["level"] != "required",
+        sources=(
+            Source(
+                cite=finding["cite"],
+                doubt=finding["doubt"][language] if finding["doubt"] else "",
+                hangs_on=tuple(answer[language] for answer in finding.get("hangs_on", ())),
+                advised=finding["level"] != "required",
+            ),
+        ),
     )
 
 

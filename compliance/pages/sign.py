@@ -113,7 +113,7 @@ class SignPage(FirmPage):
             status=422 if faults else 200,
             treatment=treatment,
             sections=[(section, binder.section(section)) for section in SECTIONS],
-            groups=grouped(check, self.language),
+            groups=grouped(check, self.language, without_open=True),
             not_checked=not_checked(check, self.language),
             questions=check["questions"],
             packs=check["packs"],

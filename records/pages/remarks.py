@@ -1,7 +1,7 @@
 """What is said beside the fields of a form. Who says it, and by what rule, is not known here."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from records.document.paths import pattern_of
@@ -11,21 +11,46 @@ from records.forms.table import Section, Words
 
 
 @dataclass(frozen=True)
+class Source:
+    """Who says it; `hangs_on` says what the firm itself has decided that this rests on."""
+
+    cite: str
+    doubt: Words = ""
+    hangs_on: tuple[Words, ...] = ()
+    advised: bool = False
+
+
+@dataclass(frozen=True)
 class Remark:
     """One sentence about members of the document, the one to mend first in front.
 
-    `state` is a style's name (`not_met`, `cant_tell`, `to_do`, `met`), `state_words` says it; `hangs_on` says
-    what the firm itself has decided that this rests on.
+    `state` is a style's name (`not_met`, `cant_tell`, `to_do`, `met`), `state_words` says it.
     """
 
     about: tuple[str, ...]
     state: str
     state_words: Words
     words: Words
-    cite: str = ""
-    doubt: Words = ""
-    hangs_on: Sequence[Words] = ()
-    advised: bool = False
+    sources: tuple[Source, ...]
+
+    @property
+    def advised(self) -> bool:
+        """Whether no source demands it."""
+        return all(source.advised for source in self.sources)
+
+
+def said_once(remarks: Iterable[Remark]) -> list[Remark]:
+    """The remarks with each sentence once, and all who say it as its sources."""
+    merged: dict[tuple[str, str], Remark] = {}
+    for remark in remarks:
+        key = (remark.state, str(remark.words))
+        first = merged.get(key)
+        merged[key] = replace(first, sources=_all_of(first, remark)) if first else remark
+    return list(merged.values())
+
+
+def _all_of(one: Remark, other: Remark) -> tuple[Source, ...]:
+    return tuple(dict.fromkeys((*one.sources, *other.sources)))
 
 
 @dataclass(frozen=True)
@@ -82,7 +107,9 @@ def place_remarks(blocks: Sequence[Any], remarks: Iterable[Remark], section: Sec
             home.remarks.append(remark)
         elif own:
             homeless.append(remark)
-    return homeless
+    for place in (*fields, *lists):
+        place.remarks = said_once(place.remarks)
+    return said_once(homeless)
 
 
 def _home(remark: Remark, places: Sequence[Any]) -> Any:

@@ -11,7 +11,7 @@ from records.forms.sections import SECTIONS
 from records.forms.table import Section
 from records.models import Treatment
 from records.pages.firm_page import FirmPage
-from records.pages.remarks import Remarks
+from records.pages.remarks import Remarks, said_once
 from records.pages.unread import unread_entries
 from records.selectors import follow_ups_of, record_file, signed_record_of, signed_versions
 
@@ -66,7 +66,7 @@ class TreatmentPage(FirmPage):
         return {"tasks": tasks, "limits": remarks.limits, "unread": unread_entries(binder)}
 
     def _task(self, section: Section, remarks: Remarks) -> Task:
-        own = [remark for remark in remarks.of_section(section) if not remark.advised]
+        own = said_once(remark for remark in remarks.of_section(section) if not remark.advised)
         not_met = sum(remark.state == "not_met" for remark in own)
         return Task(section, not_met, sum(remark.state in ("to_do", "cant_tell") for remark in own))
 

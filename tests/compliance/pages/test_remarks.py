@@ -6,6 +6,7 @@ import pytest
 from django.urls import reverse
 
 from records.document.edits import Edit
+from records.pages.remarks import Remark, Source, said_once
 from records.services.drafts import edit_draft
 
 READING = "0b6f3c1e-7a55-4c33-9a53-0a6c1f5d2b11"
@@ -67,3 +68,19 @@ def test_a_remark_stands_in_one_section_s_count_only(client, draft):
     shown = "".join(form(client, draft, task.section.slug) for task in page.context["tasks"])
     required = len(re.findall(r'class="remark (?:not_met|to_do|cant_tell)"', shown))
     assert 0 < counted <= required
+
+
+def test_what_several_rules_say_alike_is_said_once_with_all_who_say_it():
+    one = Remark(("a",), "to_do", "Still to do:", "The wind speed.", (Source("Act 1(a)", "Is it so?"),))
+    other = Remark(("b",), "to_do", "Still to do:", "The wind speed.", (Source("label", advised=True),))
+    (said,) = said_once([one, other, one])
+    assert said.words == "The wind speed."
+    assert [source.cite for source in said.sources] == ["Act 1(a)", "label"]
+    assert not said.advised
+
+
+@pytest.mark.parametrize("section", ["site", "before", "mix", "during", "after"])
+def test_no_sentence_stands_twice_beside_one_question(client, done, section):
+    for place in form(client, done, section).split('class="remarks"')[1:]:
+        words = re.findall(r'<span class="state">[^<]*</span>([^<]*)', place)
+        assert len(words) == len(set(words))
