@@ -6,18 +6,20 @@ cannot be read, or would leave the document with a fault, is kept as typed besid
 stays readable at every moment.
 """
 
-import json
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from records.document.faults import DocumentFaults, Fault
-from records.document.placing import NotPlacedError, placed, value_at
-from records.document.reader import DOCUMENT_BOUNDS, read
+from records.document.json_text import look_through
+from records.document.kind import shown
+from records.document.members import member_at
+from records.document.reader import DOCUMENT_BOUNDS
+from records.document.working import Unread, Working
 
-Unread = dict[str, dict[str, Any]]
-"""By path: `value` as typed and `fault` (`Fault.as_json`)."""
+MOST_EDITS = 200
+LONGEST_PATH = 400
 
 
 @dataclass(frozen=True)
@@ -75,46 +77,70 @@ def apply(
     `log` must hold the entries since the oldest base revision among the edits, and those that have the id of
     one of the edits. Edits that come together are one person's, so they do not conflict with each other, nor
     with entries that came of an edit that is sent again with them. Raises DocumentFaults, with nothing done,
-    if a value is larger than a document may be.
+    for more edits than MOST_EDITS, a path that names no member, a value that is no JSON or larger than a
+    document may be, and for more that cannot be read than is kept.
     """
-    _refuse_oversized(edits)
-    draft = _Draft(document, revision, {path: dict(kept) for path, kept in (unread or {}).items()})
-    seen = {entry.id for entry in log}
-    together = {edit.id for edit in edits}
-    others = [entry for entry in log if entry.id not in together]
+    refuse_unfit(edits)
+    working = Working(document, unread or {})
+    seen, together = {entry.id for entry in log}, {edit.id for edit in edits}
+    others = [(entry, _touched(entry.path, entry.value)) for entry in log if entry.id not in together]
+    waiting: list[Edit] = []
+    taken: list[Edit] = []
     conflicts = []
     for edit in edits:
         if edit.id in seen:
             continue
-        rival = _rival(edit, others)
-        if rival and not draft.already_holds(edit):
-            conflicts.append(Conflict(edit, draft.current(edit.path), rival.revision))
-            continue
-        draft.take(edit)
+        if rival := _rival(edit, others):
+            working.take(waiting)
+            waiting = []
+            if not working.already_holds(edit):
+                conflicts.append(Conflict(edit, working.current(edit.path), rival.revision))
+                continue
         seen.add(edit.id)
-    if draft.applied:
-        draft.take_up_unread()
-    return Outcome(draft.document, draft.revision, draft.applied, conflicts, draft.unread)
+        waiting.append(edit)
+        taken.append(edit)
+    working.take(waiting)
+    if taken:
+        working.take_up_unread()
+    applied = [
+        AppliedEdit(edit.id, edit.path, edit.value, made) for made, edit in enumerate(taken, revision + 1)
+    ]
+    return Outcome(working.document, revision + len(taken), applied, conflicts, working.unread)
 
 
-def _refuse_oversized(edits: Iterable[Edit]) -> None:
-    faults = []
-    for edit in edits:
-        size = len(edit.path) + len(json.dumps(edit.value, ensure_ascii=False))
-        if size > DOCUMENT_BOUNDS.most_bytes:
-            blanks = {"size": str(size), "most": str(DOCUMENT_BOUNDS.most_bytes)}
-            faults.append(Fault(edit.path[:100], "document/too_big", blanks))
-    if faults:
+def refuse_unfit(edits: Sequence[Edit]) -> None:
+    """Raise DocumentFaults for edits that could not even be kept unread; it needs no document."""
+    if len(edits) > MOST_EDITS:
+        blanks = {"most": str(MOST_EDITS), "count": str(len(edits))}
+        raise DocumentFaults([Fault("", "edit/too_many", blanks)])
+    if faults := [fault for edit in edits for fault in _unfit(edit)]:
         raise DocumentFaults(faults)
 
 
-def _rival(edit: Edit, entries: Iterable[AppliedEdit]) -> AppliedEdit | None:
-    """The last entry since the edit's base that touched the same member, one in it or one around it."""
+def _unfit(edit: Edit) -> Iterator[Fault]:
+    try:
+        if len(edit.path) > LONGEST_PATH:
+            raise KeyError(edit.path)
+        member_at(edit.path)
+    except KeyError:
+        yield Fault("", "edit/not_a_path", {"path": shown(edit.path)})
+        return
+    try:
+        look_through(edit.value, DOCUMENT_BOUNDS, edit.path)
+    except DocumentFaults as error:
+        yield from error.faults
+
+
+def _rival(edit: Edit, entries: Iterable[tuple[AppliedEdit, list[str]]]) -> AppliedEdit | None:
+    """The last entry since the edit's base that touched the same member, one in it or one around it.
+
+    `entries` come with what each has touched.
+    """
     mine = _touched(edit.path, edit.value)
     rivals = [
         entry
-        for entry in entries
-        if entry.revision > edit.base_revision and _overlap(mine, _touched(entry.path, entry.value))
+        for entry, touched in entries
+        if entry.revision > edit.base_revision and _overlap(mine, touched)
     ]
     return max(rivals, key=lambda entry: entry.revision, default=None)
 
@@ -129,72 +155,3 @@ def _overlap(one: list[str], other: list[str]) -> bool:
     shorter = min(len(one), len(other))
     return one[:shorter] == other[:shorter]
 
-
-class _Draft:
-    """The document while edits are applied to it."""
-
-    def __init__(self, document: dict[str, Any], revision: int, unread: Unread) -> None:
-        self.document = document
-        self.revision = revision
-        self.unread = unread
-        self.applied: list[AppliedEdit] = []
-        self._faults = _faults_of(document)
-
-    def take(self, edit: Edit) -> None:
-        """Apply the edit, or keep it as typed beside the document; either way it makes a revision."""
-        self._forget_unread(edit.path)
-        if fault := self._try(edit.path, edit.value):
-            self.unread[edit.path] = {"value": edit.value, "fault": fault.as_json()}
-        self.revision += 1
-        self.applied.append(AppliedEdit(edit.id, edit.path, edit.value, self.revision))
-
-    def take_up_unread(self) -> None:
-        """Try again what did not fit before: a start after the old finish fits once the finish is moved."""
-        progress = True
-        while progress:
-            progress = False
-            for path, kept in list(self.unread.items()):
-                if self._try(path, kept["value"]) is None:
-                    del self.unread[path]
-                    progress = True
-
-    def current(self, path: str) -> object:
-        """What stands at the path now, None where there is nothing."""
-        try:
-            return value_at(self.document, path)
-        except NotPlacedError:
-            return None
-
-    def already_holds(self, edit: Edit) -> bool:
-        """Whether the edit would change nothing."""
-        try:
-            return placed(self.document, edit.path, edit.value) == self.document
-        except NotPlacedError:
-            return False
-
-    def _try(self, path: str, value: object) -> Fault | None:
-        try:
-            changed = placed(self.document, path, value)
-        except NotPlacedError as error:
-            return error.fault
-        faults = _faults_of(changed)
-        known = {(fault.path, fault.wording) for fault in self._faults}
-        new = [fault for fault in faults if (fault.path, fault.wording) not in known]
-        if new:
-            return new[0]
-        self.document, self._faults = changed, faults
-        return None
-
-    def _forget_unread(self, path: str) -> None:
-        for kept in [
-            kept for kept in self.unread if kept == path or kept.startswith((f"{path}.", f"{path}["))
-        ]:
-            del self.unread[kept]
-
-
-def _faults_of(document: dict[str, Any]) -> list[Fault]:
-    try:
-        read(document)
-    except DocumentFaults as error:
-        return error.faults
-    return []

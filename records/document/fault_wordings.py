@@ -126,6 +126,14 @@ WORDINGS: Catalogue = {
         "{path} is not the path of a member",
         "{path} no es la ruta de un miembro",
     ),
+    "edit/too_many": Wording(
+        "these are {count} edits; at most {most} are taken at once",
+        "son {count} cambios; se aceptan como máximo {most} de una vez",
+    ),
+    "edit/too_many_unread": Wording(
+        "{most} entries could not be read already; mend some or take them out first",
+        "ya hay {most} entradas que no se pudieron leer; corrija o quite algunas primero",
+    ),
     "edit/no_such_item": Wording(
         "there is no item {item} in {where}",
         "no hay ningún elemento {item} en {where}",

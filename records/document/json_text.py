@@ -31,14 +31,24 @@ def load(data: bytes | str | dict[str, Any], bounds: Bounds, path: str = "") -> 
     Raises DocumentFaults with one fault; `path` is where the value stands.
     """
     if isinstance(data, dict):
-        _refuse_odd(data, bounds, path)
-        _refuse_size(len(json.dumps(data, ensure_ascii=False).encode()), bounds, path)
+        look_through(data, bounds, path)
         return data
     text = _decoded(data, bounds, path)
     _refuse_depth(text, bounds, path)
     value = _parsed(text, path)
     _refuse_odd(value, bounds, path)
     return value
+
+
+def look_through(value: object, bounds: Bounds, path: str) -> int:
+    """The bytes of an already parsed value, which is as strictly looked through as a text.
+
+    Raises DocumentFaults with one fault.
+    """
+    _refuse_odd(value, bounds, path)
+    size = len(json.dumps(value, ensure_ascii=False).encode())
+    _refuse_size(size, bounds, path)
+    return size
 
 
 def _refuse(path: str, wording: str, blanks: Blanks) -> NoReturn:
@@ -147,6 +157,8 @@ def _odd_key(members: dict[Any, Any]) -> tuple[str, Blanks] | None:
 
 def _odd_scalar(value: object) -> tuple[str, Blanks] | None:
     if isinstance(value, str):
+        if "\0" in value:
+            return "document/control_character", {"got": "U+0000"}
         return ("document/half_character", {}) if _HALF_CHARACTER.search(value) else None
     if value is None or isinstance(value, int) or (isinstance(value, float) and isfinite(value)):
         return None

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 
 from records.document.json_text import member_path
 
-_PART = re.compile(r"([a-z][a-z0-9_]*)((?:\[[^\[\]]*\])?)")
+_PART = re.compile(r"([a-z][a-z0-9_]*)((?:\[[A-Za-z0-9_-]{0,64}\])?)")
 
 Step = tuple[str, str | None]
 """A member's name and what stands in its brackets: None without brackets, '' for every item."""

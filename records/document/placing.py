@@ -1,6 +1,5 @@
 """One value put at one path of a document: members by name, items by id (by index if they have none)."""
 
-from copy import deepcopy
 from typing import Any
 
 from records.document.faults import Fault
@@ -8,6 +7,8 @@ from records.document.kind import MisreadError
 from records.document.members import Member, member_at
 from records.document.paths import Step, pattern_of, steps_of
 from records.document.references import rename_references
+from shared.quantities import QuantityError
+from shared.times import TimeError
 
 
 class NotPlacedError(ValueError):
@@ -18,8 +19,8 @@ class NotPlacedError(ValueError):
         self.fault = fault
 
 
-def placed(document: dict[str, Any], path: str, value: object) -> dict[str, Any]:
-    """A copy of the document with the value at the path; None takes the member or item out.
+def place(document: dict[str, Any], path: str, value: object) -> None:
+    """Put the value at the path of this document; None takes the member or item out.
 
     Text for a member that is not text is read as typed (`2600 sq ft`). An item under a new id is added. A
     list that loses its last item is left out: an empty one would say that there is none. A thing that is
@@ -29,16 +30,14 @@ def placed(document: dict[str, Any], path: str, value: object) -> dict[str, Any]
         member, steps = member_at(path), steps_of(path)
     except KeyError:
         raise NotPlacedError(Fault(path, "edit/not_a_path", {"path": path})) from None
-    changed = deepcopy(document)
     new = _without_nulls(_as_typed(member, path, value))
-    owner, last = _owner(changed, steps, path, new is not None)
+    owner, last = _owner(document, steps, path, new is not None)
     if owner is None:
-        return changed
+        return
     old = owner.get(last[0]) if last[1] is None else None
     _put(owner, last, new, path)
     if last == ("name", None) and isinstance(old, str) and isinstance(new, str):
-        rename_references(changed, pattern_of(path).removesuffix("[].name"), old, new)
-    return changed
+        rename_references(document, pattern_of(path).removesuffix("[].name"), old, new)
 
 
 def value_at(document: dict[str, Any], path: str) -> object:
@@ -57,14 +56,17 @@ def value_at(document: dict[str, Any], path: str) -> object:
 
 
 def _as_typed(member: Member, path: str, value: object) -> object:
-    if isinstance(value, str) and not value.strip():
+    """The JSON value that was meant. Raises NotPlacedError for a single one that its member cannot hold."""
+    if value is None or (isinstance(value, str) and not value.strip()):
         return None
-    if member.kind is None or not isinstance(value, str):
+    if member.kind is None:
         return value
     try:
-        return member.kind.parse(value)
-    except MisreadError as error:
+        meant = member.kind.parse(value) if isinstance(value, str) else value
+        member.kind.read(meant)
+    except (MisreadError, QuantityError, TimeError) as error:
         raise NotPlacedError(Fault(path, error.wording_id, error.blanks)) from None
+    return meant
 
 
 def _without_nulls(value: object) -> object:
@@ -90,6 +92,8 @@ def _owner(
             continue
         items = _items(owner, name)
         at = _index(items, selector, path)
+        if at is None and not create:
+            return None, steps[-1]
         if at is None:
             raise NotPlacedError(Fault(path, "edit/no_such_item", {"item": selector, "where": name}))
         owner = items[at]

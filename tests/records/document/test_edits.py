@@ -4,9 +4,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from records.document.edits import AppliedEdit, Edit, Outcome, apply
+from records.document import working
+from records.document.edits import MOST_EDITS, AppliedEdit, Edit, Outcome, apply
 from records.document.faults import DocumentFaults
 from records.document.reader import read
+from records.document.working import MOST_UNREAD
 from tests.records.document.documents import changed, document
 
 ROOF = "0a6c1f5d-2b11-4f7e-9a53-000000000008"
@@ -168,11 +170,6 @@ def test_two_phones_that_say_the_same_do_not_conflict():
     assert after(first, Edit("other", "notes", " dry", 1)).conflicts == []
 
 
-def test_two_who_type_at_a_path_to_nowhere_are_told_of_each_other():
-    (conflict,) = after(edited(edit("colour", "red")), edit("colour", "blue")).conflicts
-    assert conflict.current is None
-
-
 @pytest.mark.parametrize(
     ("one", "other"),
     [
@@ -213,7 +210,6 @@ UNREADABLE = [
     (f"surfaces[{NEW}].material", "tile", f"there is no item {NEW} in surfaces"),
     (f"surfaces[{WALK}]", {"id": ROOF}, f"the item's id {ROOF} is not the id in the path"),
     ("surfaces[0].material", "tile", "there is no item 0 in surfaces"),
-    ("colour", "red", "colour is not the path of a member"),
     ("record", None, "this must be there"),
     ("notes", "x" * 20_001, "expected at most 20000 characters, got 20001"),
 ]
@@ -235,11 +231,96 @@ def test_a_value_that_cannot_be_read_is_kept_as_typed_and_the_member_keeps_its_o
     assert len(outcome.applied) == 1
 
 
-def test_a_value_larger_than_a_document_is_refused_with_its_path_and_nothing_is_done():
+REFUSED = [
+    ("notes", "x" * 10_000_000, "notes: this is 10000002 bytes; at most 1048576 bytes are read"),
+    ("notes", "x" * 30_000, "notes: expected at most 20000 characters, got 30000"),
+    ("surfaces", "x" * 30_000, 'surfaces: expected a list, got "xxx'),
+    ("notes", "half \ud800", "notes: this text holds half of a character"),
+    ("surfaces", [{"name": "\ud800"}], "surfaces[0].name: this text holds half of a character"),
+    ("notes", "zero \0", "notes: this text holds a control character (U+0000)"),
+    ("notes", float("nan"), "notes: NaN is not a JSON value"),
+    ("colour", "red", 'document: "colour" is not the path of a member'),
+    ("__proto__", "red", 'document: "__proto__" is not the path of a member'),
+    ("firm .name", "red", 'document: "firm .name" is not the path of a member'),
+    ("[0]", "red", 'document: "[0]" is not the path of a member'),
+    ("surfaces[²].name", "red", 'document: "surfaces[²].name" is not the path of a member'),
+    ("surfaces[\ud800]", {}, 'document: "surfaces[\\ud800]" is not the path of a member'),
+    ("a." * 5000, "red", 'document: "a.a.'),
+]
+
+
+@pytest.mark.parametrize(("path", "value", "message"), REFUSED, ids=[said[:50] for *_, said in REFUSED])
+def test_what_could_not_even_be_kept_is_refused_in_words_and_nothing_is_done(path, value, message):
     with pytest.raises(DocumentFaults) as refused:
-        edited(edit("site.county", "King"), edit("notes", "x" * 10_000_000))
+        edited(edit("site.county", "King"), Edit("e", path, value, 1))
     (fault,) = refused.value.faults
-    assert fault.say("en") == "notes: this is 10000007 bytes; at most 1048576 bytes are read"
+    assert fault.say("en").startswith(message)
+    assert fault.say("es") != fault.say("en")
+
+
+def test_a_value_nested_without_end_is_refused():
+    deep: object = "x"
+    for _ in range(5000):
+        deep = [deep]
+    with pytest.raises(DocumentFaults, match="nested more than 20 levels deep"):
+        edited(Edit("deep", "notes", deep, 1))
+
+
+def test_more_edits_than_are_taken_at_once_are_refused():
+    edits = [Edit(str(number), "notes", "x", 1) for number in range(MOST_EDITS + 1)]
+    assert len(edited(*edits[:-1]).applied) == MOST_EDITS
+    with pytest.raises(DocumentFaults, match="these are 201 edits; at most 200 are taken at once"):
+        edited(*edits)
+
+
+def test_no_more_is_kept_unread_than_a_person_could_look_through():
+    bad = [edit(f"site.features[{number}].name", "tap") for number in range(2, 2 + MOST_UNREAD + 1)]
+    full = edited(*bad[1:])
+    assert len(full.unread) == MOST_UNREAD
+    with pytest.raises(DocumentFaults, match="50 entries could not be read already"):
+        after(full, edit("site.features[99].name", "tap", base=full.revision))
+    assert len(after(full, edit("notes", "x", base=full.revision)).unread) == MOST_UNREAD
+
+
+def test_what_is_unread_of_an_item_that_is_gone_can_be_taken_out():
+    lost = edited(edit(f"surfaces[{NEW}].material", "tile"))
+    assert after(lost, edit(f"surfaces[{NEW}].material", None, base=lost.revision)).unread == {}
+
+
+def readings_of(monkeypatch) -> list[object]:
+    read_already: list[object] = []
+    reading = working.read
+    monkeypatch.setattr(working, "read", lambda document: read_already.append(1) or reading(document))
+    return read_already
+
+
+def test_a_long_batch_that_fits_is_read_once(monkeypatch):
+    readings = readings_of(monkeypatch)
+    outcome = edited(*(edit(f"weather.readings[{READING}].wind_speed", f"{n} mph") for n in range(150)))
+    assert len(outcome.applied) == 150
+    assert len(readings) == 1
+
+
+def test_in_a_long_batch_what_does_not_fit_is_found_by_halving(monkeypatch):
+    readings = readings_of(monkeypatch)
+    good = [edit("notes", f"note {number}") for number in range(127)]
+    bad = edit(f"weather.readings[{READING}].by", "nobody")
+    outcome = edited(*good[:90], bad, *good[90:])
+    assert list(outcome.unread) == [bad.path]
+    assert outcome.document["notes"] == "note 126"
+    assert [entry.id for entry in outcome.applied] == [each.id for each in (*good[:90], bad, *good[90:])]
+    assert len(readings) < 40
+
+
+def test_names_that_change_places_in_one_batch_keep_their_own_references():
+    full = document("full")
+    first, second = (surface["name"] for surface in full["surfaces"][:2])
+    swapped = edited(
+        edit(f"surfaces[{WALK}].name", first), edit(f"surfaces[{ROOF}].name", second), of=full
+    )
+    one_by_one = edited(edit(f"surfaces[{WALK}].name", first), of=full)
+    one_by_one = after(one_by_one, edit(f"surfaces[{ROOF}].name", second))
+    assert (swapped.document, swapped.unread) == (one_by_one.document, one_by_one.unread)
 
 
 def test_what_was_kept_unread_is_dropped_when_the_member_is_typed_anew_or_taken_out():
