@@ -12,12 +12,16 @@ from compliance.models import StoredCheck
 from compliance.services.check import Examined, digest_of_check, examine, store
 from compliance.services.password import confirm_password
 from compliance.tasks import recheck_record
+from records.document.canonical import as_json
 from records.document.types import TreatmentDocument
 from records.models import SignedFollowUp, SignedRecord, Treatment, User
 from records.services import follow_ups, signing
-from records.services.drafts import lock
-from records.services.signing import Attachments, Signer
+from records.services.drafts import NotADraftError, lock
+from records.services.signing import Attachments
+from records.services.to_sign import Signer, document_to_sign
 from shared import clock
+from shared.canonical import canonical_bytes
+from shared.digests import digest
 
 Json = dict[str, Any]
 LONGEST_REASON = 2000
@@ -29,6 +33,10 @@ class UnansweredError(ValueError):
     def __init__(self, findings: Sequence[Json]) -> None:
         super().__init__(", ".join(finding["rule"] for finding in findings))
         self.findings = list(findings)
+
+
+class OtherThanShownError(ValueError):
+    """Reference data changed meanwhile: another document would be signed than the signer was shown."""
 
 
 class ReasonTooLongError(ValueError):
@@ -47,6 +55,15 @@ class Prepared:
         return self.examined.check
 
     @property
+    def shown(self) -> str:
+        """The digest of what the signer is shown: the document without the moment, which signing sets."""
+        document = as_json(self.document)
+        moments = {"record": "corrected_at", "timing": "recorded_at"}
+        for section, moment in moments.items():
+            document[section] = {name: of for name, of in document[section].items() if name != moment}
+        return digest(canonical_bytes(document))
+
+    @property
     def open_findings(self) -> list[Json]:
         """The required findings that are not met or can't be told, as a stored check holds them."""
         findings = self.check.stored()["findings"]
@@ -59,7 +76,7 @@ class Prepared:
 
 def prepare(treatment: Treatment, signer: Signer) -> Prepared:
     """What the signer is shown before signing. Raises DocumentFaults."""
-    document = signing.document_to_sign(treatment, signer)
+    document = document_to_sign(treatment, signer)
     return Prepared(document, examine(treatment, document))
 
 
@@ -70,18 +87,20 @@ def sign_treatment(
     answers: Iterable[Mapping[str, Any]] = (),
     *,
     revision: int | None = None,
+    shown: str | None = None,
     claimed_at: datetime | None = None,
     device_at: datetime | None = None,
 ) -> SignedRecord:
     """Check and sign the draft at `revision` (that of `treatment` if None), all or nothing.
 
+    `shown` is the digest of what was `prepare`d for the signer; what a person signs has one.
     `answers` are `{rule, about, reason}`, one for each open required finding. Sent twice it signs once.
-    Raises WrongPasswordError, TooManyTriesError, UnansweredError, ReasonTooLongError, and what `records`
-    raises on signing.
+    Raises WrongPasswordError, TooManyTriesError, OtherThanShownError, UnansweredError, ReasonTooLongError and
+    what `records` raises on signing.
     """
     confirm_password(user, password)
     return sign_confirmed(
-        treatment, user, answers, revision=revision, claimed_at=claimed_at, device_at=device_at
+        treatment, user, answers, revision=revision, shown=shown, claimed_at=claimed_at, device_at=device_at
     )
 
 
@@ -92,6 +111,7 @@ def sign_confirmed(
     answers: Iterable[Mapping[str, Any]] = (),
     *,
     revision: int | None = None,
+    shown: str | None = None,
     claimed_at: datetime | None = None,
     device_at: datetime | None = None,
 ) -> SignedRecord:
@@ -101,7 +121,11 @@ def sign_confirmed(
     locked = lock(treatment)
     if first := signing.signed_already(locked, user, revision):
         return first
+    if not locked.is_open:
+        raise NotADraftError(locked.number)
     prepared = prepare(locked, signer)
+    if shown not in (None, prepared.shown) and locked.revision == revision:
+        raise OtherThanShownError(locked.number)
     given = _answers_to(prepared.open_findings, answers)
     stored = prepared.check.stored()
     attached = {"digest": digest_of_check(stored), "context_digest": stored["context"]}

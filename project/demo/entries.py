@@ -128,7 +128,6 @@ def afterwards(day: Day, document: Json) -> dict[str, Any]:
         "started_at": text(day.started_at),
         "finished_at": text(day.finished_at),
         "reentry_at": text(day.finished_at + timedelta(hours=4)),
-        "recorded_at": text(day.recorded_at),
         "pauses": [],
     }
     return {
@@ -161,5 +160,4 @@ def stood_down(day: Day, document: Json) -> dict[str, Any]:
         "notes": row["note"],
         "record.result": "stood-down",
         "record.why": "wind",
-        "timing.recorded_at": text(day.visit.starts_at + timedelta(minutes=40)),
     }

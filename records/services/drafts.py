@@ -1,11 +1,12 @@
 """Edit a working document by path, and see what reference data have changed since it was planned."""
 
 from collections.abc import Sequence
+from typing import Any
 
 from django.db import transaction
-from django.db.models import Q
+from django.db.models import Q, QuerySet
 
-from records.document.edits import AppliedEdit, Edit, Outcome, apply
+from records.document.edits import AppliedEdit, Edit, Outcome, apply, refuse_unfit
 from records.document.paths import pattern_of
 from records.document.reader import read
 from records.models import Treatment, TreatmentEdit, User
@@ -13,6 +14,7 @@ from records.permissions import demand
 from records.services.projection import project
 
 OWN_MEMBERS = ("schema", "record", "firm", "customer", "site")
+TRIES_WITHOUT_LOCK = 3
 EDITABLE_OF_RECORD = ("record.result", "record.why")
 
 
@@ -26,37 +28,75 @@ class WrittenFromRowsError(ValueError):
 
 def lock(treatment: Treatment) -> Treatment:
     """The treatment as it is now, which nobody else changes until the transaction ends."""
-    treatments = Treatment.objects.for_firm(treatment.firm).select_for_update(of=("self",))
-    return treatments.select_related("firm", "site__customer").get(pk=treatment.pk)
+    return _rows(treatment).select_for_update(of=("self",)).get(pk=treatment.pk)
 
 
-@transaction.atomic
 def edit_draft(treatment: Treatment, edits: Sequence[Edit], by: User) -> Outcome:
     """Apply the edits to the treatment's document and project it; see `records.document.edits.apply`.
 
-    `treatment` is brought up to date. Raises PermissionDenied, NotADraftError, and WrittenFromRowsError where
-    an edit is of a member that is not typed: number, version, firm, and in a first draft customer and site.
+    The outcome is worked out while others may write, and kept if nobody has; only where others are quicker
+    again and again is the treatment locked first. `treatment` is brought up to date. Raises PermissionDenied,
+    NotADraftError, DocumentFaults, and WrittenFromRowsError where an edit is of a member that is not typed:
+    number, version, firm, the moment of recording, and in a first draft customer and site.
     """
     demand(by, "records.edit_draft", treatment)
-    locked = lock(treatment)
-    if not locked.is_open:
-        raise NotADraftError(locked.number)
-    for edit in edits:
-        _refuse_own_members(locked, edit.path)
-    outcome = apply(locked.document, locked.revision, _log(locked, edits), edits, locked.unread)
-    if outcome.applied:
-        _keep(locked, outcome, by)
+    for _ in range(TRIES_WITHOUT_LOCK):
+        found = _rows(treatment).get(pk=treatment.pk)
+        outcome = _worked_out(found, edits)
+        if not outcome.applied or _kept_if_unchanged(found, outcome, by):
+            break
+    else:
+        found, outcome = _worked_out_locked(treatment, edits, by)
     for name in ("state", "document", "revision", "unread"):
-        setattr(treatment, name, getattr(locked, name))
+        setattr(treatment, name, getattr(found, name))
     return outcome
 
 
-def _refuse_own_members(treatment: Treatment, path: str) -> None:
+def _worked_out(found: Treatment, edits: Sequence[Edit]) -> Outcome:
+    if not found.is_open:
+        raise NotADraftError(found.number)
+    refuse_unfit(edits)
+    for edit in edits:
+        _refuse_own_members(found, edit)
+    return apply(found.document, found.revision, _log(found, edits), edits, found.unread)
+
+
+def _rows(treatment: Treatment) -> QuerySet[Treatment]:
+    return Treatment.objects.for_firm(treatment.firm).select_related("firm", "site__customer")
+
+
+@transaction.atomic
+def _kept_if_unchanged(found: Treatment, outcome: Outcome, by: User) -> bool:
+    now = lock(found)
+    if (now.revision, now.state) != (found.revision, found.state):
+        return False
+    _keep(found, outcome, by)
+    return True
+
+
+@transaction.atomic
+def _worked_out_locked(treatment: Treatment, edits: Sequence[Edit], by: User) -> tuple[Treatment, Outcome]:
+    found = lock(treatment)
+    outcome = _worked_out(found, edits)
+    if outcome.applied:
+        _keep(found, outcome, by)
+    return found, outcome
+
+
+def _refuse_own_members(treatment: Treatment, edit: Edit) -> None:
+    path = edit.path
     section = pattern_of(path).partition(".")[0].removesuffix("[]")
     correcting = treatment.state == Treatment.State.CORRECTING
     typed = path in EDITABLE_OF_RECORD or (correcting and section in ("firm", "customer", "site"))
-    if section in OWN_MEMBERS and not typed:
+    if (section in OWN_MEMBERS and not typed) or _moves_recorded_at(treatment.document, edit):
         raise WrittenFromRowsError(path)
+
+
+def _moves_recorded_at(document: dict[str, Any], edit: Edit) -> bool:
+    """Whether the edit sets when the treatment was recorded, which the signature does."""
+    if edit.path != "timing" or not isinstance(edit.value, dict):
+        return edit.path == "timing.recorded_at"
+    return edit.value.get("recorded_at") != document.get("timing", {}).get("recorded_at")
 
 
 def _log(treatment: Treatment, edits: Sequence[Edit]) -> list[AppliedEdit]:

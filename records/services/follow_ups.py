@@ -16,7 +16,8 @@ from records.selectors import newest_signed
 from records.services.corrections import NotSignedError
 from records.services.drafts import lock
 from records.services.keys import signing_key
-from records.services.signing import Signer, signature_members
+from records.services.signing import signature_members
+from records.services.to_sign import Signer
 from shared.canonical import canonical_bytes
 from shared.times import read_time
 

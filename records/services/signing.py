@@ -2,15 +2,12 @@
 
 import secrets
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
-from datetime import datetime
+from dataclasses import dataclass
 from typing import Any
 
 from django.db import transaction
 
-from records import reference
 from records.document.canonical import as_json, digest_of
-from records.document.days import treatment_day
 from records.document.reader import read
 from records.document.signatures import with_signature
 from records.document.signed_record import record_digest, seal, sections_of
@@ -21,10 +18,9 @@ from records.selectors import document_of, newest_signed
 from records.services.drafts import NotADraftError, lock
 from records.services.keys import signing_key
 from records.services.projection import project
+from records.services.to_sign import Signer, judge_claim
 from records.signals import treatment_signed
-from shared import clock
 from shared.canonical import canonical_bytes
-from shared.times import read_zone
 
 State, Kind = Treatment.State, SignedRecord.Kind
 Json = dict[str, Any]
@@ -46,34 +42,6 @@ class Attachments:
     check: Mapping[str, str] | None = None
 
 
-@dataclass(frozen=True)
-class Signer:
-    """Who signs, the moment that they claim, and what their device's clock said."""
-
-    user: User
-    claimed_at: datetime = field(default_factory=clock.now)
-    device_at: datetime | None = None
-
-
-def document_to_sign(treatment: Treatment, signer: Signer) -> TreatmentDocument:
-    """The draft as it would be signed now: who entered it, when it was recorded or corrected; and in a first
-    version firm, customer and site written out again. Raises DocumentFaults."""
-    document: Json = {**treatment.document}
-    day = treatment_day(read(document)) or treatment.day
-    zone = read_zone(treatment.site.time_zone or treatment.firm.time_zone)
-    at = signer.claimed_at.astimezone(zone).isoformat(timespec="seconds")
-    record = {**document["record"], "entered_by": signer.user.name}
-    if treatment.state == State.DRAFT:
-        document["firm"] = reference.firm_part(treatment.firm, day)
-        document["customer"] = reference.customer_part(treatment.site.customer)
-        document["site"] = reference.site_part(treatment.site)
-        document["timing"] = {"recorded_at": at, **document.get("timing", {})}
-    else:
-        record["corrected_at"] = at
-    document["record"] = record
-    return read(document)
-
-
 @transaction.atomic
 def sign(
     treatment: Treatment,
@@ -85,7 +53,7 @@ def sign(
     """Sign `document`, which `document_to_sign` made of the draft at `revision`.
 
     Signing the same revision twice gives the first record. Raises PermissionDenied, NotADraftError,
-    DraftChangedError, UnreadEntriesError and SigningKeyError; then nothing has changed.
+    DraftChangedError, UnreadEntriesError, ImplausibleTimeError and SigningKeyError; then nothing has changed.
     """
     demand(signer.user, "records.sign_treatment", treatment)
     locked = lock(treatment)
@@ -97,6 +65,7 @@ def sign(
         raise DraftChangedError(locked.number)
     if locked.unread:
         raise UnreadEntriesError(locked.number)
+    judge_claim(locked, document, signer.claimed_at)
     correcting = locked.state == State.CORRECTING
     record = _freeze(
         locked, document, attachments, signer, kind=Kind.CORRECTED if correcting else Kind.SIGNED

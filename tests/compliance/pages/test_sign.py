@@ -1,6 +1,7 @@
 """The sign page: answers, reasons, password, and what follows a signature."""
 
 import json
+import re
 from io import BytesIO
 from typing import Any
 
@@ -90,7 +91,7 @@ def test_an_entry_that_could_not_be_read_is_mended_first(client, done, filled_in
     answer = client.post(address("sign", done), filled_in | {"revision": str(done.revision)})
     text = answer.content.decode()
     assert "could not be read" in text
-    assert f'{address("section", done, section="after")}#i-mixes-' in text
+    assert f"{address('section', done, section='after')}#i-mixes-" in text
     assert "After: Mix 1: Finished mix applied</a> “plenty" in text
     assert not SignedRecord.objects.for_firm(done.firm).exists()
 
@@ -174,4 +175,7 @@ def test_a_manager_makes_a_record_void_and_it_stays_in_the_register(client, sign
     text = client.get(address("treatment", signed)).content.decode()
     assert "This record is void." in text
     assert "Entered twice." in text
+    papers = re.findall(r'href="([^"]+-sheet-[a-z]+\.pdf)"', text)
+    assert len(papers) == 4
+    assert {client.get(paper).status_code for paper in papers} == {200}
     assert signed.number in client.get(reverse("register")).content.decode()

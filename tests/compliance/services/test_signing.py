@@ -26,7 +26,7 @@ from records.document.edits import Edit
 from records.models import SignedRecord, Treatment
 from records.services.drafts import edit_draft
 from records.services.planning import plan_treatment
-from records.services.signing import Signer
+from records.services.to_sign import Signer
 from tests.factories import PASSWORD
 
 EVENING = datetime.fromisoformat("2026-09-14T17:30:00-07:00")

@@ -1,6 +1,6 @@
 """A mistake is mended by a new version that names the one it replaces; what happened later is added."""
 
-from datetime import datetime
+from datetime import datetime, timedelta
 
 import pytest
 
@@ -14,9 +14,10 @@ from records.services.corrections import (
     drop_correction,
     start_correction,
 )
-from records.services.drafts import edit_draft
+from records.services.drafts import WrittenFromRowsError, edit_draft
 from records.services.follow_ups import sign_follow_up
-from records.services.signing import Attachments, Signer, document_to_sign, sign
+from records.services.signing import Attachments, sign
+from records.services.to_sign import ImplausibleTimeError, Signer, document_to_sign
 
 AT = datetime.fromisoformat("2026-09-15T09:00:00-07:00")
 
@@ -45,6 +46,25 @@ def test_a_correction_names_the_version_it_replaces_and_why(first, done, member)
     assert (second.kind, second.replaces) == ("corrected", first)
     correction.refresh_from_db()
     assert correction.state == Treatment.State.CORRECTED
+
+
+def test_a_correction_cannot_move_when_the_treatment_was_recorded(first, done, member):
+    correction = start_correction(done, member.user, "wrong start")
+    timing = {**correction.document["timing"], "recorded_at": "2019-01-01T09:00:00-08:00"}
+    with pytest.raises(WrittenFromRowsError):
+        edit_draft(correction, [Edit("e", "timing", timing, correction.revision)], member.user)
+    correction.document["timing"] = timing
+    correction.save()
+    second = selectors.document_of(sign_now(correction, member))
+    assert second["timing"]["recorded_at"] == selectors.document_of(first)["timing"]["recorded_at"]
+
+
+def test_a_correction_is_not_signed_before_what_it_corrects(first, done, member):
+    correction = start_correction(done, member.user, "wrong start")
+    signer = Signer(member.user, first.received_at - timedelta(minutes=10))
+    document = document_to_sign(correction, signer)
+    with pytest.raises(ImplausibleTimeError):
+        sign(correction, document, Attachments(), signer, correction.revision)
 
 
 def test_the_register_shows_what_is_signed_while_a_correction_is_written(first, done, member):

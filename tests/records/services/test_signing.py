@@ -3,8 +3,10 @@
 import base64
 import json
 import stat
+from datetime import datetime, timedelta
 
 import pytest
+import time_machine
 from cryptography.hazmat.primitives.asymmetric import ec
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
 from cryptography.hazmat.primitives.serialization import Encoding, NoEncryption, PrivateFormat
@@ -15,20 +17,20 @@ from records import selectors
 from records.document.canonical import digest_of
 from records.document.edits import Edit
 from records.document.reader import read
+from records.document.record_file import read_record_file
 from records.document.signed_record import verify
 from records.models import SignedRecord, SigningKey, Treatment
-from records.services.drafts import NotADraftError, edit_draft
+from records.services.drafts import NotADraftError, WrittenFromRowsError, edit_draft
 from records.services.keys import SigningKeyError, signing_key
 from records.services.planning import plan_treatment
 from records.services.signing import (
     Attachments,
     DraftChangedError,
-    Signer,
     UnreadEntriesError,
-    document_to_sign,
     sign,
     void,
 )
+from records.services.to_sign import ImplausibleTimeError, Signer, document_to_sign
 from records.signals import treatment_signed
 from tests.factories import MembershipFactory
 
@@ -164,6 +166,63 @@ def test_a_firm_signs_with_no_other_firms_key(done, member, stranger, plan, sett
         signed(plan_treatment(done.firm, member.user, plan), member)
 
 
+FINISHED = datetime.fromisoformat("2026-09-14T09:47:00-07:00")
+
+
+def signed_as_of(treatment: Treatment, membership, claimed_at: datetime) -> SignedRecord:
+    signer = Signer(membership.user, claimed_at)
+    document = document_to_sign(treatment, signer)
+    return sign(treatment, document, Attachments(), signer, treatment.revision)
+
+
+@pytest.mark.parametrize("year", [2001, 2090])
+def test_nobody_claims_to_sign_before_the_work_or_in_time_to_come(done, member, year):
+    with pytest.raises(ImplausibleTimeError):
+        signed_as_of(done, member, FINISHED.replace(year=year))
+    assert not SignedRecord.objects.for_firm(done.firm).exists()
+
+
+def test_a_signature_may_come_from_the_finish_to_five_minutes_ahead_of_our_clock(done, member):
+    evening = FINISHED + timedelta(hours=8)
+    with time_machine.travel(evening, tick=False):
+        for early_or_late in (FINISHED - timedelta(minutes=6), evening + timedelta(minutes=6)):
+            with pytest.raises(ImplausibleTimeError):
+                signed_as_of(done, member, early_or_late)
+        record = signed_as_of(done, member, evening + timedelta(minutes=5))
+    assert selectors.document_of(record)["timing"]["recorded_at"] == "2026-09-14T17:52:00-07:00"
+
+
+def test_a_plan_without_times_is_not_signed_before_its_day_unless_it_was_stood_down(draft, member):
+    draft.created_at = FINISHED - timedelta(days=4)
+    draft.save()
+    three_days_before = FINISHED - timedelta(days=3)
+    with time_machine.travel(three_days_before, tick=False):
+        with pytest.raises(ImplausibleTimeError):
+            signed_as_of(draft, member, three_days_before)
+        edit_draft(draft, [Edit("r", "record.result", "stood-down", draft.revision)], member.user)
+        assert signed_as_of(draft, member, three_days_before).version == 1
+
+
+@pytest.mark.parametrize(
+    ("path", "value"),
+    [
+        ("timing.recorded_at", "2019-01-01T09:00:00-08:00"),
+        ("timing.recorded_at", None),
+        ("timing", {"recorded_at": "2019-01-01T09:00:00-08:00"}),
+    ],
+)
+def test_the_moment_of_recording_is_not_typed(done, member, path, value):
+    with pytest.raises(WrittenFromRowsError):
+        edit_draft(done, [Edit("r", path, value, done.revision)], member.user)
+
+
+def test_what_an_old_draft_says_of_its_recording_gives_way_to_the_signature(done, member):
+    done.document["timing"]["recorded_at"] = "2019-01-01T09:00:00-08:00"
+    done.save()
+    record = signed_as_of(done, member, FINISHED + timedelta(minutes=8))
+    assert selectors.document_of(record)["timing"]["recorded_at"] == "2026-09-14T09:55:00-07:00"
+
+
 def test_who_listens_hears_of_a_signature_on_commit_only(done, member, django_capture_on_commit_callbacks):
     heard = []
 
@@ -196,5 +255,11 @@ def test_only_a_manager_makes_a_record_void_and_says_why(done, member, colleague
     record = void(done, "wrong house", Signer(colleague.user))
     assert record.replaces == first
     assert selectors.document_of(record)["record"]["reason"] == "wrong house"
+    file = selectors.record_file(record)
+    assert (file["entry"]["kind"], file["entry"]["reason"]) == ("void", "wrong house")
+    assert "superseded_by" not in file
+    later = {"version": 2, "digest": record.digest, "kind": "void"}
+    assert selectors.record_file(first)["superseded_by"] == later
+    assert read_record_file(file).verified
     done.refresh_from_db()
     assert done.state == Treatment.State.VOID

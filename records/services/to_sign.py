@@ -1,0 +1,90 @@
+"""What would be signed, by whom and at which moment."""
+
+from dataclasses import dataclass, field
+from datetime import datetime, time, timedelta, tzinfo
+from typing import Any
+
+from records import reference
+from records.document.days import treatment_day
+from records.document.reader import read
+from records.document.types import TreatmentDocument
+from records.models import Treatment, User
+from records.selectors import document_of, newest_signed
+from shared import clock
+from shared.times import read_time, read_zone
+
+Json = dict[str, Any]
+CLOCKS_DIFFER_BY = timedelta(minutes=5)
+
+
+@dataclass(frozen=True)
+class Signer:
+    """Who signs, the moment that they claim, and what their device's clock said."""
+
+    user: User
+    claimed_at: datetime = field(default_factory=clock.now)
+    device_at: datetime | None = None
+
+
+class ImplausibleTimeError(ValueError):
+    """The moment that the signer claims lies outside of `earliest` and `latest`."""
+
+    def __init__(self, claimed: datetime, earliest: datetime, latest: datetime) -> None:
+        super().__init__(f"{claimed} is not between {earliest} and {latest}")
+        self.claimed, self.earliest, self.latest = claimed, earliest, latest
+
+
+def document_to_sign(treatment: Treatment, signer: Signer) -> TreatmentDocument:
+    """The draft as it would be signed now: who entered it, when it was recorded or corrected; and in a first
+    version firm, customer and site written out again. Raises DocumentFaults."""
+    document: Json = {**treatment.document}
+    day = treatment_day(read(document)) or treatment.day
+    at = signer.claimed_at.astimezone(_zone(treatment)).isoformat(timespec="seconds")
+    record = {**document["record"], "entered_by": signer.user.name}
+    if treatment.state == Treatment.State.DRAFT:
+        document["firm"] = reference.firm_part(treatment.firm, day)
+        document["customer"] = reference.customer_part(treatment.site.customer)
+        document["site"] = reference.site_part(treatment.site)
+        document["timing"] = {**document.get("timing", {}), "recorded_at": at}
+    else:
+        record["corrected_at"] = at
+        document["timing"] = _as_first_recorded(treatment, document)
+    document["record"] = record
+    return read(document)
+
+
+def _as_first_recorded(treatment: Treatment, document: Json) -> Json:
+    """The timing of a correction, with the moment of the first record, which no correction moves."""
+    timing = {name: value for name, value in document.get("timing", {}).items() if name != "recorded_at"}
+    newest = newest_signed(treatment)
+    first = document_of(newest).get("timing", {}).get("recorded_at") if newest else None
+    return timing if first is None else {**timing, "recorded_at": first}
+
+
+def _zone(treatment: Treatment) -> tzinfo:
+    return read_zone(treatment.site.time_zone or treatment.firm.time_zone)
+
+
+def judge_claim(treatment: Treatment, document: TreatmentDocument, claimed: datetime) -> None:
+    """Raise ImplausibleTimeError unless the claim lies after what it signs and not ahead of our clock.
+
+    A phone without signal signs on the day and sends later, so the past is bounded by the work alone: its
+    finish, else its start, else the planned day's first hour, where it was stood down the planning; for a
+    correction the version before it.
+    """
+    latest = clock.now() + CLOCKS_DIFFER_BY
+    earliest = _work_done_at(treatment, document)
+    if newest := newest_signed(treatment):
+        earliest = max(earliest, newest.received_at)
+    if not earliest - CLOCKS_DIFFER_BY <= claimed <= latest:
+        raise ImplausibleTimeError(claimed, earliest, latest)
+
+
+def _work_done_at(treatment: Treatment, document: TreatmentDocument) -> datetime:
+    timing = document.timing
+    if done := timing and (timing.finished_at or timing.started_at):
+        return read_time(done)
+    if document.record.result == "stood-down":
+        return treatment.created_at
+    midnight = datetime.combine(treatment.day, time.min, _zone(treatment))
+    return min(midnight, treatment.planned_at)
