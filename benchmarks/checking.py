@@ -13,7 +13,7 @@ from benchmarks.washington_by_hand import Said
 from compliance.check import check_document
 from compliance.facts_reader import VOCABULARY, read_facts
 from compliance.pack_reader import registered_packs
-from compliance.rulebook.evaluate import Court
+from compliance.rulebook.evaluate import judge
 from compliance.rulebook.facts import Facts
 from records.document.canonical import digest_of
 from records.document.context import Context
@@ -42,8 +42,8 @@ def ratios(document: dict[str, Any], context: Context) -> list[Ratio]:
 
 def by_engine(facts: Facts) -> list[Said]:
     washington = [pack for pack in registered_packs() if pack.id == "us-wa"]
-    found = Court(facts, VOCABULARY).judge(washington).findings
-    return [Said(f.rule, str(f.outcome), f.about, f.message.en, f.message.es) for f in found]
+    found = sorted(judge(washington, facts, VOCABULARY).findings, key=lambda finding: finding.place)
+    return [Said(f.rule, str(f.outcome), f.about, f.message.say("en"), f.message.say("es")) for f in found]
 
 
 def damaged(document: dict[str, Any]) -> dict[str, Any]:

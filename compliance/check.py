@@ -10,7 +10,7 @@ from compliance.facts_reader import VOCABULARY, read_facts
 from compliance.label_pack import label_packs
 from compliance.pack_reader import registered_packs
 from compliance.places import county_not_named, open_places
-from compliance.rulebook.evaluate import Court
+from compliance.rulebook.evaluate import judge
 from compliance.rulebook.facts import Facts
 from compliance.rulebook.finding import Finding, in_all_languages
 from compliance.rulebook.layers import (
@@ -110,8 +110,8 @@ def check_document(
     facts = read_facts(document, context, on)
     laws = covering(known, facts.places or (), facts.day)
     layers = [*laws, *label_packs(document), *([firm_policy] if firm_policy else [])]
-    judged = Court(facts, VOCABULARY).judge(layers)
-    findings = [*judged.findings, *unlawful(judged.limits), *open_places(document)]
+    judged = judge(layers, facts, VOCABULARY)
+    findings = [*judged.findings, *unlawful(judged.limits, VOCABULARY.label), *open_places(document)]
     missing = tuple(not_covered(facts.places or (), laws))
     return Check(
         document=digest_of(document),

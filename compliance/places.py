@@ -5,7 +5,8 @@ from collections.abc import Iterator, Sequence
 
 from compliance.facts_reader import VOCABULARY
 from compliance.rulebook.facts import Paths
-from compliance.rulebook.finding import Finding
+from compliance.rulebook.finding import Basis, Finding
+from compliance.rulebook.kind import Judgement
 from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.places import FEDERAL, widened, without_a_state
 from compliance.rulebook.wordings import Sentence
@@ -53,21 +54,17 @@ def _left_out(address: Address, places: Sequence[str]) -> Iterator[tuple[str, st
 
 
 def _finding(rule: str, about: Paths, wording: str, blanks: Blanks) -> Finding:
-    return Finding(
+    basis = Basis(
         rule=f"rulebook/{rule}",
         pack="rulebook",
         title=Wording("Which law applies", "Qué ley se aplica"),
-        outcome=Outcome.CANT_TELL,
         level="required",
         layer="law",
         stage="before",
         cite="the law of the place of treatment",
         text="found",
         doubt=None,
-        about=about,
-        observed=None,
-        bound=None,
-        due=None,
-        keep_until=None,
-        message=Sentence(wording, blanks),
+        by="",
     )
+    judgement = Judgement(Outcome.CANT_TELL, wording, about, blanks)
+    return Finding(basis, judgement, basis.level, VOCABULARY.label)

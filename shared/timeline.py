@@ -1,5 +1,6 @@
 """Dated values: what was in force on a day. Spans are half-open, `[from, until)`."""
 
+from bisect import bisect_right
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
@@ -38,15 +39,12 @@ class Timeline(Generic[Value]):
     def __init__(self, values: Mapping[date, Value], expected: tuple[date, ...] = ()) -> None:
         self.entries = tuple(sorted(values.items(), key=lambda entry: entry[0]))
         self.expected = tuple(sorted(expected))
+        self._starts = [start for start, _ in self.entries]
 
     def in_force_on(self, day: date) -> Value | None:
         """The value whose span holds the day; None before the first one."""
-        found = None
-        for start, value in self.entries:
-            if day < start:
-                break
-            found = value
-        return found
+        place = bisect_right(self._starts, day)
+        return self.entries[place - 1][1] if place else None
 
     @property
     def values(self) -> tuple[Value, ...]:

@@ -5,21 +5,23 @@ why. A condition answers true, false or unknown (after Kleene), with the members
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from typing import Any
 
 from compliance.rulebook.errors import RuleError
 from compliance.rulebook.facts import Items, Leaf, Node, Paths, Scalar, Scope
 from compliance.rulebook.reading import Params, as_yes_no, each, one_of, scalar
 from compliance.rulebook.vocabulary import FactPath, Term, node_about
 from shared.quantities import Quantity, compare
+from shared.values import value
 
 DEEPEST = 8
 LARGEST = 200
 _FITTING = {"is": (0,), "is one of": (0,), "at least": (0, 1), "at most": (-1, 0)}
+_OVER_FACTS = ("fact", "some", "every")
 _ORDERED = ("quantity", "time", "day", "number")
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Verdict:
     """True, false or (None) unknown. `about`: members that decided it; `lacks`: members that are missing;
     `questions`: open questions without an answer."""
@@ -43,6 +45,16 @@ def read_condition(params: Params, raw: object, roots: Roots | None = None) -> C
     """A condition from plain data. Raises RuleError, also for one that is too deep or too large."""
     _refuse_size(raw)
     return _read(params, raw, roots or params.setting.roots)
+
+
+def roots_of(raw: object) -> set[str]:
+    """The roots of the fact paths in a condition that was read: what it hangs on."""
+    found = set()
+    for part in _parts(raw):
+        found |= roots_of(part)
+    if isinstance(raw, Mapping):
+        found |= {raw[form].partition(".")[0] for form in _OVER_FACTS if form in raw}
+    return found
 
 
 def all_of(parts: tuple[Condition, ...]) -> Condition:
@@ -162,15 +174,23 @@ def _read_fact(part: Params, form: str, roots: Roots) -> Condition:
         raise RuleError("rule/not_ordered", {"path": path.text}, (form,))
     reader = scalar(term)
     bounds = part.value(asked, each(reader)) if asked == "is one of" else (part.value(asked, reader),)
-    fitting = _FITTING[asked]
+    fits = _fitting(asked, term, bounds)
 
     def judge(scope: Scope) -> Verdict:
         leaf = path.leaf(scope)
         if leaf.value is None:
             return Verdict(None, leaf.about, leaf.lacks)
-        return Verdict(any(_order(leaf.value, bound) in fitting for bound in bounds), leaf.about)
+        return Verdict(fits(leaf.value), leaf.about)
 
     return judge
+
+
+def _fitting(asked: str, term: Term, bounds: tuple[Scalar, ...]) -> Callable[[Any], bool]:
+    """Whether a value is what is asked; the reader gave it and the bounds one type."""
+    if asked in ("is", "is one of") and term.sort != "quantity":
+        return lambda value: value in bounds
+    fitting = _FITTING[asked]
+    return lambda value: any(_order(value, bound) in fitting for bound in bounds)
 
 
 def _read_present(part: Params, form: str, roots: Roots) -> Condition:
@@ -191,10 +211,10 @@ def is_present(node: Node) -> bool:
     return bool(node.items if isinstance(node, Items) else node.members)
 
 
-def _order(value: Scalar, bound: Scalar) -> int:
+def _order(value: Any, bound: Any) -> int:
     if isinstance(value, Quantity) and isinstance(bound, Quantity):
         return compare(value, bound)
-    return (value > bound) - (value < bound)  # type: ignore[operator]  # the reader gave both one type
+    return int(value > bound) - int(value < bound)
 
 
 _FORMS = {

@@ -10,13 +10,14 @@ from fractions import Fraction
 
 from compliance.rulebook.sizes import Measured
 from shared.quantities import Quantity
+from shared.values import value
 from shared.wording import Sayable
 
 Paths = tuple[str, ...]
 Scalar = str | bool | Fraction | Quantity | datetime | date
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Leaf:
     """One value. `about` are the members that it comes from; `lacks` those that it would need, if None, or
     (`why`) that are there and do not go together."""
@@ -27,7 +28,7 @@ class Leaf:
     why: Sayable | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Items:
     """A list: the items known to be in it, and what would have to be known to know them all.
 
@@ -40,7 +41,7 @@ class Items:
     absent: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Branch:
     """An object: its members by name; a member that is left out is not among them."""
 
@@ -56,7 +57,7 @@ def branches(items: Items) -> list[Branch]:
     return [item for item in items.items if isinstance(item, Branch)]
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Subject:
     """One thing that a rule judges: its path (empty for the document) and what stands under which root.
 
@@ -69,7 +70,7 @@ class Subject:
     name: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Subjects:
     """The things of one sort; `lacks`: what is missing if there are none though there should be."""
 
@@ -120,23 +121,32 @@ class Facts:
         return None
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Scope:
-    """What one judgement reads: the facts, the subject, and the item of the list that is gone through."""
+    """What one judgement reads: the facts, the subject, and the item of the list that is gone through.
+
+    `roots`: what stands under each root of a fact path, the document's members and the subject's parts.
+    """
 
     facts: Facts
     subject: Subject
+    roots: Mapping[str, Node]
     item: Node | None = None
+
+    @classmethod
+    def of(cls, facts: Facts, subject: Subject) -> "Scope":
+        """The scope in which a subject is judged."""
+        return cls(facts, subject, {**facts.root.members, **subject.roots})
 
     def within(self, item: Node) -> "Scope":
         """The same scope, one item further in."""
-        return Scope(self.facts, self.subject, item)
+        return Scope(self.facts, self.subject, self.roots, item)
 
     def find(self, root: str) -> Node:
         """The node under a root: the item, a part of the subject, or a top-level member of the document."""
         if root == "item" and self.item is not None:
             return self.item
-        return self.subject.roots.get(root) or member(self.facts.root, root)
+        return self.roots.get(root) or member(self.facts.root, root)
 
 
 def leaf_of(branch: Branch, name: str) -> Leaf:

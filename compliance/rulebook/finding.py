@@ -1,42 +1,120 @@
 """A finding: what a rule says of one thing in a treatment document."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
 from compliance.rulebook.bounds import Bounds
 from compliance.rulebook.facts import Paths
-from compliance.rulebook.kind import Seen
+from compliance.rulebook.kind import Judgement, Listed, Seen
 from compliance.rulebook.outcome import RANK, Outcome
 from compliance.rulebook.sizes import Exact
-from compliance.rulebook.wordings import Sentence
+from compliance.rulebook.wordings import BLANKS, Sentence
 from shared.quantities import Quantity
-from shared.wording import LANGUAGES, Blank, Wording
+from shared.values import value
+from shared.wording import LANGUAGES, Blank, Sayable, Wording
 
 Json = dict[str, Any]
+Label = Callable[[str], Sayable]
+_NOTHING = Wording("", "")
 
 
-@dataclass(frozen=True)
-class Finding:
-    """One rule's outcome for one thing, with the sentence in every language and what it was made from."""
+@dataclass(frozen=True, eq=False, slots=True)
+class Basis:
+    """What a finding rests on: a rule as it stands in its pack. `by`: who allows and asks in a sentence;
+    `mend`: what to do about it, if the kind of rule does not know better."""
 
     rule: str
     pack: str
     title: Wording
-    outcome: Outcome
     level: str
     layer: str
     stage: str
     cite: str
     text: str
     doubt: Wording | None
-    about: Paths
-    observed: Seen
-    bound: Seen
-    due: datetime | None
-    keep_until: date | None
-    message: Sentence
+    by: Blank
+    mend: Wording | None = None
+
+
+@value
+class Finding:
+    """One rule's outcome for one thing. What it says is made up when it is asked for.
+
+    `whose`: the person or product that it is about, where that is not plain. `to_do`: what is not met or
+    not known is not due yet. `label`: what a person calls a member of the document.
+    """
+
+    basis: Basis
+    judgement: Judgement
+    level: str
+    label: Label
+    whose: str = ""
+    to_do: bool = False
+
+    @property
+    def rule(self) -> str:
+        return self.basis.rule
+
+    @property
+    def pack(self) -> str:
+        return self.basis.pack
+
+    @property
+    def title(self) -> Wording:
+        return self.basis.title
+
+    @property
+    def layer(self) -> str:
+        return self.basis.layer
+
+    @property
+    def stage(self) -> str:
+        return self.basis.stage
+
+    @property
+    def cite(self) -> str:
+        return self.basis.cite
+
+    @property
+    def text(self) -> str:
+        return self.basis.text
+
+    @property
+    def doubt(self) -> Wording | None:
+        return self.basis.doubt
+
+    @property
+    def outcome(self) -> Outcome:
+        return Outcome.NOT_APPLICABLE if self.to_do else self.judgement.outcome
+
+    @property
+    def about(self) -> Paths:
+        return self.judgement.about
+
+    @property
+    def observed(self) -> Seen:
+        return self.judgement.observed
+
+    @property
+    def bound(self) -> Seen:
+        return self.judgement.bound
+
+    @property
+    def due(self) -> datetime | None:
+        return self.judgement.due
+
+    @property
+    def keep_until(self) -> date | None:
+        return self.judgement.keep_until
+
+    @property
+    def message(self) -> Sentence:
+        """The sentence, with the blanks that it uses."""
+        wording = self.judgement.wording
+        said = Sentence(wording, {name: self._blank(name) for name in BLANKS[wording]}, self.whose)
+        return Sentence("to_do", {"what": said}) if self.to_do else said
 
     @property
     def wording(self) -> str:
@@ -51,7 +129,17 @@ class Finding:
     @property
     def place(self) -> tuple[int, str, str, Paths]:
         """The order in which findings stand: outcome, pack, rule, members."""
-        return RANK[self.outcome], self.pack, self.rule, self.about
+        return RANK[self.outcome], self.basis.pack, self.basis.rule, self.judgement.about
+
+    def _blank(self, name: str) -> Blank:
+        """What fills a blank: the kind's own word, or what every kind can use."""
+        if name in self.judgement.blanks:
+            return self.judgement.blanks[name]
+        if name == "by":
+            return self.basis.by
+        if name == "mend":
+            return self.basis.mend or self.judgement.mend or _NOTHING
+        return Listed(tuple(self.label(path) for path in self.about))
 
     def as_json(self, language: str) -> Json:
         """The finding as the command prints it."""
@@ -72,6 +160,7 @@ class Finding:
 
     def stored(self) -> Json:
         """The finding as a stored check keeps it."""
+        said = self.message
         return {
             **self.as_json("en"),
             "title": in_all_languages(self.title),
@@ -79,9 +168,9 @@ class Finding:
             "stage": self.stage,
             "bound": seen_as_json(self.bound),
             "doubt": in_all_languages(self.doubt) if self.doubt else None,
-            "wording": self.wording,
-            "blanks": {name: _blank(blank) for name, blank in self.blanks.items()},
-            "message": in_all_languages(self.message),
+            "wording": said.wording,
+            "blanks": {name: _blank(blank) for name, blank in said.blanks.items()},
+            "message": in_all_languages(said),
         }
 
 

@@ -11,6 +11,7 @@ from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.reading import Params
 from compliance.rulebook.sizes import Size
 from compliance.rulebook.vocabulary import Measure
+from shared.values import value
 from shared.wording import Blank, Catalogue, Sayable, Wording
 
 
@@ -25,7 +26,7 @@ class Limited:
 Seen = str | Size | Bounds | None
 
 
-@dataclass(frozen=True)
+@value
 class Judgement:
     """What a kind says of one scope.
 

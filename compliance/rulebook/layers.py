@@ -7,12 +7,11 @@ from typing import Any
 from compliance.rulebook.bounds import order, sayable
 from compliance.rulebook.errors import RuleError
 from compliance.rulebook.evaluate import InForce
-from compliance.rulebook.finding import Finding, seen_as_json
+from compliance.rulebook.finding import Basis, Finding, Label, seen_as_json
+from compliance.rulebook.kind import Judgement
 from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.pack import Pack
-from compliance.rulebook.rule import Rule
 from compliance.rulebook.sizes import Size
-from compliance.rulebook.wordings import Sentence
 from shared.wording import Blank, Wording
 
 _SIDES = ("min", "max")
@@ -61,8 +60,8 @@ class _Bound:
     @property
     def sureness(self) -> int:
         """How surely it binds: a required text that was read before one from memory, before advice."""
-        rule = self.limit.rule
-        return (rule.level == "required") * 2 + (rule.text != "memory" and rule.doubt is None)
+        basis = self.limit.basis
+        return (basis.level == "required") * 2 + (basis.text != "memory" and basis.doubt is None)
 
     def stricter_than(self, other: "_Bound") -> bool:
         sign = order(self.size, other.size)
@@ -89,13 +88,13 @@ def limits_in_force(limits: Sequence[InForce]) -> list[LimitInForce]:
     return found
 
 
-def unlawful(limits: Sequence[InForce]) -> list[Finding]:
+def unlawful(limits: Sequence[InForce], label: Label) -> list[Finding]:
     """A finding for each quantity whose strictest minimum is above its strictest maximum."""
     findings = []
     for (subject, kind), sides in sorted(_strictest(limits).items(), key=lambda one: one[0]):
         least, most = sides.get("min"), sides.get("max")
         if least and most and order(least.size, most.size) > 0:
-            findings.append(_no_lawful_value(subject, kind[0], least, most))
+            findings.append(_no_lawful_value(subject, kind[0], least, most, label))
     return findings
 
 
@@ -104,24 +103,27 @@ def refuse_loosening(policy: Pack, laws: Iterable[Pack]) -> None:
 
     A limit of the policy is set against the latest value of each law's limit on the same quantity.
     """
-    lawful = [(rule, bound) for law in laws for rule in law.rules for bound in _bounds_of(rule, law)]
-    for rule in policy.rules:
-        for own in _bounds_of(rule, policy):
-            for law_rule, bound in lawful:
-                comparable = own.kind == bound.kind and own.side == bound.side
-                if comparable and law_rule.level == "required" and bound.stricter_than(own):
-                    raise _loosens(rule.id, own, law_rule.id, bound)
+    lawful = [bound for law in laws for bound in _bounds_of(law)]
+    for own in _bounds_of(policy):
+        for bound in lawful:
+            comparable = own.kind == bound.kind and own.side == bound.side
+            if comparable and bound.limit.basis.level == "required" and bound.stricter_than(own):
+                raise _loosens(own, bound)
 
 
-def _loosens(rule: str, own: _Bound, law: str, bound: _Bound) -> RuleError:
-    blanks: dict[str, Blank] = {"rule": rule, "law": law}
+def _loosens(own: _Bound, bound: _Bound) -> RuleError:
+    rule = own.limit.basis.rule
+    blanks: dict[str, Blank] = {"rule": rule, "law": bound.limit.basis.rule}
     blanks |= {"allows": sayable(own.size), "bound": sayable(bound.size)}
     return RuleError("rule/loosens", blanks, (rule,))
 
 
-def _bounds_of(rule: Rule, pack: Pack) -> list[_Bound]:
-    duty = rule.all_duties[-1]
-    limits = [InForce("", limited, rule, pack, duty.cite) for limited in duty.kind.limits()]
+def _bounds_of(pack: Pack) -> list[_Bound]:
+    limits = [
+        InForce("", limited, standing.basis)
+        for standing in pack.timetable.on(None)
+        for limited in standing.limits
+    ]
     return [bound for limit in limits for bound in _sides(limit)]
 
 
@@ -145,43 +147,41 @@ def _strictest(limits: Sequence[InForce]) -> dict[tuple[str, tuple[str, str]], d
 def _in_force(
     subject: str, quantity: str, least: _Bound | None, most: _Bound | None, setter: _Bound
 ) -> LimitInForce:
+    basis = setter.limit.basis
     return LimitInForce(
         quantity,
         subject,
         least.size if least else None,
         most.size if most else None,
-        setter.limit.pack.layer,
-        setter.limit.rule.id,
-        setter.limit.cite,
-        setter.limit.rule.level,
-        setter.limit.rule.text,
+        basis.layer,
+        basis.rule,
+        basis.cite,
+        basis.level,
+        basis.text,
     )
 
 
-def _no_lawful_value(subject: str, quantity: str, least: _Bound, most: _Bound) -> Finding:
+def _no_lawful_value(subject: str, quantity: str, least: _Bound, most: _Bound, label: Label) -> Finding:
+    low, high = least.limit.basis, most.limit.basis
+    basis = Basis(
+        rule=f"rulebook/no-lawful-value/{quantity.replace('_', '-')}",
+        pack="rulebook",
+        title=Wording("No lawful value", "Ningún valor lícito"),
+        level="required" if {low.level, high.level} == {"required"} else "advised",
+        layer=high.layer,
+        stage="before",
+        cite=f"{low.cite}; {high.cite}",
+        text="found",
+        doubt=None,
+        by="",
+    )
     blanks: dict[str, Blank] = {
         "quantity": least.limit.limited.measure.label,
         "min": sayable(least.size),
         "max": sayable(most.size),
-        "min_by": least.limit.pack.by or least.limit.cite,
-        "max_by": most.limit.pack.by or most.limit.cite,
+        "min_by": low.by,
+        "max_by": high.by,
     }
-    levels = {least.limit.rule.level, most.limit.rule.level}
-    return Finding(
-        rule=f"rulebook/no-lawful-value/{quantity.replace('_', '-')}",
-        pack="rulebook",
-        title=Wording("No lawful value", "Ningún valor lícito"),
-        outcome=Outcome.NOT_MET,
-        level="required" if levels == {"required"} else "advised",
-        layer=most.limit.pack.layer,
-        stage="before",
-        cite=f"{least.limit.cite}; {most.limit.cite}",
-        text="found",
-        doubt=None,
-        about=(subject,) if subject else (),
-        observed=None,
-        bound=None,
-        due=None,
-        keep_until=None,
-        message=Sentence("no_lawful_value", blanks),
-    )
+    about = (subject,) if subject else ()
+    judgement = Judgement(Outcome.NOT_MET, "no_lawful_value", about, blanks)
+    return Finding(basis, judgement, basis.level, label)

@@ -3,11 +3,13 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
+from functools import cached_property
 from typing import Any
 
 from compliance.rulebook.errors import RuleError
 from compliance.rulebook.reading import Params, Setting, as_day, as_list, as_text, as_wording, each, one_of
 from compliance.rulebook.rule import PackSetting, Rule, read_rule, read_span
+from compliance.rulebook.standing import Timetable
 from compliance.rulebook.topics import TOPICS
 from compliance.rulebook.vocabulary import Vocabulary
 from shared.canonical import canonical_bytes
@@ -75,6 +77,11 @@ class Pack:
     reminders: tuple[Reminder, ...] = ()
     leaves_out: tuple[Wording, ...] = ()
     content: bytes = field(default=b"", repr=False)
+
+    @cached_property
+    def timetable(self) -> Timetable:
+        """Its rules as they stand on any day."""
+        return Timetable(self.id, self.layer, self.by, self.rules)
 
 
 def read_pack(

@@ -2,11 +2,11 @@
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
-from compliance.rulebook.conditions import Condition, read_condition
+from compliance.rulebook.conditions import Condition, read_condition, roots_of
 from compliance.rulebook.errors import RuleError
 from compliance.rulebook.kind import Kind
 from compliance.rulebook.kinds import KINDS
@@ -24,12 +24,17 @@ _ID = re.compile(r"[a-z0-9-]+(/[a-z0-9-]+)+")
 _COMMON = ("from", "until", "mend", "doubt", "judges", "when", "otherwise", "values")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Clause:
-    """A condition under which a rule applies, and the sentence that says why it does not otherwise."""
+    """A condition under which a rule applies, and the sentence that says why it does not otherwise.
+
+    `of_treatment`: it hangs on the treatment alone, not on the thing that is judged. Rules of one pack that
+    state the same share one clause.
+    """
 
     condition: Condition
     otherwise: Wording
+    of_treatment: bool
 
 
 @dataclass(frozen=True)
@@ -71,6 +76,13 @@ class Rule:
         return self.duties.in_force_on(day) if isinstance(self.duties, Timeline) else self.duties
 
     @property
+    def changes(self) -> list[date]:
+        """The days on which what it states begins, changes or ends."""
+        days = [self.span.start, self.span.until]
+        starts = [start for start, _ in self.duties.entries] if isinstance(self.duties, Timeline) else []
+        return [day for day in (*days, *starts) if day]
+
+    @property
     def all_duties(self) -> tuple[Duty, ...]:
         """What it states at any time, oldest first."""
         return self.duties.values if isinstance(self.duties, Timeline) else (self.duties,)
@@ -90,6 +102,14 @@ class PackSetting:
     questions: Mapping[str, tuple[str, ...]]
     vocabulary: Vocabulary
     archived: bool = False
+    clauses: dict[tuple[str, ...], Clause] = field(default_factory=dict)
+
+    def shared(self, params: Params) -> Clause:
+        """The clause at these keys, one and the same for all rules that state it. Raises RuleError."""
+        clause = read_clause(params)
+        judges = "document" if clause.of_treatment else params.setting.judges
+        stated = (judges, repr(params.raw["when"]), repr(params.raw["otherwise"]))
+        return self.clauses.setdefault(stated, clause)
 
 
 def read_rule(raw: object, pack: PackSetting, common: tuple[Mapping[str, Any], ...] = ()) -> Rule:
@@ -102,9 +122,9 @@ def read_rule(raw: object, pack: PackSetting, common: tuple[Mapping[str, Any], .
     doubt = params.maybe("doubt", as_wording)
     if text == "memory" and doubt is None:
         raise RuleError("rule/doubt_missing", {}, ("text",))
-    clauses = [read_clause(Params(part, setting)) for part in common]
+    clauses = [pack.shared(Params(part, setting)) for part in common]
     if params.has("when") or params.has("otherwise"):
-        clauses.append(read_clause(params))
+        clauses.append(pack.shared(params))
     return Rule(
         id=params.value("id", lambda value: _id(value, pack.pack)),
         title=params.value("title", as_wording),
@@ -127,7 +147,9 @@ def read_clause(params: Params) -> Clause:
     condition = params.value("when", lambda value: read_condition(params, value))
     if not params.has("otherwise"):
         raise RuleError("rule/otherwise_missing", {}, ("when",))
-    return Clause(condition, params.value("otherwise", as_wording))
+    of_thing = params.setting.vocabulary.subjects[params.setting.judges]
+    of_treatment = of_thing.keys().isdisjoint(roots_of(params.raw["when"]))
+    return Clause(condition, params.value("otherwise", as_wording), of_treatment)
 
 
 def read_span(params: Params) -> Span:

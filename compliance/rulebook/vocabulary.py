@@ -78,15 +78,13 @@ class Vocabulary:
 
 @dataclass(frozen=True)
 class FactPath:
-    """A fact path that the vocabulary knows, ready to be looked up."""
+    """A fact path that the vocabulary knows. `look` gives the node at the path; a part that is missing makes
+    a missing leaf that names the whole path."""
 
     text: str
     names: Paths
     term: Term
-
-    def look(self, scope: Scope) -> Node:
-        """The node at the path; a part that is missing makes a missing leaf that names the whole path."""
-        return _walk(scope.find(self.names[0]), self.names[1:])
+    look: Callable[[Scope], Node] = field(compare=False, repr=False)
 
     def leaf(self, scope: Scope) -> Leaf:
         """The value at the path. Only for paths to a value (the reader sees to that)."""
@@ -129,7 +127,22 @@ def read_path(text: str, roots: Mapping[str, Term], *, lists: bool = False) -> F
             known = ", ".join(sorted(term.members)) or "-"
             raise RuleError("rule/unknown_fact", {"path": text, "name": name, "known": known})
         term = term.members[name]
-    return FactPath(text, names, term)
+    return FactPath(text, names, term, _looker(names[0], names[1:]))
+
+
+def _looker(root: str, names: Paths) -> Callable[[Scope], Node]:
+    """Looks a path up, straight down the tree where all its parts are objects that are there."""
+    is_item = root == "item"
+
+    def look(scope: Scope) -> Node:
+        node = scope.item if is_item else scope.roots.get(root)
+        for name in names:
+            if node.__class__ is not Branch:
+                return _walk(scope.find(root), names)
+            node = node.members.get(name)
+        return node or _walk(scope.find(root), names)
+
+    return look
 
 
 def _walk(node: Node, names: Paths) -> Node:
