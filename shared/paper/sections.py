@@ -41,7 +41,8 @@ def draw_section(section: Section, width: float) -> list[Flowable]:
     start = SectionStart(section.title)
     body = [flowable for block in section.blocks for flowable in draw_block(block, room)]
     if len(section.blocks) == 1:
-        body.append(Spacer(0, max(0, start.title_height - sum(one.wrap(room, 0)[1] for one in body))))
+        lacking = start.title_height + 2 - sum(one.wrap(room, 0)[1] for one in body)
+        body.append(Spacer(0, max(0, lacking)))
     story: list[Flowable] = [CondPageBreak(_ROOM_FOR_A_START), Indenter(left=scale.RAIL), start]
     return [*story, *body, Indenter(left=-scale.RAIL)]
 

@@ -20,7 +20,8 @@ def products(document: TreatmentDocument, speech: Speech) -> tuple[Section, ...]
     if not document.mixes:
         stood_down = document.record.result == "stood-down"
         nothing = speech.word("mix/no-mix") if stood_down else listed(speech, document.mixes, "")
-        return (Section(speech.word("mix/products"), (Note(nothing),)),)
+        title = "mix/products-none" if stood_down else "mix/products"
+        return (Section(speech.word(title), (Note(nothing),)),)
     return tuple(_mix(document, number, mix, speech) for number, mix in enumerate(document.mixes))
 
 

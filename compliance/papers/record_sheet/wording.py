@@ -155,6 +155,7 @@ MIX: Catalogue = {
     "products": Wording("Products applied", "Productos aplicados"),
     "products-nth": Wording("Mix {nth} of {total}", "Mezcla {nth} de {total}"),
     "product": Wording("Product", "Producto"),
+    "products-none": Wording("Products", "Productos"),
     "products-mixed": Wording("Products mixed", "Productos mezclados"),
     "registration-epa": Wording("EPA reg. no.", "N.º de reg. EPA"),
     "registration": Wording("Registration no.", "N.º de registro"),

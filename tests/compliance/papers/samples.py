@@ -23,6 +23,31 @@ def ordinary() -> dict[str, Any]:
     return json.loads((FACTS / "roof-in-september.json").read_text())
 
 
+def usual() -> dict[str, Any]:
+    """One mix on one roof with a helper, two readings, four features, a sign and remarks."""
+    document = ordinary()
+    document["people"].append(_helper("T. Ibáñez"))
+    reading = document["weather"]["readings"][0]
+    document["weather"]["readings"].append(reading | {"at": "2026-09-14T09:44:00-07:00"})
+    document["site"]["features"] += [
+        {"kind": "planting-bed", "name": "rose bed", "distance": _q("2", "ft")},
+        {"kind": "neighbour-boundary", "name": "east fence", "distance": _q("12", "ft")},
+    ]
+    document["protection"].append(
+        {
+            "step": "plants-pre-wet",
+            "features": ["rose bed"],
+            "at": "2026-09-14T08:58:00-07:00",
+            "by": "T. Ibáñez",
+        }
+    )
+    document["protection"].append(
+        {"step": "people-told-on-arrival", "at": "2026-09-14T08:40:00-07:00", "by": "T. Ibáñez"}
+    )
+    document["notes"] = "Ladder tied off at the north-west corner. Customer asked us to spare the fern."
+    return document
+
+
 def full() -> dict[str, Any]:
     """Two mixes, four products, three surfaces, four people, a spill, a correction."""
     document = ordinary()

@@ -1,18 +1,23 @@
 """The check sheet: findings with source, bound and what is on record; doubts, answers, what was left out."""
 
+from datetime import date
 from io import BytesIO
 from typing import Any
 
 import pytest
 from pypdf import PdfReader
 
+from compliance.check import check_document
 from compliance.papers import check_sheet
 from compliance.papers.check_sheet import CheckSubject
 from compliance.papers.check_sheet.content import CheckSheet, content_of
+from compliance.papers.check_sheet.findings import PRACTICE
 from compliance.papers.check_sheet.wording import WORDS
+from records.document.context import Context
+from records.document.reader import read
 from shared.paper import Grid, as_json
 from tests.compliance.papers.pdf import fonts_of, squeezed, text_of
-from tests.compliance.papers.samples import ANSWERS, stored_check
+from tests.compliance.papers.samples import ANSWERS, FACTS, stored_check
 
 SUBJECT = CheckSubject("Quillfeather Exterior Care", "2026-0142", "1", True, ANSWERS)
 
@@ -76,6 +81,41 @@ def test_what_is_on_record_stands_beside_what_the_rule_asks() -> None:
     section = content_of(stored_check(), SUBJECT, "en").sections[0]
     grid = next(block for block in section.blocks if isinstance(block, Grid))
     assert grid.rows[0].cells[1:3] == ("14 mph", "at most 10 mph")
+
+
+def test_the_bounds_of_a_real_check_say_at_most_or_at_least() -> None:
+    document = read((FACTS / "roof-in-september.json").read_text())
+    stored = check_document(document, Context(), date(2026, 9, 15)).stored()
+    rows = {
+        row.detail.split(" · ")[1]: row.cells[2]
+        for section in content_of(stored, SUBJECT, "en").sections
+        for block in section.blocks
+        if isinstance(block, Grid) and len(block.columns) == 5
+        for row in block.rows
+    }
+    assert rows["label/99999-12/wind_speed"] == "at most 10 mph"
+    assert rows["label/99999-12/hours_dry_after"] == "at least 4 h"
+    assert rows["us-wa/deadline/same-day"].startswith("by ")
+
+
+def test_law_label_firm_policy_and_good_practice_are_told_apart() -> None:
+    check = stored_check()
+    layers = ("law", "label", "firm", "law")
+    for finding, layer in zip(check["findings"], layers, strict=False):
+        finding["layer"] = layer
+    check["findings"][3] |= {"cite": PRACTICE, "text": "memory"}
+    details = [
+        row.detail
+        for section in content_of(check, SUBJECT, "en").sections
+        for block in section.blocks
+        if isinstance(block, Grid) and len(block.columns) == 5
+        for row in block.rows
+    ]
+    for said in (" · law", " · label", " · firm policy"):
+        assert any(said in detail for detail in details)
+    (practice,) = [detail for detail in details if " · good practice" in detail]
+    assert "law" not in practice
+    assert "from memory" not in practice
 
 
 def test_days_due_and_of_keeping_are_said() -> None:

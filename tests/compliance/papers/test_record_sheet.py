@@ -15,7 +15,7 @@ from records.document.record_file import read_record_file
 from records.document.words import WORD_LISTS, label
 from shared.quantities import Quantity
 from tests.compliance.papers.pdf import fonts_of, printed, squeezed, text_of
-from tests.compliance.papers.samples import absurd, follow_ups, full, ordinary, signed
+from tests.compliance.papers.samples import absurd, follow_ups, full, ordinary, signed, usual
 
 BASE = "https://records.example.net"
 NAMES_FOR_MACHINES = {"schema", "id", "notice", "media_type", "bytes"}
@@ -71,6 +71,14 @@ def test_an_ordinary_treatment_takes_one_page_and_a_full_one_two(language: str, 
     assert len(printed(ordinary(), **options).pages) == 1
     assert len(printed(signed(ordinary()), **options).pages) == 1
     assert len(printed(signed(full(), follow_ups=follow_ups()), **options).pages) == 2
+
+
+@pytest.mark.parametrize("paper", ["letter", "a4"])
+@pytest.mark.parametrize("language", ["en", "es"])
+def test_a_treatment_with_all_that_is_usual_takes_one_page(language: str, paper: str) -> None:
+    """A mix, two people, two readings, four features, remarks, and a follow-up printed later."""
+    file = signed(usual(), follow_ups=follow_ups()[1:])
+    assert len(printed(file, language=language, paper=paper, base_address=BASE).pages) == 1
 
 
 @pytest.mark.parametrize(("paper", "size"), [("letter", (612, 792)), ("a4", (595, 842))])
