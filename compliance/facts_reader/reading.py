@@ -12,6 +12,7 @@ from compliance.facts_reader.derived import (
     treatment_facts,
 )
 from compliance.facts_reader.measures import Measures
+from compliance.facts_reader.supervising import with_supervising
 from compliance.facts_reader.tree import tree_of
 from compliance.rulebook.facts import (
     Answer,
@@ -108,7 +109,7 @@ def _subjects(document: TreatmentDocument, context: Context, root: Branch) -> di
         "document": Subjects((Subject("", {}, whole),)),
         "mixes": Subjects(tuple(mixes), nothing),
         "products": Subjects(tuple(products), without_products),
-        "people": _each(root, "people", "person", whole),
+        "people": _people(root, whole),
         "surfaces": _surfaces(document, context, root),
     }
 
@@ -121,10 +122,12 @@ def _surfaces(document: TreatmentDocument, context: Context, root: Branch) -> Su
     return Subjects(found, () if found else ("surfaces",))
 
 
-def _each(root: Branch, name: str, under: str, measures: Measures) -> Subjects:
-    items = items_of(member(root, name))
-    found = tuple(Subject(item.path, {under: item}, measures, _name(item)) for item in branches(items))
-    return Subjects(found, () if found else (name,))
+def _people(root: Branch, measures: Measures) -> Subjects:
+    people = branches(items_of(member(root, "people")))
+    found = tuple(
+        Subject(one.path, {"person": with_supervising(one, people)}, measures, _name(one)) for one in people
+    )
+    return Subjects(found, () if found else ("people",))
 
 
 def _name(branch: Branch) -> str:

@@ -99,6 +99,11 @@ _PRODUCT = _with(
     rate=_quantity("Product per area", "Producto por superficie", *_PER_AREA),
     strength=_quantity("Strength of the mix", "Concentración de la mezcla", "share", "mass_per_volume"),
 )
+_PERSON = _with(
+    _item(_PEOPLE),
+    Wording("Person", "Persona"),
+    supervises=_yes_no("Supervised someone who sprayed", "Supervisó a alguien que roció"),
+)
 _MIX = _with(
     _item(_DOCUMENT["mixes"]),
     Wording("Mix", "Mezcla"),
@@ -160,7 +165,7 @@ VOCABULARY = Vocabulary(
         "document": {},
         "products": {"product": _PRODUCT, "mix": _MIX},
         "mixes": {"mix": _MIX},
-        "people": {"person": _named(_item(_PEOPLE), "Person", "Persona")},
+        "people": {"person": _PERSON},
         "surfaces": {"surface": _named(_item(_SURFACES), "Surface", "Superficie")},
     },
     measures={measure.name: measure for measure in MEASURES},
