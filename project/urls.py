@@ -4,6 +4,7 @@ from django.contrib import admin
 from django.urls import include, path
 from django.views.generic import RedirectView
 
+from compliance.pages.comparison import ComparisonPage
 from compliance.pages.form import CheckedSectionPage
 from compliance.pages.papers import CheckSheet, RecordSheet
 from compliance.pages.rules.packs import Coverage, PackPage, Rules
@@ -27,6 +28,7 @@ treatment = [
     path("follow-up/", FollowUp.as_view(), name="follow_up"),
     path("sign/", SignPage.as_view(), name="sign"),
     path("signed/", SignedPage.as_view(), name="signed"),
+    path("comparison/", ComparisonPage.as_view(), name="comparison"),
     path("versions/<int:version>/record.json", CheckedRecordFile.as_view(), name="record_file"),
     path(
         "versions/<int:version>/record-sheet-<slug:language>.pdf", RecordSheet.as_view(), name="record_sheet"

@@ -2,7 +2,9 @@
 
 from typing import Any
 
+from compliance.compare import compare
 from compliance.models import StoredCheck
+from compliance.pages.comparison import newest_check, said
 from compliance.pages.findings import grouped, not_checked
 from compliance.pages.remarks import remarks_on
 from records.models import SignedRecord, Treatment
@@ -24,8 +26,7 @@ class CheckedTreatmentPage(TreatmentPage):
         return remarks_on(treatment, self.language)
 
     def on_signed(self, treatment: Treatment) -> dict[str, Any]:
-        checks = StoredCheck.objects.for_firm(treatment.firm).filter(treatment=treatment).order_by("-at")
-        check = checks.select_related("signed_record").first()
+        check = newest_check(treatment)
         if check is None:
             return {"check": None}
         return {
@@ -33,7 +34,14 @@ class CheckedTreatmentPage(TreatmentPage):
             "groups": grouped(check.stored, self.language),
             "not_checked": not_checked(check.stored, self.language),
             "answers": answers_of(check.signed_record, check.stored, self.language),
+            "comparison": self._since_signing(check),
         }
+
+    def _since_signing(self, check: StoredCheck) -> dict[str, list[str]] | None:
+        first = signed_check(check.signed_record)
+        if first is None or first == check:
+            return None
+        return said(compare(first.stored, check.stored), self.language)
 
 
 def answers_of(record: SignedRecord, check: dict[str, Any], language: str) -> list[dict[str, str]]:

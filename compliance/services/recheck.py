@@ -8,24 +8,16 @@ from uuid import UUID
 from django.db import transaction
 from django.db.models import Exists, F, OuterRef, QuerySet
 
-from compliance.models import FirmPolicy, PackVersion, Recheck, RecheckResult, StoredCheck
-from compliance.pack_archive import Kept, keep
-from compliance.pack_reader import registered_packs
+from compliance.models import Recheck, RecheckResult, StoredCheck
 from compliance.rechecking import Job, Made
-from compliance.services.check import context_of, policy_on
-from compliance.services.pack_keeping import all_kept, end_of, note_packs_in_use, packs_in_use_on
+from compliance.services.pack_keeping import note_packs_in_use
+from compliance.services.recheck_basis import Basis, archive_of, job_of, laws_of, policy_of
 from compliance.side_by_side import Worker, in_processes
-from compliance.stored_form import compressed
-from records.document.canonical import as_json
 from records.models import Firm, Treatment
-from records.selectors import document_of
 from shared import clock
 
 AT_ONCE = 20
 """Records that a process takes at a time; as many results are stored together."""
-
-TODAY, STORED = "today", "stored"
-"""By the packs of now, and by those that each check names; else by those of a day, as 2026-01-31."""
 
 
 class TakenUpElsewhereError(RuntimeError):
@@ -57,7 +49,7 @@ def begin(firm: Firm, packs_of: str, day_from: date | None = None, day_until: da
     run = Recheck(
         firm=firm, packs_of=packs_of, day_from=day_from, day_until=day_until, started_at=clock.now()
     )
-    run.laws = _laws(run)
+    run.laws = laws_of(firm, packs_of)
     run.total = _treatments(run).count()
     run.save()
     return run
@@ -74,14 +66,15 @@ def unfinished(
 
 
 def go_on(run: Recheck, processes: int = 1, language: str | None = None) -> Iterator[Progress]:
-    """Take the run from where it is to its end, telling each step. Killed at any moment it can be gone on with.
+    """Take the run from where it is to its end, telling each step. Killed anywhere, it can be gone on with.
 
     The stored checks stay as they are: the same documents are judged in the same contexts on the same days,
     so that what differs is due to the packs. Raises TakenUpElsewhereError.
     """
     done = RecheckResult.objects.for_firm(run.firm).filter(run=run).count()
-    worker = Worker({kept.digest: kept for kept in _archive(run)}, language)
-    for bases, made in in_processes(_work(run), worker, processes):
+    basis = Basis(run.firm, run.laws, policy_of(run.firm, run.packs_of, run.started_at))
+    worker = Worker(archive_of(basis), language)
+    for bases, made in in_processes(_work(run, basis), worker, processes):
         _store(run, bases, made)
         done += len(bases)
         yield Progress(done, run.total, list(zip(bases, made, strict=True)))
@@ -101,32 +94,6 @@ def summary(run: Recheck) -> Summary:
     )
 
 
-def _laws(run: Recheck) -> list[str] | None:
-    """The digests of the packs that the whole run goes by, also when it is gone on with later."""
-    if run.packs_of == STORED:
-        return None
-    if run.packs_of == TODAY:
-        return [pack.digest for pack in registered_packs()]
-    day = date.fromisoformat(run.packs_of)
-    return [kept.digest for kept in packs_in_use_on(day, run.firm.time_zone)]
-
-
-def _archive(run: Recheck) -> list[Kept]:
-    if run.laws is None:
-        return all_kept(run.firm)
-    return [row.as_kept() for row in PackVersion.objects.filter(pk__in=run.laws)]
-
-
-def _policies(run: Recheck) -> list[FirmPolicy]:
-    """The firm's policies as they stood on the day whose packs the run goes by."""
-    if run.packs_of == TODAY:
-        moment = run.started_at
-    else:
-        moment = end_of(date.fromisoformat(run.packs_of), run.firm.time_zone)
-    past = FirmPolicy.history.for_firm(run.firm).filter(history_date__lte=moment)
-    return list(past.latest_of_each().exclude(history_type="-").as_instances())
-
-
 def _treatments(run: Recheck, after: UUID | None = None) -> QuerySet[Treatment]:
     """The treatments that were checked when the run began, void ones apart, in the order of their keys."""
     checks = StoredCheck.objects.for_firm(run.firm).filter(treatment=OuterRef("pk"), at__lte=run.started_at)
@@ -136,12 +103,11 @@ def _treatments(run: Recheck, after: UUID | None = None) -> QuerySet[Treatment]:
     return treatments.exclude(state=Treatment.State.VOID).order_by("pk")
 
 
-def _work(run: Recheck) -> Iterator[tuple[list[StoredCheck], list[Job]]]:
-    policies = [] if run.laws is None else _policies(run)
+def _work(run: Recheck, basis: Basis) -> Iterator[tuple[list[StoredCheck], list[Job]]]:
     after = run.reached
     while keys := list(_treatments(run, after).values_list("pk", flat=True)[:AT_ONCE]):
         bases = _newest_checks(run, keys)
-        yield bases, [_job(run, base, policies) for base in bases]
+        yield bases, [job_of(base, basis) for base in bases]
         after = keys[-1]
 
 
@@ -151,25 +117,6 @@ def _newest_checks(run: Recheck, treatments: Sequence[UUID]) -> list[StoredCheck
     rows = StoredCheck.objects.for_firm(run.firm).filter(pk__in=newest.values())
     rows = rows.select_related("signed_record", "treatment__site", "treatment__firm", "kept_context")
     return list(rows.defer("treatment__document", "treatment__unread").order_by("treatment_id"))
-
-
-def _job(run: Recheck, base: StoredCheck, policies: Sequence[FirmPolicy]) -> Job:
-    policy = policy_on(policies, base.treatment.day)
-    return Job(
-        base=bytes(base.body),
-        document=document_of(base.signed_record),
-        context=_context(base),
-        laws=None if run.laws is None else tuple(run.laws),
-        policy=keep(policy) if policy else None,
-    )
-
-
-def _context(base: StoredCheck) -> bytes:
-    """The context that was kept with the check; where it was erased, what the firm's records give now."""
-    kept = getattr(base, "kept_context", None)
-    if kept is not None:
-        return bytes(kept.body)
-    return compressed(as_json(context_of(base.treatment, base.treatment.day, base.on)))
 
 
 @transaction.atomic

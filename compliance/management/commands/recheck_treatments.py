@@ -12,8 +12,6 @@ from django.core.management.base import BaseCommand
 from compliance.models import Recheck
 from compliance.services.pack_keeping import NoPacksKeptError
 from compliance.services.recheck import (
-    STORED,
-    TODAY,
     Progress,
     TakenUpElsewhereError,
     begin,
@@ -21,6 +19,7 @@ from compliance.services.recheck import (
     summary,
     unfinished,
 )
+from compliance.services.recheck_basis import STORED, TODAY
 from records.models import Firm
 from shared.times import TimeError, read_day
 from shared.wording import LANGUAGES, Catalogue, Wording, say

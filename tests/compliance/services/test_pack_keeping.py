@@ -8,27 +8,14 @@ from django.core.checks import run_checks
 from django.core.management import call_command
 from django.db import DatabaseError, transaction
 
-from compliance import checks
 from compliance.models import PacksInUse, PackVersion
 from compliance.pack_archive import restore
 from compliance.pack_reader import registered_packs
 from compliance.rulebook.pack import Pack
-from compliance.services import pack_keeping
 from compliance.services.pack_keeping import NoPacksKeptError, note_packs_in_use, packs_in_use_on
 from tests.compliance.rulebook.builders import WIND, pack, rule
 
 ZONE = "America/Los_Angeles"
-
-
-@pytest.fixture
-def installed(monkeypatch):
-    """Installs packs in place of the registered ones."""
-
-    def install(*packs: Pack) -> None:
-        for module in (pack_keeping, checks):
-            monkeypatch.setattr(module, "registered_packs", lambda: packs)
-
-    return install
 
 
 def limit(most: str, version: str) -> Pack:
@@ -50,14 +37,14 @@ def test_the_registered_packs_are_kept_whole_and_once(db):
     assert PacksInUse.objects.count() == 1
 
 
-def test_each_day_has_the_packs_that_were_in_use_at_its_end(db, installed):
+def test_each_day_has_the_packs_that_were_in_use_at_its_end(db, install):
     first, second = limit("10 mph", "1"), limit("8 mph", "2")
     for moment, packs in (
         ("2026-05-01T12:00:00-07:00", [first]),
         ("2026-06-01T23:30:00-07:00", [second]),
         ("2026-07-01T12:00:00-07:00", [first]),
     ):
-        installed(*packs)
+        install(*packs)
         with time_machine.travel(datetime.fromisoformat(moment), tick=False):
             note_packs_in_use()
     days = ("2026-05-01", "2026-05-31", "2026-06-01", "2026-06-30", "2026-07-01")
@@ -69,13 +56,13 @@ def test_each_day_has_the_packs_that_were_in_use_at_its_end(db, installed):
     assert refused.value.first == date(2026, 5, 1)
 
 
-def test_a_changed_pack_under_its_old_version_is_refused_by_a_system_check(db, installed):
-    installed(limit("10 mph", "1"))
+def test_a_changed_pack_under_its_old_version_is_refused_by_a_system_check(db, install):
+    install(limit("10 mph", "1"))
     note_packs_in_use()
     assert clashes() == []
-    installed(limit("8 mph", "1"))
+    install(limit("8 mph", "1"))
     assert clashes() == [("compliance.E001", "Raise `version` in the pack.yaml of xx.")]
-    installed(limit("8 mph", "2"))
+    install(limit("8 mph", "2"))
     assert clashes() == []
 
 

@@ -1,7 +1,7 @@
 """A whole register checked again by the packs of another day: resumable, and nothing stored is changed."""
 
 from dataclasses import replace
-from datetime import date, datetime, timedelta
+from datetime import date, timedelta
 
 import pytest
 import time_machine
@@ -10,56 +10,16 @@ from django.core.management import call_command
 from compliance import rechecking
 from compliance.models import FirmPolicy, PackVersion, Recheck, RecheckResult, StoredCheck
 from compliance.pack_reader import registered_packs
-from compliance.rulebook.pack import Pack
-from compliance.services import pack_keeping, recheck
+from compliance.services import pack_keeping, recheck, recheck_basis
 from compliance.services.check import erase_context
-from compliance.services.recheck import (
-    STORED,
-    TODAY,
-    TakenUpElsewhereError,
-    begin,
-    go_on,
-    summary,
-    unfinished,
-)
-from compliance.services.signing import prepare, sign_confirmed, void_treatment
-from records.models import Treatment
+from compliance.services.recheck import TakenUpElsewhereError, begin, go_on, summary, unfinished
+from compliance.services.recheck_basis import STORED, TODAY
+from compliance.services.signing import void_treatment
 from records.services.planning import plan_treatment
-from records.services.signing import Signer
 from shared.canonical import canonical_bytes
 from shared.digests import digest
-from tests.compliance.rulebook.builders import pack, rule
+from tests.compliance.two_laws import EVENING, FIRST, LATER, SECOND, sign
 from tests.factories import PASSWORD
-
-EVENING = datetime.fromisoformat("2026-09-14T17:30:00-07:00")
-LATER = EVENING + timedelta(days=60)
-
-
-def sign(treatment: Treatment, user) -> None:
-    findings = prepare(treatment, Signer(user)).open_findings
-    reasons = [{"rule": one["rule"], "about": one["about"], "reason": "as it was"} for one in findings]
-    sign_confirmed(treatment, user, reasons)
-
-
-@pytest.fixture
-def install(monkeypatch):
-    """Installs packs in place of the registered ones, for checks, archive and re-check."""
-
-    def install(*packs: Pack) -> None:
-        monkeypatch.setattr("compliance.check.registered_packs", lambda: packs)
-        for module in (pack_keeping, recheck):
-            monkeypatch.setattr(module, "registered_packs", lambda: packs)
-
-    return install
-
-
-def asks(name: str, member: str) -> dict:
-    words = {"en": member, "es": member}
-    return rule(id=f"xx/{name}", kind="record", stage="after", asks=[{"words": words, "path": member}])
-
-
-FIRST = pack(asks("end", "timing.finished_at"))
-SECOND = pack(asks("end", "timing.finished_at"), asks("notes", "notes"), version="2")
 
 
 @pytest.fixture
@@ -70,7 +30,7 @@ def register(firm, member, plan, done, install) -> list[StoredCheck]:
         sign(done, member.user)
         for days in (1, 2):
             treatment = plan_treatment(
-                firm, member.user, replace(plan, planned_at=plan.planned_at + timedelta(days=days))
+                firm, member.user, replace(plan, planned_at=plan.planned_at - timedelta(days=days))
             )
             sign(treatment, member.user)
     return list(StoredCheck.objects.for_firm(firm).order_by("treatment_id"))
@@ -126,7 +86,7 @@ def test_a_policy_of_the_firm_counts_as_it_stood_on_the_day_of_the_packs(firm, r
 
 
 def test_only_treatments_of_the_days_asked_for_are_taken_and_none_void(firm, colleague, register):
-    assert run(firm, day_from=date(2026, 9, 15), day_until=date(2026, 9, 15)).total == 1
+    assert run(firm, day_from=date(2026, 9, 13), day_until=date(2026, 9, 13)).total == 1
     void_treatment(register[0].treatment, colleague.user, PASSWORD, "wrong house")
     assert run(firm).total == 2
 
@@ -176,7 +136,7 @@ def test_several_processes_find_the_same(firm, register, install, monkeypatch):
 
 def test_a_check_whose_pack_was_not_kept_is_told_and_the_others_go_on(firm, register, monkeypatch):
     named = register[0].stored["packs"][0]
-    monkeypatch.setattr(recheck, "all_kept", lambda firm: [])
+    monkeypatch.setattr(recheck_basis, "all_kept", lambda firm: [])
     made = run(firm, STORED)
     assert summary(made).failed == 3
     result = RecheckResult.objects.for_firm(firm).first()
