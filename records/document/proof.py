@@ -108,8 +108,8 @@ def _entry(file: Json) -> Iterator[Proof]:
         version = stated.get("version") or 1
         path = "superseded_by.version"
         holds = (later.get("version") or 0) > version
-        said = {"version": str(version)}
-        yield Proof("superseded_by", None if holds else Fault(path, "signed/not_later", said))
+        earlier = {"version": str(version)}
+        yield Proof("superseded_by", None if holds else Fault(path, "signed/not_later", earlier))
 
 
 def _follow_up(follow_up: Json, file: Json, keys: Keys, prefix: str) -> Iterator[Proof]:
@@ -123,5 +123,5 @@ def _follows(follows: Json, record: Json) -> bool:
     """By the record's id, which all its versions share; by this version's digest where it has none."""
     identity = record["record"].get("id")
     if identity is None:
-        return follows.get("digest") == record_digest(record)
-    return follows.get("id") == identity
+        return bool(follows.get("digest") == record_digest(record))
+    return bool(follows.get("id") == identity)
