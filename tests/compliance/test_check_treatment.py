@@ -171,3 +171,10 @@ def test_the_command_needs_no_database_and_refuses_unknown_options(tmp_path: Pat
     wrong = subprocess.run([*command, "--loud"], cwd=ROOT, env=environment, capture_output=True, check=False)
     assert (wrong.returncode, wrong.stdout) == (2, b"")
     assert b"Traceback" not in wrong.stderr
+
+
+def test_a_context_that_is_a_pipe_is_bad_input_and_is_not_waited_for(run: Any, tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "pipe")
+    code, _, err = run(context=tmp_path / "pipe")
+    assert code == 2
+    assert "not an ordinary file" in err

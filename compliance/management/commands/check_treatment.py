@@ -4,7 +4,6 @@ import json
 import sys
 from argparse import ArgumentParser
 from collections.abc import Callable
-from datetime import date
 from pathlib import Path
 from typing import Any, NoReturn, TypeVar
 
@@ -13,17 +12,16 @@ from django.core.management.base import BaseCommand
 from compliance.check import Check, check_document
 from compliance.check_text import check_text
 from compliance.rulebook.outcome import Outcome
-from records.document.context import Context, read_context
-from records.document.faults import DocumentFaults
-from records.document.reader import read
+from records.document.context import CONTEXT_BOUNDS, Context, read_context
+from records.document.faults import DocumentFaults, Fault
+from records.document.json_text import Bounds
+from records.document.reader import DOCUMENT_BOUNDS, read
+from shared.files import FileError, read_bounded
 from shared.times import TimeError, read_day
 from shared.wording import LANGUAGES, Wording
 
 T = TypeVar("T")
 PASSED, FAILED, BAD_INPUT, INTERNAL = 0, 1, 2, 3
-_UNREADABLE = Wording(
-    "there is no file {file} that can be read", "no existe un archivo {file} que se pueda leer"
-)
 _INTERNAL = Wording("internal error: {what}", "error interno: {what}")
 
 
@@ -46,8 +44,10 @@ class Command(BaseCommand):
             check = _check(options["file"], options["context"], options["on"])
         except DocumentFaults as error:
             self._fail(BAD_INPUT, [fault.say(language) for fault in error.faults])
-        except _BadInputError as error:
-            self._fail(BAD_INPUT, [error.wording.say(language)])
+        except FileError as error:
+            self._fail(BAD_INPUT, [error.say(language)])
+        except TimeError as error:
+            self._fail(BAD_INPUT, [f"--on: {error}"])
         except Exception as error:  # whatever it is, the caller gets code 3 and no traceback
             self._fail(INTERNAL, [_INTERNAL.say(language).format(what=f"{type(error).__name__}: {error}")])
         self.stdout.write(_shown(check, language, options["json"]), ending="")
@@ -59,39 +59,23 @@ class Command(BaseCommand):
         sys.exit(code)
 
 
-class _BadInputError(ValueError):
-    def __init__(self, wording: Wording) -> None:
-        super().__init__(wording.en)
-        self.wording = wording
-
-
 def _check(file: Path, context_file: Path | None, on: str | None) -> Check:
-    """Every fault of document and context at once. Raises DocumentFaults or _BadInputError."""
-    day = None if on is None else _day(on)
-    faults = []
-    document = _read(file, read, faults)
-    context = _read(context_file, read_context, faults) if context_file else Context()
+    """Every fault of document and context at once. Raises DocumentFaults, FileError or TimeError."""
+    day = None if on is None else read_day(on)
+    faults: list[Fault] = []
+    document = _read(file, DOCUMENT_BOUNDS, read, faults)
+    context = _read(context_file, CONTEXT_BOUNDS, read_context, faults) if context_file else Context()
     if faults or document is None or context is None:
         raise DocumentFaults(faults)
     return check_document(document, context, day)
 
 
-def _read(file: Path, reader: Callable[[bytes], T], faults: list[Any]) -> T | None:
+def _read(file: Path, bounds: Bounds, reader: Callable[[bytes], T], faults: list[Fault]) -> T | None:
     try:
-        return reader(file.read_bytes())
-    except OSError:
-        said = {language: _UNREADABLE.say(language).format(file=file) for language in LANGUAGES}
-        raise _BadInputError(Wording(**said)) from None
+        return reader(read_bounded(file, bounds.most_bytes))
     except DocumentFaults as error:
         faults += error.faults
         return None
-
-
-def _day(text: str) -> date:
-    try:
-        return read_day(text)
-    except TimeError as error:
-        raise _BadInputError(Wording(f"--on: {error}", f"--on: {error}")) from None
 
 
 def _shown(check: Check, language: str, as_json: bool) -> str:

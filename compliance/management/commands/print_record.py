@@ -4,9 +4,7 @@ Exit code 2 for a file, context or option that cannot be read: each fault with i
 and no output file.
 """
 
-import os
 import sys
-import tempfile
 from argparse import ArgumentParser
 from datetime import date
 from pathlib import Path
@@ -21,6 +19,7 @@ from records.document.faults import DocumentFaults
 from records.document.json_text import load
 from records.document.reader import read
 from records.document.record_file import is_record_file, read_record_file
+from shared.files import FileError, read_bounded, write_whole
 from shared.paper import PAPERS
 from shared.times import TimeError, read_day
 from shared.wording import LANGUAGES
@@ -51,8 +50,8 @@ class Command(BaseCommand):
             self._refuse(*(fault.say(options["language"]) for fault in error.faults))
         except TimeError as error:
             self._refuse(f"--on: {error}")
-        except OSError as error:
-            self._refuse(f"{error.filename}: {error.strerror}")
+        except FileError as error:
+            self._refuse(error.say(options["language"]))
 
     def _refuse(self, *sentences: str) -> NoReturn:
         for sentence in sentences:
@@ -61,7 +60,8 @@ class Command(BaseCommand):
 
 
 def _printed(options: dict[str, Any]) -> bytes:
-    data, language, paper = options["file"].read_bytes(), options["language"], options["paper"]
+    data = read_bounded(options["file"], CONTEXT_BOUNDS.most_bytes)
+    language, paper = options["language"], options["paper"]
     context, on = _context(options["context"]), _day(options["on"])
     if options["sheet"] == "record":
         return record_sheet.build(data, language, paper, options["base_address"])
@@ -75,23 +75,9 @@ def _printed(options: dict[str, Any]) -> bytes:
 
 
 def _context(path: Path | None) -> Context:
-    return read_context(path.read_bytes() if path else {})
+    return read_context(read_bounded(path, CONTEXT_BOUNDS.most_bytes) if path else {})
 
 
 def _day(text: str | None) -> date | None:
     return read_day(text) if text else None
 
-
-def write_whole(path: Path, data: bytes) -> None:
-    """Write a file so that nobody ever sees half of it. Raises OSError, naming `path`."""
-    try:
-        handle, beside = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
-    except OSError as error:
-        raise OSError(error.errno, error.strerror, str(path)) from error
-    try:
-        with os.fdopen(handle, "wb") as half:
-            half.write(data)
-        Path(beside).replace(path)
-    except BaseException:
-        Path(beside).unlink(missing_ok=True)
-        raise

@@ -10,9 +10,11 @@ from typing import Any, NoReturn
 
 from django.core.management.base import BaseCommand
 
+from records.document.context import CONTEXT_BOUNDS
 from records.document.faults import DocumentFaults
 from records.document.proof import Proof, proofs_of
 from records.document.record_file import load_record_file
+from shared.files import FileError, read_bounded
 from shared.wording import LANGUAGES, Wording, fill
 
 HOLDS, FAILS, BAD_INPUT = 0, 1, 2
@@ -44,11 +46,11 @@ class Command(BaseCommand):
     def handle(self, *_arguments: Any, **options: Any) -> NoReturn:
         language, trusted = options["language"], options["key"]
         try:
-            file = load_record_file(options["file"].read_bytes())
+            file = load_record_file(read_bounded(options["file"], CONTEXT_BOUNDS.most_bytes))
         except DocumentFaults as error:
             self._refuse(*(fault.say(language) for fault in error.faults))
-        except OSError as error:
-            self._refuse(f"{error.filename}: {error.strerror}")
+        except FileError as error:
+            self._refuse(error.say(language))
         proofs = proofs_of(file, trusted)
         for proof in proofs:
             self.stdout.write(_line(proof, language))
