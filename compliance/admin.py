@@ -1,35 +1,11 @@
-"""Admin pages of the firm's policies and answers, and of the checks that were stored."""
+"""Admin pages of the firm's answers to open questions, and of the checks that were stored."""
 
 from django.contrib import admin
 from django.utils.translation import gettext_lazy as _
 
 from compliance import models
-from records.admin.base import FirmAdmin, FirmForm, ReadOnly, ReferenceAdmin
-from records.admin.fields import LinesField
-from records.admin.label_form import limit_lines, limits_of
+from records.admin.base import FirmAdmin, ReadOnly, ReferenceAdmin
 from records.admin.treatments import shown_json
-
-
-class FirmPolicyForm(FirmForm):
-    limits = LinesField(label=_("limits"), help_text=_("One a line, with units: wind_speed max 8 mph."))
-
-    class Meta:
-        model = models.FirmPolicy
-        exclude = ("firm",)
-
-    def __init__(self, *args: object, **kwargs: object) -> None:
-        super().__init__(*args, **kwargs)
-        self.initial["limits"] = limit_lines(self.instance.limits)
-
-    def clean_limits(self) -> list[dict]:
-        return limits_of(self.cleaned_data["limits"])
-
-
-@admin.register(models.FirmPolicy)
-class FirmPolicyAdmin(ReferenceAdmin):
-    form = FirmPolicyForm
-    list_display = ("title", "in_force_from", "until", "required")
-    search_fields = ("title",)
 
 
 @admin.register(models.Determination)

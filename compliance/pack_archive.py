@@ -6,11 +6,8 @@ from functools import lru_cache
 from typing import Any
 
 from compliance.facts_reader import VOCABULARY
-from compliance.firm_pack import Policy, firm_pack
 from compliance.rulebook.errors import RuleError
 from compliance.rulebook.pack import Pack, read_pack
-from records.document.reader import read_as
-from records.document.types import Label
 from shared.digests import digest
 
 PACKS_AT_HAND = 500
@@ -51,17 +48,11 @@ def restore(kept: Kept) -> Pack:
         pack = _read(json.loads(kept.content), kept.layer)
     except RuleError as error:
         raise ArchiveError(f"{kept.pack} {kept.version}: {error.say('en')}") from error
-    if pack is None or pack.digest != kept.digest:
+    if pack.digest != kept.digest:
         raise ArchiveError(f"{kept.pack} {kept.version} is not read as it was: {kept.digest}")
     return pack
 
 
-def _read(content: Any, layer: str) -> Pack | None:
-    if isinstance(content, list):
-        return firm_pack([Policy(title, _limits(limits), required) for title, required, limits in content])
+def _read(content: Any, layer: str) -> Pack:
     layer = "firm" if layer == "firm" else "law"
     return read_pack(content["pack"], content["rules"], VOCABULARY, layer, archived=True)
-
-
-def _limits(limits: dict[str, Any]) -> Label:
-    return read_as(Label, limits, lambda *_: [])

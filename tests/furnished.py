@@ -6,10 +6,12 @@ from compliance.models import (
     CheckContext,
     Determination,
     FirmPackVersion,
-    FirmPolicy,
+    OwnRules,
+    OwnRulesInUse,
     Recheck,
     RecheckResult,
     StoredCheck,
+    WhatIf,
 )
 from compliance.stored_form import compressed
 from records.models import Membership, SignedFollowUp, SignedRecord, SigningKey, TreatmentEdit
@@ -59,5 +61,7 @@ def furnish(membership: Membership) -> None:
     FirmPackVersion.objects.create(firm=firm, pack="firm", layer="firm", digest="", content=b"")
     run = Recheck.objects.create(firm=firm, packs_of="today", total=1)
     RecheckResult.objects.create(run=run, base=check)
-    FirmPolicy.objects.create(firm=firm, title="Calm only", in_force_from=date(2026, 1, 1))
+    version = OwnRules.objects.create(firm=firm, version=1, rules=[], change="added", by=user)
+    OwnRulesInUse.objects.create(firm=firm, version=version, by=user)
+    WhatIf.objects.create(firm=firm, version=version, since=date(2026, 1, 1), total=0)
     Determination.objects.create(firm=firm, question="q", answer="no", by="J.", valid_from=date(2026, 1, 1))

@@ -1,18 +1,21 @@
 """What was found about treatments, by which packs, what a firm demands of itself, and re-checks."""
 
 from compliance.models.checks import CheckContext, StoredCheck
+from compliance.models.determinations import Determination
+from compliance.models.own_rules import OwnRules, OwnRulesInUse, WhatIf
 from compliance.models.packs import FirmPackVersion, PacksInUse, PackVersion
-from compliance.models.policies import Determination, FirmPolicy
 from compliance.models.rechecks import Recheck, RecheckResult
 
 __all__ = [
     "CheckContext",
     "Determination",
     "FirmPackVersion",
-    "FirmPolicy",
+    "OwnRules",
+    "OwnRulesInUse",
     "PackVersion",
     "PacksInUse",
     "Recheck",
     "RecheckResult",
     "StoredCheck",
+    "WhatIf",
 ]

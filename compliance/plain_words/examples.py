@@ -105,7 +105,7 @@ def path_in_words(path: str, language: str) -> str:
 
 def _step_in_words(path: str, language: str) -> str:
     """What a person calls the member at a path, counted from 1 in its list; empty without a name."""
-    term = _term(re.sub(r"\[\d+\]$", "", path))
+    term = term_at(re.sub(r"\[\d+\]$", "", path))
     if term is None or term.label is None:
         return "" if path == "context" else path.split(".")[-1]
     index = re.search(r"\[(\d+)\]$", path)
@@ -115,7 +115,7 @@ def _step_in_words(path: str, language: str) -> str:
 
 def value_in_words(path: str, value: Any, language: str) -> str:
     """A value as typed, in words where its member has a closed list."""
-    return _said(_term(path), value, language)
+    return _said(term_at(path), value, language)
 
 
 def _said(term: Term | None, value: Any, language: str) -> str:
@@ -138,7 +138,7 @@ def _name(term: Term | None, key: str, language: str) -> str:
     return term.label.say(language) if term and term.label else key
 
 
-def _term(path: str) -> Term | None:
+def term_at(path: str) -> Term | None:
     """The type of the member at a full path; of the item, where the path ends in an index."""
     term: Term | None = VOCABULARY.document
     for part in path.split("."):

@@ -1,6 +1,5 @@
 """Check a treatment's document against the packs in the context that the firm's records give."""
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -8,10 +7,9 @@ from typing import Any
 from django.db import transaction
 
 from compliance.check import Check, check_document
-from compliance.firm_pack import firm_pack
-from compliance.models import CheckContext, FirmPolicy, StoredCheck
-from compliance.rulebook.pack import Pack
+from compliance.models import CheckContext, StoredCheck
 from compliance.services.determinations import determinations_on
+from compliance.services.own_rules import pack_in_use
 from compliance.services.pack_keeping import keep_used
 from compliance.stored_form import compressed
 from records.document.canonical import as_json
@@ -45,11 +43,11 @@ def check_treatment(treatment: Treatment, on: date | None = None) -> Check:
 
 
 def examine(treatment: Treatment, document: TreatmentDocument, on: date | None = None) -> Examined:
-    """What the rules say of a document of this treatment, by the packs and the firm's policy of now."""
+    """What the rules say of a document of this treatment, by the packs and the firm's own rules of now."""
     on = on or today(treatment)
     day = treatment_day(document) or treatment.day
     context = context_of(treatment, day, on)
-    policy = policy_on(FirmPolicy.objects.for_firm(treatment.firm), day)
+    policy = pack_in_use(treatment.firm)
     return Examined(check_document(document, context, on, firm_policy=policy), context)
 
 
@@ -66,12 +64,6 @@ def context_of(treatment: Treatment, day: date, on: date) -> Context:
             "determinations": determinations_on(treatment.firm, day),
         }
     )
-
-
-def policy_on(rows: Iterable[FirmPolicy], day: date) -> Pack | None:
-    """The policies among these that are in force on a day, as one pack; None without any."""
-    in_force = [row for row in rows if row.in_force_from <= day and (row.until is None or day < row.until)]
-    return firm_pack([row.as_policy() for row in in_force])
 
 
 def recheck(record: SignedRecord) -> StoredCheck:

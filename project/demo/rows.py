@@ -1,11 +1,12 @@
 """The firm's reference rows: members, people, rigs, products and sites, made from the data files."""
 
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import UTC, date, datetime, time
 from typing import Any
 
-from compliance.models import FirmPolicy
-from project.demo.products import limits_of, make_product
+from compliance.own_rules import OwnRule
+from compliance.services.own_rules import save_rule, take_into_use
+from project.demo.products import make_product
 from project.demo.saving import plain, saved
 from project.demo.source import FirmSource
 from records.models import (
@@ -23,6 +24,7 @@ from records.models import (
     Surface,
     User,
 )
+from shared import clock
 from shared.quantities import parse
 
 
@@ -54,6 +56,7 @@ def make_rows(source: FirmSource, pass_phrases: dict[str, str]) -> Rows:
         rows.people[person["name"]] = make_person(rows.firm, person)
     for member in source.firm["members"]:
         rows.users[member["name"]] = make_member(rows, member, pass_phrases[member["email"]])
+    make_own_rules(rows, source.firm)
     for rig in source.rigs:
         rows.rigs[rig["name"]] = make_rig(rows.firm, rig)
     for product in source.products:
@@ -81,12 +84,19 @@ def make_firm(data: dict[str, Any]) -> Firm:
     )
     for licence in data["licences"]:
         make_licence(firm, None, licence)
-    for policy in data.get("policies", []):
-        limits = limits_of(policy["limits"])
-        saved(
-            FirmPolicy(firm=firm, title=policy["title"], in_force_from=policy["in_force_from"], limits=limits)
-        )
     return firm
+
+
+def make_own_rules(rows: Rows, data: dict[str, Any]) -> None:
+    """The firm's own limits, written and taken into use by its manager on the first day of each."""
+    by = next((rows.users[member["name"]] for member in data["members"] if member["role"] == "manager"), None)
+    for policy in data.get("policies", []):
+        day = date.fromisoformat(policy["in_force_from"])
+        limit = policy["limit"]
+        params = {"quantity": limit["of"], **{side: limit[side] for side in ("min", "max") if side in limit}}
+        rule = OwnRule("", policy["title"], policy["why"], "limit", plain(params), start=day.isoformat())
+        with clock.at(datetime.combine(day, time(12), UTC)):
+            take_into_use(save_rule(rows.firm, rule, by, policy["why"]), by)
 
 
 def make_licence(firm: Firm, person: Person | None, data: dict[str, Any]) -> None:
@@ -106,7 +116,9 @@ def make_person(firm: Firm, data: dict[str, Any]) -> Person:
 def make_member(rows: Rows, data: dict[str, Any], pass_phrase: str) -> User:
     user = User.objects.create_user(data["email"], pass_phrase, name=data["name"])
     person = rows.people.get(data.get("person", ""))
-    saved(Membership(firm=rows.firm, user=user, role=data["role"], person=person))
+    saved(
+        Membership(firm=rows.firm, user=user, role=data["role"], person=person, accepted_at=clock.now())
+    )
     return user
 
 

@@ -1,19 +1,19 @@
 """Packs that were kept are read again as the very same packs."""
 
 from dataclasses import replace
+from datetime import date
 
 import pytest
 
 from compliance.check import check_document
-from compliance.firm_pack import Policy, firm_pack
+from compliance.own_rules import OwnRule, own_pack
 from compliance.pack_archive import ArchiveError, keep, restore
 from compliance.pack_reader import registered_packs
 from compliance.rulebook.errors import RuleError
 from compliance.rulebook.kinds.limit import Limit
 from compliance.rulebook.pack import Pack
 from records.document.context import read_context
-from records.document.reader import read, read_as
-from records.document.types import Label
+from records.document.reader import read
 from shared.canonical import canonical_bytes
 from tests.compliance.patched import load
 from tests.compliance.rulebook.builders import HEAD, WIND, pack, rule
@@ -23,17 +23,15 @@ QUESTIONS = {f"xx/question/{name}": HEAD["questions"]["xx/question/roofs"] for n
 
 
 def policy() -> Pack:
-    limits = {"limits": [{"of": "wind_speed", "max": {"value": "8", "unit": "mph"}}]}
-    made = firm_pack([Policy("Calm only", read_as(Label, limits, lambda *_: []), False)])
+    rule = OwnRule("1", "Calm only", "", "limit", {"quantity": "wind_speed", "max": "8 mph"})
+    made = own_pack([rule], "1", "Quillfeather Exterior Care", date(2026, 9, 1))
     assert made is not None
     return made
 
 
 def stored(document: str, packs: tuple[Pack, ...], policy: Pack | None = None) -> bytes:
     context = read_context(load("documents/example-context.json"))
-    check = check_document(
-        read(load(f"documents/{document}.json")), context, packs=packs, firm_policy=policy
-    )
+    check = check_document(read(load(f"documents/{document}.json")), context, packs=packs, firm_policy=policy)
     return canonical_bytes(check.stored())
 
 

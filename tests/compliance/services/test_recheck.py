@@ -8,7 +8,7 @@ import time_machine
 from django.core.management import call_command
 
 from compliance import rechecking
-from compliance.models import FirmPolicy, PackVersion, Recheck, RecheckResult, StoredCheck
+from compliance.models import PackVersion, Recheck, RecheckResult, StoredCheck
 from compliance.pack_reader import registered_packs
 from compliance.services import pack_keeping, recheck, recheck_basis
 from compliance.services.check import erase_context
@@ -18,6 +18,7 @@ from compliance.services.signing import void_treatment
 from records.services.planning import plan_treatment
 from shared.canonical import canonical_bytes
 from shared.digests import digest
+from tests.compliance.own import CALM, use_own
 from tests.compliance.two_laws import EVENING, FIRST, LATER, SECOND, sign
 from tests.factories import PASSWORD
 
@@ -75,12 +76,7 @@ def test_by_the_packs_of_a_day_before_the_change_nothing_differs(firm, register,
 
 def test_a_policy_of_the_firm_counts_as_it_stood_on_the_day_of_the_packs(firm, register):
     with time_machine.travel(EVENING + timedelta(days=30), tick=False):
-        FirmPolicy.objects.create(
-            firm=firm,
-            title="Calm only",
-            limits=[{"of": "wind_speed", "max": {"value": "8", "unit": "mph"}}],
-            in_force_from=date(2026, 9, 1),
-        )
+        use_own(firm, replace(CALM, start="2026-09-01"))
     assert summary(run(firm, "2026-09-20")).differ == 0
     assert summary(run(firm)).differ == 3
 

@@ -10,7 +10,7 @@ from django.core.management import call_command
 from django.db import transaction
 from django.test import override_settings
 
-from compliance.models import Determination, FirmPolicy, StoredCheck
+from compliance.models import Determination, StoredCheck
 from compliance.services.check import check_treatment
 from compliance.services.password import TooManyTriesError, WrongPasswordError, confirm_password
 from compliance.services.signing import (
@@ -27,6 +27,7 @@ from records.models import SignedRecord, Treatment
 from records.services.drafts import edit_draft
 from records.services.planning import plan_treatment
 from records.services.to_sign import Signer
+from tests.compliance.own import CALM, use_own
 from tests.factories import PASSWORD
 
 EVENING = datetime.fromisoformat("2026-09-14T17:30:00-07:00")
@@ -143,21 +144,13 @@ def test_the_earlier_treatment_of_the_site_is_in_the_context(firm, done, member,
 def test_the_firms_policy_is_a_layer_of_its_own_where_it_is_in_force(done, member, firm):
     reading = {"at": "2026-09-14T09:20:00-07:00", "wind_speed": {"value": "9", "unit": "mph"}}
     edit_draft(done, [Edit("w", f"weather.readings[{uuid4()}]", reading, done.revision)], member.user)
-    policy = FirmPolicy(
-        firm=firm,
-        title="Calm only",
-        limits=[{"of": "wind_speed", "max": {"value": "8", "unit": "mph"}}],
-        in_force_from=date(2026, 9, 1),
-        until=date(2026, 9, 15),
-    )
-    policy.full_clean()
-    policy.save()
+    calm = replace(CALM, start="2026-09-01", until="2026-09-15", examples=())
+    use_own(firm, calm)
     found = [each for each in check_treatment(done).stored()["findings"] if each["layer"] == "firm"]
     assert [(each["outcome"], each["level"], each["cite"]) for each in found] == [
         ("not_met", "advised", "firm policy, Calm only")
     ]
-    policy.until = date(2026, 9, 14)
-    policy.save()
+    use_own(firm, replace(calm, key="1", until="2026-09-14"))
     assert not [each for each in check_treatment(done).stored()["findings"] if each["layer"] == "firm"]
 
 
