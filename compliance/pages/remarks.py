@@ -39,8 +39,12 @@ def remarks_of(check: Json, language: str) -> Remarks:
     remarks = (remark_of(finding, language) for finding in check["findings"])
     return Remarks(
         [remark for remark in remarks if remark.state in SHOWN and not is_set_at_signing(remark)],
-        sorted((limit_of(limit, language) for limit in check["limits"]), key=lambda limit: limit.set_by),
+        sorted(dict.fromkeys(limit_of(limit, language) for limit in check["limits"]), key=_source),
     )
+
+
+def _source(limit: LimitInForce) -> str:
+    return str(limit.set_by)
 
 
 def is_set_at_signing(remark: Remark) -> bool:
@@ -75,6 +79,7 @@ def remark_of(finding: Json, language: str) -> Remark:
 def limit_of(limit: Json, language: str) -> LimitInForce:
     wording = WORD_LISTS["limit_quantity"].get(limit["quantity"])
     return LimitInForce(
+        quantity=limit["quantity"],
         of=wording.say(language) if wording else limit["quantity"],
         bound=bound_words(limit["min"], limit["max"], language),
         set_by=set_by(limit, language),

@@ -45,6 +45,12 @@ class LabelVersionForm(FirmForm):
         % {"names": ", ".join(WORD_LISTS["limit_quantity"])},
     )
     ppe = WordsField("ppe", label=_("protective equipment"))
+    restricted_use = forms.TypedChoiceField(
+        choices=(("", _("Choose")), ("true", _("Yes")), ("false", _("No"))),
+        coerce=lambda answer: answer == "true",
+        label=_("restricted use"),
+        help_text=_("Whether the label says that only certified applicators may buy and use it."),
+    )
     protection = WordsField("step", label=_("steps that the label demands"))
     statements = LinesField(label=_("statements"), required=False, help_text=_("One a line, as printed."))
 
@@ -55,6 +61,7 @@ class LabelVersionForm(FirmForm):
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         label = self.instance.label
+        self.initial["restricted_use"] = {True: "true", False: "false"}.get(self.instance.restricted_use, "")
         self.initial["label_kind"] = label.get("kind", "main")
         self.initial["limits"] = limit_lines(label.get("limits", []))
         self.initial["ingredients"] = [_ingredient_line(each) for each in self.instance.active_ingredients]

@@ -3,6 +3,8 @@
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
+from django.utils.translation import gettext as _
+
 from records.document.kinds import Day, Decimals, Flag, Measured, Text, Time, Word
 from records.document.members import Member, member_at
 from records.document.paths import pattern_of, values_at
@@ -12,7 +14,7 @@ from records.forms.bound import Facts, Field, Fold, Item, ItemList, NoneField, T
 from records.forms.compass import Compass
 from records.forms.controls import Control
 from records.forms.moment import Moment
-from records.forms.table import Block, Folded, FromRows, Items, Question, Section, Shown, Spread, Ticks
+from records.forms.table import Block, Folded, FromRows, Items, Question, Section, Shown, Spread, Ticks, Words
 
 
 class Binder:
@@ -72,7 +74,19 @@ class Binder:
         left = self.unread.get(path)
         typed = control.shown(value if left is None else left["value"])
         sentence = "" if left is None else control.sentence(typed) or left["fault"][self.language]
-        return Field(path, place, question.asks, question.hint, control, value, typed, sentence)
+        return Field(
+            path, place, question.asks, self._hint(question, control), control, value, typed, sentence
+        )
+
+    def _hint(self, question: Question | Spread, control: Control) -> Words:
+        """The question's hint, or what the labels in the mix ask for here."""
+        if not (
+            isinstance(question, Question) and question.label_asks and isinstance(control, controls.OneOf)
+        ):
+            return question.hint
+        asked = [words for _place, words in values_at(self.document, question.label_asks)]
+        said = [str(words) for word, words in control.choices if any(word in each for each in asked)]
+        return _("The label asks for: %(words)s.") % {"words": ", ".join(said)} if said else question.hint
 
     def _none(self, table: Items | Ticks, value: Any, path: str, place: str) -> NoneField | None:
         if value or not table.none:

@@ -33,6 +33,9 @@ class Control:
         """A JSON value, None where nothing was entered; what cannot be read comes back as typed."""
         return typed[0].strip() or None
 
+    def is_in_other_unit(self, typed: Typed, shown: Typed) -> bool:
+        return False
+
     def sentence(self, typed: Typed) -> str:
         """What is wrong with it in words for a form, where the document's own sentence would not help."""
         return ""
@@ -82,6 +85,10 @@ class Measure(Control):
         except QuantityError as error:
             return error.say((get_language() or "en")[:2])
         return ""
+
+    def is_in_other_unit(self, typed: Typed, shown: Typed) -> bool:
+        """Whether a unit was typed behind the number, so that the chosen one no longer holds."""
+        return bool(typed[0].strip()) and typed[1] != shown[1]
 
     def units(self, language: str) -> list[tuple[str, str]]:
         return unit_choices(self.dimensions, language)
@@ -169,6 +176,10 @@ class Amounts(Control):
 
     def pairs(self, typed: Typed) -> list[tuple[Choice, Typed]]:
         return [(key, typed[2 * at : 2 * at + 2]) for at, key in enumerate(self.keys)]
+
+    def is_in_other_unit(self, typed: Typed, shown: Typed) -> bool:
+        pairs = zip(self.pairs(typed), self.pairs(shown), strict=True)
+        return any(self.measure.is_in_other_unit(one, other) for (_k, one), (_l, other) in pairs)
 
     def read(self, typed: Typed) -> Any:
         amounts = [(key, self.measure.read(pair)) for (key, _label), pair in self.pairs(typed)]

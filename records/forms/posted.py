@@ -1,6 +1,7 @@
 """From posted form data to edits by path: only what a person changed since the page showed it."""
 
 import json
+import re
 import uuid
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -26,8 +27,7 @@ class Posted:
 
     @classmethod
     def read(cls, data: Any) -> "Posted":
-        revision = data.get("base_revision", "")
-        return cls(data, int(revision) if revision.isdigit() else 0, data.get("form", ""))
+        return cls(data, revision_in(data.get("base_revision", "")) or 0, data.get("form", ""))
 
     def typed(self, field: Field) -> Typed | None:
         return typed_in(field.control, field.path, self.data)
@@ -41,8 +41,8 @@ class Posted:
         A value that a device kept while there was no connection brings the revision that it was typed on.
         """
         if base_revision is None:
-            kept = self.data.get(f"base:{path}", "")
-            base_revision = int(kept) if kept.isdigit() else self.base_revision
+            kept = revision_in(self.data.get(f"base:{path}", ""))
+            base_revision = self.base_revision if kept is None else kept
         name = json.dumps([self.form, base_revision, path, value])
         return Edit(str(uuid.uuid5(_EDITS, name)), path, value, base_revision)
 
@@ -89,6 +89,11 @@ class Posted:
             and field.control.read(typed) != field.value
         )
 
+    def has_other_unit(self, field: Field) -> bool:
+        """Whether the page still shows another unit than the one that was typed and taken."""
+        typed = self.typed(field)
+        return typed is not None and not field.sentence and field.control.is_in_other_unit(typed, field.typed)
+
     def open_conflicts(self, blocks: Sequence[Any], new: Sequence[Conflict]) -> Mapping[str, Field]:
         """By path, the fields of which two people's values differ and nobody has said which is right."""
         fresh = {conflict.edit.path for conflict in new}
@@ -102,9 +107,14 @@ class Posted:
         return found
 
 
+def revision_in(text: str) -> int | None:
+    """The revision that a hidden field names, None for anything else."""
+    return int(text) if re.fullmatch("[0-9]{1,9}", text) else None
+
+
 def _texts(stored: str | None) -> Typed:
     try:
         texts = json.loads(stored or "[]")
-    except ValueError:
+    except (ValueError, RecursionError):
         return ()
     return tuple(str(text) for text in texts) if isinstance(texts, list) else ()

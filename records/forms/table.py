@@ -14,6 +14,7 @@ class Question:
     `member` is a path from the document, or within a list from its item. `unit` is offered first where
     nothing was entered. `names` is the pattern of the names that may be chosen (`people[].name`); `compass`
     asks for a direction by the points of the compass; `now` offers the present moment at a touch.
+    `label_asks` is the pattern of words that the labels in the mix ask for, said in place of the hint.
     """
 
     member: str
@@ -23,6 +24,7 @@ class Question:
     names: str = ""
     compass: bool = False
     now: bool = False
+    label_asks: str = ""
 
 
 @dataclass(frozen=True)
@@ -107,10 +109,12 @@ Block = Question | Shown | Spread | Ticks | Items | FromRows | Folded
 
 @dataclass(frozen=True)
 class Section:
-    """One page of the form. `prefixes` are patterns of the members that are its business."""
+    """One page of the form. `prefixes` are patterns of the members that are its business, `limits` the limits
+    (words of `limit_quantity`) that whoever fills it in should have before the eyes."""
 
     slug: str
     title: Words
     lead: Words
     blocks: tuple[Block, ...]
     prefixes: tuple[str, ...]
+    limits: tuple[str, ...] = ()

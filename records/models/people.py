@@ -5,6 +5,7 @@ from uuid import uuid4
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
+from records.models.as_written import refuse_unwritable
 from records.models.fields import WordField
 from records.models.firms import Address
 from shared.history import firm_history
@@ -76,3 +77,8 @@ class Licence(FirmOwned):
 
     def __str__(self) -> str:
         return f"{self.kind} {self.number}"
+
+    def clean(self) -> None:
+        columns = {"authority": self.authority, "categories": self.categories}
+        written = {name: value for name, value in columns.items() if value}
+        refuse_unwritable(columns, firm={"licences": [written]})

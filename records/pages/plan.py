@@ -8,6 +8,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.utils.translation import gettext as _
 
+from records.document.faults import DocumentFaults
 from records.forms.plan import PlanForm
 from records.models import Site
 from records.pages.firm_page import FirmPage
@@ -47,6 +48,11 @@ class PlanTreatment(FirmPage):
         form = PlanForm(site, self.firm, request.POST)
         if not form.is_valid():
             return self.page(site=site, form=form, status=422)
-        treatment = plan_treatment(self.firm, request.user, form.plan())
+        try:
+            treatment = plan_treatment(self.firm, request.user, form.plan())
+        except DocumentFaults as error:
+            for fault in error.faults:
+                form.add_error(None, fault.say(self.language))
+            return self.page(site=site, form=form, status=422)
         messages.success(request, _("Treatment %(number)s is planned.") % {"number": treatment.number})
         return redirect("treatment", uuid=treatment.pk)

@@ -55,8 +55,9 @@ def _all_of(one: Remark, other: Remark) -> tuple[Source, ...]:
 
 @dataclass(frozen=True)
 class LimitInForce:
-    """One limit as the crew should know it before it sprays, and who sets it."""
+    """One limit as the crew should know it before it sprays, and who sets it; `quantity` is its word."""
 
+    quantity: str
     of: Words
     bound: Words
     set_by: Words
@@ -71,6 +72,11 @@ class Remarks:
 
     def of_section(self, section: Section) -> list[Remark]:
         return [remark for remark in self.remarks if section_of(remark) is section]
+
+    def limits_of(self, section: Section) -> tuple[list[LimitInForce], list[LimitInForce]]:
+        """The limits that the section should show, and the others."""
+        own = [limit for limit in self.limits if limit.quantity in section.limits]
+        return own, [limit for limit in self.limits if limit not in own]
 
 
 def section_of(remark: Remark) -> Section | None:
@@ -96,7 +102,8 @@ def is_within(place: str, prefix: str) -> bool:
 def place_remarks(blocks: Sequence[Any], remarks: Iterable[Remark], section: Section) -> list[Remark]:
     """Put each remark beside the field that it is about, and the section's others under their list.
 
-    Returns those of the section that have no place in it.
+    Beside an entry that could not be read nothing is said: it would be of the value before. Returns those of
+    the section that have no place in it.
     """
     fields, lists = list(fields_of(blocks)), list(lists_of(blocks))
     homeless = []
@@ -109,6 +116,8 @@ def place_remarks(blocks: Sequence[Any], remarks: Iterable[Remark], section: Sec
             homeless.append(remark)
     for place in (*fields, *lists):
         place.remarks = said_once(place.remarks)
+    for unread in (each for each in fields if each.sentence):
+        unread.remarks = []
     return said_once(homeless)
 
 

@@ -4,14 +4,15 @@ import uuid
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
+from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBadRequest, HttpResponseRedirect
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.functional import cached_property
 
+from records.document.faults import DocumentFaults
 from records.forms.actions import ACTIONS, act
 from records.forms.binder import Binder
-from records.forms.bound import fields_of, lists_of
+from records.forms.bound import Field, fields_of, lists_of
 from records.forms.calculator import calculator
 from records.forms.choices import choices_of
 from records.forms.posted import Posted
@@ -22,6 +23,11 @@ from records.pages.firm_page import FirmPage
 from records.pages.remarks import Remarks, place_remarks
 from records.services.drafts import NotADraftError, edit_draft
 from shared import clock
+
+
+def is_redrawn(posted: Posted, field: Field) -> bool:
+    """Whether the page shows something else than what is kept: a colleague's change, or a unit as typed."""
+    return posted.changed_elsewhere(field) or posted.has_other_unit(field)
 
 
 class SectionPage(FirmPage):
@@ -59,6 +65,9 @@ class SectionPage(FirmPage):
             outcome = edit_draft(treatment, edits, request.user)
         except NotADraftError:
             return self._refuse(treatment)
+        except DocumentFaults as error:
+            words = "\n".join(fault.say(self.language) for fault in error.faults)
+            return HttpResponseBadRequest(words, content_type="text/plain; charset=utf-8")
         blocks = self._bound(treatment)
         if action not in ("keep-mine", "keep-theirs"):
             self._ask_about(posted, blocks, outcome.conflicts)
@@ -103,7 +112,7 @@ class SectionPage(FirmPage):
         """Only what is said beside the fields, and the fields that somebody else has changed."""
         remarks = self._placed(treatment, blocks)
         fields = [field for field in fields_of(blocks) if posted.typed(field) is not None]
-        changed = [field for field in fields if not field.conflict and posted.changed_elsewhere(field)]
+        changed = [field for field in fields if not field.conflict and is_redrawn(posted, field)]
         kept = [field for field in fields if field not in changed]
         for field in kept:
             field.typed = posted.typed(field) or ()
@@ -133,7 +142,8 @@ class SectionPage(FirmPage):
     def _placed(self, treatment: Treatment, blocks: list[Any]) -> dict[str, Any]:
         remarks = self.remarks(treatment)
         homeless = place_remarks(blocks, remarks.remarks, self.section)
-        return {"limits": remarks.limits, "homeless": homeless}
+        own, others = remarks.limits_of(self.section)
+        return {"limits": own, "other_limits": others, "homeless": homeless}
 
     def _neighbours(self) -> tuple[Section | None, Section | None]:
         at = SECTIONS.index(self.section)

@@ -214,6 +214,16 @@ def change_meanwhile(draft: Treatment, colleague, value: str) -> None:
     edit_draft(draft, [edit], colleague.user)
 
 
+def test_a_unit_typed_behind_the_number_is_the_unit_that_is_shown(open_page, member, draft, address):
+    page = open_page(member)
+    page.goto(address)
+    water(page).fill("50 L")
+    water(page).blur()
+    expect(page.get_by_label("Unit of: Amount of diluent")).to_have_value("L")
+    expect(water(page)).to_have_value("50")
+    assert diluent(draft) == {"value": "50", "unit": "L"}
+
+
 def test_without_scripts_the_button_saves_and_faults_are_summed_up(open_page, member, draft, address):
     page = open_page(member, width=DESK, scripts=False)
     page.goto(address)

@@ -1,4 +1,4 @@
-"""What is still only on the device is neither signed over nor dropped, whichever page or tab is opened next."""
+"""What is still only on the device is neither signed over nor dropped, whichever page or tab comes next."""
 
 import re
 

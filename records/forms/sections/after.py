@@ -80,4 +80,5 @@ AFTER = Section(
         "mixes[].left_over",
         "people[].positions",
     ),
+    ("reentry", "coverage", "product_rate", "hours_dry_after"),
 )

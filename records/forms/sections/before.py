@@ -95,4 +95,5 @@ BEFORE = Section(
         ),
     ),
     ("protection", "notices", "postings", "weather.forecast"),
+    ("wind_speed", "wind_speed_min", "gust", "temperature", "hours_dry_after", "buffer"),
 )

@@ -25,4 +25,5 @@ DURING = Section(
         ),
     ),
     ("timing.started_at", "weather", "timing.pauses"),
+    ("wind_speed", "wind_speed_min", "gust", "temperature"),
 )

@@ -78,4 +78,5 @@ MIX = Section(
         ),
     ),
     ("mixes", "equipment"),
+    ("coverage", "dilution", "product_rate", "per_year"),
 )

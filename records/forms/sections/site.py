@@ -6,7 +6,12 @@ from records.forms.table import Block, Folded, FromRows, Items, Question, Sectio
 
 _PERSON: tuple[Block, ...] = (
     Question("tasks", _("What this person does today")),
-    Question("ppe", _("Protective equipment worn"), _("Wear what the label asks for, at the least.")),
+    Question(
+        "ppe",
+        _("Protective equipment worn"),
+        _("Wear what the label asks for, at the least."),
+        label_asks="mixes[].products[].label.ppe",
+    ),
     Folded(
         _("Role and supervision"),
         (
@@ -90,4 +95,5 @@ SITE = Section(
         ),
     ),
     ("customer", "site", "targets", "surfaces", "people", "firm", "record", "permits", "timing.planned_at"),
+    ("days_between", "applications_per_year", "per_year", "buffer"),
 )

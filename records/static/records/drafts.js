@@ -155,6 +155,11 @@
   document.addEventListener("htmx:afterSettle", (event) => {
     if (event.target.id === "section" && unsaved.size) bringBack();
   });
+  /* A field that is drawn anew keeps what was typed into it since its form was sent. */
+  document.addEventListener("htmx:oobAfterSwap", (event) => {
+    const entry = unsaved.get(event.detail.target?.id);
+    if (entry && sent.get(entry.field)?.change !== entry.change) putBack(entry, document.getElementById(entry.field));
+  });
   document.addEventListener("draft:typed", (event) => {
     markUnsaved(event.target);
     save();

@@ -37,6 +37,14 @@ def test_too_much_wind_is_not_met_beside_the_wind_speed(client, draft, member, s
     )
 
 
+def test_nothing_is_said_of_the_value_before_beside_an_entry_that_could_not_be_read(client, draft, member):
+    take_a_reading(draft, member, "14")
+    edit = Edit("odd", f"weather.readings[{READING}].wind_speed", "4-6", draft.revision)
+    edit_draft(draft, [edit], member.user)
+    page = form(client, draft, "before").partition(f'id="r-weather-readings-{READING}-wind-speed"')[2]
+    assert 'class="remark ' not in page[:200]
+
+
 def test_wind_within_the_limit_has_no_remark(client, draft, member):
     take_a_reading(draft, member, "4")
     page = form(client, draft, "before")
@@ -60,6 +68,26 @@ def test_the_limits_in_force_stand_on_every_page_of_the_form(client, draft, sect
     assert "Limits in force" in page
     assert "at most 10 mph" in page
     assert "label of Sample Moss Wash, 2025-03" in page
+
+
+@pytest.mark.parametrize(
+    ("section", "own"), [("before", True), ("during", True), ("mix", False), ("after", False)]
+)
+def test_a_page_shows_its_own_limits_and_folds_the_others(client, draft, section, own):
+    limits = form(client, draft, section).partition('id="limits"')[2].partition("</section>")[0]
+    assert ("at most 10 mph" in limits.partition("<details>")[0]) is own
+
+
+def test_a_limit_that_two_products_set_alike_stands_once(client, draft):
+    limits = client.get(reverse("treatment", kwargs={"uuid": draft.pk})).context["limits"]
+    assert len(limits) == len(set(limits))
+
+
+def test_the_page_says_what_the_label_asks_to_wear(client, draft, member):
+    mix = draft.document["mixes"][0]
+    path = f"mixes[{mix['id']}].products[{mix['products'][0]['id']}].label.ppe"
+    edit_draft(draft, [Edit("ppe", path, ["gloves", "goggles"], draft.revision)], member.user)
+    assert "The label asks for: gloves, goggles." in form(client, draft, "site")
 
 
 def test_a_remark_stands_in_one_section_s_count_only(client, draft):

@@ -4,7 +4,7 @@ import pytest
 from django.http import QueryDict
 
 from records.forms.compass import Compass
-from records.forms.controls import Amounts, Measure, SomeOf, YesNo, typed_in
+from records.forms.controls import Amounts, Measure, NoneOfThem, SomeOf, YesNo, typed_in
 from records.forms.moment import Moment
 
 AREA = Measure(("area",), "ft**2")
@@ -24,6 +24,24 @@ MIX = Measure(("volume",), "gal")
 )
 def test_a_quantity_is_read_as_a_person_means_it(number, unit, value):
     assert AREA.read((number, unit)) == value
+
+
+@pytest.mark.parametrize(
+    ("typed", "shown", "differs"),
+    [
+        (("1342 m2", "ft**2"), ("1342", "m**2"), True),
+        (("1342", "ft**2"), ("1342", "ft**2"), False),
+        (("", "m**2"), ("", "ft**2"), False),
+    ],
+)
+def test_a_unit_typed_behind_the_number_is_told_from_the_chosen_one(typed, shown, differs):
+    assert AREA.is_in_other_unit(typed, shown) is differs
+
+
+def test_one_tick_says_of_a_list_that_there_is_none():
+    control = NoneOfThem("Nobody was told")
+    assert control.read(control.shown([])) == []
+    assert control.read(control.shown(None)) is None
 
 
 def test_what_is_no_quantity_is_shown_again_as_typed_with_a_sentence():

@@ -3,9 +3,10 @@
 from typing import Any
 
 import pytest
+from django.core.exceptions import ValidationError
 from django.urls import reverse
 
-from records.models import Treatment
+from records.models import Licence, Treatment
 from tests.factories import LotFactory, SurfaceFactory
 
 
@@ -43,6 +44,22 @@ def test_a_plan_is_written_into_a_draft(client, plan, typed):
     assert answer["Location"] == reverse("treatment", kwargs={"uuid": treatment.pk})
     assert treatment.document["timing"]["planned_at"] == "2026-09-14T09:00:00-07:00"
     assert treatment.document["mixes"][0]["products"][0]["amount"] == {"value": "1.5", "unit": "gal"}
+
+
+def test_a_row_that_cannot_stand_in_a_record_is_named(client, plan, typed):
+    Licence.objects.for_firm(plan.site.firm).update(authority="WA")
+    answer = post(client, plan, typed)
+    assert answer.status_code == 422
+    assert "us-wa" in answer.content.decode()
+    assert not Treatment.objects.for_firm(plan.site.firm).exists()
+
+
+def test_a_licence_s_authority_is_refused_where_it_is_entered(plan):
+    licence = Licence.objects.for_firm(plan.site.firm).get()
+    licence.authority = "WA"
+    with pytest.raises(ValidationError) as refused:
+        licence.full_clean()
+    assert list(refused.value.message_dict) == ["authority"]
 
 
 @pytest.mark.parametrize(
