@@ -18,6 +18,7 @@ from records.document.reader import read
 from shared.paper import Grid, as_json
 from tests.compliance.papers.pdf import fonts_of, squeezed, text_of
 from tests.compliance.papers.samples import ANSWERS, FACTS, stored_check
+from tests.compliance.patched import load
 
 SUBJECT = CheckSubject("Quillfeather Exterior Care", "2026-0142", "1", True, ANSWERS)
 
@@ -148,3 +149,19 @@ def test_a_check_without_findings_says_so() -> None:
 
 def test_every_wording_has_the_same_blanks_in_both_languages() -> None:
     assert [key for key, one in WORDS.items() if one.blank_names("en") != one.blank_names("es")] == []
+
+
+def test_a_bound_says_on_which_side_it_lies_and_advice_is_not_shown_as_law() -> None:
+    check = check_document(read(load("documents/example.json")), Context(on="2026-09-15")).stored()
+    check["limits"][0] |= {"level": "advised", "text": "memory"}
+    check["limits"][0]["set_by"] = {"layer": "law", "rule": "xx/wind", "cite": "Leaflet"}
+    rows = [
+        row.cells
+        for section in content_of(check, SUBJECT, "en").sections
+        for block in section.blocks
+        if isinstance(block, Grid)
+        for row in block.rows
+    ]
+    (wind,) = [cells for cells in rows if cells[0] == "Wind"]
+    assert "at most 10 mph" in wind
+    assert "Leaflet (advised; from memory, to be confirmed)" in [cells[-1] for cells in rows]
