@@ -16,9 +16,9 @@ from shared.paper.type_scale import FOOT_SIZE, GREY, LINE, RULE
 
 PAPERS: dict[str, tuple[float, float]] = {"letter": LETTER, "a4": A4}
 
-SIDE = 34.0
-TOP = 22.0
-BOTTOM = 36.0
+SIDE = 30.0
+TOP = 20.0
+BOTTOM = 34.0
 STAMP_HEIGHT = 16.0
 
 

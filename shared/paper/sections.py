@@ -11,7 +11,7 @@ from shared.paper.fonts import MONO, REGULAR, legible
 from shared.paper.widths import fitted, need
 
 LONGEST_CELL = 200
-_ROOM_FOR_A_START = 32.0
+_ROOM_FOR_A_START = 24.0
 
 
 class SectionStart(Flowable):

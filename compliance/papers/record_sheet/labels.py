@@ -23,7 +23,7 @@ def product_said(product: Product, speech: Speech) -> str:
         product.supplier and speech.word("mix/supplier", supplier=product.supplier),
     )
     label = _label_said(product.label, speech) if product.label else ""
-    return joined((joined(registered, " · "), label), "\n")
+    return joined((*registered, label), " · ")
 
 
 def _regime(product: Product, speech: Speech) -> str:

@@ -24,12 +24,13 @@ def site(document: TreatmentDocument, speech: Speech) -> Section:
             _whereabouts(document, speech),
             span=7,
         ),
-        asked(speech, "place/use", _use(document, speech), _permits(document, speech), span=4),
+        asked(speech, "place/use", _use(document, speech), span=4),
         *_area(treated, _total(document, speech), speech),
         asked(
             speech,
             "place/targets",
             listed(speech, document.targets, speech.all_listed("target", document.targets)),
+            _permits(document, speech),
             span=3,
         ),
     )

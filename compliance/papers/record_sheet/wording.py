@@ -303,13 +303,14 @@ AFTER: Catalogue = {
     "cautions": Wording("Cautions", "Precauciones"),
     "cautions-text": Wording(
         "The product label is the law: follow it first. Wear the protective equipment that it demands. "
-        "Work at height only with fall protection, and keep ladders, wands and wet hoses away from power "
-        "lines and electrical services. Keep mix and rinse water out of drains, streams and neighbours' "
-        "ground. Local codes and licensed practice come before this paper.",
-        "La etiqueta del producto es la ley: sígala primero. Use el equipo de protección que ella exige. "
-        "Trabaje en altura solo con protección contra caídas, y mantenga escaleras, lanzas y mangueras "
-        "mojadas lejos de líneas e instalaciones eléctricas. Que ni mezcla ni agua de enjuague lleguen a "
-        "desagües, arroyos o terrenos vecinos. Prevalecen los códigos locales y la práctica con licencia.",
+        "Work at height only with fall protection; keep ladders, wands and wet hoses away from power lines. "
+        "Keep mix and rinse water out of drains, streams and neighbours' ground. "
+        "Local codes and licensed practice come first.",
+        "La etiqueta es la ley: sígala primero. Use el equipo de protección que exige. "
+        "En altura, solo con protección contra caídas; escaleras, lanzas y mangueras, lejos de líneas "
+        "eléctricas. "
+        "Ni mezcla ni enjuague a desagües, arroyos o vecinos. "
+        "Prevalecen códigos locales y práctica con licencia.",
     ),
 }
 
