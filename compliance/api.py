@@ -54,7 +54,10 @@ class SignView(FirmView):
         treatment = self.treatment(uuid)
         given = SignatureSerializer(data=request.data)
         given.is_valid(raise_exception=True)
-        record = self._sign(treatment, given.validated_data)
+        try:
+            record = self._sign(treatment, given.validated_data)
+        except UnansweredError as error:
+            return Response({"answers": error.findings}, status=status.HTTP_400_BAD_REQUEST)
         return Response(SignedSerializer(record).data, status=status.HTTP_201_CREATED)
 
     def _sign(self, treatment: Treatment, given: dict) -> SignedRecord:
@@ -64,8 +67,6 @@ class SignView(FirmView):
             raise serializers.ValidationError({"password": ["This is not your password."]}) from error
         except TooManyTriesError as error:
             raise serializers.ValidationError({"password": ["Wrong too often; wait."]}) from error
-        except UnansweredError as error:
-            raise serializers.ValidationError({"answers": error.findings}) from error
         except DraftChangedError as error:
             raise Conflicted("The draft was changed meanwhile.") from error
         except UnreadEntriesError as error:

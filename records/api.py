@@ -11,11 +11,15 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from records.document.edits import Edit
+from records.api_json import said
+from records.document.edits import LONGEST_PATH, MOST_EDITS, Edit
+from records.document.faults import DocumentFaults
 from records.models import Firm, Treatment
 from records.permissions import demand
 from records.selectors import membership_of, treatment_of
 from records.services.drafts import NotADraftError, WrittenFromRowsError, edit_draft
+
+HIGHEST_REVISION = 2**31 - 1
 
 
 class Conflicted(APIException):
@@ -44,15 +48,19 @@ class EditSerializer(serializers.Serializer):
     id = serializers.CharField(
         max_length=64, help_text="Made where the edit is made; a repeat changes nothing."
     )
-    path = serializers.CharField(max_length=400, help_text="By ids: weather.readings[<uuid>].wind_speed")
+    path = serializers.CharField(
+        max_length=LONGEST_PATH, help_text="By ids: weather.readings[<uuid>].wind_speed"
+    )
     value = serializers.JSONField(
         allow_null=True, help_text="As typed, or as JSON; null takes the member out."
     )
-    base_revision = serializers.IntegerField(min_value=0, help_text="The revision that the edit was made on.")
+    base_revision = serializers.IntegerField(
+        min_value=0, max_value=HIGHEST_REVISION, help_text="The revision that the edit was made on."
+    )
 
 
 class EditsSerializer(serializers.Serializer):
-    edits = EditSerializer(many=True)
+    edits = EditSerializer(many=True, max_length=MOST_EDITS)
 
 
 class TreatmentSerializer(serializers.Serializer):
@@ -104,5 +112,7 @@ class EditsView(FirmView):
             return edit_draft(treatment, edits, self.request.user)
         except NotADraftError as error:
             raise Conflicted("The treatment is signed.") from error
+        except DocumentFaults as error:
+            raise serializers.ValidationError({"edits": said(error)}) from error
         except WrittenFromRowsError as error:
             raise Conflicted(f"{error}: this member is written from reference data.") from error

@@ -36,7 +36,7 @@ class FileError(ValueError):
 def read_bounded(path: Path, most_bytes: int) -> bytes:
     """All bytes of an ordinary file of at most so many. Never waits, as for a pipe. Raises FileError."""
     try:
-        file = open(path, "rb", opener=_at_once)  # noqa: PTH123, SIM115 - a path opens without an opener
+        file = open(path, "rb", opener=_at_once)  # noqa: SIM115 - closed by `with` below
     except IsADirectoryError:
         raise FileError("file/not_ordinary", path) from None
     except OSError:

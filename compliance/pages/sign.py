@@ -17,6 +17,7 @@ from compliance.services.password import TooManyTriesError, WrongPasswordError
 from compliance.services.signing import Prepared, UnansweredError, prepare, sign_treatment
 from records.document.canonical import as_json
 from records.forms.binder import Binder
+from records.forms.posted import revision_in
 from records.forms.sections import SECTIONS
 from records.models import SignedRecord, Treatment
 from records.pages.firm_page import FirmPage
@@ -65,14 +66,14 @@ class SignPage(FirmPage):
 
     def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
         treatment, answers = self.treatment(), self._answers()
-        revision = request.POST.get("revision", "")
+        revision = revision_in(request.POST.get("revision", ""))
         try:
             sign_treatment(
                 treatment,
                 request.user,
                 request.POST.get("password", ""),
                 answers,
-                revision=int(revision) if revision.isdigit() else -1,
+                revision=-1 if revision is None else revision,
             )
         except UnansweredError:
             return self._show(treatment, answers, [], unanswered=True)
@@ -154,5 +155,5 @@ def _read_key(key: str) -> tuple[str, list[str]]:
     try:
         rule, about = json.loads(key)
         return str(rule), [str(path) for path in about]
-    except (TypeError, ValueError):
+    except (TypeError, ValueError, RecursionError):
         return "", []
