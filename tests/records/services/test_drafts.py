@@ -8,7 +8,8 @@ from django.core.exceptions import PermissionDenied
 from records.changes import changed_since_planning
 from records.document.edits import Edit
 from records.models import Person, Treatment, TreatmentEdit, TreatmentProduct
-from records.services.drafts import NotADraftError, WrittenFromRowsError, edit_draft
+from records.services import drafts
+from records.services.drafts import TRIES_WITHOUT_LOCK, NotADraftError, WrittenFromRowsError, edit_draft
 from tests.factories import LicenceFactory, MembershipFactory
 
 
@@ -93,3 +94,29 @@ def test_what_the_crew_typed_is_no_question(draft, member):
     edit_draft(draft, [Edit("e-1", path, "supervisor", 0)], member.user)
     assert Person.objects.for_firm(draft.firm).get().role == "applicator"
     assert changed_since_planning(draft) == []
+
+
+@pytest.mark.parametrize("quicker", [0, 1, TRIES_WITHOUT_LOCK])
+def test_edits_are_worked_out_without_the_lock_and_anew_where_somebody_was_quicker(
+    draft, member, colleague, monkeypatch, quicker
+):
+    """`quicker` times a colleague's edit comes between reading and writing."""
+    work_out, lock, steps = drafts.apply, drafts.lock, []
+
+    def interrupted(*args):
+        steps.append("work out")
+        turn = steps.count("work out")
+        if turn <= quicker:
+            with monkeypatch.context() as colleagues:
+                colleagues.setattr(drafts, "apply", work_out)
+                colleagues.setattr(drafts, "lock", lock)
+                edit_draft(reread(draft), [Edit(f"theirs {turn}", "targets", ["algae"], 0)], colleague.user)
+        return work_out(*args)
+
+    monkeypatch.setattr(drafts, "apply", interrupted)
+    monkeypatch.setattr(drafts, "lock", lambda treatment: steps.append("lock") or lock(treatment))
+    edit_draft(draft, [Edit("mine", "notes", "dry moss", 0)], member.user)
+    without_lock = ["work out", "lock"] * min(quicker + 1, TRIES_WITHOUT_LOCK)
+    assert steps == without_lock + ["lock", "work out"] * (quicker == TRIES_WITHOUT_LOCK)
+    assert reread(draft).document["notes"] == "dry moss"
+    assert draft.revision == reread(draft).revision == quicker + 1
