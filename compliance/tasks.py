@@ -2,7 +2,9 @@
 
 from django_tasks import task
 
+from compliance.models import WhatIf
 from compliance.services.check import recheck
+from compliance.services.what_if import go_through
 from records.models import Firm, SignedRecord
 
 
@@ -11,3 +13,10 @@ def recheck_record(record_id: str, firm_id: str) -> None:
     """Check a signed record again after a follow-up, and store what was found."""
     firm = Firm(pk=firm_id)
     recheck(SignedRecord.objects.for_firm(firm).select_related("treatment__site", "firm").get(pk=record_id))
+
+
+@task()
+def ask_what_if(run_id: str, firm_id: str) -> None:
+    """Ask which records would have come out differently with other rules of the firm."""
+    firm = Firm(pk=firm_id)
+    go_through(WhatIf.objects.for_firm(firm).select_related("version__firm", "firm").get(pk=run_id))
