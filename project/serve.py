@@ -1,7 +1,7 @@
-"""Serve the site: web server and worker are children of this one process, and end together.
+"""Serve the site: web server and worker are children of this one process, and end with it.
 
 `python -m project.serve` is what `make run` starts when all is set up. It answers at
-http://127.0.0.1:PORT/ until Ctrl-C, or until one of the two dies.
+http://127.0.0.1:PORT/ until Ctrl-C, or until the web server dies. A worker that dies is started again.
 """
 
 import os
@@ -15,6 +15,8 @@ from pathlib import Path
 HOST = "127.0.0.1"
 BASE_DIR = Path(__file__).resolve().parent.parent
 SECONDS_TO_STOP = 15
+FIRST_WAIT, LONGEST_WAIT = 1.0, 60.0
+"""Seconds until a worker that died is started again: twice as many each time, unless it lived that long."""
 
 
 def main() -> int:
@@ -22,20 +24,42 @@ def main() -> int:
     if fault := what_is_wrong_with(port):
         say(fault)
         return 1
-    children = {name: start(command) for name, command in commands(port).items()}
+    command = commands(port)
+    server, worker = start(command["web server"]), Restarted(command["worker"], time.monotonic())
     stopping: list[int] = []
     for number in (signal.SIGINT, signal.SIGTERM):
         signal.signal(number, lambda received, _frame: stopping.append(received))
     say(welcome(port))
-    while not stopping and all(child.poll() is None for child in children.values()):
+    while not stopping and server.poll() is None:
+        worker.look_after(time.monotonic())
         time.sleep(0.2)
-    ended = [name for name, child in children.items() if child.poll() is not None]
-    stop(list(children.values()))
+    stop([server, worker.child])
     if stopping:
         say("Stopped.")
         return 0
-    say(f"The {' and the '.join(ended)} ended by itself, so all was stopped. The lines above say why.")
+    say("The web server ended by itself, so all was stopped. The lines above say why.")
     return 1
+
+
+class Restarted:
+    """A child that is started again when it dies, so that what it does is late and not left undone."""
+
+    def __init__(self, command: list[str], now: float) -> None:
+        self.command = command
+        self.child, self.started_at = start(command), now
+        self.wait = FIRST_WAIT
+        self.due_at: float | None = None
+
+    def look_after(self, now: float) -> None:
+        """Start it again if it is dead and has waited long enough; `now` in seconds of any clock."""
+        if self.due_at is not None and now >= self.due_at:
+            self.child, self.started_at, self.due_at = start(self.command), now, None
+        elif self.due_at is None and self.child.poll() is not None:
+            if now - self.started_at > LONGEST_WAIT:
+                self.wait = FIRST_WAIT
+            say(f"The worker ended by itself and is started again in {self.wait:.0f} s; the site goes on.")
+            self.due_at = now + self.wait
+            self.wait = min(2 * self.wait, LONGEST_WAIT)
 
 
 def what_is_wrong_with(port: str) -> str | None:

@@ -2,6 +2,7 @@ import signal
 import socket
 import subprocess
 import sys
+from itertools import pairwise
 
 import pytest
 
@@ -55,15 +56,65 @@ def test_the_sign_ins_are_shown_with_the_address(tmp_path, monkeypatch):
     assert serve.welcome("8123").endswith("crew  osei@example.net  words")
 
 
-def test_when_one_child_dies_the_other_is_stopped(free_port, handlers_put_back, monkeypatch, capsys):
-    started: list[subprocess.Popen[bytes]] = []
+LIVES, DIES = python("import time; time.sleep(600)"), python("raise SystemExit(3)")
+
+
+@pytest.fixture
+def started(monkeypatch) -> list[subprocess.Popen[bytes]]:
+    """Every child, in the order of their starts."""
+    children: list[subprocess.Popen[bytes]] = []
     start = serve.start
-    monkeypatch.setattr(serve, "start", lambda command: started.append(start(command)) or started[-1])
-    children = {"web server": python("import time; time.sleep(600)"), "worker": python("raise SystemExit(3)")}
-    monkeypatch.setattr(serve, "commands", lambda port: children)
+    monkeypatch.setattr(serve, "start", lambda command: children.append(start(command)) or children[-1])
+    return children
+
+
+def test_when_the_web_server_dies_the_worker_is_stopped(
+    free_port, handlers_put_back, started, monkeypatch, capsys
+):
+    monkeypatch.setattr(serve, "commands", lambda port: {"web server": DIES, "worker": LIVES})
     assert serve.main() == 1
-    assert [child.poll() for child in started] == [-signal.SIGTERM, 3]
-    assert "The worker ended by itself" in capsys.readouterr().out
+    assert [child.poll() for child in started] == [3, -signal.SIGTERM]
+    assert "The web server ended by itself" in capsys.readouterr().out
+
+
+def test_when_the_worker_dies_it_is_started_again_and_the_site_goes_on(
+    free_port, handlers_put_back, started, monkeypatch, capsys
+):
+    def enough_seen(_seconds):
+        if len(started) == 4:
+            started[0].terminate()
+        for child in started[1:]:
+            child.wait()
+
+    monkeypatch.setattr(serve, "commands", lambda port: {"web server": LIVES, "worker": DIES})
+    monkeypatch.setattr(serve, "FIRST_WAIT", 0.0)
+    monkeypatch.setattr("time.sleep", enough_seen)
+    assert serve.main() == 1
+    assert len(started) >= 4
+    assert [child.poll() for child in started[:4]] == [-signal.SIGTERM, 3, 3, 3]
+    assert "The worker ended by itself and is started again" in capsys.readouterr().out
+
+
+def test_a_worker_that_keeps_dying_is_started_less_and_less_often(started):
+    worker = serve.Restarted(DIES, now=0)
+    starts, now = [0.0], 0.0
+    while len(starts) < 9:
+        worker.child.wait()
+        if len(started) > len(starts):
+            starts.append(now)
+        now += 0.5
+        worker.look_after(now)
+    waits = [later - earlier for earlier, later in pairwise(starts)]
+    assert [int(wait) for wait in waits] == [1, 2, 4, 8, 16, 32, 60, 60]
+
+
+def test_a_worker_that_lived_for_long_is_started_again_soon(started):
+    worker = serve.Restarted(DIES, now=0)
+    worker.wait = serve.LONGEST_WAIT
+    worker.child.wait()
+    worker.look_after(3600)
+    assert worker.due_at == 3600 + serve.FIRST_WAIT
+    assert len(started) == 1
 
 
 def test_a_signal_stops_both_children_and_is_no_fault(free_port, handlers_put_back, monkeypatch, capsys):
