@@ -2,7 +2,8 @@
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from functools import lru_cache
 
 from compliance.facts_reader import VOCABULARY
 from compliance.label_limits import STAGES, levels, size_of, wanting
@@ -27,22 +28,37 @@ from records.document.words import WORD_LISTS
 from shared.timeline import Span
 from shared.wording import Wording
 
+LABELS_AT_HAND = 1000
+_OF_THE_LABEL = {"name", "registration_number", "kind", "label"}
+
 
 def label_packs(document: TreatmentDocument) -> list[Pack]:
     """One pack for each product line; the same label in two lines binds the people only once."""
     packs, seen = [], set[str]()
     for m, mix in enumerate(document.mixes or []):
         for p, product in enumerate(mix.products or []):
-            label = _LabelOf(product, f"mixes[{m}].products[{p}]")
-            packs.append(label.pack(with_people=label.cite not in seen))
+            label = _LabelOf(_stated(product), f"mixes[{m}].products[{p}]", product)
+            packs.append(_pack_of(label, label.cite not in seen))
             seen.add(label.cite)
     return packs
 
 
+@lru_cache(maxsize=LABELS_AT_HAND)
+def _pack_of(label: "_LabelOf", with_people: bool) -> Pack:
+    """The pack of a label: the same for every product line that states the same of it, in the same place."""
+    return label.pack(with_people)
+
+
+def _stated(product: Product) -> str:
+    """All of a product line that its label's pack is made from."""
+    return product.model_dump_json(include=_OF_THE_LABEL, exclude_none=True)
+
+
 @dataclass(frozen=True)
 class _LabelOf:
-    product: Product
+    stated: str
     path: str
+    product: Product = field(compare=False)
 
     @property
     def label(self) -> Label:

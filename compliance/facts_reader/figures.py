@@ -134,8 +134,9 @@ def _pair(stated: Exact | None, whole: Exact | None, about: Paths, against: Path
     """Both in the unit of the whole."""
     if stated is None or whole is None or stated.dimension != whole.dimension:
         return ()
-    same = Exact(stated.base / UNITS[whole.unit].factor, whole.unit)
-    return Measured(same, about), Measured(whole, against)
+    if stated.unit != whole.unit:
+        stated = Exact(stated.base / UNITS[whole.unit].factor, whole.unit)
+    return Measured(stated, about), Measured(whole, against)
 
 
 def _whole_area(surface: Surface) -> Exact | None:

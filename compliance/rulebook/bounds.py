@@ -55,7 +55,9 @@ def order(left: Size, right: Size) -> int:
         raise TypeError("a quantity cannot be compared with a count")
     if left.dimension != right.dimension:
         raise TypeError(f"{left.dimension} cannot be compared with {right.dimension}")
-    return (left.base > right.base) - (left.base < right.base)
+    (above_left, below_left), (above_right, below_right) = left.base_ratio, right.base_ratio
+    difference = above_left * below_right - above_right * below_left
+    return (difference > 0) - (difference < 0)
 
 
 def sayable(size: Size) -> Sayable:

@@ -92,10 +92,9 @@ class Agreement(Kind):
         stated, whole = sides
         above = stated.value - whole.value
         differs = above if figures.at_most else abs(above)
-        allowed = tolerance.to("percent") * whole.value / 100
         blanks: dict[str, Blank] = {"what": figures.label, "observed": stated, "bound": whole}
         about = (*pair[0].about, *pair[1].about)
-        if differs <= allowed:
+        if differs <= 0 or differs <= tolerance.to("percent") * whole.value / 100:
             return Judgement(Outcome.MET, "agreement/met", about, blanks, stated, whole)
         share = from_fraction(100 * differs / whole.value, "percent", 2) if whole.value else Wording("—", "—")
         blanks |= {"tolerance": tolerance, "differs": share}

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Self
 
-from compliance.rulebook.conditions import Condition, Verdict, always, is_present, negation, read_condition
+from compliance.rulebook.conditions import Condition, Verdict, is_present, read_condition
 from compliance.rulebook.errors import RuleError
 from compliance.rulebook.facts import Items, Leaf, Node, Paths, Scope
 from compliance.rulebook.kind import Judgement, Kind, Listed, missing
@@ -47,8 +47,8 @@ class Ask:
     any_will_do: bool
     over: FactPath | None
     every: bool
-    exempt: Condition
-    only: Condition
+    exempt: Condition | None
+    only: Condition | None
 
     def gap(self, scope: Scope) -> Gap | None:
         """What is missing; None if nothing is."""
@@ -72,14 +72,13 @@ class Ask:
         return found[0] if found else None
 
     def _once(self, scope: Scope) -> Gap | None:
-        wanted = self.only(scope)
-        if wanted.truth is False or self.exempt(scope).truth is True:
+        wanted = self.only(scope) if self.only else None
+        if (wanted and wanted.truth is False) or (self.exempt and self.exempt(scope).truth is True):
             return None
-        nodes = [path.look(scope) for path in self.paths]
-        absent = [node for node in nodes if not is_present(node)]
-        if not absent or (self.any_will_do and len(absent) < len(nodes)):
+        absent = [node for path in self.paths if not is_present(node := path.look(scope))]
+        if not absent or (self.any_will_do and len(absent) < len(self.paths)):
             return None
-        if wanted.truth is None:
+        if wanted and wanted.truth is None:
             return Gap(wanted.lacks, unsure=True)
         named = absent[:1] if self.any_will_do else absent
         why = next((node.why for node in named if isinstance(node, Leaf) and node.why), None)
@@ -87,10 +86,9 @@ class Ask:
 
     def _asks_nothing(self, scope: Scope) -> bool:
         """Whether a list without items is let be, for a reason that does not lie in an item."""
-        exempt, wanted = self.exempt(scope), self.only(scope)
-        return (exempt.truth is True and not _of_an_item(exempt)) or (
-            wanted.truth is False and not _of_an_item(wanted)
-        )
+        reasons = ((self.exempt, True), (self.only, False))
+        verdicts = [(condition(scope), reason) for condition, reason in reasons if condition]
+        return any(verdict.truth is reason and not _of_an_item(verdict) for verdict, reason in verdicts)
 
 
 @dataclass(frozen=True)
@@ -113,15 +111,14 @@ class Record(Kind):
 
     def judge(self, scope: Scope) -> Judgement:
         gaps = [(ask, gap) for ask in self.asks if (gap := ask.gap(scope))]
+        if not gaps:
+            return Judgement(Outcome.MET, "record/met", self._stated(scope))
         absent = [(ask, gap) for ask, gap in gaps if not gap.unsure]
         paths = tuple(dict.fromkeys(path for _, gap in absent or gaps for path in gap.paths))
         if absent:
             asked = Listed(tuple(_said(ask, gap) for ask, gap in absent))
             return Judgement(Outcome.NOT_MET, "record/not_met", paths, {"asked": asked}, absence=True)
-        if gaps:
-            return missing(paths)
-        about = tuple(dict.fromkeys(path for ask in self.asks for path in _stated(ask, scope)))
-        return Judgement(Outcome.MET, "record/met", about)
+        return missing(paths)
 
     def judge_nothing(self, lacks: Paths) -> Judgement:
         asked = Listed(tuple(ask.words for ask in self.asks))
@@ -129,6 +126,14 @@ class Record(Kind):
 
     def possible(self) -> frozenset[Outcome]:
         return frozenset({Outcome.MET, Outcome.NOT_MET})
+
+    def _stated(self, scope: Scope) -> Paths:
+        """The members that state what is asked for, each once."""
+        about: dict[str, None] = {}
+        for ask in self.asks:
+            for path in (ask.over,) if ask.over else ask.paths:
+                about.update(dict.fromkeys(node_about(path.look(scope))))
+        return tuple(about)
 
 
 def _said(ask: Ask, gap: Gap) -> Sayable:
@@ -138,12 +143,6 @@ def _said(ask: Ask, gap: Gap) -> Sayable:
 def _of_an_item(verdict: Verdict) -> bool:
     """Whether what decided lies in an item of a list that has none."""
     return any(path == "item" or path.startswith("item.") for path in verdict.about)
-
-
-def _stated(ask: Ask, scope: Scope) -> Paths:
-    if ask.over:
-        return ask.over.items(scope).about
-    return tuple(path for node in (path.look(scope) for path in ask.paths) for path in node_about(node))
 
 
 def _lacks(node: Node) -> Paths:
@@ -162,7 +161,7 @@ def _read_ask(part: Params) -> Ask:
     exempt = part.maybe("unless", lambda raw: read_condition(part, raw, roots))
     only = part.maybe("only", lambda raw: read_condition(part, raw, roots))
     part.done()
-    return Ask(words, paths, form == "one_of", over, every, exempt or negation(always), only or always)
+    return Ask(words, paths, form == "one_of", over, every, exempt, only)
 
 
 def _read_list(part: Params) -> tuple[FactPath | None, Mapping[str, Term], bool]:
