@@ -3,6 +3,7 @@ from collections.abc import Iterator
 import pytest
 
 from records.document.context import Context
+from records.document.entry import Entry
 from records.document.faults import WORDINGS
 from records.document.kinds import Text, Time, Word
 from records.document.measured import Measured
@@ -80,7 +81,7 @@ def test_every_word_of_every_list_has_a_label_in_both_languages():
 def test_every_list_of_words_is_used_by_a_member():
     used = {
         (member.item or member).kind.word_list
-        for part in ALL_PARTS
+        for part in (*ALL_PARTS, Entry)
         for member in members_of(part).values()
         if isinstance((member.item or member).kind, Word)
     }
