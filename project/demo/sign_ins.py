@@ -26,7 +26,7 @@ def new_pass_phrases(source: FirmSource) -> dict[str, str]:
 
 def write(path: Path, sources: list[FirmSource], pass_phrases: dict[str, str]) -> None:
     """Keep the sign-ins where `make run` prints them from; mode 0600 from the start."""
-    lines = ["Sign in with e-mail and pass phrase. Invented people, made on this machine's first run:", ""]
+    lines = ["Sign in with e-mail and password. Invented people, made on this machine's first run:", ""]
     for source in sources:
         lines.append(source.firm["name"])
         for member in source.firm["members"]:

@@ -1,4 +1,4 @@
-"""What the form's buttons do besides saving: add, remove, now, and which of two values is right."""
+"""What the form's buttons do besides saving: add, remove, now, what is offered, and which of two is right."""
 
 from collections.abc import Callable, Sequence
 from typing import Any
@@ -46,6 +46,11 @@ def _now(posted: Posted, path: str, blocks: Sequence[Any], setting: Setting) -> 
     return [posted.edit(path, setting["now"])] if _field(blocks, path) else []
 
 
+def _take(posted: Posted, path: str, blocks: Sequence[Any], setting: Setting) -> list[Edit]:
+    field = _field(blocks, path)
+    return [posted.edit(path, field.offer)] if field and field.offer else []
+
+
 def _keep_mine(posted: Posted, path: str, blocks: Sequence[Any], setting: Setting) -> list[Edit]:
     field = _field(blocks, path)
     typed = posted.typed(field) if field else None
@@ -76,6 +81,7 @@ ACTIONS: dict[str, Callable[[Posted, str, Sequence[Any], Setting], list[Edit]]] 
     "add": _add,
     "remove": _remove,
     "now": _now,
+    "take": _take,
     "keep-mine": _keep_mine,
     "keep-theirs": _keep_theirs,
     "calculate": _calculate,

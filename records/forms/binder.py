@@ -74,9 +74,12 @@ class Binder:
         left = self.unread.get(path)
         typed = control.shown(value if left is None else left["value"])
         sentence = "" if left is None else control.sentence(typed) or left["fault"][self.language]
-        return Field(
-            path, place, question.asks, self._hint(question, control), control, value, typed, sentence
-        )
+        hint, offer = self._hint(question, control), self._offer(question)
+        return Field(path, place, question.asks, hint, control, value, typed, sentence, offer)
+
+    def _offer(self, question: Question | Spread) -> str:
+        offers = question.offers if isinstance(question, Question) else None
+        return offers(self.document) if offers else ""
 
     def _hint(self, question: Question | Spread, control: Control) -> Words:
         """The question's hint, or what the labels in the mix ask for here."""

@@ -27,6 +27,7 @@ class Field:
     value: Any
     typed: Typed
     sentence: str = ""
+    offer: str = ""
     remarks: list[Any] = field(default_factory=list)
     conflict: Any = None
     kind: str = "field"

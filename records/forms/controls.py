@@ -74,8 +74,10 @@ class Measure(Control):
             return None
         try:
             return read_typed(number, unit, self.dimensions).as_json()
-        except QuantityError:
-            return {"value": number, "unit": unit}
+        except QuantityError as error:
+            # A space behind keeps what can mean two things from being taken as one of them.
+            space = " " if error.wording_id == "quantity/ambiguous_comma" and "," not in number else ""
+            return {"value": f"{number}{space}", "unit": unit}
 
     def sentence(self, typed: Typed) -> str:
         if not typed[0].strip():

@@ -1,6 +1,8 @@
 """What the crew's form is made of: a member's kind decides its control, a question adds words."""
 
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from django.utils.functional import Promise
 
@@ -15,6 +17,7 @@ class Question:
     nothing was entered. `names` is the pattern of the names that may be chosen (`people[].name`); `compass`
     asks for a direction by the points of the compass; `now` offers the present moment at a touch.
     `label_asks` is the pattern of words that the labels in the mix ask for, said in place of the hint.
+    `offers` works out an answer from the document, '' while it can't, which is taken at a touch.
     """
 
     member: str
@@ -25,6 +28,7 @@ class Question:
     compass: bool = False
     now: bool = False
     label_asks: str = ""
+    offers: Callable[[Mapping[str, Any]], str] | None = None
 
 
 @dataclass(frozen=True)

@@ -1,5 +1,6 @@
 """A Django form field for one quantity: a number as typed and its unit."""
 
+import re
 from typing import Any
 
 from django import forms
@@ -7,6 +8,8 @@ from django.utils.translation import get_language
 from django.utils.translation import gettext_lazy as _
 
 from shared.quantities import UNITS, Quantity, QuantityError, parse, units_of
+
+_LONE_POINT = re.compile(r"([1-9][0-9]{0,2})\.([0-9]{3})(?![0-9.,])")
 
 
 def unit_choices(dimensions: tuple[str, ...], language: str) -> list[tuple[str, str]]:
@@ -23,13 +26,24 @@ def read_typed(number: str, unit: str, dimensions: tuple[str, ...]) -> Quantity:
 
     A unit that was typed behind the number outranks the chosen one. Raises QuantityError.
     """
+    _ask_about_the_point(number.strip())
     try:
         return parse(f"{number} {unit}", dimensions)
     except QuantityError as error:
         try:
             return parse(number, dimensions)
-        except QuantityError:
-            raise error from None
+        except QuantityError as other:
+            raise (error if other.wording_id.startswith("quantity/no_unit") else other) from None
+
+
+def _ask_about_the_point(number: str) -> None:
+    """Where a comma parts the decimals, `1.500` can mean two things, as `1,500` does everywhere."""
+    lone = _LONE_POINT.match(number) if (get_language() or "en").startswith("es") else None
+    if lone:
+        whole, decimals = lone.groups()
+        meant = decimals.rstrip("0") if decimals.endswith("0") else f"{decimals}0"
+        blanks = {"value": lone[0], "whole": whole + decimals, "decimal": f"{whole},{meant}".rstrip(",")}
+        raise QuantityError("quantity/ambiguous_comma", blanks)
 
 
 class NumberAndUnit(forms.MultiWidget):

@@ -16,6 +16,8 @@ from records.pages.firm_page import FirmPage
 from records.services.corrections import AlreadyCorrectedError, NotSignedError, start_correction
 from records.services.drafts import NotADraftError, edit_draft
 
+CHANGED_MEANWHILE = _("Somebody else has changed this treatment meanwhile. See what it is now.")
+
 
 class TreatmentFormPage(FirmPage):
     """One form about one treatment: shown, checked, then `act` on it, which may still find a fault."""
@@ -44,9 +46,7 @@ class TreatmentFormPage(FirmPage):
         try:
             self.act(treatment, form)
         except (AlreadyCorrectedError, NotSignedError, NotADraftError):
-            messages.error(
-                request, _("Somebody else has changed this treatment meanwhile. See what it is now.")
-            )
+            messages.error(request, CHANGED_MEANWHILE)
         if not form.is_valid():
             return self._show(treatment, form, status=422)
         return redirect("treatment", uuid=treatment.pk)
@@ -76,8 +76,22 @@ class StandDown(TreatmentFormPage):
     def form(self, treatment: Treatment, data: Any = None) -> forms.Form:
         return StandDownForm(data)
 
+    def post(self, request: HttpRequest, **kwargs: Any) -> HttpResponse:
+        """Stand the treatment down, or take that back."""
+        if "take_back" not in request.POST:
+            return super().post(request, **kwargs)
+        treatment = self.treatment()
+        try:
+            self._write(treatment, None, None)
+        except NotADraftError:
+            messages.error(request, CHANGED_MEANWHILE)
+        return redirect("treatment", uuid=treatment.pk)
+
     def act(self, treatment: Treatment, form: forms.Form) -> None:
-        values = {"record.result": "stood-down", "record.why": form.cleaned_data["why"]}
+        self._write(treatment, "stood-down", form.cleaned_data["why"])
+
+    def _write(self, treatment: Treatment, result: str | None, why: str | None) -> None:
+        values = {"record.result": result, "record.why": why}
         edits = [Edit(str(uuid.uuid4()), path, value, treatment.revision) for path, value in values.items()]
         edit_draft(treatment, edits, self.request.user)
 

@@ -1,7 +1,7 @@
 """The first page: what a member of this role has to see to today."""
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -21,11 +21,12 @@ Role, State = Membership.Role, Treatment.State
 
 @dataclass(frozen=True)
 class Pile:
-    """One list on the first page. `empty` is said where it holds nothing."""
+    """One list on the first page. `empty` is said where it holds nothing; `timed` shows the hour, too."""
 
     title: str | Promise
     empty: str | Promise
     treatments: list[Treatment]
+    timed: bool = False
 
 
 class Home(FirmPage):
@@ -38,8 +39,11 @@ class Home(FirmPage):
     def _piles(self, today: date) -> list[Pile]:
         treatments = treatments_of(self.firm)
         unsigned = treatments.filter(state__in=[State.DRAFT, State.CORRECTING])
-        todays = _pile(
-            _("Today's treatments"), _("Nothing is planned for today."), treatments.filter(day=today)
+        todays = Pile(
+            _("Today's treatments"),
+            _("Nothing is planned for today."),
+            sorted(treatments.filter(day=today), key=self._turn),
+            timed=True,
         )
         unfinished = _pile(
             _("Unfinished, from earlier days"),
@@ -61,6 +65,12 @@ class Home(FirmPage):
             Role.OFFICE: [todays, coming, unfinished],
             Role.INSPECTOR: [newest],
         }[Role(self.membership.role)]
+
+    def _turn(self, treatment: Treatment) -> tuple[bool, datetime]:
+        """Own jobs first, each in the order of the day."""
+        person = self.membership.person
+        own = person is not None and person.name in treatment.applicators
+        return not own, treatment.planned_at
 
 
 def _pile(title: str | Promise, empty: str | Promise, treatments: QuerySet[Treatment]) -> Pile:

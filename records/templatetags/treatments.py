@@ -13,6 +13,7 @@ from django.utils.translation import gettext as _
 
 from records.document.words import WORD_LISTS
 from records.forms.bound import Field
+from records.forms.compass import Compass
 from records.forms.controls import Amounts, Choice, Measure, OneOf, Typed
 from records.forms.moment import Moment
 from shared.quantities import QuantityError
@@ -62,6 +63,19 @@ def moment(value: str | datetime | None, zone: str | None = None) -> str:
     if zone:
         value = value.astimezone(ZoneInfo(zone))
     return f"{formats.date_format(value, 'DATE_FORMAT')}, {value:%H:%M}"
+
+
+@register.filter
+def hour(value: datetime, zone: str) -> str:
+    """The time of day in `zone`."""
+    return f"{value.astimezone(ZoneInfo(zone)):%H:%M}"
+
+
+@register.filter
+def compass(bearing: dict[str, str]) -> str:
+    """A bearing by the point of the compass, in degrees between two points."""
+    points = dict(Compass().choices)
+    return str(points.get(bearing.get("value", ""), "")) or said(bearing)
 
 
 @register.filter

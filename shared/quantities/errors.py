@@ -1,6 +1,6 @@
 """What can be wrong with a quantity, in words."""
 
-from shared.quantities.units import units_of
+from shared.quantities.units import UNITS, units_of
 from shared.quantities.wordings import DIMENSIONS, WORDINGS
 from shared.wording import Blanks, Sayable, Wording, say
 
@@ -35,21 +35,29 @@ def wrong_dimension(got: Sayable, unit: str, dimensions: tuple[str, ...]) -> Qua
     return QuantityError(wording_id, {"expected": expected(dimensions), "got": got})
 
 
-def unknown_unit(unit: str, dimensions: tuple[str, ...]) -> QuantityError:
-    """The error for a unit that is not in the table; lists the units that would do."""
-    return _needs_unit("quantity/unknown_unit", {"unit": shortened(unit)}, dimensions)
+def unknown_unit(unit: str, dimensions: tuple[str, ...], labelled: bool = False) -> QuantityError:
+    """The error for a unit that is not in the table; lists the units that would do, by name or by label."""
+    return _needs_unit("quantity/unknown_unit", {"unit": shortened(unit)}, dimensions, labelled)
 
 
 def no_unit(text: str, dimensions: tuple[str, ...]) -> QuantityError:
-    """The error for a bare number; lists the units that would do."""
-    return _needs_unit("quantity/no_unit", {"text": shortened(text)}, dimensions)
+    """The error for a number that a person typed without a unit; lists the units that would do by label."""
+    return _needs_unit("quantity/no_unit", {"text": shortened(text)}, dimensions, labelled=True)
 
 
-def _needs_unit(wording_id: str, blanks: dict[str, str], dimensions: tuple[str, ...]) -> QuantityError:
+def _needs_unit(
+    wording_id: str, blanks: dict[str, str], dimensions: tuple[str, ...], labelled: bool
+) -> QuantityError:
     if not dimensions:
         return QuantityError(f"{wording_id}_anywhere", blanks)
-    units = ", ".join(name for dimension in dimensions for name in units_of(dimension))
+    names = [name for dimension in dimensions for name in units_of(dimension)]
+    units = _labels(names) if labelled else ", ".join(names)
     return QuantityError(wording_id, {**blanks, "expected": expected(dimensions), "units": units})
+
+
+def _labels(names: list[str]) -> Wording:
+    en, es = (", ".join(dict.fromkeys(UNITS[name].label(to) for name in names)) for to in ("en", "es"))
+    return Wording(en, es)
 
 
 def expected(dimensions: tuple[str, ...]) -> Wording:

@@ -37,7 +37,7 @@ def parse(text: str, dimension: str | tuple[str, ...] | None = None) -> Quantity
         raise no_unit(text, dimensions)
     unit = unit_named(unit_text)
     if unit is None:
-        raise unknown_unit(unit_text, dimensions)
+        raise unknown_unit(unit_text, dimensions, labelled=True)
     value = sign + parse_number(digits)
     if dimensions and UNITS[unit].dimension not in dimensions:
         got = Wording(*(f"{value} {UNITS[unit].label(language)}" for language in ("en", "es")))
@@ -82,4 +82,4 @@ def _parts(text: str, example: str) -> tuple[str, str, str]:
 
 
 def _example(dimensions: tuple[str, ...]) -> str:
-    return f"2.5 {units_of((*dimensions, 'volume')[0])[0]}"
+    return f"2.5 {UNITS[units_of((*dimensions, 'volume')[0])[0]].label('en')}"

@@ -84,7 +84,7 @@ def test_a_lone_comma_before_three_digits_is_asked_about():
 @pytest.mark.parametrize(
     ("text", "dimension", "sentence"),
     [
-        ("", "area", "nothing is written here; write a number and a unit, for example 2.5 ft**2"),
+        ("", "area", "nothing is written here; write a number and a unit, for example 2.5 ft²"),
         ("gal", None, "gal does not begin with a number; write a number and a unit, for example 2.5 gal"),
         ("5", "flow", "5 has no unit; the units for a flow are gal/min, L/min"),
         ("5", None, "5 has no unit"),

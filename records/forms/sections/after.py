@@ -2,6 +2,7 @@
 
 from django.utils.translation import gettext_lazy as _
 
+from records.forms.reentry import earliest_reentry
 from records.forms.table import Items, Question, Section, Spread
 
 AFTER = Section(
@@ -48,6 +49,7 @@ AFTER = Section(
             "timing.reentry_at",
             _("Treated area may be entered again from"),
             _("Not before the label allows it."),
+            offers=earliest_reentry,
         ),
         Items(
             "incidents",

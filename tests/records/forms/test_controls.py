@@ -2,6 +2,7 @@
 
 import pytest
 from django.http import QueryDict
+from django.utils.translation import override
 
 from records.forms.compass import Compass
 from records.forms.controls import Amounts, Measure, NoneOfThem, SomeOf, YesNo, typed_in
@@ -24,6 +25,33 @@ MIX = Measure(("volume",), "gal")
 )
 def test_a_quantity_is_read_as_a_person_means_it(number, unit, value):
     assert AREA.read((number, unit)) == value
+
+
+@pytest.mark.parametrize(
+    ("language", "number", "value"),
+    [
+        ("en", "1.500", {"value": "1.500", "unit": "gal"}),
+        ("es", "1.5", {"value": "1.5", "unit": "gal"}),
+        ("es", "1500", {"value": "1500", "unit": "gal"}),
+        ("es", "1.500", {"value": "1.500 ", "unit": "gal"}),
+    ],
+)
+def test_a_point_before_three_digits_is_asked_about_where_it_can_part_thousands(language, number, value):
+    with override(language):
+        assert MIX.read((number, "gal")) == value
+
+
+def test_the_question_about_a_point_names_both_meanings_in_digits_that_are_not_asked_about_again():
+    with override("es"):
+        assert MIX.sentence(("1.500", "gal")) == "1.500 puede significar 1500 o 1,5; escriba uno de los dos"
+        assert MIX.sentence(("1.342", "gal")) == "1.342 puede significar 1342 o 1,3420; escriba uno de los dos"
+        assert MIX.sentence(("1,3420", "gal")) == ""
+
+
+def test_a_sentence_about_what_was_typed_names_units_as_people_write_them():
+    assert AREA.sentence(("a lot", "ft**2")).startswith("a lot does not begin with a number")
+    assert "ft²" in AREA.sentence(("5 gl", "ft**2"))
+    assert "**" not in AREA.sentence(("5 gl", "ft**2")) + AREA.sentence(("a lot", "ft**2"))
 
 
 @pytest.mark.parametrize(

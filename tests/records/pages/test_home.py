@@ -1,10 +1,14 @@
 """The first page: what each role has to see to."""
 
+from dataclasses import replace
+from datetime import timedelta
+
 import pytest
 import time_machine
 from django.urls import reverse
 
-from tests.factories import MembershipFactory
+from records.services.planning import plan_treatment
+from tests.factories import MembershipFactory, PersonFactory
 
 
 def titles(client, role: str, firm) -> dict[str, list[str]]:
@@ -36,3 +40,16 @@ def test_the_manager_sees_what_was_signed_with_something_not_met(client, firm, d
 
 def test_an_inspector_sees_signed_records_only(client, firm, draft):
     assert titles(client, "inspector", firm) == {"Newest records": []}
+
+
+def test_own_jobs_come_first_each_at_its_hour(client, firm, plan, member, colleague):
+    elsewhere = replace(plan, people=[PersonFactory(firm=firm, name="B. Lark")])
+    later = plan_treatment(firm, colleague.user, replace(plan, planned_at=plan.planned_at + timedelta(hours=2)))
+    others = plan_treatment(firm, colleague.user, elsewhere)
+    own = plan_treatment(firm, colleague.user, plan)
+    client.force_login(member.user)
+    with time_machine.travel("2026-09-14T07:00:00-07:00", tick=False):
+        page = client.get(reverse("home"))
+    today = page.context["groups"][0]
+    assert [each.number for each in today.treatments] == [own.number, later.number, others.number]
+    assert "<strong>11:00</strong>" in page.content.decode()
