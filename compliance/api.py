@@ -1,19 +1,43 @@
 """The check of a treatment, and its signature, over HTTP."""
 
+import logging
+from datetime import datetime
 from uuid import UUID
 
 from drf_spectacular.utils import extend_schema
 from rest_framework import serializers, status
+from rest_framework.exceptions import APIException
 from rest_framework.request import Request
 from rest_framework.response import Response
 
 from compliance.services.check import check_treatment
 from compliance.services.password import TooManyTriesError, WrongPasswordError
-from compliance.services.signing import UnansweredError, sign_treatment
+from compliance.services.signing import (
+    LONGEST_REASON,
+    OtherThanShownError,
+    UnansweredError,
+    prepare,
+    sign_treatment,
+)
 from records.api import Conflicted, FirmView
+from records.document.canonical import as_json
+from records.document.time_kinds import YEARS
 from records.models import SignedRecord, Treatment
+from records.permissions import demand
 from records.services.drafts import NotADraftError
+from records.services.keys import SigningKeyError
 from records.services.signing import DraftChangedError, UnreadEntriesError
+from records.services.to_sign import ImplausibleTimeError, Signer
+
+logger = logging.getLogger(__name__)
+
+
+class CannotSign(APIException):
+    """The firm's signing key can't be used."""
+
+    status_code = status.HTTP_503_SERVICE_UNAVAILABLE
+    default_detail = "The firm's signing key is missing or damaged on this machine; nothing was signed."
+    default_code = "no_key"
 
 
 class AnswerSerializer(serializers.Serializer):
@@ -21,15 +45,32 @@ class AnswerSerializer(serializers.Serializer):
 
     rule = serializers.CharField(max_length=200)
     about = serializers.ListField(child=serializers.CharField(max_length=400))
-    reason = serializers.CharField(max_length=2000)
+    reason = serializers.CharField(max_length=LONGEST_REASON)
 
 
 class SignatureSerializer(serializers.Serializer):
     revision = serializers.IntegerField(min_value=0, help_text="The revision that the signer looked at.")
+    shown = serializers.CharField(max_length=80, help_text="The digest of what the signer was shown.")
     password = serializers.CharField(trim_whitespace=False, write_only=True)
     answers = AnswerSerializer(many=True, required=False, default=list)
     claimed_at = serializers.DateTimeField(required=False, default=None)
     device_at = serializers.DateTimeField(required=False, default=None)
+
+    def validate_claimed_at(self, value: datetime | None) -> datetime | None:
+        if value and value.year not in YEARS:
+            raise serializers.ValidationError(f"Give a time of the years {YEARS.start} to {YEARS.stop - 1}.")
+        return value
+
+    validate_device_at = validate_claimed_at
+
+
+class ToSignSerializer(serializers.Serializer):
+    """What would be signed now. `shown` is sent back with the signature and says that the signer saw this."""
+
+    revision = serializers.IntegerField()
+    document = serializers.JSONField()
+    shown = serializers.CharField()
+    open_findings = serializers.JSONField(help_text="Each wants an answer.")
 
 
 class SignedSerializer(serializers.Serializer):
@@ -44,10 +85,28 @@ class CheckView(FirmView):
     @extend_schema(responses={200: dict})
     def get(self, request: Request, uuid: UUID) -> Response:
         """What the rules say of the working document now, as `stored-check/1`."""
-        return Response(check_treatment(self.treatment(uuid)).stored())
+        treatment = self.treatment(uuid)
+        demand(request.user, "compliance.view_checks", treatment)
+        return Response(check_treatment(treatment).stored())
 
 
 class SignView(FirmView):
+    @extend_schema(responses=ToSignSerializer)
+    def get(self, request: Request, uuid: UUID) -> Response:
+        """What would be signed now: the document, its digest, and the findings that want an answer."""
+        treatment = self.treatment(uuid)
+        demand(request.user, "records.sign_treatment", treatment)
+        if not treatment.is_open:
+            raise Conflicted("The treatment is signed.")
+        prepared = prepare(treatment, Signer(request.user))
+        shown = {
+            "revision": treatment.revision,
+            "document": as_json(prepared.document),
+            "shown": prepared.shown,
+            "open_findings": prepared.open_findings,
+        }
+        return Response(ToSignSerializer(shown).data)
+
     @extend_schema(request=SignatureSerializer, responses={201: SignedSerializer})
     def post(self, request: Request, uuid: UUID) -> Response:
         """Sign the draft; the same request sent again answers with the first record."""
@@ -67,6 +126,13 @@ class SignView(FirmView):
             raise serializers.ValidationError({"password": ["This is not your password."]}) from error
         except TooManyTriesError as error:
             raise serializers.ValidationError({"password": ["Wrong too often; wait."]}) from error
+        except ImplausibleTimeError as error:
+            raise serializers.ValidationError({"claimed_at": [f"{error}."]}) from error
+        except SigningKeyError as error:
+            logger.error("%s", error)
+            raise CannotSign from error
+        except OtherThanShownError as error:
+            raise Conflicted("Reference data changed: this is not what the signer was shown.") from error
         except DraftChangedError as error:
             raise Conflicted("The draft was changed meanwhile.") from error
         except UnreadEntriesError as error:

@@ -8,6 +8,8 @@ from django.conf import settings
 from django.core import checks
 from django.core.checks import CheckMessage, Error, Tags, register
 
+from project.private_files import is_open_to_others
+
 LOCAL = {"127.0.0.1", "localhost", "::1"}
 SHORTEST_KEY = 50
 
@@ -49,6 +51,19 @@ def hosts_are_named(**kwargs: Any) -> list[CheckMessage]:
         return []
     hint = "Name the hosts that ALLOWED_HOSTS is for."
     return [checks.Warning("The site answers to any host name.", hint=hint, id="project.W004")]
+
+
+@register(Tags.security)
+def what_people_entered_is_private(**kwargs: Any) -> list[CheckMessage]:
+    return [
+        checks.Warning(
+            f"Others on this machine can read {path}, which holds people's data.",
+            hint=f"chmod go= {path}",
+            id="project.W006",
+        )
+        for path in (settings.VAR_DIR, settings.DATABASE_FILE)
+        if path and is_open_to_others(path)
+    ]
 
 
 @register(Tags.security)

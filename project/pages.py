@@ -2,13 +2,21 @@
 
 from django.contrib.auth.decorators import login_required
 from django.db import connection
-from django.http import HttpRequest, HttpResponse, JsonResponse
+from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import render
+
+from records.current_firm import current_membership, managed_firm
 
 
 @login_required
 def account(request: HttpRequest) -> HttpResponse:
-    return render(request, "project/account.html")
+    context = {"membership": current_membership(request), "keeps_reference_data": managed_firm(request)}
+    return render(request, "project/account.html", context)
+
+
+def no_other_addresses(request: HttpRequest) -> HttpResponse:
+    """An account signs in by the one address at which it was invited; the machine's owner changes it."""
+    raise Http404("an account has one address")
 
 
 def health(request: HttpRequest) -> JsonResponse:

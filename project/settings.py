@@ -3,31 +3,19 @@
 Each has a default that works on one small machine; README lists them all.
 """
 
-import os
-import secrets
 from pathlib import Path
 
 import environ
 from csp.constants import NONE, SELF
 
+from project.private_files import kept_secret, private_file, private_folder
+
 BASE_DIR = Path(__file__).resolve().parent.parent
 env = environ.FileAwareEnv()
 
 
-def kept_secret(path: Path) -> str:
-    """Return the secret kept in `path`, making one that only this user can read on the first run."""
-    path.parent.mkdir(parents=True, exist_ok=True)
-    try:
-        handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
-    except FileExistsError:
-        return path.read_text()
-    secret = secrets.token_urlsafe(64)
-    with os.fdopen(handle, "w") as file:
-        file.write(secret)
-    return secret
-
-
 VAR_DIR = Path(env.str("VAR_DIR", str(BASE_DIR / "var")))
+private_folder(VAR_DIR, ours=VAR_DIR == BASE_DIR / "var")
 KEY_DIR = Path(env.str("KEY_DIR", str(VAR_DIR / "keys")))
 SECRET_KEY = env.str("SECRET_KEY", "") or kept_secret(VAR_DIR / "secret-key")
 DEBUG = env.bool("DEBUG", False)
@@ -63,6 +51,7 @@ MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "csp.middleware.CSPMiddleware",
+    "project.middleware.kept_nowhere",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.locale.LocaleMiddleware",
     "django.middleware.common.CommonMiddleware",
@@ -88,6 +77,7 @@ TEMPLATES = [
                 "django.template.context_processors.i18n",
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
+                "records.current_firm.firms_to_choose",
             ]
         },
     }
@@ -95,6 +85,7 @@ TEMPLATES = [
 
 DATABASES = {"default": env.db_url("DATABASE_URL", default=f"sqlite:///{VAR_DIR / 'treatment-log.sqlite3'}")}
 DATABASES["default"]["CONN_MAX_AGE"] = 60
+DATABASE_FILE = None
 if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
     DATABASES["default"]["OPTIONS"] = {
         "transaction_mode": "IMMEDIATE",
@@ -104,6 +95,8 @@ if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
             "PRAGMA recursive_triggers=ON; PRAGMA foreign_keys=ON;"
         ),
     }
+    DATABASE_FILE = Path(DATABASES["default"]["NAME"])
+    private_file(DATABASE_FILE)
 # Counts of wrong passwords hold for all web processes together, so they are kept in the database.
 CACHES = {"default": {"BACKEND": "django.core.cache.backends.db.DatabaseCache", "LOCATION": "cache"}}
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
@@ -111,9 +104,8 @@ TASKS = {"default": {"BACKEND": "django_tasks_db.DatabaseBackend"}}
 
 AUTH_USER_MODEL = "records.User"
 AUTHENTICATION_BACKENDS = [
-    "rules.permissions.ObjectPermissionBackend",
     "django.contrib.auth.backends.ModelBackend",
-    "allauth.account.auth_backends.AuthenticationBackend",
+    "rules.permissions.ObjectPermissionBackend",
 ]
 AUTH_PASSWORD_VALIDATORS = [
     {"NAME": "django.contrib.auth.password_validation.MinimumLengthValidator", "OPTIONS": {"min_length": 15}},

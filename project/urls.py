@@ -15,13 +15,16 @@ from compliance.pages.treatment import CheckedRecordFile, CheckedTreatmentPage
 from project import pages
 from records.pages.changes import Correct, StandDown
 from records.pages.home import Home
+from records.pages.invitation import AcceptInvitation, ChooseFirm
 from records.pages.mix import mix
 from records.pages.plan import ChooseSite, PlanTreatment
 from records.pages.register import Register
+from records.pages.row_changes import AnswerRowChange
 
 treatment = [
     path("", CheckedTreatmentPage.as_view(), name="treatment"),
     path("form/<slug:section>/", CheckedSectionPage.as_view(), name="section"),
+    path("changed/", AnswerRowChange.as_view(), name="row_changes"),
     path("stand-down/", StandDown.as_view(), name="stand_down"),
     path("correct/", Correct.as_view(), name="correct"),
     path("void/", Void.as_view(), name="void"),
@@ -48,6 +51,9 @@ urlpatterns = [
     path("", Home.as_view(), name="home"),
     path("health/", pages.health, name="health"),
     path("account/", pages.account, name="account"),
+    path("account/firm/", ChooseFirm.as_view(), name="choose_firm"),
+    path("invitations/<uuid:uuid>/<str:token>/", AcceptInvitation.as_view(), name="invitation"),
+    path("accounts/email/", pages.no_other_addresses),
     path("accounts/", include("allauth.urls")),
     path("language/", include("django.conf.urls.i18n")),
     path("admin/", admin.site.urls),

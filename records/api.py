@@ -12,11 +12,12 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from records.api_json import said
+from records.current_firm import current_membership
 from records.document.edits import LONGEST_PATH, MOST_EDITS, Edit
 from records.document.faults import DocumentFaults
 from records.models import Firm, Treatment
 from records.permissions import demand
-from records.selectors import membership_of, treatment_of
+from records.selectors import treatment_of
 from records.services.drafts import NotADraftError, WrittenFromRowsError, edit_draft
 
 HIGHEST_REVISION = 2**31 - 1
@@ -33,7 +34,7 @@ class FirmView(APIView):
     """A view of one treatment of the member's firm; another firm's answers 404."""
 
     def firm(self) -> Firm:
-        membership = membership_of(self.request.user)
+        membership = current_membership(self.request)
         if membership is None:
             raise PermissionDenied("no membership")
         return membership.firm
@@ -41,7 +42,7 @@ class FirmView(APIView):
     def treatment(self, uuid: UUID) -> Treatment:
         firm = self.firm()
         demand(self.request.user, "records.view_treatment", firm)
-        return treatment_of(firm, uuid)
+        return treatment_of(firm, uuid, drafts=self.request.user.has_perm("records.view_draft", firm))
 
 
 class EditSerializer(serializers.Serializer):

@@ -36,6 +36,7 @@ plans = _has_role("plans", Role.CREW, Role.OFFICE, Role.MANAGER)
 signs = _has_role("signs", Role.CREW, Role.MANAGER)
 
 rules.add_perm("records.view_treatment", is_member)
+rules.add_perm("records.view_draft", plans)
 rules.add_perm("records.plan_treatment", plans)
 rules.add_perm("records.edit_draft", plans)
 rules.add_perm("records.sign_treatment", signs)

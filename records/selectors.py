@@ -14,28 +14,16 @@ from records.document import record_file as document_file
 from records.document.signatures import public_key_text
 from records.models import (
     Firm,
-    Membership,
     SignedFollowUp,
     SignedRecord,
     SigningKey,
     Treatment,
     TreatmentProduct,
-    User,
 )
 from records.models.treatments import SIGNED_STATES
 
 Json = dict[str, Any]
 DAY = timedelta(days=1)
-
-
-def membership_of(user: User, firm_id: UUID | None = None) -> Membership | None:
-    """The user's active membership in that firm, else its first; None without any."""
-    memberships = (
-        user.memberships(manager="across_firms").filter(active=True).select_related("firm", "person")
-    )
-    if firm_id is not None:
-        memberships = memberships.filter(firm=firm_id)
-    return memberships.order_by("firm__name", "pk").first()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -64,14 +52,18 @@ class RegisterFilter:
         return Q(**{path: wanted for path, wanted in conditions.items() if wanted})
 
 
-def treatments_of(firm: Firm, wanted: RegisterFilter | None = None) -> QuerySet[Treatment]:
-    """The firm's treatments that the filter lets through, newest day first."""
+def treatments_of(
+    firm: Firm, wanted: RegisterFilter | None = None, *, drafts: bool = True
+) -> QuerySet[Treatment]:
+    """The firm's treatments that the filter lets through, newest day first; without `drafts` the signed."""
     wanted = wanted or RegisterFilter()
     treatments = Treatment.objects.for_firm(firm).filter(wanted.query()).defer("document", "unread")
     if wanted.product:
         named = Q(name__icontains=wanted.product) | Q(registration_number__icontains=wanted.product)
         lines = TreatmentProduct.objects.for_firm(firm).filter(named, treatment=OuterRef("pk"))
         treatments = treatments.filter(Exists(lines))
+    if not drafts:
+        treatments = treatments.exclude(state=Treatment.State.DRAFT)
     return treatments.order_by("-day", "-uuid")
 
 
@@ -82,10 +74,19 @@ def page_after(treatments: QuerySet[Treatment], last: Treatment | None) -> Query
     return treatments.filter(Q(day__lt=last.day) | Q(day=last.day, uuid__lt=last.uuid))
 
 
-def treatment_of(firm: Firm, uuid: UUID) -> Treatment:
-    """The firm's treatment of this id; Http404 where there is none, also when it is another firm's."""
+def treatment_of(firm: Firm, uuid: UUID, *, drafts: bool = True) -> Treatment:
+    """The firm's treatment of this id; Http404 where there is none, also when it is another firm's.
+
+    Without `drafts` as it was signed last, to be looked at and not saved; Http404 where nothing is signed.
+    """
     treatments = Treatment.objects.for_firm(firm).select_related("firm", "site__customer")
-    return get_object_or_404(treatments, pk=uuid)
+    treatment = get_object_or_404(treatments, pk=uuid)
+    if treatment.is_open and not drafts:
+        newest = newest_signed(treatment)
+        if newest is None:
+            raise Http404("nothing is signed")
+        treatment.document, treatment.unread = document_of(newest), {}
+    return treatment
 
 
 def signed_versions(treatment: Treatment) -> QuerySet[SignedRecord]:

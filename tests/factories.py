@@ -9,6 +9,7 @@ import factory
 from factory.django import DjangoModelFactory
 
 from records import models
+from shared import clock
 from shared.quantities import Quantity
 
 PASSWORD = "a long enough password"
@@ -59,6 +60,7 @@ class MembershipFactory(OwnedFactory):
 
     user = factory.SubFactory(UserFactory)
     role = models.Membership.Role.CREW
+    accepted_at = factory.LazyFunction(clock.now)
     person = factory.SubFactory(
         PersonFactory, firm=factory.SelfAttribute("..firm"), name=factory.SelfAttribute("..user.name")
     )

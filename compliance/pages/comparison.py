@@ -30,6 +30,7 @@ class DayForm(forms.Form):
 class ComparisonPage(FirmPage):
     """What the rules of today, or of any day, would say otherwise. Nothing that is stored changes."""
 
+    permission = "compliance.view_checks"
     template_name = "compliance/comparison.html"
 
     def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:

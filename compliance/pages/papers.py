@@ -43,6 +43,7 @@ class RecordSheet(Paper):
 
 
 class CheckSheet(Paper):
+    permission = "compliance.view_checks"
     name = "check-sheet"
 
     def draw(self, record: SignedRecord, check: StoredCheck | None, language: str) -> bytes:

@@ -5,6 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils.functional import Promise
@@ -12,9 +13,8 @@ from django.utils.translation import gettext_lazy as _
 
 from compliance.pages.findings import grouped, measured, not_checked
 from compliance.pages.remarks import remark_of
-from compliance.pages.signatures import TOO_MANY_TRIES, WRONG_PASSWORD
-from compliance.services.password import TooManyTriesError, WrongPasswordError
-from compliance.services.signing import Prepared, UnansweredError, prepare, sign_treatment
+from compliance.pages.sign_faults import ABOUT_REASONS, REFUSALS, Fault, fault_of, fault_of_reason
+from compliance.services.signing import LONGEST_REASON, Prepared, prepare, sign_treatment
 from records.document.canonical import as_json
 from records.forms.binder import Binder
 from records.forms.posted import revision_in
@@ -22,15 +22,14 @@ from records.forms.sections import SECTIONS
 from records.models import SignedRecord, Treatment
 from records.pages.firm_page import FirmPage
 from records.pages.remarks import Remark
+from records.pages.row_changes import row_changes
 from records.pages.unread import unread_entries
 from records.selectors import signed_record_of
-from records.services.signing import DraftChangedError, Signer, UnreadEntriesError
+from records.services.drafts import NotADraftError
+from records.services.keys import SigningKeyError
+from records.services.to_sign import Signer
 
-LONGEST_REASON = 2000
-NO_REASON = _("Give a reason: why is it so, and what was done about it?")
-CHANGED = _("The draft was changed meanwhile. Look through it again before you sign.")
-NO_PASSWORD = _("Enter your password.")
-UNREAD = _("Some entries could not be read. Mend them or take them out first.")
+SIGNED_MEANWHILE = _("Somebody else has signed this treatment meanwhile. Nothing more was signed.")
 
 
 @dataclass(frozen=True)
@@ -44,14 +43,6 @@ class Open:
     bound: str
     reason: str
     fault: str | Promise
-
-
-@dataclass(frozen=True)
-class Fault:
-    """One thing that keeps the form from being signed, and the control to mend it in."""
-
-    words: str | Promise
-    control: str
 
 
 class SignPage(FirmPage):
@@ -74,18 +65,17 @@ class SignPage(FirmPage):
                 request.POST.get("password", ""),
                 answers,
                 revision=-1 if revision is None else revision,
+                shown=request.POST.get("shown", ""),
             )
-        except UnansweredError:
-            return self._show(treatment, answers, [], unanswered=True)
-        except WrongPasswordError:
-            words = WRONG_PASSWORD if request.POST.get("password") else NO_PASSWORD
-            return self._show(treatment, answers, [Fault(words, "password")])
-        except TooManyTriesError:
-            return self._show(treatment, answers, [Fault(TOO_MANY_TRIES, "password")])
-        except DraftChangedError:
-            return self._show(treatment, answers, [Fault(CHANGED, "answers")])
-        except UnreadEntriesError:
-            return self._show(treatment, answers, [Fault(UNREAD, "unread")])
+        except NotADraftError:
+            messages.error(request, SIGNED_MEANWHILE)
+            return redirect("treatment", uuid=treatment.pk)
+        except ABOUT_REASONS:
+            return self._show(treatment, answers, [], judged=True)
+        except REFUSALS as error:
+            fault = fault_of(error, treatment, request.POST.get("password", ""))
+            status = 503 if isinstance(error, SigningKeyError) else 422
+            return self._show(treatment, answers, [fault], status=status)
         return redirect("signed", uuid=treatment.pk)
 
     def _answers(self) -> list[dict[str, Any]]:
@@ -103,16 +93,19 @@ class SignPage(FirmPage):
         treatment: Treatment,
         answers: Sequence[Mapping[str, Any]],
         faults: list[Fault],
-        unanswered: bool = False,
+        judged: bool = False,
+        status: int = 422,
     ) -> HttpResponse:
         prepared = prepare(treatment, Signer(self.request.user))
         check = prepared.check.stored()
-        opened = self._open(prepared, answers, unanswered)
+        opened = self._open(prepared, answers, judged)
         faults = [*faults, *(Fault(each.fault, f"reason-{each.number}") for each in opened if each.fault)]
         binder = Binder(as_json(prepared.document), treatment.unread, self.language)
         return self.page(
-            status=422 if faults else 200,
+            status=status if faults else 200,
             treatment=treatment,
+            shown=prepared.shown,
+            row_changes=row_changes(treatment, self.language),
             sections=[(section, binder.section(section)) for section in SECTIONS],
             groups=grouped(check, self.language, without_open=True),
             not_checked=not_checked(check, self.language),
@@ -125,13 +118,13 @@ class SignPage(FirmPage):
             longest=LONGEST_REASON,
         )
 
-    def _open(self, prepared: Prepared, answers: Sequence[Mapping[str, Any]], unanswered: bool) -> list[Open]:
+    def _open(self, prepared: Prepared, answers: Sequence[Mapping[str, Any]], judged: bool) -> list[Open]:
         reasons = {_key(answer): str(answer["reason"]) for answer in answers}
         opened = []
         for number, finding in enumerate(prepared.open_findings):
             key, shown = _key(finding), measured(finding, self.language)
             reason = reasons.get(key, "")
-            fault = NO_REASON if unanswered and not reason.strip() else ""
+            fault = fault_of_reason(reason) if judged else ""
             remark = remark_of(finding, self.language)
             opened.append(Open(number, key, remark, shown["observed"], shown["bound"], reason, fault))
         return opened

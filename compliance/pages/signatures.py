@@ -1,5 +1,6 @@
 """What is signed after the record: a follow-up, and that the record does not hold."""
 
+import logging
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import datetime
@@ -14,20 +15,31 @@ from compliance.services.signing import sign_follow_up, void_treatment
 from records.forms.signature import FollowUpForm, VoidForm
 from records.models import Treatment
 from records.pages.changes import TreatmentFormPage
+from records.services.keys import SigningKeyError
 
 WRONG_PASSWORD = _("This is not your password.")
 TOO_MANY_TRIES = _("The password was wrong too often. Wait a quarter of an hour.")
 
 
+NO_KEY = _(
+    "The firm's signing key is missing or damaged on this machine, so nothing was signed. What was saved is "
+    "kept. Who keeps the machine finds the file named in its log, and puts the key back from a backup."
+)
+logger = logging.getLogger(__name__)
+
+
 @contextmanager
 def password_faults(form: forms.Form) -> Iterator[None]:
-    """Turn a password that does not fit into a fault of the form."""
+    """Turn a password that does not fit, or a key that can't be used, into a fault of the form."""
     try:
         yield
     except WrongPasswordError:
         form.add_error("password", WRONG_PASSWORD)
     except TooManyTriesError:
         form.add_error("password", TOO_MANY_TRIES)
+    except SigningKeyError as error:
+        logger.error("%s", error)
+        form.add_error(None, NO_KEY)
 
 
 class Void(TreatmentFormPage):

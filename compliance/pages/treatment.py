@@ -26,6 +26,11 @@ class CheckedTreatmentPage(TreatmentPage):
         return remarks_on(treatment, self.language)
 
     def on_signed(self, treatment: Treatment) -> dict[str, Any]:
+        if not self.may("compliance.view_checks"):
+            return {}
+        return {"sees_checks": True, **self._checked(treatment)}
+
+    def _checked(self, treatment: Treatment) -> dict[str, Any]:
         check = newest_check(treatment)
         if check is None:
             return {"check": None}
@@ -55,5 +60,5 @@ def answers_of(record: SignedRecord, check: dict[str, Any], language: str) -> li
 
 class CheckedRecordFile(RecordFile):
     def check(self, record: SignedRecord) -> dict[str, Any] | None:
-        check = signed_check(record)
+        check = signed_check(record) if self.may("compliance.view_checks") else None
         return check.stored if check else None

@@ -9,6 +9,7 @@ from django.http import Http404, HttpRequest
 from django.utils.text import capfirst
 from simple_history.admin import SimpleHistoryAdmin
 
+from records.current_firm import managed_firm
 from records.forms.dates import DayField
 from records.models import Firm
 from shared.tenancy import FirmOwned
@@ -39,7 +40,7 @@ class OwnFirmOnly:
     """Permissions and choices for admin pages and their inlines."""
 
     def _own(self, request: HttpRequest, obj: Any = None) -> bool:
-        firm = request.user.managed_firm
+        firm = managed_firm(request)
         return firm is not None and (obj is None or getattr(obj, "firm_id", obj.pk) == firm.pk)
 
     def has_module_permission(self, request: HttpRequest) -> bool:
@@ -60,7 +61,7 @@ class OwnFirmOnly:
     def formfield_for_foreignkey(self, field: Any, request: HttpRequest, **kwargs: Any) -> Any:
         """Offer rows of the own firm only."""
         if issubclass(field.related_model, FirmOwned):
-            kwargs["queryset"] = field.related_model.objects.for_firm(request.user.managed_firm)
+            kwargs["queryset"] = field.related_model.objects.for_firm(managed_firm(request))
         return super().formfield_for_foreignkey(field, request, **kwargs)
 
 
@@ -72,7 +73,7 @@ class FirmAdmin(OwnFirmOnly, admin.ModelAdmin):
     formfield_overrides = DAYS
 
     def get_queryset(self, request: HttpRequest) -> models.QuerySet:
-        firm = request.user.managed_firm
+        firm = managed_firm(request)
         rows = self.model.objects.for_firm(firm) if firm else self.model.objects.none()
         ordering = self.get_ordering(request)
         return rows.order_by(*ordering) if ordering else rows
@@ -85,7 +86,7 @@ class FirmAdmin(OwnFirmOnly, admin.ModelAdmin):
 
     def get_form(self, request: HttpRequest, obj: Any = None, change: bool = False, **kwargs: Any) -> Any:
         form = super().get_form(request, obj, change=change, **kwargs)
-        form.firm = request.user.managed_firm
+        form.firm = managed_firm(request)
         return form
 
 
@@ -97,7 +98,7 @@ class ReferenceAdmin(FirmAdmin, SimpleHistoryAdmin):
     def get_history_queryset(
         self, request: HttpRequest, history_manager: Any, pk_name: str, object_id: Any
     ) -> models.QuerySet:
-        history = history_manager.for_firm(request.user.managed_firm).filter(**{pk_name: object_id})
+        history = history_manager.for_firm(managed_firm(request)).filter(**{pk_name: object_id})
         return history.select_related("history_user")
 
     def history_form_view(self, request: HttpRequest, object_id: str, version_id: str, **kwargs: Any) -> Any:

@@ -2,18 +2,16 @@
 
 from typing import Any
 
-from django import forms
 from django.contrib import admin
 from django.contrib.auth.admin import UserAdmin
 from django.contrib.auth.forms import AdminUserCreationForm
-from django.contrib.auth.password_validation import validate_password
-from django.db import transaction
 from django.http import HttpRequest
 from django.utils.translation import gettext_lazy as _
 
 from records import models
 from records.admin.base import FirmForm, FirmTabularInline, NeverDeleted, ReferenceAdmin
 from records.admin.fields import ListField
+from records.admin.members import invite_and_say
 from records.admin.reference import ADDRESS, LicenceForm
 from records.models import Membership
 
@@ -105,70 +103,11 @@ class OwnFirmAdmin(NeverDeleted, ReferenceAdmin):
             return models.Firm.across_firms.all()
         return super().get_queryset(request)
 
-
-class MembershipForm(FirmForm):
-    """A member is entered by e-mail; an account is made where the address has none."""
-
-    email = forms.EmailField(label=_("e-mail"), help_text=_("Signs in with this address."))
-    name = forms.CharField(label=_("name"), max_length=200, help_text=_("As it should stand on a record."))
-    password = forms.CharField(
-        label=_("first password"),
-        required=False,
-        widget=forms.PasswordInput,
-        help_text=_("For a new account only. Left empty, the person asks for one on the sign-in page."),
-    )
-
-    class Meta:
-        model = Membership
-        fields = ("person", "role", "active")
-
-    def clean_email(self) -> str:
-        email = self.cleaned_data["email"].lower()
-        if Membership.objects.for_firm(self.firm).filter(user__email=email).exists():
-            raise forms.ValidationError(_("This person is a member already."), code="member")
-        return email
-
-    def clean_password(self) -> str:
-        password = self.cleaned_data["password"]
-        if password:
-            validate_password(password)
-        return password
-
-    def save(self, commit: bool = True) -> Membership:
-        data = self.cleaned_data
-        user = models.User.objects.filter(email=data["email"]).first()
-        self.instance.user = user or models.User.objects.create_user(
-            data["email"], data["password"] or None, name=data["name"]
-        )
-        return super().save(commit)
-
-
-@admin.register(Membership)
-class MembershipAdmin(NeverDeleted, ReferenceAdmin):
-    list_display = ("user", "email", "role", "person", "active")
-    list_filter = ("role", "active")
-    list_select_related = ("user", "person")
-    search_fields = ("user__name", "user__email")
-
-    def get_form(self, request: HttpRequest, obj: Any = None, change: bool = False, **kwargs: Any) -> Any:
-        if obj is None:
-            kwargs["form"] = MembershipForm
-        return super().get_form(request, obj, change=change, **kwargs)
-
-    def get_fields(self, request: HttpRequest, obj: Any = None) -> tuple[str, ...]:
-        own = ("person", "role", "active")
-        return ("email", "name", "password", *own) if obj is None else ("user", *own)
-
-    def get_readonly_fields(self, request: HttpRequest, obj: Any = None) -> tuple[str, ...]:
-        return () if obj is None else ("user",)
-
-    @transaction.atomic
-    def add_view(self, *args: Any, **kwargs: Any) -> Any:
-        return super().add_view(*args, **kwargs)
-
-    @admin.display(description=_("e-mail"))
-    def email(self, membership: Membership) -> str:
-        return membership.user.email
+    def save_formset(self, request: HttpRequest, form: Any, formset: Any, change: bool) -> None:
+        super().save_formset(request, form, formset, change)
+        for row in formset.new_objects:
+            if isinstance(row, Membership):
+                invite_and_say(request, row)
 
 
 class AccountCreationForm(AdminUserCreationForm):

@@ -1,6 +1,6 @@
 """Who signs in."""
 
-from typing import TYPE_CHECKING, Any
+from typing import Any
 from uuid import UUID, uuid4
 
 from django.conf import settings
@@ -11,9 +11,6 @@ from django.utils.functional import cached_property
 from django.utils.translation import gettext_lazy as _
 
 from shared import clock
-
-if TYPE_CHECKING:
-    from records.models.firms import Firm
 
 
 class UserManager(BaseUserManager["User"]):
@@ -57,20 +54,17 @@ class User(AbstractBaseUser, PermissionsMixin):
     @cached_property
     def roles(self) -> dict[UUID, str]:
         """This user's role in each firm, by the firm's id."""
-        memberships = self.memberships(manager="across_firms").filter(active=True)
-        return dict(memberships.values_list("firm_id", "role"))
+        return dict(self.counted_memberships().values_list("firm_id", "role"))
 
-    @cached_property
-    def managed_firm(self) -> "Firm | None":
-        """The firm whose reference data this user keeps: the first by name of those that it manages."""
-        managing = self.memberships(manager="across_firms").filter(active=True, role="manager")
-        membership = managing.select_related("firm").order_by("firm__name", "firm").first()
-        return membership and membership.firm
+    def counted_memberships(self) -> Any:
+        """The memberships that this user has accepted and that were not ended; no others count."""
+        memberships = self.memberships(manager="across_firms")
+        return memberships.filter(active=True, accepted_at__isnull=False)
 
     @property
     def is_staff(self) -> bool:
         """Whether the reference data pages are open: to a manager, and to the machine's owner."""
-        return self.is_superuser or self.managed_firm is not None
+        return self.is_superuser or "manager" in self.roles.values()
 
     def get_full_name(self) -> str:
         return self.name

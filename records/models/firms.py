@@ -9,6 +9,7 @@ from django.utils.translation import gettext_lazy as _
 
 from records.models.accounts import User
 from records.models.as_written import refuse_unwritable
+from shared import clock
 from shared.history import PastFirm, firm_history
 from shared.tenancy import FirmManager, FirmOwned, FirmQuerySet
 
@@ -112,6 +113,13 @@ class Membership(FirmOwned):
     active = models.BooleanField(
         _("active"), default=True, help_text=_("Untick to end access; never delete.")
     )
+    invited_at = models.DateTimeField(_("invited at"), default=clock.now, editable=False)
+    accepted_at = models.DateTimeField(
+        _("accepted at"),
+        null=True,
+        editable=False,
+        help_text=_("By the owner of the account; before that it counts for nothing."),
+    )
     history = firm_history()
 
     class Meta:
@@ -122,4 +130,5 @@ class Membership(FirmOwned):
         ]
 
     def __str__(self) -> str:
-        return f"{self.user} ({self.get_role_display().partition(':')[0]})"
+        who = self.user if self.accepted_at else self.user.email
+        return f"{who} ({self.get_role_display().partition(':')[0]})"

@@ -11,9 +11,10 @@ from django.utils.functional import cached_property
 from django.utils.translation import get_language
 from django.views import View
 
+from records.current_firm import current_membership
 from records.models import Firm, Membership, Treatment
 from records.permissions import demand
-from records.selectors import membership_of, treatment_of
+from records.selectors import treatment_of
 
 
 class FirmPage(LoginRequiredMixin, View):
@@ -32,7 +33,7 @@ class FirmPage(LoginRequiredMixin, View):
     @cached_property
     def membership(self) -> Membership:
         """Raises PermissionDenied for a user who is in no firm."""
-        membership = membership_of(self.request.user)
+        membership = current_membership(self.request)
         if membership is None:
             raise PermissionDenied("no membership")
         return membership
@@ -46,8 +47,8 @@ class FirmPage(LoginRequiredMixin, View):
         return (get_language() or "en")[:2]
 
     def treatment(self) -> Treatment:
-        """The treatment in the address; Http404 where the firm has none of that id."""
-        return treatment_of(self.firm, self.kwargs["uuid"])
+        """The treatment in the address; Http404 where the firm has none of that id that the user may see."""
+        return treatment_of(self.firm, self.kwargs["uuid"], drafts=self.may("records.view_draft"))
 
     def may(self, permission: str) -> bool:
         return self.request.user.has_perm(permission, self.firm)

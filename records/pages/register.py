@@ -5,6 +5,7 @@ from uuid import UUID
 
 import django_filters
 from django import forms
+from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.utils.translation import gettext_lazy as _
 
@@ -47,8 +48,10 @@ class Register(FirmPage):
 
     def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
         search = RegisterSearch(request.GET, queryset=Treatment.objects.for_firm(self.firm).none())
+        if not self.may("records.view_draft"):
+            search.form.fields.pop("outcome")
         wanted = search.wanted() if search.is_valid() else RegisterFilter()
-        rows = list(page_after(treatments_of(self.firm, wanted), self._last())[: PAGE + 1])
+        rows = list(page_after(self._treatments(wanted), self._last())[: PAGE + 1])
         query = request.GET.copy()
         query.pop("after", None)
         return self.page(
@@ -59,6 +62,9 @@ class Register(FirmPage):
             searching=bool(query),
             first="after" not in request.GET,
         )
+
+    def _treatments(self, wanted: RegisterFilter) -> QuerySet[Treatment]:
+        return treatments_of(self.firm, wanted, drafts=self.may("records.view_draft"))
 
     def _last(self) -> Treatment | None:
         try:

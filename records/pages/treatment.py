@@ -12,6 +12,7 @@ from records.forms.table import Section
 from records.models import Treatment
 from records.pages.firm_page import FirmPage
 from records.pages.remarks import Remarks, said_once
+from records.pages.row_changes import row_changes
 from records.pages.unread import unread_entries
 from records.selectors import follow_ups_of, record_file, signed_record_of, signed_versions
 
@@ -55,7 +56,7 @@ class TreatmentPage(FirmPage):
             "may_correct": self.may("records.correct_treatment"),
             "may_void": self.may("records.void_treatment"),
         }
-        if treatment.is_open:
+        if treatment.is_open and self.may("records.view_draft"):
             return render(request, self.draft_template, shared | self._draft(treatment))
         return render(request, self.signed_template, shared | self._signed(treatment))
 
@@ -63,7 +64,12 @@ class TreatmentPage(FirmPage):
         remarks = self.remarks(treatment)
         tasks = [self._task(section, remarks) for section in SECTIONS]
         binder = Binder(treatment.document, treatment.unread, self.language)
-        return {"tasks": tasks, "limits": remarks.limits, "unread": unread_entries(binder)}
+        return {
+            "tasks": tasks,
+            "limits": remarks.limits,
+            "unread": unread_entries(binder),
+            "row_changes": row_changes(treatment, self.language),
+        }
 
     def _task(self, section: Section, remarks: Remarks) -> Task:
         own = said_once(remark for remark in remarks.of_section(section) if not remark.advised)

@@ -67,9 +67,8 @@ def sign(
         raise UnreadEntriesError(locked.number)
     judge_claim(locked, document, signer.claimed_at)
     correcting = locked.state == State.CORRECTING
-    record = _freeze(
-        locked, document, attachments, signer, kind=Kind.CORRECTED if correcting else Kind.SIGNED
-    )
+    kind = Kind.CORRECTED if correcting else Kind.SIGNED
+    record = _freeze(locked, document, attachments, signer, kind)
     locked.state = State.CORRECTED if correcting else State.SIGNED
     locked.document = as_json(document)
     project(locked, document)

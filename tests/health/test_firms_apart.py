@@ -8,7 +8,7 @@ MAY_CROSS_FIRMS: dict[str, str] = {
     "shared/history.py": "defines it for past rows",
     "records/models/firms.py": "defines it for the firm itself",
     "records/models/accounts.py": "asks for an account's own memberships",
-    "records/selectors.py": "asks for an account's own memberships",
+    "records/services/invitations.py": "reads the one membership that an invitation's link names",
     "records/admin/firms.py": "shows all firms to the owner of the machine",
 }
 

@@ -6,12 +6,16 @@ import pytest
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
 
 from compliance.services.signing import prepare, sign_treatment
+from records.document.edits import Edit
 from records.models import Treatment
+from records.services.corrections import start_correction
+from records.services.drafts import edit_draft
 from records.services.planning import plan_treatment
 from records.services.to_sign import Signer
 from tests.factories import PASSWORD, UserFactory
 
-OPEN_TO_ALL = {"health", "set_language"}
+OPEN_TO_ALL = {"health", "set_language", "invitation"}
+ONLY_POSTED = ("api_edits", "row_changes", "choose_firm")
 NOT_OURS = ("account_", "mfa_")
 
 
@@ -40,10 +44,12 @@ def our_names() -> list[str]:
 
 def address(name: str, signed: Treatment, draft: Treatment) -> str:
     """The address of this name for our firm: of the draft where it is worked on, of the signed one else."""
-    of_draft = ("section", "sign", "stand_down", "api_treatment", "api_edits", "api_check", "api_sign")
+    of_draft = ("section", "sign", "stand_down", "row_changes")
+    of_draft += ("api_treatment", "api_edits", "api_check", "api_sign")
     uuid = (draft if name in of_draft else signed).pk
     arguments = {"uuid": uuid, "site": draft.site_id, "section": "mix", "version": 1, "language": "en"}
     arguments |= {"pack": "us-wa", "question": "us-wa/question/structural-application"}
+    arguments |= {"kind": "limit", "key": 1, "token": "none-at-all"}
     wanted = get_resolver().reverse_dict[name][0][0][1]
     return reverse(name, kwargs={key: arguments[key] for key in wanted})
 
@@ -52,7 +58,7 @@ def address(name: str, signed: Treatment, draft: Treatment) -> str:
 def test_nobody_who_is_not_signed_in_sees_anything(client, draft, signed, name):
     answer = client.get(address(name, signed, draft), follow=False)
     if name in OPEN_TO_ALL:
-        assert answer.status_code in (200, 302, 405)
+        assert answer.status_code in (200, 302, 405, 410)
     elif name == "address_on_paper":
         assert answer["Location"] == reverse("treatment", kwargs={"uuid": signed.pk})
     elif name.startswith("api_"):
@@ -62,7 +68,9 @@ def test_nobody_who_is_not_signed_in_sees_anything(client, draft, signed, name):
 
 
 OF_A_FIRM = [
-    name for name in our_names() if "uuid" in str(get_resolver().reverse_dict[name]) or name == "plan"
+    name
+    for name in our_names()
+    if name not in OPEN_TO_ALL and ("uuid" in str(get_resolver().reverse_dict[name]) or name == "plan")
 ]
 
 
@@ -74,7 +82,7 @@ def test_a_stranger_gets_404_for_what_is_ours(client, draft, signed, stranger, n
         404,
         405,
     }
-    assert client.get(where).status_code == 404 or name in ("api_edits", "api_sign")
+    assert client.get(where).status_code == 404 or name in ONLY_POSTED
 
 
 def test_a_stranger_sees_nothing_of_ours_in_lists(client, draft, signed, stranger):
@@ -93,16 +101,53 @@ def test_who_may_not_sign_is_refused(client, draft, role, member):
     assert client.get(reverse("sign", kwargs={"uuid": draft.pk})).status_code == 403
 
 
-def test_an_inspector_reads_and_changes_nothing(client, draft, signed, member):
+WRITTEN_BY_MANAGERS = ("own_rules", "what_if", "take_into_use", "new_own_rule", "own_rule")
+IN_THE_HOUSE = ("check_sheet", "comparison")
+OF_NO_RECORD = ("api_treatment", "api_check", "api_sign")
+
+
+def test_an_inspector_reads_records_and_changes_nothing(client, draft, signed, member):
     member.role = "inspector"
     member.save()
     client.force_login(member.user)
     refused = ("plan_site", "plan", "section", "sign", "stand_down", "correct", "void", "follow_up")
+    elsewhere = (*ONLY_POSTED, *OPEN_TO_ALL, "address_on_paper")
     for name in our_names():
-        if name in ("api_edits", "api_sign", "set_language", "address_on_paper"):
+        if name in elsewhere or name in WRITTEN_BY_MANAGERS:
             continue
         status = client.get(address(name, signed, draft)).status_code
-        assert status == (403 if name in refused else 200), name
+        expected = 404 if name in OF_NO_RECORD else 403 if name in refused + IN_THE_HOUSE else 200
+        assert status == expected, name
+
+
+def test_an_inspector_sees_what_is_signed_and_no_draft_nor_finding(client, draft, signed, member, colleague):
+    """A check stays in the house; a record and its sheet state facts and leave it."""
+    start_correction(signed, colleague.user, "the lot was misread")
+    edits = [Edit("n", "notes", "not signed yet", signed.revision + 1)]
+    edit_draft(Treatment.objects.for_firm(member.firm).get(pk=signed.pk), edits, colleague.user)
+    member.role = "inspector"
+    member.save()
+    client.force_login(member.user)
+    record = client.get(reverse("treatment", kwargs={"uuid": signed.pk}))
+    assert record.status_code == 200
+    for page in (record, client.get(reverse("api_treatment", kwargs={"uuid": signed.pk}))):
+        assert "not signed yet" not in page.content.decode()
+    assert "What the rules said" not in record.content.decode()
+    assert "as it was" not in record.content.decode()
+    listed = client.get(reverse("register")).content.decode()
+    assert signed.number in listed
+    assert draft.number not in listed
+    assert "Not met" not in listed
+    file = client.get(reverse("record_file", kwargs={"uuid": signed.pk, "version": 1})).json()
+    assert "check" not in file
+    for name in ("treatment", "api_treatment", "api_check"):
+        assert client.get(reverse(name, kwargs={"uuid": draft.pk})).status_code == 404
+
+
+@pytest.mark.parametrize("name", ["treatment", "register", "record_sheet", "record_file", "api_treatment"])
+def test_what_is_a_firms_is_kept_in_no_cache(client, signed, draft, member, name):
+    client.force_login(member.user)
+    assert client.get(address(name, signed, draft)).headers["Cache-Control"] == "private, no-store"
 
 
 def test_a_user_without_a_firm_is_told_so(client, db, draft):

@@ -3,6 +3,7 @@
 import pytest
 from django.urls import reverse
 
+from records.services.keys import signing_key
 from tests.factories import PASSWORD
 
 
@@ -54,6 +55,17 @@ def test_an_edit_that_is_none_is_refused(client, draft, edit):
     assert send(client, draft, edit).status_code == 400
 
 
+def test_findings_that_need_a_reason_are_told_as_they_are_stored(client, done):
+    shown = client.get(address("api_sign", done)).json()["shown"]
+    body = {"revision": done.revision, "shown": shown, "password": PASSWORD}
+    told = client.post(address("api_sign", done), body, "application/json")
+    assert told.status_code == 400
+    stored = client.get(address("api_check", done)).json()["findings"]
+    findings = told.json()["answers"]
+    assert findings
+    assert all(finding in stored for finding in findings)
+
+
 def test_what_is_written_from_rows_is_not_edited(client, draft):
     assert send(client, draft, an_edit(draft, "2026-9999", "record.number")).status_code == 409
 
@@ -64,8 +76,10 @@ def test_the_check_is_told(client, draft):
 
 
 def test_a_signature_needs_reasons_and_the_password(client, done):
-    body = {"revision": done.revision, "password": PASSWORD}
+    to_sign = client.get(address("api_sign", done)).json()
+    body = {"revision": to_sign["revision"], "shown": to_sign["shown"], "password": PASSWORD}
     open_findings = client.post(address("api_sign", done), body, "application/json").json()["answers"]
+    assert [each["rule"] for each in open_findings] == [each["rule"] for each in to_sign["open_findings"]]
     answers = [
         {"rule": each["rule"], "about": each["about"], "reason": "as it was"} for each in open_findings
     ]
@@ -77,3 +91,45 @@ def test_a_signature_needs_reasons_and_the_password(client, done):
     assert signed.status_code == 201
     assert signed.json()["number"] == done.number
     assert send(client, done, an_edit(done, "late")).status_code == 409
+
+
+def test_what_the_signer_was_not_shown_is_not_signed(client, done):
+    to_sign = client.get(address("api_sign", done)).json()
+    assert to_sign["document"]["customer"]["name"] == "A. Marlowe"
+    answers = [
+        {"rule": each["rule"], "about": each["about"], "reason": "so"} for each in to_sign["open_findings"]
+    ]
+    body = {"revision": done.revision, "password": PASSWORD, "answers": answers}
+    assert client.post(address("api_sign", done), body, "application/json").status_code == 400
+    done.site.customer.name = "Somebody Else"
+    done.site.customer.save()
+    refused = client.post(address("api_sign", done), {**body, "shown": to_sign["shown"]}, "application/json")
+    assert (refused.status_code, "Reference data" in refused.json()["detail"]) == (409, True)
+    shown = client.get(address("api_sign", done)).json()["shown"]
+    again = client.post(address("api_sign", done), {**body, "shown": shown}, "application/json")
+    assert again.status_code == 201
+
+
+@pytest.mark.parametrize("year", ["0001", "2001", "2090", "9999"])
+def test_a_signature_claims_no_time_at_which_it_cannot_have_been_made(client, done, year):
+    to_sign = client.get(address("api_sign", done)).json()
+    answers = [
+        {"rule": each["rule"], "about": each["about"], "reason": "so"} for each in to_sign["open_findings"]
+    ]
+    body = {"revision": done.revision, "shown": to_sign["shown"], "password": PASSWORD, "answers": answers}
+    answer = client.post(
+        address("api_sign", done), {**body, "claimed_at": f"{year}-01-01T00:00:00Z"}, "application/json"
+    )
+    assert (answer.status_code, list(answer.json())) == (400, ["claimed_at"])
+
+
+def test_a_missing_key_is_said_and_nothing_is_signed(client, done, member, settings):
+    signing_key(done.firm)
+    next(settings.KEY_DIR.iterdir()).unlink()
+    to_sign = client.get(address("api_sign", done)).json()
+    answers = [
+        {"rule": each["rule"], "about": each["about"], "reason": "so"} for each in to_sign["open_findings"]
+    ]
+    body = {"revision": done.revision, "shown": to_sign["shown"], "password": PASSWORD, "answers": answers}
+    answer = client.post(address("api_sign", done), body, "application/json")
+    assert (answer.status_code, "signing key" in answer.json()["detail"]) == (503, True)

@@ -6,6 +6,7 @@ from io import BytesIO
 from typing import Any
 
 import pytest
+import time_machine
 from django.core.cache import cache
 from django.urls import reverse
 from pypdf import PdfReader
@@ -13,8 +14,9 @@ from pypdf import PdfReader
 from compliance.services.password import TRIES
 from compliance.services.signing import prepare
 from records.document.edits import Edit
-from records.models import SignedFollowUp, SignedRecord, Treatment
+from records.models import Membership, Rig, SignedFollowUp, SignedRecord, Treatment
 from records.services.drafts import edit_draft
+from records.services.keys import signing_key
 from records.services.to_sign import Signer
 from tests.factories import PASSWORD
 
@@ -30,10 +32,12 @@ def address(name: str, treatment: Treatment, **more: Any) -> str:
 
 @pytest.fixture
 def filled_in(done, member) -> dict[str, Any]:
-    findings = prepare(done, Signer(member.user)).open_findings
+    prepared = prepare(done, Signer(member.user))
+    findings = prepared.open_findings
     keys = [json.dumps([each["rule"], each["about"]]) for each in findings]
     reasons = {f"reason-{number}": f"because {number}" for number in range(len(keys))}
-    return {"revision": str(done.revision), "password": PASSWORD, "finding": keys, **reasons}
+    stated = {"revision": str(done.revision), "shown": prepared.shown, "password": PASSWORD}
+    return {**stated, "finding": keys, **reasons}
 
 
 @pytest.fixture
@@ -64,6 +68,8 @@ def test_a_signature_leads_to_number_digest_and_papers(client, signed):
     [
         ({"password": "not mine"}, "This is not your password."),
         ({"reason-0": "  "}, "Give a reason"),
+        ({"reason-0": "x" * 2001}, "Keep the reason to 2,000 characters."),
+        ({"shown": ""}, "What would be signed is not what you saw"),
         ({"revision": "0"}, "The draft was changed meanwhile."),
     ],
 )
@@ -99,6 +105,82 @@ def test_an_entry_that_could_not_be_read_is_mended_first(client, done, filled_in
 def test_a_form_that_makes_no_sense_is_refused_without_an_error(client, done, filled_in):
     odd = filled_in | {"finding": ["not json", "[1]"], "revision": "x"}
     assert client.post(address("sign", done), odd).status_code == 422
+
+
+def test_what_was_renamed_while_the_page_was_open_is_shown_before_it_is_signed(client, done, filled_in):
+    done.site.customer.name = "Somebody Else"
+    done.site.customer.save()
+    answer = client.post(address("sign", done), filled_in)
+    text = answer.content.decode()
+    assert answer.status_code == 422
+    assert "What would be signed is not what you saw" in text
+    assert "In the plan: A. Marlowe." in text
+    assert "Now: Somebody Else." in text
+    assert not SignedRecord.objects.for_firm(done.firm).exists()
+    again = filled_in | {"shown": answer.context["shown"]}
+    assert client.post(address("sign", done), again).status_code == 302
+
+
+def test_the_draft_asks_about_a_changed_row_and_an_answer_closes_the_question(client, done):
+    rig = Rig.objects.for_firm(done.firm).get()
+    rig.tip = "80 degree flat fan"
+    rig.save()
+    path = f"equipment[{rig.pk}].tip"
+    for page in ("treatment", "sign"):
+        text = client.get(address(page, done)).content.decode()
+        assert "Now: 80 degree flat fan." in text
+        assert "Rig 2: " in text
+    client.post(address("row_changes", done), {"take": path})
+    done.refresh_from_db()
+    assert done.document["equipment"][0]["tip"] == "80 degree flat fan"
+    rig.tip = "65 degree flat fan"
+    rig.save()
+    assert "In the plan" not in client.get(address("treatment", done)).content.decode()
+
+
+def test_the_plan_s_word_can_be_kept(client, done, member):
+    member.person.phone = "+1 360 555 0199"
+    member.person.save()
+    path = f"people[{member.person.pk}].phone"
+    assert "Now: +1 360 555 0199." in client.get(address("treatment", done)).content.decode()
+    assert client.post(address("row_changes", done), {"keep": path, "from": "sign"})["Location"] == address(
+        "sign", done
+    )
+    assert "Now: +1 360" not in client.get(address("treatment", done)).content.decode()
+
+
+def test_the_second_of_two_signers_is_told_that_it_is_signed(client, done, filled_in, colleague):
+    assert client.post(address("sign", done), filled_in).status_code == 302
+    client.force_login(colleague.user)
+    answer = client.post(address("sign", done), filled_in, follow=True)
+    assert "Somebody else has signed this treatment meanwhile." in answer.content.decode()
+    assert SignedRecord.objects.for_firm(done.firm).count() == 1
+
+
+def test_a_damaged_key_is_said_on_the_page_and_nothing_is_signed(client, done, filled_in, settings):
+    signing_key(done.firm)
+    next(settings.KEY_DIR.iterdir()).write_text("no key")
+    answer = client.post(address("sign", done), filled_in)
+    assert answer.status_code == 503
+    assert "signing key is missing or damaged" in answer.content.decode()
+    assert not SignedRecord.objects.for_firm(done.firm).exists()
+
+
+def test_a_follow_up_says_that_the_key_is_gone(client, signed, settings):
+    next(settings.KEY_DIR.iterdir()).unlink()
+    form = {"kind": "copy-given", "day": "2026-09-15", "time": "08:00", "password": PASSWORD}
+    answer = client.post(address("follow_up", signed), form)
+    assert answer.status_code == 422
+    assert "signing key is missing or damaged" in answer.content.decode()
+
+
+def test_what_is_not_done_yet_is_not_signed(client, done, filled_in):
+    with time_machine.travel("2026-09-14T09:30:00-07:00", tick=False):
+        client.logout()
+        client.force_login(Membership.objects.for_firm(done.firm).get().user)
+        answer = client.post(address("sign", done), filled_in)
+    assert answer.status_code == 422
+    assert "09:47" in answer.content.decode()
 
 
 def test_a_signed_record_cannot_be_filled_in_or_signed_again(client, signed):
@@ -147,7 +229,8 @@ def test_a_correction_is_filled_in_and_signed_as_the_next_version(client, signed
     page = client.get(address("sign", signed))
     answers = {f"reason-{each.number}": "as before" for each in page.context["opened"]}
     keys = [each.key for each in page.context["opened"]]
-    form = {"finding": keys, "revision": str(signed.revision), "password": PASSWORD, **answers}
+    form = {"finding": keys, "revision": str(signed.revision), "shown": page.context["shown"]}
+    form |= {"password": PASSWORD, **answers}
     assert client.post(address("sign", signed), form)["Location"] == address("signed", signed)
     assert SignedRecord.objects.for_firm(signed.firm).filter(version=2, kind="corrected").exists()
 

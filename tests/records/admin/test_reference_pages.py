@@ -151,27 +151,25 @@ def test_a_limit_that_cannot_be_read_is_said_beside_its_field(manager, firm, typ
     assert LabelVersion.objects.for_firm(firm).count() == 1
 
 
-def test_a_member_is_entered_by_e_mail_and_can_sign_in(manager, client, firm):
+def test_a_member_is_entered_by_e_mail_and_invited(manager, firm):
     entered = {
         "email": "New@example.net",
         "name": "N. Ew",
-        "password": PASSWORD,
         "role": "office",
         "active": "on",
     }
     response = manager.post(page("records_membership_add"), entered)
     assert refusals(response) == []
     membership = Membership.objects.for_firm(firm).get(role="office")
-    assert membership.user.email == "new@example.net"
-    client.logout()
-    assert client.login(email="new@example.net", password=PASSWORD)
+    assert (membership.user.email, membership.user.name) == ("new@example.net", "N. Ew")
+    assert membership.accepted_at is None
+    assert not membership.user.has_usable_password()
 
 
 def test_who_has_an_account_elsewhere_keeps_it_and_its_password(manager, firm, stranger):
     entered = {
         "email": stranger.user.email,
         "name": "X",
-        "password": "quite another one!",
         "role": "inspector",
     }
     manager.post(page("records_membership_add"), entered)
