@@ -7,8 +7,10 @@ from django.views.generic import RedirectView
 from compliance.pages.comparison import ComparisonPage
 from compliance.pages.form import CheckedSectionPage
 from compliance.pages.papers import CheckSheet, RecordSheet
+from compliance.pages.rules.own import OwnRulePage, OwnRulesPage, TakeIntoUse
 from compliance.pages.rules.packs import Coverage, PackPage, Rules
 from compliance.pages.rules.questions import QuestionPage, Questions
+from compliance.pages.rules.what_if import WhatIfPage
 from compliance.pages.sign import SignedPage, SignPage
 from compliance.pages.signatures import FollowUp, Void
 from compliance.pages.treatment import CheckedRecordFile, CheckedTreatmentPage
@@ -45,6 +47,11 @@ rules = [
     path("questions/", Questions.as_view(), name="questions"),
     path("questions/<path:question>/", QuestionPage.as_view(), name="question"),
     path("packs/<slug:pack>/", PackPage.as_view(), name="pack"),
+    path("own/", OwnRulesPage.as_view(), name="own_rules"),
+    path("own/what-if/", WhatIfPage.as_view(), name="what_if"),
+    path("own/take-into-use/", TakeIntoUse.as_view(), name="take_into_use"),
+    path("own/new/<slug:kind>/", OwnRulePage.as_view(), name="new_own_rule"),
+    path("own/<int:key>/", OwnRulePage.as_view(), name="own_rule"),
 ]
 
 urlpatterns = [

@@ -8,8 +8,10 @@ from typing import Any
 from compliance.facts_reader import VOCABULARY
 from compliance.own_rules.facts import choices, typed
 from compliance.plain_words.conditions import Conditions
+from compliance.rulebook.conditions import read_condition
 from compliance.rulebook.errors import RuleError
 from compliance.rulebook.pack import Pack, read_pack
+from compliance.rulebook.reading import Params, Setting
 from shared.wording import LANGUAGES, Wording, fill
 
 Json = dict[str, Any]
@@ -94,8 +96,13 @@ def own_pack(rules: Sequence[OwnRule], version: str, firm: str, saved_on: date) 
         "reviewed": {"on": saved_on.isoformat(), "by_means": "read"},
         "sources": {"firm": source},
     }
-    topic = {"rules": [raw_rule(rule) for rule in rules]}
-    return read_pack(head, {"own": topic}, VOCABULARY, "firm")
+    raw = []
+    for number, rule in enumerate(rules):
+        try:
+            raw.append(raw_rule(rule))
+        except RuleError as error:
+            raise error.within("rules/own.yaml", "rules", number) from None
+    return read_pack(head, {"own": {"rules": raw}}, VOCABULARY, "firm")
 
 
 def raw_rule(rule: OwnRule) -> Json:
@@ -116,7 +123,8 @@ def raw_rule(rule: OwnRule) -> Json:
     }
     raw |= {name: day for name, day in (("from", rule.start), ("until", rule.until)) if day}
     if rule.rows:
-        raw |= {"when": _when(rule), "otherwise": _otherwise(_when(rule))}
+        when = _when(rule)
+        raw |= {"when": when, "otherwise": _otherwise(when)}
     return raw
 
 
@@ -140,7 +148,9 @@ def _when(rule: OwnRule) -> Json:
         if row.path not in choices():
             raise RuleError("rule/unknown_word", {"got": row.path, "allowed": "-"}, ("when", number))
         parts.append(_comparison(row))
-    return parts[0] if len(parts) == 1 else {rule.join: parts}
+    when = parts[0] if len(parts) == 1 else {rule.join: parts}
+    read_condition(Params({}, Setting(VOCABULARY, "document", {})), when)
+    return when
 
 
 def _comparison(row: Row) -> Json:

@@ -52,6 +52,8 @@ def addresses(done, signed) -> list[str]:
         "/rules/coverage/",
         "/rules/questions/",
         "/rules/questions/us-wa/question/structural-application/",
+        "/rules/own/",
+        *(f"/rules/own/new/{kind}/" for kind in ("limit", "record", "protection", "interval", "licence")),
         "/account/",
         "/accounts/2fa/",
         "/accounts/password/change/",

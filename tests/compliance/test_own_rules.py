@@ -1,0 +1,104 @@
+"""A firm's own rules as it types them: read, told, and tried against laws and examples."""
+
+from dataclasses import replace
+from datetime import date
+from typing import Any
+
+import pytest
+
+from compliance.own_rules import OwnExample, OwnRule, Row, Trial, own_pack, try_rule
+from compliance.own_rules.facts import choices, typed
+from compliance.plain_words.examples import term_at
+from tests.compliance.own import CALM
+from tests.compliance.rulebook.builders import WIND, pack, rule
+
+DAY = date(2026, 11, 25)
+KINDS: dict[str, dict[str, Any]] = {
+    "limit": {"quantity": "temperature", "min": "40 degF"},
+    "record": {
+        "asks": [{"words": {"en": "Sky", "es": "Cielo"}, "every": "weather.readings", "path": "item.sky"}]
+    },
+    "protection": {"steps": {"any": ["downspouts-diverted"]}, "features": ["downspout"]},
+    "interval": {"hours": {"from": "07:00", "to": "19:00"}},
+    "licence": {"holder": "person", "authorities": ["us-wa"], "supervised": ["in-sight"]},
+}
+
+
+def tried(own: OwnRule, laws: tuple = (), language: str = "en") -> Trial:
+    return try_rule(replace(own, key="1"), laws, "Quillfeather Exterior Care", DAY, language)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_each_kind_in_the_form_makes_a_rule_and_is_the_same_after_it_was_kept(kind):
+    own = OwnRule("1", "Ours", "", kind, KINDS[kind], examples=(OwnExample("x", "roof-in-september", "met"),))
+    assert tried(own).fault == ""
+    assert OwnRule.from_json(own.as_json()) == own
+
+
+def test_examples_say_whether_they_come_out_as_expected():
+    trial = tried(CALM)
+    assert [(one.right, one.outcome) for one in trial.tried] == [(True, "met"), (True, "not met")]
+    assert trial.passed
+    wrong = replace(CALM, examples=(OwnExample("x", "roof-in-september", "not_met"),))
+    assert [(one.right, one.outcome) for one in tried(wrong).tried] == [(False, "met")]
+    assert not tried(wrong).passed
+
+
+def test_an_example_that_cannot_be_made_says_why():
+    changes = (("weather.readings[0].wind_speed", "9 gal"),)
+    broken = replace(CALM, examples=(OwnExample("x", "roof-in-september", "met", changes),))
+    (one,) = tried(broken).tried
+    assert one.fault == "weather.readings[0].wind_speed: expected a speed, got 9 gal"
+    assert not tried(broken).passed
+
+
+@pytest.mark.parametrize(("most", "refused"), [("10 mph", False), ("16.1 km/h", True), ("16 km/h", False)])
+def test_a_limit_may_tighten_a_law_in_any_unit_but_never_loosen_it(most, refused):
+    # the invented law allows 10 mph, which is 16.09344 km/h
+    law = pack(rule(**WIND))
+    trial = tried(replace(CALM, params={"quantity": "wind_speed", "max": most}, examples=()), (law,))
+    assert (trial.key == "bounds") is refused
+    assert ("never loosen" in trial.fault) is refused
+
+
+def test_a_condition_narrows_the_rule_and_its_sentence_says_to_what():
+    roofs = replace(CALM, rows=(Row("surfaces[].kind", "is", "Tejado"), Row("site.use", "is not", "school")))
+    trial = tried(roofs)
+    assert trial.passed
+    assert trial.sheet and [applies.otherwise for applies in trial.sheet.applies] == [
+        "This rule of the firm is only for this: All of these: (Surfaces: at least one with Kind of surface: "
+        "roof; Use of the site (Site): not school)."
+    ]
+    walls = replace(CALM, rows=(Row("surfaces[].kind", "is", "wall"),))
+    assert [one.outcome for one in tried(walls).tried] == ["doesn't apply", "doesn't apply"]
+
+
+@pytest.mark.parametrize(
+    ("rows", "params", "said"),
+    [
+        ((Row("surfaces[].kind", "is", "moon"),), {}, "moon is not allowed here"),
+        ((Row("site.colour", "is", "red"),), {}, "site.colour is not allowed here"),
+        ((Row("site.use", "at least", "school"),), {}, "cannot be compared by size"),
+        ((), {"max": "9 gal"}, "expected a speed, got 9 gal"),
+        ((), {"max": "1 mph", "min": "2 mph"}, "the minimum 2 mph is above the maximum 1 mph"),
+    ],
+)
+def test_what_is_no_rule_is_refused_in_words(rows, params, said):
+    own = replace(CALM, rows=rows, params={"quantity": "wind_speed", "max": "8 mph", **params})
+    assert said in tried(own).fault
+    assert tried(own, language="es").fault
+
+
+def test_every_fact_on_offer_can_be_asked_whether_it_is_on_the_record():
+    for path in choices():
+        assert tried(replace(CALM, rows=(Row(path, "present"),))).fault == "", path
+
+
+def test_words_are_read_in_both_languages():
+    kind = term_at("surfaces[0].kind")
+    assert kind is not None
+    assert typed(kind, " Tejado ") == typed(kind, "roof") == "roof"
+
+
+def test_no_rules_make_no_pack():
+    assert own_pack([], "1", "Quillfeather Exterior Care", DAY) is None
