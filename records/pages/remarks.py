@@ -40,17 +40,28 @@ class Remark:
 
 
 def said_once(remarks: Iterable[Remark]) -> list[Remark]:
-    """The remarks with each sentence once, and all who say it as its sources."""
-    merged: dict[tuple[str, str], Remark] = {}
+    """The remarks with each sentence once, and all who say it as its sources.
+
+    A sentence that another one repeats after naming a person or product is the same.
+    """
+    merged: list[Remark] = []
     for remark in remarks:
-        key = (remark.state, str(remark.words))
-        first = merged.get(key)
-        merged[key] = replace(first, sources=_all_of(first, remark)) if first else remark
-    return list(merged.values())
+        at = next((at for at, each in enumerate(merged) if _say_the_same(each, remark)), None)
+        if at is None:
+            merged.append(remark)
+        else:
+            merged[at] = _together(merged[at], remark)
+    return merged
 
 
-def _all_of(one: Remark, other: Remark) -> tuple[Source, ...]:
-    return tuple(dict.fromkeys((*one.sources, *other.sources)))
+def _say_the_same(one: Remark, other: Remark) -> bool:
+    shorter, longer = sorted((str(one.words), str(other.words)), key=len)
+    return one.state == other.state and (shorter == longer or longer.endswith(f": {shorter}"))
+
+
+def _together(one: Remark, other: Remark) -> Remark:
+    sources = tuple(dict.fromkeys((*one.sources, *other.sources)))
+    return replace(max(one, other, key=lambda each: len(str(each.words))), sources=sources)
 
 
 @dataclass(frozen=True)

@@ -87,7 +87,7 @@ def test_the_page_says_what_the_label_asks_to_wear(client, draft, member):
     mix = draft.document["mixes"][0]
     path = f"mixes[{mix['id']}].products[{mix['products'][0]['id']}].label.ppe"
     edit_draft(draft, [Edit("ppe", path, ["gloves", "goggles"], draft.revision)], member.user)
-    assert "The label asks for: gloves, goggles." in form(client, draft, "site")
+    assert "The label asks for: chemical-resistant gloves, goggles." in form(client, draft, "site")
 
 
 def test_a_remark_stands_in_one_section_s_count_only(client, draft):
@@ -105,6 +105,14 @@ def test_what_several_rules_say_alike_is_said_once_with_all_who_say_it():
     assert said.words == "The wind speed."
     assert [source.cite for source in said.sources] == ["Act 1(a)", "label"]
     assert not said.advised
+
+
+def test_a_sentence_that_is_said_again_of_a_person_is_said_of_the_person():
+    of_all = Remark(("a",), "to_do", "Still to do:", "Say what was done.", (Source("Act 1(a)"),))
+    of_one = Remark(("b",), "to_do", "Still to do:", "R. Osei: Say what was done.", (Source("label"),))
+    (said,) = said_once([of_all, of_one])
+    assert said.words == "R. Osei: Say what was done."
+    assert len(said.sources) == 2
 
 
 @pytest.mark.parametrize("section", ["site", "before", "mix", "during", "after"])
