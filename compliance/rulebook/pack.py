@@ -17,7 +17,6 @@ from shared.digests import digest
 from shared.timeline import Span
 from shared.wording import Sayable, Wording
 
-LAYERS = ("law", "label", "firm", "record")
 ANYWHERE = "any"
 """The place of a pack that applies to every record (its layer is `record`); it covers no place's law."""
 

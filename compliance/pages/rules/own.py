@@ -1,11 +1,8 @@
 """The firm's own rules: what they are, who changed what, and the form in which one is written."""
 
-from dataclasses import dataclass
-from datetime import date
 from typing import Any
 
 from django.contrib import messages
-from django.core.exceptions import ValidationError
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.functional import cached_property
@@ -14,14 +11,10 @@ from django.utils.translation import gettext as _
 from compliance.models import OwnRules
 from compliance.own_rules import OwnRule, Trial
 from compliance.pages.rules.base import RulesPage
-from compliance.pages.rules.own_forms import FORMS, RuleForm, kinds
-from compliance.pages.rules.own_rows import (
-    ConditionForm,
-    ExampleForm,
-    condition_forms,
-    example_forms,
-    members,
-)
+from compliance.pages.rules.own_forms import RuleForm
+from compliance.pages.rules.own_kinds import FORMS, kinds
+from compliance.pages.rules.own_rows import condition_forms, example_forms, members
+from compliance.pages.rules.own_sheet import Sheet, say_fault
 from compliance.plain_words import rule_sheets
 from compliance.services.own_rules import (
     ExamplesFailError,
@@ -80,36 +73,6 @@ class TakeIntoUse(RulesPage):
         else:
             messages.success(request, _("Version %(version)s is in use.") % {"version": latest.version})
         return redirect("own_rules")
-
-
-@dataclass
-class Sheet:
-    """All forms of one rule, bound to what was typed or to the rule that is there."""
-
-    form: RuleForm
-    conditions: list[ConditionForm]
-    examples: list[ExampleForm]
-
-    def is_valid(self) -> bool:
-        valid = [each.is_valid() for each in (self.form, *self.conditions, *self.examples)]
-        return all(valid)
-
-    def rule(self, key: str, join: str) -> OwnRule:
-        """The rule that was typed; the forms must be valid."""
-        typed = self.form.cleaned_data
-        return OwnRule(
-            key,
-            typed["title"],
-            typed["why"],
-            self.form.kind,
-            self.form.params(),
-            typed["level"],
-            _day(typed["start"]),
-            _day(typed["until"]),
-            join if join == "any" else "all",
-            tuple(row for form in self.conditions if (row := form.row())),
-            tuple(one for form in self.examples if (one := form.example())),
-        )
 
 
 class OwnRulePage(RulesPage):
@@ -193,16 +156,3 @@ class OwnRulePage(RulesPage):
             join=join,
             reason=self.request.POST.get("reason", ""),
         )
-
-
-def say_fault(form: RuleForm, trial: Trial) -> None:
-    """Put what is wrong beside the field that it is about."""
-    fields = {"bounds": "max", "between": "least", "hours": "first", "season": "first", "asks": "path"}
-    name = fields.get(trial.key, trial.key)
-    if name == "max" and not form.cleaned_data.get("max"):
-        name = "min"
-    form.add_error(name if name in form.fields else None, ValidationError(trial.fault))
-
-
-def _day(day: date | None) -> str:
-    return day.isoformat() if day else ""

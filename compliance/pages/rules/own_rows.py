@@ -12,7 +12,7 @@ from compliance.pages.rules.own_forms import language, of_facts, of_words
 from compliance.plain_words.examples import OUTCOMES, SITUATIONS
 from shared.wording import Wording
 
-CONDITIONS, EXAMPLES, CHANGES = 4, 3, 2
+EXAMPLES, CHANGES, MOST_ROWS = 3, 2, 12
 ASKS = [
     ("is", _("is")),
     ("is not", _("is not")),
@@ -95,13 +95,19 @@ class ExampleForm(forms.Form):
 
 
 def condition_forms(data: Mapping[str, Any] | None, rule: OwnRule | None) -> list[ConditionForm]:
+    """A form for each row, and an empty one after the last that is filled in."""
     rows: Sequence[Row] = rule.rows if rule else ()
     initial = [{"path": row.path, "asks": row.asks, "value": row.value} for row in rows]
+    if data is not None:
+        filled = [number for number in range(MOST_ROWS) if data.get(f"row-{number}-path")]
+        count = max(filled, default=-1) + 1
+    else:
+        count = len(initial)
     return [
         ConditionForm(
             data, prefix=f"row-{number}", initial=initial[number] if number < len(initial) else None
         )
-        for number in range(max(CONDITIONS, len(initial)))
+        for number in range(min(count + 1, MOST_ROWS))
     ]
 
 

@@ -1,0 +1,37 @@
+"""The page that asks what other rules of the firm would have changed."""
+
+from html import unescape
+
+from django.urls import reverse
+
+from compliance.models import WhatIf
+from compliance.services.own_rules import save_rule
+from tests.compliance.own import CALM
+
+
+def test_a_run_is_begun_by_a_post_and_its_records_are_linked(client, firm, colleague, draft):
+    version = save_rule(firm, CALM, colleague.user, "")
+    client.force_login(colleague.user)
+    address = reverse("what_if")
+    assert "Ask now" in client.get(address).content.decode()
+    assert client.post(address)["Location"] == address
+    assert "0 of 0 records would come out differently." in client.get(address).content.decode()
+    found = {"uuid": str(draft.pk), "number": draft.number, "site": "House", "day": "2026-09-14"}
+    run = WhatIf.objects.for_firm(firm).get(version=version)
+    run.note([{**found, "en": ["Wind: at most 8 mph now."], "es": ["Viento"]}], 1)
+    page = unescape(client.get(address).content.decode())
+    assert reverse("treatment", kwargs={"uuid": draft.pk}) in page and "Wind: at most 8 mph now." in page
+
+
+def test_a_run_that_is_not_at_its_end_says_how_far_it_is_and_asks_again_by_itself(client, firm, colleague):
+    version = save_rule(firm, CALM, colleague.user, "")
+    WhatIf.objects.create(firm=firm, version=version, since="2024-11-25", total=900, done=300)
+    client.force_login(colleague.user)
+    page = client.get(reverse("what_if")).content.decode()
+    assert "300 of 900 records are checked." in page and 'hx-trigger="load delay:2s"' in page
+    assert "Look again" in page
+
+
+def test_a_firm_without_rules_of_its_own_has_nothing_to_ask(client, colleague):
+    client.force_login(colleague.user)
+    assert client.get(reverse("what_if")).status_code == 404
