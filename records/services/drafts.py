@@ -46,9 +46,10 @@ def edit_draft(treatment: Treatment, edits: Sequence[Edit], by: User) -> Outcome
         if not outcome.applied or _kept_if_unchanged(found, outcome, by):
             break
     else:
-        found, outcome = _worked_out_locked(treatment, edits, by)
-    for name in ("state", "document", "revision", "unread"):
-        setattr(treatment, name, getattr(found, name))
+        outcome = _worked_out_and_kept(treatment, edits, by)
+    treatment.state = found.state
+    treatment.document, treatment.revision = outcome.document, outcome.revision
+    treatment.unread = outcome.unread
     return outcome
 
 
@@ -70,17 +71,17 @@ def _kept_if_unchanged(found: Treatment, outcome: Outcome, by: User) -> bool:
     now = lock(found)
     if (now.revision, now.state) != (found.revision, found.state):
         return False
-    _keep(found, outcome, by)
+    _keep(now, outcome, by)
     return True
 
 
 @transaction.atomic
-def _worked_out_locked(treatment: Treatment, edits: Sequence[Edit], by: User) -> tuple[Treatment, Outcome]:
-    found = lock(treatment)
-    outcome = _worked_out(found, edits)
+def _worked_out_and_kept(treatment: Treatment, edits: Sequence[Edit], by: User) -> Outcome:
+    now = lock(treatment)
+    outcome = _worked_out(now, edits)
     if outcome.applied:
-        _keep(found, outcome, by)
-    return found, outcome
+        _keep(now, outcome, by)
+    return outcome
 
 
 def _refuse_own_members(treatment: Treatment, edit: Edit) -> None:
