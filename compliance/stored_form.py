@@ -39,8 +39,8 @@ def thinned(check: Json, base: Mapping[str, Any]) -> Json:
     thin = dict(check)
     for name in _LISTS:
         if name in check:
-            numbers = {canonical_bytes(item): number for number, item in enumerate(base.get(name, ()))}
-            thin[name] = [numbers.get(canonical_bytes(item), item) for item in check[name]]
+            numbers = {_key(item): number for number, item in enumerate(base.get(name, ()))}
+            thin[name] = [numbers.get(_key(item), item) for item in check[name]]
     return thin
 
 
@@ -51,3 +51,8 @@ def thickened(thin: Json, base: Mapping[str, Any]) -> Json:
         if name in thin:
             full[name] = [base[name][item] if isinstance(item, int) else item for item in thin[name]]
     return full
+
+
+def _key(item: object) -> str:
+    """The same text for the same JSON; made much faster than the canonical form."""
+    return json.dumps(item, sort_keys=True)
