@@ -7,6 +7,7 @@ from functools import cached_property
 from typing import Any
 
 from compliance.rulebook.errors import RuleError
+from compliance.rulebook.plain import plain
 from compliance.rulebook.reading import Params, Setting, as_day, as_list, as_text, as_wording, each, one_of
 from compliance.rulebook.rule import PackSetting, Rule, read_rule, read_span
 from compliance.rulebook.standing import Timetable
@@ -84,12 +85,7 @@ class Pack:
 
 
 def read_pack(
-    raw: object,
-    topics: Mapping[str, Any],
-    vocabulary: Vocabulary,
-    layer: str = "law",
-    *,
-    archived: bool = False,
+    raw: object, topics: Mapping[str, Any], vocabulary: Vocabulary, layer: str = "law", archived: bool = False
 ) -> Pack:
     """A pack from plain data: `raw` is pack.yaml, `topics` the rule files by name. In an `archived` one kinds
     may stand that are retired now. Raises RuleError, whose place begins with `pack.yaml` or
@@ -110,7 +106,7 @@ def read_pack(
         except RuleError as error:
             raise error.within(f"rules/{topic}.yaml") from None
     by = Wording("your firm's policy", "la política de su empresa") if layer == "firm" else None
-    data = canonical_bytes({"pack": _plain(raw), "rules": _plain(topics)})
+    data = canonical_bytes({"pack": plain(raw), "rules": plain(topics)})
     layer = "record" if head["place"] == ANYWHERE else layer
     return Pack(layer=layer, rules=tuple(rules.values()), by=by, digest=digest(data), content=data, **head)
 
@@ -194,10 +190,3 @@ def _read_reviewed(part: Params) -> tuple[date, str]:
     reviewed = part.value("on", as_day), part.value("by_means", one_of(("read", "memory", "mixed")))
     part.done()
     return reviewed
-
-
-def _plain(value: object) -> object:
-    """The data without the marks of the file that it was read from."""
-    if isinstance(value, Mapping):
-        return {str(key): _plain(part) for key, part in value.items()}
-    return [_plain(part) for part in value] if isinstance(value, list) else str(value)

@@ -38,6 +38,16 @@ def determine(
     Raises ValidationError for a question or answer that no pack has, for days that run backwards, and where
     the answer would stand beside a later one.
     """
+    _refuse(question, answer, valid_from, valid_to)
+    _end_running(firm, question, valid_from, valid_to)
+    given = {"question": question, "answer": answer, "by": by, "advice": advice}
+    row = Determination(firm=firm, valid_from=valid_from, valid_to=valid_to, **given)
+    row.full_clean()
+    row.save()
+    return row
+
+
+def _refuse(question: str, answer: str, valid_from: date, valid_to: date | None) -> None:
     known = open_questions().get(question)
     if known is None:
         raise ValidationError({"question": _("No rule pack asks this question.")})
@@ -46,19 +56,6 @@ def determine(
         raise ValidationError({"answer": _("The answers are: %(allowed)s.") % {"allowed": allowed}})
     if valid_to is not None and valid_to < valid_from:
         raise ValidationError({"valid_to": _("The last day is before the first.")})
-    _end_running(firm, question, valid_from, valid_to)
-    row = Determination(
-        firm=firm,
-        question=question,
-        answer=answer,
-        by=by,
-        advice=advice,
-        valid_from=valid_from,
-        valid_to=valid_to,
-    )
-    row.full_clean()
-    row.save()
-    return row
 
 
 def _end_running(firm: Firm, question: str, valid_from: date, valid_to: date | None) -> None:
