@@ -48,7 +48,8 @@ class DayMaker:
         """A fault that no rule asks about stands in the notes; now and then the crew wrote something else."""
         if fault.get("what") == "drain-left-open":
             return str(fault["reason"])
-        notes = self.source.story.get("notes", [])
+        by_job = self.source.story.get("notes", {})
+        notes = [*by_job.get(visit.job.name, []), *by_job.get("any", [])]
         return str(notes[visit.index // 6 % len(notes)]) if notes and visit.index % 6 == 2 else ""
 
     def plan(self, day: Day) -> Plan:

@@ -6,6 +6,7 @@ from typing import Any
 from project.demo.amounts import Json, quantity
 from project.demo.care import protection
 from project.demo.day import Day, new_id, text
+from project.demo.words import said
 
 HAND_SCOOP = {"name": "Hand scoop", "method": "granules-by-hand"}
 MOST_WIND = {"wind-over-limit": 13}
@@ -68,11 +69,10 @@ def reading(day: Day, moment: datetime, wind: int | None = None) -> Json:
         "temperature": quantity(weather.temperature_at(moment), "degF"),
         "relative_humidity": quantity(weather.humidity_at(moment), "percent"),
         "sky": weather.sky,
-        "source": "anemometer",
     }
     if day.fault != "missing-wind":
         calm = speed == 0
-        read |= {"calm": calm, "wind_speed": quantity(speed, "mph")}
+        read |= {"source": "anemometer", "calm": calm, "wind_speed": quantity(speed, "mph")}
         if not calm:
             read["wind_from"] = quantity(weather.wind_from, "degree")
     return read
@@ -157,7 +157,7 @@ def stood_down(day: Day, document: Json) -> dict[str, Any]:
     return {
         **{f"mixes[{mix['id']}]": None for mix in document.get("mixes", [])},
         "weather.readings": readings,
-        "notes": row["note"],
+        "notes": said(row["note"], {"weather": {"readings": readings}}),
         "record.result": "stood-down",
         "record.why": "wind",
     }

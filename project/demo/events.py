@@ -46,12 +46,16 @@ def events_of(source: FirmSource, visits: list[Visit]) -> Events:
         events.faults[visit.index] = row
         busy.add(visit.index)
     for row in story.get("corrections", []):
-        visit = first(visits, row, lambda visit: visit.job.name == "roof", busy)
+        visit = first(visits, row, has_slopes_to_spray, busy)
         events.corrections[visit.index] = row
     for row in story.get("follow_ups", []):
         for visit in followed(visits, row, events):
             events.follow_ups.setdefault(visit.index, []).append(row)
     return events
+
+
+def has_slopes_to_spray(visit: Visit) -> bool:
+    return visit.job.name == "roof" and len(visit.job.surfaces) > 1 and not visit.by_hand
 
 
 def first(visits: list[Visit], row: dict[str, Any], fits: Callable[[Visit], bool], busy: set[int]) -> Visit:
@@ -62,10 +66,11 @@ def first(visits: list[Visit], row: dict[str, Any], fits: Callable[[Visit], bool
 
 def followed(visits: list[Visit], row: dict[str, Any], events: Events) -> list[Visit]:
     """The visits that a row of follow-ups is for: every so manieth to which it can happen, or one."""
-    wanted = {
-        "feature-restored": lambda v: v.job.name == "roof",
-        "sign-removed": lambda v: v.job.name == "hard",
-    }.get(row["kind"], lambda v: True)
+    job = row.get("job", {"feature-restored": "roof", "sign-removed": "hard"}.get(row["kind"]))
+
+    def wanted(visit: Visit) -> bool:
+        return job in (None, visit.job.name) and row.get("feature") in (None, *visit.job.features)
+
     if "every" in row:
         able = [v for v in visits if v.index not in events.stood_down and wanted(v)]
         return able[:: int(row["every"])]

@@ -15,6 +15,7 @@ from project.demo.events import Events, events_of
 from project.demo.rows import Rows
 from project.demo.source import FirmSource
 from project.demo.visits import Calendar
+from project.demo.words import said
 from records.document.edits import Edit
 from records.models import Treatment, User
 from records.services.corrections import start_correction
@@ -87,6 +88,7 @@ class Storyteller:
                 sign_confirmed(treatment, by)
             except UnansweredError as error:
                 reason = fault["reason"] if fault else self.source.story["reason_for_anything_else"]
+                reason = said(reason, treatment.document)
                 answers = [{**named(finding), "reason": reason} for finding in error.findings]
                 sign_confirmed(treatment, by, answers)
 

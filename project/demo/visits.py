@@ -28,6 +28,7 @@ class Job:
     days_between: int
     products: tuple[str, ...]
     months: frozenset[int]
+    features: frozenset[str]
     near_water: bool
 
 
@@ -184,5 +185,6 @@ def job_of(site: dict[str, Any], name: str, rule: dict[str, Any], surfaces: list
         days_between=int(rule["days_between"]),
         products=tuple(rule["products"]),
         months=frozenset(int(month) for month in rule["months"]),
+        features=frozenset(feature["name"] for feature in site["features"]),
         near_water=any(feature["kind"] in water for feature in site["features"]),
     )

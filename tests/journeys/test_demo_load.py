@@ -1,6 +1,7 @@
 """The invented firms as loaded: what `make run` shows to a newcomer."""
 
 import json
+import re
 from collections import Counter
 from datetime import UTC, datetime
 from io import StringIO
@@ -18,6 +19,7 @@ from django.test import override_settings
 
 from compliance.models import StoredCheck
 from project.demo.source import read_firm
+from project.demo.words import said
 from records.document.signed_record import verify
 from records.models import (
     Batch,
@@ -35,7 +37,8 @@ from records.selectors import treatments_of
 from shared import clock
 from shared.quantities import read
 
-STORY = read_firm("quillfeather").story
+SOURCE = read_firm("quillfeather")
+STORY, SITES = SOURCE.story, SOURCE.sites
 LOADED_AT = datetime(2026, 11, 25, 17, 30, tzinfo=UTC)
 HERE = ZoneInfo("America/Los_Angeles")
 RULES = {
@@ -96,11 +99,56 @@ def test_most_records_are_met_and_the_rest_are_the_storys_faults(firm):
 
 
 def test_each_open_finding_was_answered_with_the_persons_reason(firm):
-    reasons = {row["reason"] for row in STORY["faults"]}
     for check in checks_at_signing(firm):
         answers = json.loads(bytes(check.signed_record.record))["answers"]
         assert bool(answers) == bool(open_rules(check))
-        assert {answer["reason"] for answer in answers} <= reasons
+        written_on = check.signed_record.sections
+        assert all(any(is_reason(row, answer, written_on) for row in STORY["faults"]) for answer in answers)
+
+
+def is_reason(row: dict, answer: dict, document: dict) -> bool:
+    try:
+        return said(row["reason"], document) == answer["reason"]
+    except KeyError:
+        return False
+
+
+def written(record: SignedRecord) -> str:
+    """All that people wrote on a record in their own words, and on its follow-ups."""
+    answers = json.loads(bytes(record.record))["answers"]
+    after = [follow_up.follow_up.get("detail", "") for follow_up in record.follow_ups.all()]
+    return " ".join([*(answer["reason"] for answer in answers), record.sections.get("notes", ""), *after])
+
+
+def test_what_people_wrote_names_no_street_or_feature_but_the_records_own(firm):
+    streets = {site["street"].lstrip("0123456789 ") for site in SITES}
+    features = {feature["name"] for site in SITES for feature in site["features"]}
+    features |= {f"{side} downspout" for side in ("north-west", "north-east", "south-west", "south-east")}
+    named = 0
+    for record in SignedRecord.objects.for_firm(firm):
+        text, site = written(record), record.sections["site"]
+        own = {feature["name"] for feature in site["features"]}
+        assert {street for street in streets if street in text} <= {
+            site["address"]["line1"].lstrip("0123456789 ")
+        }
+        assert {feature for feature in features if feature in text} <= own
+        named += any(place in text for place in streets | features)
+    assert named >= 3
+
+
+def test_what_people_wrote_of_the_wind_are_the_records_own_readings(firm):
+    quoted = 0
+    for record in SignedRecord.objects.for_firm(firm):
+        readings = record.sections["weather"]["readings"]
+        winds = {reading["wind_speed"]["value"] for reading in readings if "wind_speed" in reading}
+        text = written(record)
+        about_wind = re.search(r"\b[Ww]ind\b|second reading|gust|Gusty", text)
+        figures = set(re.findall(r"\b[0-9]+\b", text)) if about_wind else set()
+        assert figures <= winds, record.treatment.number
+        quoted += bool(figures)
+        assert all(("wind_speed" in reading) == ("source" in reading) for reading in readings)
+    windy = len([row for row in STORY["faults"] if row["what"] == "wind-over-limit"])
+    assert quoted == windy + Treatment.objects.for_firm(firm).filter(result="stood-down").count()
 
 
 def test_every_signature_verifies(firm):
