@@ -1,4 +1,4 @@
-"""Checking a document: all rules of one address against the same findings by plain Python from the same facts.
+"""Checking a document: the rules of one address against the same findings by plain Python, same facts.
 
 Reading, facts and digests are timed apart; sentences are made on demand, by both.
 """

@@ -4,6 +4,7 @@
   "use strict";
   const RETRY_AFTER_MS = 5000;
   const why = new Map(); // key of an entry -> why it was not taken
+  let leaving = false;
 
   const note = () => document.getElementById("waiting");
   const waiting = () => shelf.entries(note().dataset.treatment);
@@ -78,6 +79,7 @@
       shelf.drop(entry);
       went += 1;
     }
+    if (leaving) return;
     if (went && !isTypedInto()) return location.reload();
     show();
     if ([...why.values()].includes(note().dataset.offline) && waiting().length) setTimeout(sendAll, RETRY_AFTER_MS);
@@ -89,6 +91,9 @@
     show();
     note().focus();
     sendAll();
+  });
+  window.addEventListener("beforeunload", () => {
+    leaving = true;
   });
   window.addEventListener("online", () => waiting().length && sendAll());
   document.addEventListener("DOMContentLoaded", () => waiting().length && sendAll());

@@ -1,0 +1,88 @@
+"""Take README's pictures from a service that `make run` serves: `python docs/take_pictures.py [ADDRESS]`.
+
+Run it on a copy that may be written in: it enters a wind reading in one of today's drafts.
+"""
+
+import re
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+
+from playwright.sync_api import Browser, Page, sync_playwright
+
+ROOT = Path(__file__).resolve().parent.parent
+PICTURES = ROOT / "docs" / "pictures"
+PHONE = {"width": 390, "height": 780}
+DESK = {"width": 1280, "height": 860}
+
+
+def sign_in(browser: Browser, address: str, role: str, size: dict[str, int]) -> Page:
+    lines = (ROOT / "var" / "demo-sign-ins.txt").read_text()
+    email, phrase = re.search(rf"^\s+{role}\s+(\S+@\S+)\s+(\S+)", lines, re.M).groups()
+    page = browser.new_context(viewport=size, device_scale_factor=1.5).new_page()
+    page.goto(address)
+    page.fill("input[name=login]", email)
+    page.fill("input[name=password]", phrase)
+    page.press("input[name=password]", "Enter")
+    page.wait_for_selector("h1")
+    return page
+
+
+def keep(page: Page, name: str, **options: object) -> None:
+    page.screenshot(path=PICTURES / f"{name}.png", **options)
+
+
+def phone(browser: Browser, address: str) -> None:
+    page = sign_in(browser, address, "crew", PHONE)
+    page.locator("main a[href*='/treatments/']:not([href*=plan])").first.click()
+    page.wait_for_selector("text=The work, in its order")
+    treatment = page.url
+    keep(page, "phone-treatment", full_page=True)
+    page.goto(f"{treatment}form/during/")
+    wind = page.get_by_label("Wind speed").first
+    wind.fill("14")
+    wind.press("Tab")
+    page.wait_for_selector("text=14 mph")
+    wind.evaluate("field => field.scrollIntoView({block: 'start'})")
+    page.mouse.wheel(0, -90)
+    page.wait_for_timeout(500)
+    keep(page, "phone-wind")
+    page.goto(f"{treatment}sign/")
+    page.locator("textarea").first.evaluate("box => box.scrollIntoView({block: 'center'})")
+    page.wait_for_timeout(500)
+    keep(page, "phone-sign")
+
+
+def desk(browser: Browser, address: str) -> None:
+    page = sign_in(browser, address, "manager", DESK)
+    page.goto(f"{address}/treatments/?until=2026-11-24")
+    keep(page, "register")
+
+
+def record_sheet() -> None:
+    documents = ROOT / "fixtures" / "documents"
+    with tempfile.TemporaryDirectory() as folder:
+        sheet = Path(folder) / "sheet.pdf"
+        subprocess.run(  # noqa: S603
+            [sys.executable, ROOT / "manage.py", "print_record", documents / "example.json", "-o", sheet],
+            check=True,
+        )
+        subprocess.run(  # noqa: S603
+            ["/usr/bin/pdftoppm", "-r", "90", "-png", "-singlefile", sheet, PICTURES / "record-sheet"],
+            check=True,
+        )
+
+
+def main() -> None:
+    address = sys.argv[1] if len(sys.argv) > 1 else "http://127.0.0.1:8000"
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path="/usr/bin/chromium")
+        phone(browser, address)
+        desk(browser, address)
+        browser.close()
+    record_sheet()
+
+
+if __name__ == "__main__":
+    main()
