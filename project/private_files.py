@@ -18,7 +18,7 @@ def private_folder(path: Path, ours: bool) -> None:
 
 def private_file(path: Path) -> None:
     """Make an empty file if there is none, and close it to others if it was open to them."""
-    with suppress(FileExistsError, PermissionError):
+    with suppress(FileExistsError, FileNotFoundError, PermissionError):
         os.close(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600))
     _close(path)
 

@@ -12,6 +12,7 @@ from shared.geometry import slope_factor
 from shared.quantities import UNITS
 from shared.wording import Wording
 
+NOT_RECEIVED = Wording("When the record came in is not known.", "No se sabe cuándo llegó el registro.")
 NOT_STOOD_DOWN = Wording("The day was not stood down.", "El día no se suspendió.")
 FIGURES_OF = {figures.name: figures for figures in FIGURES}
 
@@ -30,6 +31,7 @@ def find(hand: Hand) -> None:
     assert isinstance(recorded, datetime) and isinstance(finished, datetime) and recorded >= finished
     about = ("timing.recorded_at", "timing.finished_at")
     hand.met("everywhere/impossible/recorded", "agreement/no_contradiction", about)
+    hand.let_be("everywhere/sending/within-a-day", ("context.received_at",), NOT_RECEIVED)
     for rule in ("nothing-done", "why"):
         hand.let_be(f"everywhere/stood-down/{rule}", ("record.result",), NOT_STOOD_DOWN)
 
