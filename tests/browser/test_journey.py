@@ -15,20 +15,24 @@ from tests.factories import PASSWORD
 pytestmark = pytest.mark.browser
 
 MORNING = datetime.fromisoformat("2026-09-14T16:05:00+00:00")
+WHEN_DONE = datetime.fromisoformat("2026-09-14T17:00:00+00:00")
 
 
 @pytest.fixture(autouse=True)
 def morning_of_the_day():
-    with time_machine.travel(MORNING, tick=True):
-        yield
+    with time_machine.travel(MORNING, tick=True) as clock:
+        yield clock
 
 
 @pytest.mark.parametrize("width", WIDTHS)
-def test_a_treatment_is_planned_filled_in_signed_printed_and_found(open_page, plan, member, width):
+def test_a_treatment_is_planned_filled_in_signed_printed_and_found(
+    open_page, plan, member, width, morning_of_the_day
+):
     page = open_page(member, width=width)
     plan_it(page, plan)
     take_the_wind(page)
     do_the_work(page)
+    morning_of_the_day.move_to(WHEN_DONE)
     sign_it(page)
     record = SignedRecord.objects.for_firm(plan.site.firm).get()
     expect(page.get_by_text(record.digest)).to_be_visible()
