@@ -6,15 +6,15 @@ from typing import Any
 
 from django.db.models import Exists, OuterRef, QuerySet
 
+from compliance.check import check_document
 from compliance.compare import compare
 from compliance.models import StoredCheck, WhatIf
-from compliance.pack_reader import registered_packs
-from compliance.rechecking import make_again
 from compliance.rulebook.pack import Pack
 from compliance.services.check import context_of
 from compliance.services.own_rules import pack_in_use
-from records.document.canonical import as_json
+from records.document.context import read_context
 from records.document.faults import DocumentFaults
+from records.document.reader import read
 from records.models import Firm, Treatment
 from records.selectors import document_of
 from shared import clock
@@ -41,14 +41,13 @@ def go_through(run: WhatIf) -> None:
 
 def _difference(base: StoredCheck, now: Pack | None, then: Pack | None) -> Json | None:
     """What would come out differently of one record, by the laws of today; None if nothing would."""
-    treatment, document = base.treatment, document_of(base.signed_record)
-    kept = getattr(base, "kept_context", None)
-    context = kept.plain if kept else as_json(context_of(treatment, treatment.day, base.on))
-    laws = list(registered_packs())
+    treatment, kept = base.treatment, getattr(base, "kept_context", None)
     try:
-        before, after = (make_again(base.stored, document, context, laws, pack) for pack in (now, then))
+        document = read(document_of(base.signed_record))
+        context = read_context(kept.plain) if kept else context_of(treatment, treatment.day, base.on)
     except DocumentFaults:
         return None
+    before, after = (check_document(document, context, base.on, firm_policy=pack) for pack in (now, then))
     comparison = compare(before.stored(), after.stored())
     weighty = [difference for difference in comparison.differences if difference.weighty]
     if not weighty:

@@ -1,4 +1,4 @@
-"""Policies as firms once had them become versions of their own rules, in use from the moments of their past."""
+"""Policies as firms once had them become versions of their own rules, from the moments of their past on."""
 
 from collections.abc import Iterator
 from datetime import UTC, date, datetime
