@@ -3,7 +3,8 @@
 from django.contrib.auth.decorators import login_required
 from django.db import connection
 from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
-from django.shortcuts import render
+from django.shortcuts import redirect, render
+from django.templatetags.static import static
 
 from records.current_firm import current_membership, managed_firm
 
@@ -12,6 +13,11 @@ from records.current_firm import current_membership, managed_firm
 def account(request: HttpRequest) -> HttpResponse:
     context = {"membership": current_membership(request), "keeps_reference_data": managed_firm(request)}
     return render(request, "project/account.html", context)
+
+
+def favicon(request: HttpRequest) -> HttpResponse:
+    """Where browsers look for the icon of a page that names none."""
+    return redirect(static("project/favicon.svg"))
 
 
 def no_other_addresses(request: HttpRequest) -> HttpResponse:

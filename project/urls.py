@@ -57,6 +57,7 @@ rules = [
 urlpatterns = [
     path("", Home.as_view(), name="home"),
     path("health/", pages.health, name="health"),
+    path("favicon.ico", pages.favicon, name="favicon"),
     path("account/", pages.account, name="account"),
     path("account/firm/", ChooseFirm.as_view(), name="choose_firm"),
     path("invitations/<uuid:uuid>/<str:token>/", AcceptInvitation.as_view(), name="invitation"),

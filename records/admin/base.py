@@ -14,7 +14,7 @@ from records.forms.dates import DayField
 from records.models import Firm
 from shared.tenancy import FirmOwned
 
-WIDTHS = {12: 4, 100: 14, 200: 22}
+WIDTHS = {12: 4, 100: 10, 200: 13}
 """Of text boxes in tables, in letters, by the length of what they hold."""
 
 DAYS = {models.DateField: {"form_class": DayField}}
@@ -121,7 +121,7 @@ class FirmTabularInline(FirmInline, admin.TabularInline):
         """Text boxes as wide as what goes in, so that a row fits the screen."""
         field = super().formfield_for_dbfield(db_field, request, **kwargs)
         if field is not None and isinstance(field.widget, forms.TextInput):
-            field.widget.attrs |= {"class": "", "size": WIDTHS.get(db_field.max_length, 14)}
+            field.widget.attrs |= {"class": "", "size": WIDTHS.get(db_field.max_length, 10)}
         return field
 
 

@@ -9,7 +9,7 @@ from django.core.exceptions import ValidationError
 from django.db import models
 from django.utils.translation import get_language
 
-from shared.quantities import Quantity, QuantityError, parse
+from shared.quantities import UNITS, Quantity, QuantityError, parse, units_of
 
 Dimension = str | tuple[str, ...]
 
@@ -28,6 +28,12 @@ class QuantityFormField(forms.CharField):
     def __init__(self, *, dimension: Dimension, **kwargs: Any) -> None:
         self.dimension = dimension
         super().__init__(**kwargs)
+
+    def widget_attrs(self, widget: forms.Widget) -> dict[str, Any]:
+        """An empty box shows that a unit belongs in it, and one that would do."""
+        first = self.dimension if isinstance(self.dimension, str) else self.dimension[0]
+        unit = UNITS[units_of(first)[0]].label(get_language() or "en")
+        return {**super().widget_attrs(widget), "placeholder": f"… {unit}"}
 
     def prepare_value(self, value: Any) -> Any:
         return f"{value.value} {value.unit}" if isinstance(value, Quantity) else value

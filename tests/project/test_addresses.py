@@ -14,7 +14,7 @@ from records.services.planning import plan_treatment
 from records.services.to_sign import Signer
 from tests.factories import PASSWORD, UserFactory
 
-OPEN_TO_ALL = {"health", "set_language", "invitation"}
+OPEN_TO_ALL = {"health", "favicon", "set_language", "invitation"}
 ONLY_POSTED = ("api_edits", "row_changes", "choose_firm")
 NOT_OURS = ("account_", "mfa_")
 
@@ -153,3 +153,9 @@ def test_what_is_a_firms_is_kept_in_no_cache(client, signed, draft, member, name
 def test_a_user_without_a_firm_is_told_so(client, db, draft):
     client.force_login(UserFactory())
     assert client.get(reverse("home")).status_code == 403
+
+
+def test_a_browser_finds_an_icon_where_it_looks_for_one(client):
+    answer = client.get("/favicon.ico")
+    assert answer.status_code == 302
+    assert answer["Location"].endswith(".svg")

@@ -135,6 +135,18 @@ def test_a_label_is_ticked_and_typed_and_held_in_the_documents_shape(manager, fi
     assert "temperature min 38 degF max 90 degF" in shown
 
 
+def test_a_label_says_whether_it_is_of_restricted_use(manager, firm):
+    product = LabelVersionFactory(firm=firm).product
+    unsaid = {**LABEL, "restricted_use": "", "product": product.pk, **no_rows("lots")}
+    response = manager.post(page("records_labelversion_add"), unsaid)
+    assert ["id_restricted_use_error" in each for each in refusals(response)] == [True]
+
+
+def test_a_box_for_a_quantity_shows_that_a_unit_belongs_in_it(manager, firm):
+    site = SurfaceFactory(firm=firm).site
+    assert 'placeholder="… ft²"' in manager.get(page("records_site_change", site.pk)).text
+
+
 @pytest.mark.parametrize(
     ("typed", "said"),
     [
