@@ -97,7 +97,7 @@ class SignPage(FirmPage):
         status: int = 422,
     ) -> HttpResponse:
         prepared = prepare(treatment, Signer(self.request.user))
-        check = prepared.check.stored()
+        check = prepared.examined.stored
         opened = self._open(prepared, answers, judged)
         faults = [*faults, *(Fault(each.fault, f"reason-{each.number}") for each in opened if each.fault)]
         binder = Binder(as_json(prepared.document), treatment.unread, self.language)

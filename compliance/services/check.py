@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import date
+from functools import cached_property
 from typing import Any
 
 from django.db import transaction
@@ -11,7 +12,7 @@ from compliance.models import CheckContext, StoredCheck
 from compliance.services.determinations import determinations_on
 from compliance.services.own_rules import pack_in_use
 from compliance.services.pack_keeping import keep_used
-from compliance.stored_form import compressed
+from compliance.stored_form import compressed, squeezed
 from records.document.canonical import as_json
 from records.document.context import Context, read_context
 from records.document.days import treatment_day
@@ -35,6 +36,21 @@ class Examined:
 
     check: Check
     context: Context
+
+    @cached_property
+    def stored(self) -> Json:
+        """The check as `stored-check/1`."""
+        return self.check.stored()
+
+    @cached_property
+    def canonical(self) -> bytes:
+        """The canonical bytes of `stored`."""
+        return canonical_bytes(self.stored)
+
+    @cached_property
+    def digest(self) -> str:
+        """The digest of `stored`, as the signed record names it."""
+        return digest(self.canonical)
 
 
 def check_treatment(treatment: Treatment, on: date | None = None) -> Check:
@@ -75,7 +91,7 @@ def recheck(record: SignedRecord) -> StoredCheck:
 @transaction.atomic
 def store(record: SignedRecord, examined: Examined, occasion: str) -> StoredCheck:
     """Keep the check of a signed version with its packs and its context; the register shows its outcome."""
-    stored = examined.check.stored()
+    stored = examined.stored
     set_outcome(record.treatment, stored["outcome"])
     keep_used(record.firm, examined.check.packs)
     row = StoredCheck.objects.create(
@@ -85,8 +101,8 @@ def store(record: SignedRecord, examined: Examined, occasion: str) -> StoredChec
         occasion=occasion,
         on=stored["on"],
         outcome=stored["outcome"],
-        body=compressed(stored),
-        digest=digest_of_check(stored),
+        body=squeezed(examined.canonical),
+        digest=examined.digest,
     )
     CheckContext.objects.create(check_made=row, body=compressed(as_json(examined.context)))
     return row
@@ -95,11 +111,6 @@ def store(record: SignedRecord, examined: Examined, occasion: str) -> StoredChec
 def erase_context(check: StoredCheck) -> None:
     """Take away what was known around a checked record; the check keeps the digest of it."""
     CheckContext.objects.for_firm(check.firm).filter(check_made=check).delete()
-
-
-def digest_of_check(stored: Json) -> str:
-    """The digest of a `stored-check/1`, as the signed record names it."""
-    return digest(canonical_bytes(stored))
 
 
 def today(treatment: Treatment) -> date:

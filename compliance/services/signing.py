@@ -7,9 +7,8 @@ from typing import Any
 
 from django.db import transaction
 
-from compliance.check import Check
 from compliance.models import StoredCheck
-from compliance.services.check import Examined, digest_of_check, examine, store
+from compliance.services.check import Examined, examine, store
 from compliance.services.password import confirm_password
 from compliance.tasks import recheck_record
 from records.document.canonical import as_json
@@ -51,10 +50,6 @@ class Prepared:
     examined: Examined
 
     @property
-    def check(self) -> Check:
-        return self.examined.check
-
-    @property
     def shown(self) -> str:
         """The digest of what the signer is shown: the document without the moment, which signing sets."""
         document = as_json(self.document)
@@ -66,7 +61,7 @@ class Prepared:
     @property
     def open_findings(self) -> list[Json]:
         """The required findings that are not met or can't be told, as a stored check holds them."""
-        findings = self.check.stored()["findings"]
+        findings = self.examined.stored["findings"]
         return [
             finding
             for finding in findings
@@ -127,10 +122,10 @@ def sign_confirmed(
     if shown not in (None, prepared.shown) and locked.revision == revision:
         raise OtherThanShownError(locked.number)
     given = _answers_to(prepared.open_findings, answers)
-    stored = prepared.check.stored()
-    attached = {"digest": digest_of_check(stored), "context_digest": stored["context"]}
+    examined = prepared.examined
+    attached = {"digest": examined.digest, "context_digest": examined.stored["context"]}
     record = signing.sign(locked, prepared.document, Attachments(given, attached), signer, revision)
-    store(record, prepared.examined, StoredCheck.Occasion.SIGNING)
+    store(record, examined, StoredCheck.Occasion.SIGNING)
     return record
 
 

@@ -10,6 +10,7 @@ from django.core.management import call_command
 from django.db import transaction
 from django.test import override_settings
 
+from compliance.check import Check
 from compliance.models import Determination, StoredCheck
 from compliance.services.check import check_treatment
 from compliance.services.password import TooManyTriesError, WrongPasswordError, confirm_password
@@ -65,6 +66,13 @@ def test_a_record_with_answers_is_signed_with_its_check(done, member, answers):
     assert file["record"]["check"]["context_digest"] == check.stored["context"]
     assert check.stored["document"] == record.document_digest
     assert Treatment.objects.for_firm(done.firm).get().outcome == check.outcome == "not_met"
+
+
+def test_a_check_is_put_in_its_stored_form_once_for_a_signature(done, member, answers, monkeypatch):
+    made, stored = [], Check.stored
+    monkeypatch.setattr(Check, "stored", lambda check: made.append(check) or stored(check))
+    sign_treatment(done, member.user, PASSWORD, answers)
+    assert len(made) == 1
 
 
 def test_a_wrong_password_signs_nothing(done, member, answers):
