@@ -6,13 +6,16 @@ slope factors print the same (1.118 for a rise of 6 in a run of 12).
 """
 
 from fractions import Fraction
+from functools import lru_cache
 from math import isqrt
 
 from shared.quantities import Quantity, from_fraction
 
+_PITCHES_AT_HAND = 100
 _ROOT_SCALE = 10**30
 
 
+@lru_cache(maxsize=_PITCHES_AT_HAND)
 def square_root(value: Fraction) -> Fraction:
     """The square root: exact for the square of a fraction, else to at least 30 decimals, rounded down.
 

@@ -18,6 +18,7 @@ from shared.quantities import UNITS, Quantity
 from shared.times import read_time
 
 Pair = tuple[Measured, Measured] | tuple[()]
+Stated = tuple[Exact | None, Paths]
 FLAT = ("walk", "drive", "patio", "deck", "lawn")
 """Surfaces whose plan area is their area, where no pitch is stated."""
 
@@ -25,24 +26,45 @@ _MICROSECOND = timedelta(microseconds=1)
 _MICROSECONDS_A_MINUTE = 60_000_000
 
 
-def loads_and_mixed(document: TreatmentDocument, mix: int) -> Pair:
-    """The loads together, against what was mixed."""
-    path = f"mixes[{mix}].loads"
-    loads = _sum([load.volume for load in _mix(document, mix).loads or []])
-    return _against_mixed(document, mix, loads, (path,))
+def loads(document: TreatmentDocument, mix: int) -> Stated:
+    """The loads together."""
+    return _sum([load.volume for load in _mix(document, mix).loads or []]), (f"mixes[{mix}].loads",)
 
 
-def applied_and_left_over(document: TreatmentDocument, mix: int) -> Pair:
-    """Applied and left over together, against what was mixed. What was left over and sprayed on a surface is
-    counted in what was applied."""
+def applied_and_left_over(document: TreatmentDocument, mix: int) -> Stated:
+    """Applied and left over together. What was left over and sprayed on a surface is counted in what was
+    applied."""
     parts = _mix(document, mix)
     left, path = parts.left_over, f"mixes[{mix}]"
     if left is None:
-        return ()
+        return None, ()
     if left.surface or _nothing_left(left):
-        return _against_mixed(document, mix, _sum([parts.applied]), (f"{path}.applied",))
-    about = (f"{path}.applied", f"{path}.left_over.amount")
-    return _against_mixed(document, mix, _sum([parts.applied, left.amount]), about)
+        return applied(document, mix)
+    return _sum([parts.applied, left.amount]), (f"{path}.applied", f"{path}.left_over.amount")
+
+
+def applied(document: TreatmentDocument, mix: int) -> Stated:
+    """What was applied."""
+    return _sum([_mix(document, mix).applied]), (f"mixes[{mix}].applied",)
+
+
+AGAINST_MIXED: Mapping[str, Callable[[TreatmentDocument, int], Stated]] = {
+    "loads-and-mixed": loads,
+    "applied-and-left-over": applied_and_left_over,
+    "applied-within-mixed": applied,
+}
+"""What is set against all that was mixed."""
+
+
+def mixed(document: TreatmentDocument, mix: int) -> Exact | None:
+    """All that was mixed; None where it can't be worked out."""
+    whole = amounts.mixed(document, mix)
+    return None if isinstance(whole, NoAmount) else Exact(whole.exact, whole.unit)
+
+
+def against_mixed(stated: Stated, whole: Exact | None, mix: int) -> Pair:
+    """What was stated, against all that was mixed."""
+    return _pair(stated[0], whole, stated[1], (f"mixes[{mix}].products", f"mixes[{mix}].diluent"))
 
 
 def surfaces_and_applied(document: TreatmentDocument, mix: int) -> Pair:
@@ -50,11 +72,6 @@ def surfaces_and_applied(document: TreatmentDocument, mix: int) -> Pair:
     parts, path = _mix(document, mix), f"mixes[{mix}]"
     on_each = _sum([one.applied for one in parts.surfaces or []])
     return _pair(on_each, _sum([parts.applied]), (f"{path}.surfaces",), (f"{path}.applied",))
-
-
-def applied_within_mixed(document: TreatmentDocument, mix: int) -> Pair:
-    """What was applied, against what was mixed."""
-    return _against_mixed(document, mix, _sum([_mix(document, mix).applied]), (f"mixes[{mix}].applied",))
 
 
 def time_and_flow(document: TreatmentDocument, mix: int) -> Pair:
@@ -98,10 +115,7 @@ def stock_and_mixed(document: TreatmentDocument, context: Context, mix: int, pro
 
 
 OF_A_MIX: Mapping[str, Callable[[TreatmentDocument, int], Pair]] = {
-    "loads-and-mixed": loads_and_mixed,
-    "applied-and-left-over": applied_and_left_over,
     "surfaces-and-applied": surfaces_and_applied,
-    "applied-within-mixed": applied_within_mixed,
     "time-and-flow": time_and_flow,
 }
 
@@ -120,14 +134,10 @@ def _sum(parts: Iterable[Quantity | None]) -> Exact | None:
     known = [part for part in there if part]
     if not known or len(known) < len(there) or len({part.dimension for part in known}) > 1:
         return None
-    unit = known[0].unit
-    return Exact(sum((part.to(unit) for part in known), Fraction(0)), unit)
-
-
-def _against_mixed(document: TreatmentDocument, mix: int, stated: Exact | None, about: Paths) -> Pair:
-    whole = amounts.mixed(document, mix)
-    mixed = None if isinstance(whole, NoAmount) else Exact(whole.exact, whole.unit)
-    return _pair(stated, mixed, about, (f"mixes[{mix}].products", f"mixes[{mix}].diluent"))
+    total, unit = known[0].exact, known[0].unit
+    for part in known[1:]:
+        total += part.to(unit)
+    return Exact(total, unit)
 
 
 def _pair(stated: Exact | None, whole: Exact | None, about: Paths, against: Paths) -> Pair:

@@ -7,10 +7,17 @@ stay dry after the end; re-entry; the distance of water; and what earlier treatm
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
-from functools import partial
+from functools import cached_property, partial
 
 from compliance.facts_reader.earlier import history_of
-from compliance.facts_reader.figures import OF_A_MIX, area_within_slope, stock_and_mixed
+from compliance.facts_reader.figures import (
+    AGAINST_MIXED,
+    OF_A_MIX,
+    against_mixed,
+    area_within_slope,
+    mixed,
+    stock_and_mixed,
+)
 from compliance.facts_reader.site_year import SiteYear, site_year_of
 from compliance.facts_reader.unmeasured import unmeasured
 from compliance.rulebook.facts import Branch, Items, Leaf, member
@@ -38,6 +45,11 @@ class Measures:
     def __call__(self, name: str, unit: str | None) -> Found:
         """All values of a quantity, computed ones in the unit asked for; none if nothing can be measured."""
         return _MEASURES[name](self, unit or "")
+
+    @cached_property
+    def mixed(self) -> Exact | None:
+        """All that went into the mix, worked out once."""
+        return None if self.mix is None else mixed(self.document, self.mix)
 
     def reading(self, name: str) -> Found:
         readings = _derived(self.root, "readings")
@@ -104,6 +116,13 @@ def _figures_of_mix(name: str, measures: Measures, unit: str) -> Found:
     return () if measures.mix is None else OF_A_MIX[name](measures.document, measures.mix)
 
 
+def _against_mixed(name: str, measures: Measures, unit: str) -> Found:
+    if measures.mix is None:
+        return ()
+    stated = AGAINST_MIXED[name](measures.document, measures.mix)
+    return against_mixed(stated, measures.mixed, measures.mix)
+
+
 def _slope(measures: Measures, unit: str) -> Found:
     return () if measures.surface is None else area_within_slope(measures.document, measures.surface)
 
@@ -135,6 +154,7 @@ _MEASURES: Mapping[str, Callable[[Measures, str], Found]] = {
     "area-within-slope": _slope,
     "stock-and-mixed": _stock,
     **{name: partial(_figures_of_mix, name) for name in OF_A_MIX},
+    **{name: partial(_against_mixed, name) for name in AGAINST_MIXED},
 }
 
 

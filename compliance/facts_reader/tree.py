@@ -17,33 +17,41 @@ _READERS: Mapping[str, Callable[[Any], Any]] = {
     "number": Fraction,
     "whole": Fraction,
 }
+_Builder = Callable[[Any, str], Node]
 LEFT_OUT = frozenset({"earlier", "signatures"})
 """Members that no rule reads by path: earlier documents are measured, signatures are verified elsewhere."""
 
 
 def tree_of(part: Part, path: str) -> Branch:
     """All members of an object that are there."""
-    members = {}
-    for name, attribute, member in _plan(type(part)):
+    members, before = {}, f"{path}." if path else ""
+    for name, attribute, build in _plan(type(part)):
         value = getattr(part, attribute)
         if value is not None:
-            members[name] = _node(value, member, f"{path}.{name}" if path else name)
+            members[name] = build(value, before + name)
     return Branch(path, members)
 
 
-def _node(value: Any, member: Member, path: str) -> Node:
-    if member.part:
-        return tree_of(value, path)
-    if member.item:
-        item = member.item
-        return Items(tuple(_node(one, item, f"{path}[{n}]") for n, one in enumerate(value)), (path,))
-    reader = _READERS.get(member.kind.name) if member.kind else None
-    return Leaf(reader(value) if reader else value, (path,))
-
-
 @cache
-def _plan(part: type[Part]) -> tuple[tuple[str, str, Member], ...]:
+def _plan(part: type[Part]) -> tuple[tuple[str, str, _Builder], ...]:
+    """For each member of an object that rules read: its name, the attribute that holds it, what builds it."""
     attributes = {field.alias or name: name for name, field in part.model_fields.items()}
     return tuple(
-        (name, attributes[name], member) for name, member in members_of(part).items() if name not in LEFT_OUT
+        (name, attributes[name], _builder(member))
+        for name, member in members_of(part).items()
+        if name not in LEFT_OUT
     )
+
+
+def _builder(member: Member) -> _Builder:
+    if member.part:
+        return tree_of
+    if member.item:
+        build = _builder(member.item)
+        return lambda several, path: Items(
+            tuple([build(one, f"{path}[{place}]") for place, one in enumerate(several)]), (path,)
+        )
+    reader = _READERS.get(member.kind.name) if member.kind else None
+    if reader is None:
+        return lambda value, path: Leaf(value, (path,))
+    return lambda value, path: Leaf(reader(value), (path,))

@@ -69,32 +69,25 @@ class _Court:
         if rule.only is not None:
             scopes = [scope for scope in scopes if scope.subject.path == rule.only]
         if not scopes:
-            self._find(standing, self._nothing(standing, pack), rule.level)
+            self._find(standing, (self._nothing(standing, pack),), rule.level)
         for scope in scopes:
             barrier = self._barrier(standing, scope, pack)
             if barrier is None:
-                self._apply(standing, scope)
+                self._find(standing, standing.kind.judge_each(scope), rule.level, scope.subject.name)
+                for limited in standing.limits:
+                    self.limits.append(InForce(scope.subject.path, limited, standing.basis))
             else:
-                self._hold_back(standing, scope, barrier)
+                level = "advised" if barrier.wording == "question/open" else rule.level
+                if barrier.outcome is Outcome.CANT_TELL and not standing.kind.judging:
+                    barrier = replace(barrier, outcome=Outcome.NOT_APPLICABLE, absence=False)
+                self._find(standing, (barrier,), level, scope.subject.name)
 
-    def _apply(self, standing: Standing, scope: Scope) -> None:
-        subject = scope.subject
-        for judgement in standing.kind.judge_each(scope):
-            self._find(standing, judgement, standing.rule.level, subject.name)
-        for limited in standing.limits:
-            self.limits.append(InForce(subject.path, limited, standing.basis))
-
-    def _hold_back(self, standing: Standing, scope: Scope, barrier: Judgement) -> None:
-        level = "advised" if barrier.wording == "question/open" else standing.rule.level
-        if barrier.outcome is Outcome.CANT_TELL and not standing.kind.judging:
-            barrier = replace(barrier, outcome=Outcome.NOT_APPLICABLE, absence=False)
-        self._find(standing, barrier, level, scope.subject.name)
-
-    def _find(self, standing: Standing, judgement: Judgement, level: str, name: str = "") -> None:
+    def _find(self, standing: Standing, judgements: Iterable[Judgement], level: str, name: str = "") -> None:
         basis = standing.basis
         whose = "" if basis.layer == "label" else name
-        to_do = judgement.absence and basis.stage not in self._due
-        self.findings.append(Finding(basis, judgement, level, self._label, whose, to_do))
+        for judgement in judgements:
+            to_do = judgement.absence and basis.stage not in self._due
+            self.findings.append(Finding(basis, judgement, level, self._label, whose, to_do))
 
     def _barrier(self, standing: Standing, scope: Scope, pack: Pack) -> Judgement | None:
         """None if the rule applies; else why it does not, or why that can't be told."""

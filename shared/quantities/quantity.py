@@ -116,13 +116,13 @@ def from_base(value: Fraction, unit: str, digits: int = 6) -> Quantity:
 
 
 def _plain(value: Fraction, digits: int) -> str:
-    size = abs(value)
-    leading = len(str(size.numerator)) - len(str(size.denominator))
-    if size < Fraction(10) ** leading:
+    above, below = abs(value.numerator), value.denominator
+    leading = len(str(above)) - len(str(below))
+    if above * 10 ** max(-leading, 0) < below * 10 ** max(leading, 0):
         leading -= 1
     places = min(digits - 1 - leading, _MOST_DECIMALS)
-    scaled = size * Fraction(10) ** places
-    rounded = (2 * scaled.numerator + scaled.denominator) // (2 * scaled.denominator)
+    above, below = above * 10 ** max(places, 0), below * 10 ** max(-places, 0)
+    rounded = (2 * above + below) // (2 * below)
     if places <= 0:
         text = str(rounded * 10**-places)
     else:

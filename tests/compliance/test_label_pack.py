@@ -158,3 +158,13 @@ def test_a_label_is_cited_by_name_and_version() -> None:
     assert "label of 99999-12, version not stated" in {one.cite for one in check(bare).findings}
     nameless = {"mixes[0].products[0].name": None, "mixes[0].products[0].registration_number": None}
     assert "label/unnamed/wind_speed" in {one.rule for one in check(nameless).findings}
+
+
+def test_the_same_label_in_the_same_place_is_made_into_a_pack_once() -> None:
+    roof = load("facts/roof-in-september.json")
+    (first,), (again,) = (label_packs(read(roof)) for _ in range(2))
+    (changed,) = label_packs(read(patched(roof, {f"{LABEL}.version": "2026-01"})))
+    (renamed,) = label_packs(read(patched(roof, {"mixes[0].products[0].name": "Another name"})))
+    (restocked,) = label_packs(read(patched(roof, {"mixes[0].products[0].lot": "L-9"})))
+    assert first is again is restocked
+    assert len({id(one) for one in (first, changed, renamed)}) == 3

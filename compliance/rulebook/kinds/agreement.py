@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import Self
 
+from compliance.rulebook.bounds import order
 from compliance.rulebook.conditions import Condition, read_condition
 from compliance.rulebook.errors import RuleError
 from compliance.rulebook.facts import Paths, Scope
@@ -90,11 +91,11 @@ class Agreement(Kind):
         if len(sides) < 2:
             return self.judge_nothing((scope.subject.path,) if scope.subject.path else ())
         stated, whole = sides
-        above = stated.value - whole.value
-        differs = above if figures.at_most else abs(above)
         blanks: dict[str, Blank] = {"what": figures.label, "observed": stated, "bound": whole}
         about = (*pair[0].about, *pair[1].about)
-        if differs <= 0 or differs <= tolerance.to("percent") * whole.value / 100:
+        side = order(stated, whole)
+        differs = abs(stated.value - whole.value) if side > 0 or (side and not figures.at_most) else 0
+        if not differs or differs <= tolerance.to("percent") * whole.value / 100:
             return Judgement(Outcome.MET, "agreement/met", about, blanks, stated, whole)
         share = from_fraction(100 * differs / whole.value, "percent", 2) if whole.value else Wording("—", "—")
         blanks |= {"tolerance": tolerance, "differs": share}

@@ -72,11 +72,11 @@ class Ask:
         return found[0] if found else None
 
     def _once(self, scope: Scope) -> Gap | None:
-        wanted = self.only(scope) if self.only else None
-        if (wanted and wanted.truth is False) or (self.exempt and self.exempt(scope).truth is True):
-            return None
         absent = [node for path in self.paths if not is_present(node := path.look(scope))]
         if not absent or (self.any_will_do and len(absent) < len(self.paths)):
+            return None
+        wanted = self.only(scope) if self.only else None
+        if (wanted and wanted.truth is False) or (self.exempt and self.exempt(scope).truth is True):
             return None
         if wanted and wanted.truth is None:
             return Gap(wanted.lacks, unsure=True)

@@ -317,6 +317,12 @@ def test_without_neighbours_nobody_is_told_and_unknown_ones_cant_be_told() -> No
     assert (unknown.outcome, unknown.about) == ("cant_tell", ("context.neighbours",))
 
 
+def test_a_notice_to_neighbours_that_leaves_out_which_is_for_all_of_them() -> None:
+    far = {"distance": {"value": "900", "unit": "ft"}, "abutting": False}
+    found = per_neighbour({"notices": []}, near({}, far), whom=None)
+    assert [one.about[-1] for one in found] == [f"context.neighbours[{n}]" for n in (0, 1)]
+
+
 def test_without_the_notices_each_neighbour_is_named() -> None:
     found = per_neighbour({"notices": None}, near({}, {}))
     assert [one.about for one in found] == [("notices", f"context.neighbours[{n}]") for n in (0, 1)]
