@@ -73,7 +73,9 @@ class Binder:
         control = self._control(question, member_at(pattern_of(place)), value)
         left = self.unread.get(path)
         typed = control.shown(value if left is None else left["value"])
-        sentence = "" if left is None else control.sentence(typed) or left["fault"][self.language]
+        sentence = ""
+        if left is not None:
+            sentence = control.sentence(typed) or control.spoken(left["fault"][self.language])
         hint, offer = self._hint(question, control), self._offer(question)
         return Field(path, place, question.asks, hint, control, value, typed, sentence, offer)
 

@@ -40,6 +40,10 @@ class Control:
         """What is wrong with it in words for a form, where the document's own sentence would not help."""
         return ""
 
+    def spoken(self, sentence: str) -> str:
+        """The document's own sentence about a value, as it is said on a form."""
+        return sentence
+
 
 @dataclass(frozen=True)
 class LongText(Control):

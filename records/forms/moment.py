@@ -1,14 +1,18 @@
 """A day and a time at the site, kept with the site's offset."""
 
+import re
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any, ClassVar
 from zoneinfo import ZoneInfo
 
+from django.utils import formats
 from django.utils.translation import gettext as _
 
 from records.forms.controls import Control, Typed
 from shared.times import TimeError, read_time
+
+_WRITTEN = re.compile(r"\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}(?:\.\d+)?(?:Z|[+-]\d{2}:\d{2})")
 
 
 @dataclass(frozen=True)
@@ -40,6 +44,14 @@ class Moment(Control):
         except ValueError:
             return f"{day} {time}"
         return moment.isoformat(timespec="seconds")
+
+    def spoken(self, sentence: str) -> str:
+        """The sentence with its moments as day and time at the site."""
+        return _WRITTEN.sub(lambda written: self._said(written[0]), sentence)
+
+    def _said(self, written: str) -> str:
+        day, time = self.shown(written)
+        return f"{formats.date_format(date.fromisoformat(day), 'DATE_FORMAT')}, {time}"
 
     def sentence(self, typed: Typed) -> str:
         if not isinstance(self.read(typed), str) or "T" in self.read(typed):

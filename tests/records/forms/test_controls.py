@@ -98,6 +98,12 @@ def test_half_a_moment_is_kept_and_asked_for_whole():
     assert SITE_TIME.sentence(("2026-09-15", "")) == "Enter both the day and the time."
 
 
+def test_a_sentence_of_the_document_says_its_moments_as_a_person_does():
+    sentence = "the finish 2026-09-14T09:00:00-07:00 is before the start 2026-09-14T16:12:30Z"
+    said = SITE_TIME.spoken(sentence)
+    assert said == "the finish Sept. 14, 2026, 09:00 is before the start Sept. 14, 2026, 09:12:30"
+
+
 def test_a_moment_with_another_offset_is_shown_in_the_time_of_the_site():
     assert SITE_TIME.shown("2026-09-14T16:12:00Z") == ("2026-09-14", "09:12")
 
