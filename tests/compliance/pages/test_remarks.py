@@ -5,6 +5,7 @@ import re
 import pytest
 from django.urls import reverse
 
+from compliance.pages.findings import measured
 from records.document.edits import Edit
 from records.pages.remarks import Remark, Source, said_once
 from records.services.drafts import edit_draft
@@ -96,6 +97,16 @@ def test_a_remark_stands_in_one_section_s_count_only(client, draft):
     shown = "".join(form(client, draft, task.section.slug) for task in page.context["tasks"])
     required = len(re.findall(r'class="remark (?:not_met|to_do|cant_tell)"', shown))
     assert 0 < counted <= required
+
+
+def test_what_was_found_and_asked_is_said_as_a_person_says_it():
+    late = {"observed": "2026-09-15T10:00:00-07:00", "bound": "2026-09-14T23:59:00-07:00"}
+    assert measured(late, "en") == {
+        "observed": "Sept. 15, 2026, 10:00",
+        "bound": "at the latest Sept. 14, 2026, 23:59",
+    }
+    counted = {"observed": "3", "bound": {"min": None, "max": "2"}}
+    assert measured(counted, "en") == {"observed": "3", "bound": "at most 2"}
 
 
 def test_what_several_rules_say_alike_is_said_once_with_all_who_say_it():
