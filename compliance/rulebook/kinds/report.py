@@ -15,7 +15,7 @@ from shared.wording import Blank, Wording
 
 @dataclass(frozen=True)
 class Report(Kind):
-    """Doesn't apply to a document as such: it says in which report the treatment counts, and when it is due.
+    """Doesn't apply to a document as such: it says of which period a report is due, and when.
 
     `month` None: the report of a month, due on `day` of the next one (its last day, if it is shorter); else
     that of a calendar year, due on that day of the next year. `fields` are for the report itself.
@@ -26,12 +26,12 @@ class Report(Kind):
     judging = False
     wordings = {
         "report/due": Wording(
-            "Counts in the report for {period} to {to}, due {due}. {nil}",
-            "Cuenta en el informe de {period} para {to}, con plazo hasta el {due}. {nil}",
+            "The report for {period} to {to} is due {due}. {nil}",
+            "El informe de {period} para {to} vence el {due}. {nil}",
         ),
         "report/unknown": Wording(
-            "Counts in a report to {to}; for which period, this is not stated: {members}.",
-            "Cuenta en un informe para {to}; no consta de qué periodo: {members}.",
+            "A report to {to} is due; for which period can't be told, because this is not stated: {members}.",
+            "Se debe un informe para {to}; no se sabe de qué periodo, porque no consta: {members}.",
         ),
     }
 

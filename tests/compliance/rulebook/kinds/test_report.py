@@ -38,12 +38,12 @@ def test_a_report_is_due_in_the_period_that_follows(day: str, keys: dict[str, An
 def test_a_report_says_period_recipient_and_day() -> None:
     found = finding(report(nil="yes"))
     assert found.message.say("en") == (
-        "Counts in the report for 2026-09 to the county office, due 2026-10-10. A period without work needs "
-        "a report, too."
+        "The report for 2026-09 to the county office is due 2026-10-10. A period without work needs a report, "
+        "too."
     )
-    assert found.message.say("es").startswith("Cuenta en el informe de 2026-09 para la oficina del condado")
+    assert found.message.say("es").startswith("El informe de 2026-09 para la oficina del condado vence")
     yearly = finding(report(period="year", due="01-31"))
-    assert "the report for 2026 to" in yearly.message.say("en")
+    assert "The report for 2026 to" in yearly.message.say("en")
 
 
 def test_without_a_day_the_period_is_not_known_and_nothing_is_judged() -> None:
