@@ -165,7 +165,7 @@ def test_a_person_on_the_landscape_registry_is_told_12_hours_before_a_lawn(sent_
 
 
 def test_the_landscape_registry_does_not_reach_a_roof():
-    """Wis. Admin. Code ATCP 29.56(7), as the department's notices say: not the inside or outside of buildings."""
+    """Wis. Admin. Code ATCP 29.56(7); the department's notices: not the inside or outside of buildings."""
     answer = visit("roof-in-wisconsin", {"notices": []}, {"registered_persons": [person("0")]})
     assert said(answer, "us-wi/notice/registry")["outcome"] == "not_applicable"
 
