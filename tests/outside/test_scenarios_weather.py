@@ -45,8 +45,8 @@ def test_a_wind_above_the_limit_is_said_in_the_units_in_which_it_was_measured():
     finding = said(visit("roof-in-september", wind("14", "knot")), LABEL_WIND)
     assert finding["observed"] == {"value": "14", "unit": "knot"}
     assert finding["bound"] == {"value": "10", "unit": "mph"}
-    assert finding["message"].startswith(
-        "Wind speed was 14 kn; the label of Sample Moss Wash allows 10 mph. Stop, wait and measure again."
+    assert finding["message"] == (
+        "Wind was 14 knots; the label of Sample Moss Wash allows 10 mph. Stop, wait and measure again."
     )
 
 
