@@ -56,20 +56,15 @@ def phone(browser: Browser, address: str) -> None:
 
 def desk(browser: Browser, address: str) -> None:
     page = sign_in(browser, address, "manager", DESK)
-    page.goto(f"{address}/treatments/?until=2026-11-24")
+    page.goto(f"{address}/treatments/?state=signed")
     keep(page, "register")
-
-
-def record_sheet() -> None:
-    documents = ROOT / "fixtures" / "documents"
-    with tempfile.TemporaryDirectory() as folder:
-        sheet = Path(folder) / "sheet.pdf"
+    page.get_by_role("link", name=re.compile(r"20\d\d-\d{4}")).first.click()
+    sheet = page.locator("a[href*='record-sheet-']").first.get_attribute("href")
+    with tempfile.NamedTemporaryFile(suffix=".pdf") as paper:
+        paper.write(page.context.request.get(address + sheet).body())
+        paper.flush()
         subprocess.run(  # noqa: S603
-            [sys.executable, ROOT / "manage.py", "print_record", documents / "example.json", "-o", sheet],
-            check=True,
-        )
-        subprocess.run(  # noqa: S603
-            ["/usr/bin/pdftoppm", "-r", "90", "-png", "-singlefile", sheet, PICTURES / "record-sheet"],
+            ["/usr/bin/pdftoppm", "-r", "90", "-png", "-singlefile", paper.name, PICTURES / "record-sheet"],
             check=True,
         )
 
@@ -81,7 +76,6 @@ def main() -> None:
         phone(browser, address)
         desk(browser, address)
         browser.close()
-    record_sheet()
 
 
 if __name__ == "__main__":
