@@ -8,6 +8,7 @@ from compliance.rulebook.bounds import Bounds
 from compliance.rulebook.finding import Finding
 from compliance.rulebook.layers import LimitInForce
 from compliance.rulebook.outcome import Outcome
+from compliance.said_in import cite_in
 from shared.wording import Catalogue, Wording
 
 WORDINGS: Catalogue = {
@@ -62,7 +63,8 @@ def _lines(check: Check, language: str) -> Iterator[str]:
 
 def _finding(finding: Finding, language: str) -> Iterator[str]:
     yield f"  - {finding.message.say(language)}"
-    notes = [finding.title.say(language), finding.cite, _say(finding.level, language), finding.rule]
+    cite = cite_in(finding.cite, language)
+    notes = [finding.title.say(language), cite, _say(finding.level, language), finding.rule]
     if finding.text == "memory":
         notes.append(_say("memory", language))
     yield f"    [{'; '.join(notes)}]"

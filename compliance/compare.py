@@ -4,7 +4,18 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from compliance.compare_words import WORDINGS, WORDS, limit, limited, said, version, word, wording
+from compliance.compare_words import (
+    WORDINGS,
+    WORDS,
+    cited,
+    limit,
+    limited,
+    of,
+    said,
+    version,
+    word,
+    wording,
+)
 from shared.wording import Blank, Blanks, Sayable, fill
 
 Json = Mapping[str, Any]
@@ -80,13 +91,13 @@ def _of_findings(before: Sequence[Json], after: Sequence[Json]) -> Iterator[Diff
         elif old and new:
             for member in _MEMBERS:
                 if old[member] != new[member]:
-                    yield _finding(member, new, before=said(old[member]), after=said(new[member]))
+                    yield _finding(member, new, before=of(old, member), after=of(new, member))
 
 
 def _finding(kind: str, finding: Json, **blanks: Sayable) -> Difference:
     about: dict[str, Blank] = {
         "title": wording(finding["title"]),
-        "cite": finding["cite"],
+        "cite": cited(finding["cite"]),
         "message": wording(finding["message"]),
     }
     return Difference(kind, {**about, **blanks}, finding["rule"])

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
+from compliance.said_in import cite_in, text_in
 from records.document.words import WORD_LISTS
 from shared.quantities import read
 from shared.wording import Blank, Catalogue, Sayable, Wording, fill
@@ -130,7 +131,22 @@ def limited(limit: Json) -> Sayable:
 def limit(limit: Json) -> Sayable:
     """The bounds of a limit and the paragraph that sets them."""
     bound = said({"min": limit["min"], "max": limit["max"]})
-    return _filled("set_by", bound=bound, cite=limit["set_by"]["cite"])
+    return _filled("set_by", bound=bound, cite=cited(limit["set_by"]["cite"]))
+
+
+def cited(cite: str) -> Wording:
+    """A citation as it is said in each language."""
+    return Wording(cite_in(cite, "en"), cite_in(cite, "es"))
+
+
+def of(finding: Json, member: str) -> Sayable:
+    """What a stored finding holds under a member, in words."""
+    if member == "cite":
+        return cited(finding["cite"])
+    value = finding[member]
+    if member in ("observed", "bound") and isinstance(value, str):
+        return Wording(text_in(finding, member, "en"), text_in(finding, member, "es"))
+    return said(value)
 
 
 def said(value: Any) -> Sayable:

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
+from compliance.said_in import cite_in
 from shared.wording import Wording
 
 _ADVISED = Wording("advised", "recomendado")
@@ -13,7 +14,7 @@ def set_by(limit: Mapping[str, Any], language: str) -> str:
     """The source of a stored limit with its marks: `Act 1(a) (advised; from memory, to be confirmed)`."""
     marks = ((_ADVISED, limit.get("level") == "advised"), (_MEMORY, limit.get("text") == "memory"))
     said = "; ".join(mark.say(language) for mark, bears in marks if bears)
-    cite = str(limit["set_by"]["cite"])
+    cite = cite_in(str(limit["set_by"]["cite"]), language)
     return f"{cite} ({said})" if said else cite
 
 

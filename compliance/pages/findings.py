@@ -1,19 +1,15 @@
 """Findings as a page shows them, grouped by what they say."""
 
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from django.utils.translation import gettext as _
 
-from compliance.pages.remarks import remark_of, said, state_of
+from compliance.pages.remarks import remark_of, state_of
 from records.pages.remarks import Remark, said_once
-from records.templatetags.treatments import moment
 
 Json = Mapping[str, Any]
-
-_MOMENT = re.compile(r"\d{4}-\d{2}-\d{2}T")
 
 
 @dataclass(frozen=True)
@@ -49,22 +45,6 @@ def grouped(check: Json, language: str, without_open: bool = False) -> list[Grou
         if remarks:
             groups.append(Group(title, said_once(remarks), folded=required is None))
     return groups
-
-
-def measured(finding: Json, language: str) -> dict[str, str]:
-    """What was found beside what is allowed."""
-    observed, bound = (_seen(finding[name], language) for name in ("observed", "bound"))
-    if _is_moment(finding["bound"]):
-        bound = _("at the latest %(moment)s") % {"moment": bound}
-    return {"observed": observed, "bound": bound}
-
-
-def _is_moment(value: Any) -> bool:
-    return isinstance(value, str) and bool(_MOMENT.match(value))
-
-
-def _seen(value: Any, language: str) -> str:
-    return moment(value) if _is_moment(value) else said(value, language)
 
 
 def not_checked(check: Json, language: str) -> list[str]:

@@ -6,6 +6,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from compliance.limit_words import set_by
+from compliance.said_in import cite_in
 from compliance.services.check import check_treatment
 from records.document.words import WORD_LISTS
 from records.models import Treatment
@@ -67,13 +68,25 @@ def remark_of(finding: Json, language: str) -> Remark:
         words=message[language],
         sources=(
             Source(
-                cite=finding["cite"],
+                cite=cite_in(finding["cite"], language),
+                asks=_asks(finding, str(message[language]), language),
                 doubt=finding["doubt"][language] if finding["doubt"] else "",
                 hangs_on=tuple(answer[language] for answer in finding.get("hangs_on", ())),
                 advised=finding["level"] != "required",
             ),
         ),
     )
+
+
+def _asks(finding: Json, sentence: str, language: str) -> str:
+    """What the rule asks for, where the sentence does not say it: `Coverage: at most 1.2 gal/100 ft²`."""
+    value = finding["bound"]
+    if value is None or isinstance(value, str):
+        return ""
+    ends = [value] if "unit" in value else value.values()
+    if all(said(end, language) in sentence for end in ends):
+        return ""
+    return f"{finding['title'][language]}: {said(value, language)}"
 
 
 def limit_of(limit: Json, language: str) -> LimitInForce:

@@ -1,27 +1,23 @@
 """Check your answers, answer what is open, sign and lock the record."""
 
-import json
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
-from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy as _
 
-from compliance.pages.findings import grouped, measured, not_checked
-from compliance.pages.remarks import remark_of
-from compliance.pages.sign_faults import ABOUT_REASONS, REFUSALS, Fault, fault_of, fault_of_reason
-from compliance.services.signing import LONGEST_REASON, Prepared, prepare, sign_treatment
+from compliance.pages.answers import answered
+from compliance.pages.findings import grouped, not_checked
+from compliance.pages.open_findings import named_in, opened
+from compliance.pages.sign_faults import ABOUT_REASONS, REFUSALS, Fault, fault_of
+from compliance.services.signing import LONGEST_REASON, prepare, sign_treatment
 from records.document.canonical import as_json
 from records.forms.binder import Binder
 from records.forms.posted import revision_in
-from records.forms.sections import SECTIONS
 from records.models import SignedRecord, Treatment
 from records.pages.firm_page import FirmPage
-from records.pages.remarks import Remark
 from records.pages.row_changes import row_changes
 from records.pages.unread import unread_entries
 from records.selectors import signed_record_of
@@ -30,19 +26,6 @@ from records.services.keys import SigningKeyError
 from records.services.to_sign import Signer
 
 SIGNED_MEANWHILE = _("Somebody else has signed this treatment meanwhile. Nothing more was signed.")
-
-
-@dataclass(frozen=True)
-class Open:
-    """One required finding that wants a reason. `key` names it in the form."""
-
-    number: int
-    key: str
-    remark: Remark
-    observed: str
-    bound: str
-    reason: str
-    fault: str | Promise
 
 
 class SignPage(FirmPage):
@@ -79,14 +62,12 @@ class SignPage(FirmPage):
         return redirect("signed", uuid=treatment.pk)
 
     def _answers(self) -> list[dict[str, Any]]:
-        """`{rule, about, reason}` for each box on the page."""
-        answers = []
-        for number, key in enumerate(self.request.POST.getlist("finding")):
-            rule, about = _read_key(key)
-            answers.append(
-                {"rule": rule, "about": about, "reason": self.request.POST.get(f"reason-{number}", "")}
-            )
-        return answers
+        """`{rule, about, reason}` for each finding that a box on the page answers."""
+        return [
+            {"rule": rule, "about": about, "reason": self.request.POST.get(f"reason-{number}", "")}
+            for number, key in enumerate(self.request.POST.getlist("finding"))
+            for rule, about in named_in(key)
+        ]
 
     def _show(
         self,
@@ -98,36 +79,25 @@ class SignPage(FirmPage):
     ) -> HttpResponse:
         prepared = prepare(treatment, Signer(self.request.user))
         check = prepared.examined.stored
-        opened = self._open(prepared, answers, judged)
-        faults = [*faults, *(Fault(each.fault, f"reason-{each.number}") for each in opened if each.fault)]
+        boxes = opened(prepared.open_findings, answers, self.language, judged)
+        faults = [*faults, *(Fault(each.fault, f"reason-{each.number}") for each in boxes if each.fault)]
         binder = Binder(as_json(prepared.document), treatment.unread, self.language)
         return self.page(
             status=status if faults else 200,
             treatment=treatment,
             shown=prepared.shown,
             row_changes=row_changes(treatment, self.language),
-            sections=[(section, binder.section(section)) for section in SECTIONS],
+            sections=answered(binder),
             groups=grouped(check, self.language, without_open=True),
             not_checked=not_checked(check, self.language),
             questions=check["questions"],
             packs=check["packs"],
             unread=unread_entries(binder),
-            opened=opened,
+            opened=boxes,
             faults=faults,
-            first_to_mend=next((each.key for each in opened if each.fault), ""),
+            first_to_mend=next((each.key for each in boxes if each.fault), ""),
             longest=LONGEST_REASON,
         )
-
-    def _open(self, prepared: Prepared, answers: Sequence[Mapping[str, Any]], judged: bool) -> list[Open]:
-        reasons = {_key(answer): str(answer["reason"]) for answer in answers}
-        opened = []
-        for number, finding in enumerate(prepared.open_findings):
-            key, shown = _key(finding), measured(finding, self.language)
-            reason = reasons.get(key, "")
-            fault = fault_of_reason(reason) if judged else ""
-            remark = remark_of(finding, self.language)
-            opened.append(Open(number, key, remark, shown["observed"], shown["bound"], reason, fault))
-        return opened
 
 
 class SignedPage(FirmPage):
@@ -138,15 +108,3 @@ class SignedPage(FirmPage):
     def get(self, request: HttpRequest, **kwargs: Any) -> HttpResponse:
         record: SignedRecord = signed_record_of(self.firm, kwargs["uuid"])
         return self.page(record=record, treatment=record.treatment)
-
-
-def _key(of: Mapping[str, Any]) -> str:
-    return json.dumps([of["rule"], list(of["about"])])
-
-
-def _read_key(key: str) -> tuple[str, list[str]]:
-    try:
-        rule, about = json.loads(key)
-        return str(rule), [str(path) for path in about]
-    except (TypeError, ValueError, RecursionError):
-        return "", []

@@ -50,11 +50,13 @@ class CheckedTreatmentPage(TreatmentPage):
 
 
 def answers_of(record: SignedRecord, check: dict[str, Any], language: str) -> list[dict[str, str]]:
-    """What the signer gave as reasons, each with the title of its rule as the check stored it."""
+    """What the signer gave as reasons, each once with the titles of its rules as the check stored them."""
     titles = {finding["rule"]: finding["title"][language] for finding in check["findings"]}
+    answered: dict[str, list[str]] = {}
+    for answer in record_file(record)["record"]["answers"]:
+        answered.setdefault(answer["reason"], []).append(titles.get(answer["rule"], answer["rule"]))
     return [
-        {"title": titles.get(answer["rule"], answer["rule"]), "reason": answer["reason"]}
-        for answer in record_file(record)["record"]["answers"]
+        {"title": "; ".join(dict.fromkeys(rules)), "reason": reason} for reason, rules in answered.items()
     ]
 
 

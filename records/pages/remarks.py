@@ -12,9 +12,11 @@ from records.forms.table import Section, Words
 
 @dataclass(frozen=True)
 class Source:
-    """Who says it; `hangs_on` says what the firm itself has decided that this rests on."""
+    """Who says it, and what it asks for where the sentence leaves that out; `hangs_on` says what the firm
+    itself has decided that this rests on."""
 
     cite: str
+    asks: Words = ""
     doubt: Words = ""
     hangs_on: tuple[Words, ...] = ()
     advised: bool = False

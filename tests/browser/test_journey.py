@@ -99,6 +99,8 @@ def do_the_work(page: Page) -> None:
 
 def sign_it(page: Page) -> None:
     page.get_by_role("link", name="Check and sign").click()
+    expect(page.get_by_text("14 gal").first).to_be_hidden()
+    page.locator("summary").filter(has_text="After").click()
     expect(page.get_by_text("14 gal").first).to_be_visible()
     page.get_by_role("button", name="Sign and lock this record").click()
     expect(page.get_by_role("alert")).to_contain_text("Enter your password.")

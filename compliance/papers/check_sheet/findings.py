@@ -7,6 +7,7 @@ from typing import Any
 from compliance.limit_words import is_sure, set_by
 from compliance.papers.parts import grid
 from compliance.papers.speech import Speech, joined
+from compliance.said_in import cite_in, text_in
 from shared.paper import Column, Note, Row, Section
 from shared.quantities import read as read_quantity
 
@@ -66,10 +67,10 @@ def _row(finding: Finding, answers: Sequence[Mapping[str, Any]], speech: Speech)
     title = (finding.get("title") or {}).get(language) or finding["rule"]
     cells = (
         title,
-        _said(finding.get("observed"), speech) or "–",
+        _said(text_in(finding, "observed", language), speech) or "–",
         _bound_said(finding, speech) or "–",
         speech.word(f"level/{finding['level']}"),
-        finding["cite"],
+        cite_in(finding["cite"], language),
     )
     sentence, detail = finding["message"][language], _detail(finding, answers, speech)
     if sign_of(finding) in _IN_BRIEF:
@@ -126,7 +127,7 @@ def _when(moment: str, speech: Speech) -> str:
 
 def _bound_said(finding: Finding, speech: Speech) -> str:
     """What the rule asks; a moment is the last one at which it is kept."""
-    bound = finding.get("bound")
+    bound = text_in(finding, "bound", speech.language)
     said = _said(bound, speech)
     return speech.word("at-latest", max=said) if isinstance(bound, str) and _TIME.match(bound) else said
 

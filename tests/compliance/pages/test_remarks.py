@@ -5,7 +5,7 @@ import re
 import pytest
 from django.urls import reverse
 
-from compliance.pages.findings import measured
+from compliance.pages.remarks import remark_of
 from records.document.edits import Edit
 from records.pages.remarks import Remark, Source, said_once
 from records.services.drafts import edit_draft
@@ -99,14 +99,25 @@ def test_a_remark_stands_in_one_section_s_count_only(client, draft):
     assert 0 < counted <= required
 
 
-def test_what_was_found_and_asked_is_said_as_a_person_says_it():
-    late = {"observed": "2026-09-15T10:00:00-07:00", "bound": "2026-09-14T23:59:00-07:00"}
-    assert measured(late, "en") == {
-        "observed": "Sept. 15, 2026, 10:00",
-        "bound": "at the latest Sept. 14, 2026, 23:59",
-    }
-    counted = {"observed": "3", "bound": {"min": None, "max": "2"}}
-    assert measured(counted, "en") == {"observed": "3", "bound": "at most 2"}
+def finding(message: str, bound: object) -> dict[str, object]:
+    said = {"en": message, "es": message}
+    return {
+        "about": ["mixes[0].applied"], "outcome": "cant_tell", "wording": "missing", "blanks": {},
+        "message": said, "title": {"en": "Coverage", "es": "Cobertura"}, "doubt": None, "level": "required",
+        "cite": "label of Sample Moss Wash, 2025-03", "bound": bound,
+    }  # fmt: skip
+
+
+def test_what_is_asked_for_is_said_with_its_source_where_the_sentence_leaves_it_out():
+    bound = {"min": None, "max": {"value": "1.2", "unit": "gal/(100 ft**2)"}}
+    (source,) = remark_of(finding("Say how much was applied.", bound), "es").sources
+    assert source.cite == "etiqueta de Sample Moss Wash, 2025-03"
+    assert str(source.asks).startswith("Cobertura: ")
+    said = finding("It was 2; the label allows 1.2 gal/100 ft².", bound)
+    assert remark_of(said, "en").sources[0].asks == ""
+    assert remark_of(finding("Twice.", {"min": None, "max": "1"}), "en").sources[0].asks == (
+        "Coverage: at most 1"
+    )
 
 
 def test_what_several_rules_say_alike_is_said_once_with_all_who_say_it():

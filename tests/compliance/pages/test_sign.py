@@ -11,10 +11,12 @@ from django.core.cache import cache
 from django.urls import reverse
 from pypdf import PdfReader
 
+from compliance.pages.open_findings import opened
 from compliance.services.password import TRIES
 from compliance.services.signing import prepare
 from records.document.edits import Edit
 from records.models import Membership, Rig, SignedFollowUp, SignedRecord, Treatment
+from records.selectors import record_file
 from records.services.drafts import edit_draft
 from records.services.keys import signing_key
 from records.services.to_sign import Signer
@@ -33,8 +35,7 @@ def address(name: str, treatment: Treatment, **more: Any) -> str:
 @pytest.fixture
 def filled_in(done, member) -> dict[str, Any]:
     prepared = prepare(done, Signer(member.user))
-    findings = prepared.open_findings
-    keys = [json.dumps([each["rule"], each["about"]]) for each in findings]
+    keys = [each.key for each in opened(prepared.open_findings, [], "en", judged=False)]
     reasons = {f"reason-{number}": f"because {number}" for number in range(len(keys))}
     stated = {"revision": str(done.revision), "shown": prepared.shown, "password": PASSWORD}
     return {**stated, "finding": keys, **reasons}
@@ -53,6 +54,37 @@ def test_it_shows_the_answers_and_every_open_required_finding(client, done, fill
     assert "14 gal" in text
     assert "R. Osei" in text
     assert [each.key for each in page.context["opened"]] == filled_in["finding"]
+
+
+def test_rules_about_one_absent_member_are_answered_in_one_box_and_each_keeps_its_answer(
+    client, done, filled_in, member
+):
+    path = f"mixes[{done.document['mixes'][0]['id']}].applied"
+    edit_draft(done, [Edit("none", path, None, done.revision)], member.user)
+    findings = prepare(done, Signer(member.user)).open_findings
+    lacking = [each for each in findings if each["about"][0] == "mixes[0].applied"]
+    assert len({each["rule"] for each in lacking}) > 1
+    page = client.get(address("sign", done))
+    (box,) = (each for each in page.context["opened"] if lacking[0]["rule"] in each.key)
+    said = page.content.decode()
+    assert all(each["cite"] in said for each in lacking)
+    reasons = {f"reason-{each.number}": f"because {each.number}" for each in page.context["opened"]}
+    keys = [each.key for each in page.context["opened"]]
+    form = {"finding": keys, "revision": str(done.revision), "shown": page.context["shown"]}
+    client.post(address("sign", done), form | reasons | {"password": PASSWORD})
+    record = record_file(SignedRecord.objects.for_firm(done.firm).get())["record"]
+    given = {answer["rule"]: answer["reason"] for answer in record["answers"]}
+    assert given.keys() == {each["rule"] for each in findings}
+    assert {given[each["rule"]] for each in lacking} == {f"because {box.number}"}
+
+
+def test_only_what_wants_no_answer_is_folded_away(client, done):
+    text = client.get(address("sign", done)).content.decode()
+    unfolded = re.sub(r"(?s)<details.*?</details>", "", text)
+    assert len(re.findall("<textarea", unfolded)) == len(re.findall("<textarea", text)) > 0
+    assert 'name="password"' in unfolded
+    assert "14 gal" not in unfolded
+    assert "<summary>Met (" in text
 
 
 def test_a_signature_leads_to_number_digest_and_papers(client, signed):

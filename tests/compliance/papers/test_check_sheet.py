@@ -13,6 +13,7 @@ from compliance.papers.check_sheet import CheckSubject
 from compliance.papers.check_sheet.content import CheckSheet, content_of
 from compliance.papers.check_sheet.findings import PRACTICE
 from compliance.papers.check_sheet.wording import WORDS
+from compliance.said_in import cite_in
 from records.document.context import Context
 from records.document.reader import read
 from shared.paper import Grid, as_json
@@ -74,7 +75,8 @@ def test_every_stored_sentence_source_and_digest_is_printed(language: str, paper
     said += [check["not_checked"][0][language], "US-WA-QUILL", check["questions"][0]["asks"][language]]
     said += [ANSWERS[0]["reason"]]
     for finding in check["findings"]:
-        said += [finding["message"][language], finding["title"][language], finding["cite"], finding["rule"]]
+        cite = cite_in(finding["cite"], language)
+        said += [finding["message"][language], finding["title"][language], cite, finding["rule"]]
     assert [one for one in said if squeezed(one) not in text] == []
 
 
