@@ -242,3 +242,17 @@ def test_the_annex_of_2023_564_asks_from_2026_on_and_article_67_before():
     assert outcomes(before, "eu/record/authorisation-number") == set()
     assert outcomes(before, "eu/record/product-name") == {"met"}
     assert said(since, "eu/record/authorisation-number")["outcome"] == "not_met"
+
+
+def test_the_federal_copy_for_the_customer_of_a_restricted_use_record_is_advice_due_in_30_days():
+    """7 U.S.C. 136i-1(a)(2): within 30 days. The rule that carried it out was rescinded (90 FR 20083)."""
+    finding = said(visit("restricted-use-roof"), "us/restricted-use/customer-copy")
+    assert (finding["outcome"], finding["level"]) == ("not_applicable", "advised")
+    assert finding["due"].startswith("2026-10-14")
+
+
+def test_a_record_that_states_every_element_in_time_is_met_as_a_whole():
+    """RCW 17.21.100(1) to (3); form AGR 4226 (Rev. 5/03)."""
+    answer = visit("roof-in-september")
+    assert outcomes(answer, "us-wa/") == {"met", "not_applicable"}
+    assert answer["outcome"] == "met"

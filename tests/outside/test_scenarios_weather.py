@@ -146,6 +146,12 @@ def test_new_south_wales_asks_for_the_wind_where_spray_gear_is_used(method, outc
     assert said(answer, "au-nsw/record/wind")["outcome"] == outcome
 
 
+def test_washington_asks_for_no_wind_within_a_structure():
+    """RCW 17.21.100(1)(i): not for applications within structures."""
+    answer = visit("roof-in-september", {"site.indoors": True, "weather.readings": []})
+    assert said(answer, "us-wa/record/wind")["outcome"] == "not_applicable"
+
+
 def test_oregons_statute_asks_for_no_weather_at_all():
     """ORS 634.146(1)(a) to (i): neither wind nor temperature stand in the list."""
     answer = visit("roof-in-oregon", {"weather.readings": []})
