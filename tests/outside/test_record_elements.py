@@ -1,7 +1,7 @@
 """What each law asks of an application record, element by element, held against the packs.
 
 The tables in fixtures/record_elements were made by hand, one for each place, from the law that their rows
-cite: `element` in the law's sense; the `rule` that asks for it (of the topic `record`, unless another is named);
+cite: `element` in the law's sense; the `rule` that asks for it (of topic `record`, unless another is named);
 the `member`s of a treatment document that state it (one or more paths; without all of them the element is
 missing); the `condition` under which it is asked (a situation of fixtures/facts, then `with path=value;
 path=value`, where `on` is the day of the treatment); the `paragraph`; the `level` (advised where the text binds
