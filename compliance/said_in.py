@@ -9,6 +9,8 @@ from typing import Any
 
 _SPANISH = {
     "common practice, no source": "práctica común, sin fuente",
+    "from memory": "de memoria",
+    "written by the firm": "escrito por la empresa",
     "firm policy": "norma de la empresa",
     "arithmetic of the record": "aritmética del registro",
     "bounds of nature": "límites de la naturaleza",
@@ -17,11 +19,32 @@ _SPANISH = {
     "order of events": "orden de los hechos",
     "result of the record": "resultado del registro",
     "sending of the record": "envío del registro",
+    "Beaufort scale": "escala de Beaufort",
     "Beaufort scale, force 0": "escala de Beaufort, fuerza 0",
     "municipal guidance on roof moss": "guías municipales sobre musgo de tejados",
     "municipal guidance on wash water": "guías municipales sobre agua de lavado",
     "municipal guidance on wash water and roof moss": (
         "guías municipales sobre agua de lavado y musgo de tejados"
+    ),
+    "Sums of amounts that went the same way": "Sumas de cantidades que siguieron el mismo camino",
+    "Area of a slope = plan area x sqrt(1 + (rise/run)^2), the right-angled triangle": (
+        "Área de una vertiente = área en planta x raíz de (1 + (alto/base)^2), el triángulo rectángulo"
+    ),
+    "Time = volume / flow": "Tiempo = volumen / caudal",
+    "A day that is stood down is one on which nothing was applied": (
+        "Un día suspendido es uno en el que no se aplicó nada"
+    ),
+    "Air near the ground was never measured below -60 degC or above 60 degC where people live (from memory); "
+    "humidity is a part of a whole; a circle has 360 degrees": (
+        "Donde vive gente, nunca se midió aire junto al suelo por debajo de -60 °C ni por encima de 60 °C (de "
+        "memoria); la humedad es parte de un todo; un círculo tiene 360 grados"
+    ),
+    "What is finished later cannot be recorded sooner": "Lo que acaba después no puede registrarse antes",
+    "A record made on a device is sent when there is a signal again, as a rule on the same day": (
+        "Un registro hecho en un aparato se envía cuando vuelve a haber señal, por regla el mismo día"
+    ),
+    "Beaufort wind scale, force 0: calm, less than 1 mph": (
+        "Escala de viento de Beaufort, fuerza 0: calma, menos de 1 mi/h"
     ),
 }
 _LABEL = re.compile(r"label of (?P<name>.+), (?P<version>[^,]*)", re.DOTALL)
@@ -30,9 +53,14 @@ _NO_VERSION = {"version not stated": "versión no indicada"}
 
 
 def cite_in(cite: str, language: str) -> str:
-    """A citation as a page or a paper says it: `label of NAME, version` is `etiqueta de NAME, version`."""
+    """A citation, or what is said of a source, as a page or a paper has it.
+
+    `label of NAME, version` is `etiqueta de NAME, version`; what is not known stays as it is.
+    """
     if language == "en":
         return cite
+    if cite in _SPANISH:
+        return _SPANISH[cite]
     return "; ".join(_spanish(part) for part in cite.split("; "))
 
 

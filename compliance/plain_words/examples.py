@@ -61,7 +61,8 @@ class Change:
 
 @dataclass(frozen=True)
 class ShownExample:
-    """An example as a page shows it, for one rule."""
+    """An example as a page shows it, for one rule. `says`: its sentence, which is written in English; in
+    another language situation and changes say it."""
 
     says: str
     situation: str
@@ -76,7 +77,7 @@ def shown(example: Example, rule: str, language: str) -> ShownExample:
     situation = str(example.facts["from"])
     expected = wanted(example.expect[rule])["outcome"]
     return ShownExample(
-        example.says,
+        example.says if language == "en" else "",
         SITUATIONS[situation].say(language) if situation in SITUATIONS else situation,
         example.on or "",
         tuple(_changes(example, language)),

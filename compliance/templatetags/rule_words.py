@@ -4,6 +4,9 @@ from django import template
 from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy as _
 
+from compliance.said_in import cite_in
+from records.templatetags.treatments import language
+
 register = template.Library()
 
 LEVELS: dict[str, str | Promise] = {"required": _("Required"), "advised": _("Advised")}
@@ -33,3 +36,9 @@ def stage_word(stage: str) -> str | Promise:
 def text_word(text: str) -> str | Promise:
     """How the text that a rule rests on was read."""
     return TEXTS[text]
+
+
+@register.filter
+def cited(said: str) -> str:
+    """A citation, or what is said of a source, in the reader's language."""
+    return cite_in(said, language())

@@ -2,6 +2,7 @@
 
 import pytest
 
+from compliance.pack_reader import registered_packs
 from compliance.said_in import cite_in, text_in
 
 
@@ -30,3 +31,11 @@ def test_a_text_that_was_found_is_said_as_its_sentence_says_it():
     assert text_in(finding, "observed", "es") == "ninguna"
     assert text_in(finding, "bound", "es") == {"min": None, "max": "2"}
     assert text_in(finding | {"observed": "2026-09-14"}, "observed", "es") == "2026-09-14"
+
+
+def test_what_the_log_itself_gives_as_a_source_is_said_in_spanish():
+    own = [pack for pack in registered_packs() if pack.layer == "record"]
+    sources = [source for pack in own for source in pack.sources.values()]
+    cites = [duty.cite for pack in own for rule in pack.rules for duty in rule.all_duties]
+    said = [*cites, *(text for source in sources for text in (source.cite, source.title, source.read))]
+    assert {text for text in said if cite_in(text, "es") == text} == set()

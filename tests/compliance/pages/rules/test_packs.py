@@ -5,6 +5,7 @@ from html import unescape
 import pytest
 from django.urls import reverse
 
+from compliance.pack_examples import registered_examples
 from compliance.pack_reader import registered_packs
 from tests.factories import SiteFactory
 
@@ -58,3 +59,12 @@ def test_the_coverage_page_shows_what_is_stated_and_what_is_left_out(client, mem
     assert all(
         said.en in page for pack in registered_packs() if pack.place != "any" for said in pack.leaves_out
     )
+
+
+def test_in_spanish_an_example_is_said_by_its_situation_and_what_is_changed_in_it(client, member):
+    client.force_login(member.user)
+    client.cookies["django_language"] = "es"
+    page = read(client, "pack", pack="us-wa")
+    assert not {one.says for one in registered_examples()["us-wa"] if one.says in page}
+    assert "Un tejado en Washington en septiembre" in page
+    assert "no se cumple" in page
