@@ -11,10 +11,16 @@ _LESS = Wording(
 )
 _WAIT = Wording("Choose a later time.", "Elija un momento posterior.")
 _FARTHER = Wording("Keep a greater distance.", "Guarde más distancia.")
+_LARGER = Wording("Put up a sign with larger letters.", "Coloque un letrero con letras más grandes.")
 _ANYTHING = ("document", "products", "people", "mixes", "surfaces")
 
 
-_DIMENSIONS = {**LIMIT_DIMENSIONS, "site_per_year": ("volume", "mass"), "well_distance": ("length",)}
+_DIMENSIONS = {
+    **LIMIT_DIMENSIONS,
+    "site_per_year": ("volume", "mass"),
+    "well_distance": ("length",),
+    "sign_letters": ("length",),
+}
 
 
 def _measure(name: str, en: str, es: str, mend: Wording, judged_on: tuple[str, ...] = _ANYTHING) -> Measure:
@@ -61,6 +67,7 @@ MEASURES = (
     ),
     _measure("buffer", "Distance to water", "Distancia al agua", _FARTHER),
     _measure("well_distance", "Distance to a well", "Distancia a un pozo", _FARTHER),
+    _measure("sign_letters", "Letters on a sign", "Letras de un letrero", _LARGER, ("document",)),
 )
 
 FIGURES = (

@@ -20,7 +20,7 @@ from compliance.facts_reader.figures import (
 )
 from compliance.facts_reader.site_year import SiteYear, site_year_of
 from compliance.facts_reader.unmeasured import unmeasured
-from compliance.rulebook.facts import Branch, Items, Leaf, member
+from compliance.rulebook.facts import Branch, Items, Leaf, branches, member
 from compliance.rulebook.sizes import Exact, Measured, elapsed
 from records.document import amounts
 from records.document.computed import Amount, NoAmount
@@ -93,6 +93,13 @@ class Measures:
         items = [item for item in water.items if isinstance(item, Branch)]
         return tuple(_of_leaf(item, "distance") for item in items if not wells_only or _is_well(item))
 
+    def sign_letters(self) -> Found:
+        """The smallest prescribed letters of each sign."""
+        signs = member(self.root, "postings")
+        if not isinstance(signs, Items) or signs.absent:
+            return (Measured(None, ("postings",), ("postings",)),)
+        return tuple(_of_leaf(sign, "letters") for sign in branches(signs))
+
     def earlier(self, name: str, unit: str) -> Found:
         if self.mix is None or self.product is None:
             return ()
@@ -150,6 +157,7 @@ _MEASURES: Mapping[str, Callable[[Measures, str], Found]] = {
     "site_per_year": lambda measures, unit: _in_site_year(measures, lambda year: year.applied(unit)),
     "site_applications_per_year": lambda measures, unit: _in_site_year(measures, SiteYear.applications),
     "buffer": lambda measures, unit: measures.buffer(),
+    "sign_letters": lambda measures, unit: measures.sign_letters(),
     "well_distance": lambda measures, unit: measures.buffer(wells_only=True),
     "area-within-slope": _slope,
     "stock-and-mixed": _stock,

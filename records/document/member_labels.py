@@ -247,6 +247,7 @@ _OF: dict[str, Catalogue] = {
         "where": Wording("Where the sign stands", "Dónde está el letrero"),
         "width": Wording("Width", "Ancho"),
         "height": Wording("Height", "Alto"),
+        "letters": Wording("Smallest prescribed letters", "Letras prescritas más pequeñas"),
         "posted_at": Wording("Posted at", "Colocado a las"),
     },
     "Incident": {

@@ -370,6 +370,7 @@ class Posting(Part):
     where: OpenText | None = None
     width: Length | None = None
     height: Length | None = None
+    letters: Length | None = None
     posted_at: Moment | None = None
 
 

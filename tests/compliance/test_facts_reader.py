@@ -119,6 +119,14 @@ def test_the_distance_of_a_well_is_not_that_of_other_water() -> None:
     )
 
 
+def test_the_letters_of_each_sign_are_measured() -> None:
+    small = {"postings[0].letters": {"value": "9", "unit": "mm"}, "postings[1]": {"where": "back gate"}}
+    lettered, unstated = measured("sign_letters", "inch", small, judges="document")
+    assert (lettered.value, unstated.lacks) == (Quantity("9", "mm"), ("postings[1].letters",))
+    assert measured("sign_letters", "inch", {"postings": None}, judges="document")[0].lacks == ("postings",)
+    assert measured("sign_letters", "inch", {"postings": []}, judges="document") == ()
+
+
 @pytest.mark.parametrize("unknown", ["site", "site.features"])
 def test_unknown_features_leave_the_distance_of_water_unknown(unknown: str) -> None:
     assert measured("buffer", "ft", {unknown: None, "protection": None})[0].lacks == ("site.features",)

@@ -144,6 +144,36 @@ def test_a_sign_is_at_least_as_large_as_the_law_wants(width, height, unit, outco
 
 
 @pytest.mark.parametrize(
+    ("letters", "unit", "outcome"),
+    [
+        ("0.375", "inch", "met"),
+        ("0.37", "inch", "not_met"),
+        ("9.525", "mm", "met"),
+        ("9.5", "mm", "not_met"),
+    ],
+)
+def test_a_marker_whose_letters_are_too_small_is_none_however_large_it_is(letters, unit, outcome):
+    """ECL 33-1003: letters at least three eighths of an inch high. They are 9.525 mm (NIST SP 811, B.8)."""
+    sign = {**SIGN, "posted_at": "2026-09-14T08:45:00-04:00", "letters": {"value": letters, "unit": unit}}
+    answer = visit("roof-in-new-york", {"surfaces[0].kind": "lawn", "postings": [sign]})
+    finding = said(answer, "us-ny/posting/letters")
+    assert (finding["outcome"], finding["level"]) == (outcome, "required")
+    if outcome == "not_met":
+        assert finding["observed"] == {"value": letters, "unit": unit}
+        assert finding["bound"] == {"value": "0.375", "unit": "inch"}
+        assert finding["message"].endswith("Put up a sign with larger letters.")
+
+
+@pytest.mark.parametrize(
+    ("letters", "outcome"), [("0.5", "met"), ("0.49", "not_met")], ids=["half an inch", "less"]
+)
+def test_new_jerseys_words_stand_in_letters_of_half_an_inch(letters, outcome):
+    """N.J.A.C. 7:30-9.13(e): "Pesticide Treated Area" in letters of at least one-half inch."""
+    sign = {"postings[0].letters": {"value": letters, "unit": "inch"}, "surfaces[0].kind": "lawn"}
+    assert said(visit("roof-in-new-jersey", sign), "us-nj/posting/letters")["outcome"] == outcome
+
+
+@pytest.mark.parametrize(
     ("removed_at", "outcome"),
     [("2026-09-15T09:47:00-04:00", "met"), ("2026-09-15T09:46:00-04:00", "not_met")],
     ids=["24 hours after", "a minute less"],

@@ -48,7 +48,9 @@ def _notice_row(notice: Notice, speech: Speech) -> Row:
 def _posting(posting: Posting, speech: Speech) -> str:
     sides = {"width": speech.quantity(posting.width), "height": speech.quantity(posting.height)}
     size = speech.word("care/sign-size", **sides) if any(sides.values()) else ""
-    return joined((posting.where, size, speech.time(posting.posted_at)))
+    letters = speech.quantity(posting.letters)
+    lettered = speech.word("care/sign-letters", letters=letters) if letters else ""
+    return joined((posting.where, size, lettered, speech.time(posting.posted_at)))
 
 
 def incidents(document: TreatmentDocument, speech: Speech) -> Section:

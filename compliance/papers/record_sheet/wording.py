@@ -261,6 +261,7 @@ CARE: Catalogue = {
     "notice-apart": Wording("notice kept apart, {digest}", "aviso guardado aparte, {digest}"),
     "signs": Wording("Signs posted", "Letreros colocados"),
     "sign-size": Wording("{width} wide, {height} high", "{width} de ancho, {height} de alto"),
+    "sign-letters": Wording("letters of {letters}", "letras de {letters}"),
     "incidents": Wording("Incidents", "Incidentes"),
     "incident": Wording("Incident", "Incidente"),
     "no-incidents": Wording("None.", "Ninguno."),

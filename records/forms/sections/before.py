@@ -88,6 +88,12 @@ BEFORE = Section(
                 Question("where", _("Where")),
                 Question("width", _("Width"), unit="inch"),
                 Question("height", _("Height"), unit="inch"),
+                Question(
+                    "letters",
+                    _("Height of the letters"),
+                    _("The smallest letters of the words that the law prescribes."),
+                    unit="inch",
+                ),
                 Question("posted_at", _("Put up"), now=True),
             ),
             called="where",

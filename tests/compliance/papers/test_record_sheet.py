@@ -235,6 +235,12 @@ def test_an_item_of_which_nothing_is_known_is_printed(name: str) -> None:
     assert "notcomputable" in text_of(printed(bare | {name: [{}, {}]}))
 
 
+def test_a_sign_is_printed_with_the_height_of_its_letters() -> None:
+    document = ordinary()
+    document["postings"] = [{"where": "front walk", "letters": {"value": "0.375", "unit": "inch"}}]
+    assert "frontwalk,lettersof0.375in" in text_of(printed(document))
+
+
 @pytest.mark.parametrize("run", ["0", "0.000000001"])
 def test_a_pitch_without_a_run_has_no_area(run: str) -> None:
     document = ordinary()
