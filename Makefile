@@ -52,7 +52,7 @@ test: lint $(TRANSLATIONS) ## What any change can break, browser tests included 
 
 .PHONY: test-long
 test-long: .venv/tests $(TRANSLATIONS) ## Crash, fuzz, load and million-row runs
-	$(BIN)/pytest -q -m long
+	$(BIN)/pytest -q -m long --durations=0 --durations-min=1
 
 .PHONY: bench
 bench: .venv/tests ## Ratios against plain Python, a bare canvas and json.dumps
