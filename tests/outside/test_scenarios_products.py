@@ -99,6 +99,18 @@ def test_40_cfr_171_303_is_the_basis_of_a_states_rule_and_no_breach_of_a_firm():
     assert {one["level"] for one in by_rule(nobody)["us/record/certified-applicator"]} == {"advised"}
 
 
+def test_the_same_list_is_a_duty_where_the_federal_agency_runs_the_programme_itself():
+    """EPA Plan for the Federal Certification of Applicators of Restricted Use Pesticides within Indian Country,
+    records of commercial applicators; 40 CFR 171.303(b)(7) is the same list for States."""
+    answer = visit("restricted-use-in-indian-country", {"surfaces[0].treated_area": None})
+    own = said(answer, "us-indian-country/record/application")
+    assert (own["outcome"], own["level"]) == ("not_met", "required")
+    assert said(answer, "us/record/area")["level"] == "advised"
+    assert said(answer, "us-indian-country/retention/two-years")["keep_until"] == "2028-09-14"
+    in_a_state = visit("restricted-use-roof", {"surfaces[0].treated_area": None})
+    assert outcomes(in_a_state, "us-indian-country/") == set()
+
+
 def test_part_110_binds_the_day_before_its_rescission_and_no_longer():
     """90 FR 20083: 7 CFR part 110 rescinded, effective 11 July 2025."""
     unmeasured = {"surfaces[0].treated_area": None, "people[0].licences[0].valid_from": "2025-01-01"}
