@@ -128,6 +128,7 @@ LANGUAGES = [("en", "English"), ("es", "Español")]
 LOCALE_PATHS = [BASE_DIR / "project" / "locale"]
 TIME_ZONE = "UTC"
 USE_TZ = True
+FORMAT_MODULE_PATH = ["project.formats"]
 
 STATIC_URL = "/static/"
 STATICFILES_DIRS = [BASE_DIR / "project" / "static"]
