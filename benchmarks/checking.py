@@ -68,7 +68,7 @@ def by_engine(document: TreatmentDocument, facts: Facts, packs: Sequence[Pack]) 
     laws = covering(packs, facts.places or (), facts.day)
     judged = judge([*laws, *label_packs(document)], facts, VOCABULARY)
     limits_in_force(judged.limits)
-    findings = [*judged.findings, *unlawful(judged.limits, VOCABULARY.label)]
+    findings = [*judged.findings, *unlawful(judged.limits, VOCABULARY)]
     return sorted(findings, key=lambda finding: finding.place)
 
 

@@ -111,7 +111,7 @@ def check_document(
     laws = covering(known, facts.places or (), facts.day)
     layers = [*laws, *label_packs(document), *([firm_policy] if firm_policy else [])]
     judged = judge(layers, facts, VOCABULARY)
-    findings = [*judged.findings, *unlawful(judged.limits, VOCABULARY.label), *open_places(document)]
+    findings = [*judged.findings, *unlawful(judged.limits, VOCABULARY), *open_places(document)]
     missing = tuple(not_covered(facts.places or (), laws))
     return Check(
         document=digest_of(document),

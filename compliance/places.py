@@ -67,4 +67,4 @@ def _finding(rule: str, about: Paths, wording: str, blanks: Blanks) -> Finding:
         by="",
     )
     judgement = Judgement(Outcome.CANT_TELL, wording, about, blanks)
-    return Finding(basis, judgement, basis.level, VOCABULARY.label)
+    return Finding(basis, judgement, basis.level, VOCABULARY)

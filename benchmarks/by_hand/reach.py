@@ -13,7 +13,6 @@ from shared.wording import Wording
 
 Names = tuple[str, ...]
 MET, NOT_MET, NOT_APPLICABLE = Outcome.MET, Outcome.NOT_MET, Outcome.NOT_APPLICABLE
-LABEL = VOCABULARY.label
 
 
 class Hand:
@@ -27,7 +26,7 @@ class Hand:
 
     def say(self, rule: str, judgement: Judgement, whose: str = "") -> None:
         basis = self.bases[rule]
-        self.findings.append(Finding(basis, judgement, basis.level, LABEL, whose))
+        self.findings.append(Finding(basis, judgement, basis.level, VOCABULARY, whose))
 
     def met(
         self,

@@ -102,6 +102,7 @@ def same_day(hand: Hand) -> None:
         recorded.isoformat(),
         due.isoformat(),
         due,
+        mend=Wording("Say why it was late.", "Diga por qué se hizo tarde."),
     )
     hand.say("us-wa/deadline/same-day", judgement)
 

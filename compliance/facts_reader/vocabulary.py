@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from compliance.facts_reader.judged import FIGURES, MEASURES
+from compliance.facts_reader.mending import what_to_do
 from compliance.facts_reader.tree import LEFT_OUT
 from compliance.rulebook.vocabulary import Sort, Term, Vocabulary
 from records.document.context import Context
@@ -172,4 +173,5 @@ VOCABULARY = Vocabulary(
     figures={figures.name: figures for figures in FIGURES},
     calendars={name: calendar.label for name, calendar in CALENDARS.items()},
     unread=_unread,
+    what_to_do=what_to_do,
 )

@@ -54,7 +54,6 @@ class _Court:
         self.limits: list[InForce] = []
         self._facts = facts
         self._vocabulary = vocabulary
-        self._label = vocabulary.label
         self._due = [stage for stage, from_then_on in _DUE_FROM.items() if facts.stage in from_then_on]
         self._scopes = {
             judges: [Scope.of(facts, subject) for subject in subjects.subjects]
@@ -87,7 +86,7 @@ class _Court:
         whose = "" if basis.layer == "label" else name
         for judgement in judgements:
             to_do = judgement.absence and basis.stage not in self._due
-            self.findings.append(Finding(basis, judgement, level, self._label, whose, to_do))
+            self.findings.append(Finding(basis, judgement, level, self._vocabulary, whose, to_do))
 
     def _barrier(self, standing: Standing, scope: Scope, pack: Pack) -> Judgement | None:
         """None if the rule applies; else why it does not, or why that can't be told."""

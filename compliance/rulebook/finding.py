@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
-from typing import Any
+from typing import Any, Protocol
 
 from compliance.rulebook.bounds import Bounds
 from compliance.rulebook.facts import Paths
@@ -16,8 +16,16 @@ from shared.values import value
 from shared.wording import LANGUAGES, Blank, Sayable, Wording
 
 Json = dict[str, Any]
-Label = Callable[[str], Sayable]
 _NOTHING = Wording("", "")
+
+
+class Members(Protocol):
+    """What a person calls the members of a document, and does about one that is missing."""
+
+    def label(self, path: str, /) -> Sayable: ...
+
+    @property
+    def what_to_do(self) -> Callable[[str], Sayable]: ...
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -43,13 +51,13 @@ class Finding:
     """One rule's outcome for one thing. What it says is made up when it is asked for.
 
     `whose`: the person or product that it is about, where that is not plain. `to_do`: what is not met or
-    not known is not due yet. `label`: what a person calls a member of the document.
+    not known is not due yet. `members`: how the members of the document are spoken of.
     """
 
     basis: Basis
     judgement: Judgement
     level: str
-    label: Label
+    members: Members
     whose: str = ""
     to_do: bool = False
 
@@ -138,8 +146,17 @@ class Finding:
         if name == "by":
             return self.basis.by
         if name == "mend":
-            return self.basis.mend or self.judgement.mend or _NOTHING
-        return Listed(tuple(self.label(path) for path in self.about))
+            return self._mend()
+        return Listed(tuple(self.members.label(path) for path in self.about))
+
+    def _mend(self) -> Blank:
+        """What to do about it: of what is only missing, how it is entered."""
+        said = self.judgement
+        if said.wording == "missing" and self.about:
+            return self.members.what_to_do(self.about[0])
+        if known := self.basis.mend or said.mend:
+            return known
+        return self.members.what_to_do(self.about[0]) if said.wording == "record/not_met" else _NOTHING
 
     def as_json(self, language: str) -> Json:
         """The finding as the command prints it."""

@@ -7,7 +7,7 @@ from typing import Any
 from compliance.rulebook.bounds import order, sayable
 from compliance.rulebook.errors import RuleError
 from compliance.rulebook.evaluate import InForce
-from compliance.rulebook.finding import Basis, Finding, Label, seen_as_json
+from compliance.rulebook.finding import Basis, Finding, Members, seen_as_json
 from compliance.rulebook.kind import Judgement
 from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.pack import Pack
@@ -88,13 +88,13 @@ def limits_in_force(limits: Sequence[InForce]) -> list[LimitInForce]:
     return found
 
 
-def unlawful(limits: Sequence[InForce], label: Label) -> list[Finding]:
+def unlawful(limits: Sequence[InForce], members: Members) -> list[Finding]:
     """A finding for each quantity whose strictest minimum is above its strictest maximum."""
     findings = []
     for (subject, kind), sides in sorted(_strictest(limits).items(), key=lambda one: one[0]):
         least, most = sides.get("min"), sides.get("max")
         if least and most and order(least.size, most.size) > 0:
-            findings.append(_no_lawful_value(subject, kind[0], least, most, label))
+            findings.append(_no_lawful_value(subject, kind[0], least, most, members))
     return findings
 
 
@@ -161,7 +161,7 @@ def _in_force(
     )
 
 
-def _no_lawful_value(subject: str, quantity: str, least: _Bound, most: _Bound, label: Label) -> Finding:
+def _no_lawful_value(subject: str, quantity: str, least: _Bound, most: _Bound, members: Members) -> Finding:
     low, high = least.limit.basis, most.limit.basis
     basis = Basis(
         rule=f"rulebook/no-lawful-value/{quantity.replace('_', '-')}",
@@ -184,4 +184,4 @@ def _no_lawful_value(subject: str, quantity: str, least: _Bound, most: _Bound, l
     }
     about = (subject,) if subject else ()
     judgement = Judgement(Outcome.NOT_MET, "no_lawful_value", about, blanks)
-    return Finding(basis, judgement, basis.level, label)
+    return Finding(basis, judgement, basis.level, members)

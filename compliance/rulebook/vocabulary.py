@@ -52,7 +52,7 @@ class Figures:
 class Vocabulary:
     """All facts: the document's, those of each sort of subject, the quantities that limits judge, the figures
     that must go together, and the calendars by which business days are counted. `unread` names the members
-    that no rule can read but a finding may lack."""
+    that no rule can read but a finding may lack; `what_to_do` says how a member that is missing is mended."""
 
     document: Term
     subjects: Mapping[str, Mapping[str, Term]]
@@ -60,6 +60,7 @@ class Vocabulary:
     figures: Mapping[str, Figures]
     calendars: Catalogue
     unread: Callable[[str], Sayable | None] = lambda path: None
+    what_to_do: Callable[[str], Sayable] = lambda path: Wording("", "")
 
     def roots(self, judges: str) -> Mapping[str, Term]:
         """The roots of a path in a rule that judges this sort of thing. Raises KeyError."""

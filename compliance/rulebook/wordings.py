@@ -9,12 +9,12 @@ from shared.wording import Blank, Blanks, Catalogue, Wording, fill
 
 _ENGINE: Catalogue = {
     "missing": Wording(
-        "This is not stated: {members}.",
-        "No consta: {members}.",
+        "This is not stated: {members}. {mend}",
+        "No consta: {members}. {mend}",
     ),
     "do_not_meet": Wording(
-        "{members}: {why}, so this cannot be worked out.",
-        "{members}: {why}, así que esto no se puede calcular.",
+        "{members}: {why}, so this cannot be worked out. Mend the amounts so that they go together.",
+        "{members}: {why}, así que esto no se puede calcular. Corrija las cantidades para que casen.",
     ),
     "does_not_apply": Wording("{otherwise}", "{otherwise}"),
     "nothing_to_judge": Wording(

@@ -13,6 +13,9 @@ from compliance.rulebook.reading import Params, one_of
 from compliance.rulebook.vocabulary import FactPath, read_path, words_of
 from shared.wording import Wording
 
+_WHY = Wording("Say why it was late.", "Diga por qué se hizo tarde.")
+_NOW = Wording("Do it now, and record that it is done.", "Hágalo ahora y anote que está hecho.")
+
 
 @dataclass(frozen=True)
 class Deadline(Kind):
@@ -74,14 +77,19 @@ class Deadline(Kind):
             blanks["done"] = said_moment(scope.facts.local(done))
             outcome = Outcome.MET if done <= due else Outcome.NOT_MET
             wording = "deadline/met" if done <= due else "deadline/late"
-            return Judgement(outcome, wording, about, blanks, done.isoformat(), due.isoformat(), due)
+            return Judgement(
+                outcome, wording, about, blanks, done.isoformat(), due.isoformat(), due, mend=_WHY
+            )
         if scope.facts.on is None:
             return missing((*about, "context.on"))
         if scope.facts.on <= due.date():
             return Judgement(Outcome.NOT_APPLICABLE, "deadline/not_yet_due", about, blanks, due=due)
         if not known:
             return missing(about)
-        return Judgement(Outcome.NOT_MET, "deadline/not_done", about, blanks, bound=due.isoformat(), due=due)
+        bound = due.isoformat()
+        return Judgement(
+            Outcome.NOT_MET, "deadline/not_done", about, blanks, bound=bound, due=due, mend=_NOW
+        )
 
     def possible(self) -> frozenset[Outcome]:
         return frozenset(Outcome)

@@ -18,6 +18,9 @@ from shared.wording import Blank, Wording
 T = TypeVar("T")
 MonthDay = tuple[int, int]
 
+_ANOTHER_DAY = Wording("Put it off to a later day.", "Aplácelo a otro día.")
+_ANOTHER_HOUR = Wording("Work within these hours.", "Trabaje dentro de ese horario.")
+
 
 @dataclass(frozen=True)
 class Interval(Kind):
@@ -141,12 +144,13 @@ class Interval(Kind):
 def _said(outcome: Outcome, about: Paths, value: Size, bounds: Bounds) -> Judgement:
     blanks: dict[str, Blank] = {"observed": sayable(value), "bound": bounds}
     wording = f"interval/between_{outcome}"
-    return Judgement(outcome, wording, about, blanks, value, bounds)
+    return Judgement(outcome, wording, about, blanks, value, bounds, mend=_ANOTHER_DAY)
 
 
 def _said_text(outcome: Outcome, form: str, about: Paths, observed: str, bound: str) -> Judgement:
     blanks = {"observed": observed, "bound": bound}
-    return Judgement(outcome, f"interval/{form}_{outcome}", about, blanks, observed, bound)
+    mend = _ANOTHER_DAY if form == "season" else _ANOTHER_HOUR
+    return Judgement(outcome, f"interval/{form}_{outcome}", about, blanks, observed, bound, mend=mend)
 
 
 def _ends(params: Params, raw: object, reader: Callable[[Any], T]) -> tuple[T, T]:

@@ -12,6 +12,8 @@ from compliance.rulebook.reading import Params, as_text, each, one_of
 from compliance.rulebook.vocabulary import FactPath, read_path, words_of
 from shared.wording import Wording
 
+_LEAVE_IT = Wording("Do not treat it with this.", "No lo trate con esto.")
+
 
 @dataclass(frozen=True)
 class Permission(Kind):
@@ -58,7 +60,7 @@ class Permission(Kind):
             what = Listed(
                 tuple(f"{_leaf(item, 'name').value or '?'} ({leaf.value})" for item, leaf in barred)
             )
-            return Judgement(Outcome.NOT_MET, "permission/not_met", about, {"what": what})
+            return Judgement(Outcome.NOT_MET, "permission/not_met", about, {"what": what}, mend=_LEAVE_IT)
         lacks = (*surfaces.lacks, *(path for leaf in leaves for path in leaf.lacks))
         if lacks or not leaves:
             return missing(lacks or surfaces.about)

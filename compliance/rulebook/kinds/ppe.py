@@ -13,6 +13,8 @@ from shared.wording import Wording
 
 EXPOSED = ("mixed", "sprayed")
 
+_WEAR = Wording("Put it on before going on, and tick it.", "Póngaselo antes de seguir y márquelo.")
+
 
 @dataclass(frozen=True)
 class Ppe(Kind):
@@ -53,7 +55,7 @@ class Ppe(Kind):
         wanting = [said for name, said in self.wear.items() if name not in _values(worn)]
         outcome = Outcome.NOT_MET if wanting else Outcome.MET
         blanks = {"wear": Listed(tuple(wanting or self.wear.values()))}
-        return Judgement(outcome, f"ppe/{outcome}", worn.about, blanks)
+        return Judgement(outcome, f"ppe/{outcome}", worn.about, blanks, mend=_WEAR)
 
     def possible(self) -> frozenset[Outcome]:
         return frozenset(Outcome)

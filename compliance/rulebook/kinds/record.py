@@ -13,6 +13,8 @@ from compliance.rulebook.reading import Params, as_wording, each
 from compliance.rulebook.vocabulary import FactPath, Term, node_about
 from shared.wording import Sayable, Wording
 
+_MEET = Wording("Mend the amounts so that they go together.", "Corrija las cantidades para que casen.")
+
 
 @dataclass(frozen=True)
 class Gap:
@@ -117,7 +119,10 @@ class Record(Kind):
         paths = tuple(dict.fromkeys(path for _, gap in absent or gaps for path in gap.paths))
         if absent:
             asked = Listed(tuple(_said(ask, gap) for ask, gap in absent))
-            return Judgement(Outcome.NOT_MET, "record/not_met", paths, {"asked": asked}, absence=True)
+            mend = _MEET if any(gap.why for _, gap in absent) else None
+            return Judgement(
+                Outcome.NOT_MET, "record/not_met", paths, {"asked": asked}, absence=True, mend=mend
+            )
         return missing(paths)
 
     def judge_nothing(self, lacks: Paths) -> Judgement:

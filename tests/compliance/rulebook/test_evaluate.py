@@ -39,8 +39,12 @@ def test_what_is_not_due_yet_is_still_to_do(stage: str, changes: dict[str, Any],
 
 def test_what_is_still_to_do_is_said_as_such() -> None:
     found = finding(PHONE, changes=PLANNED)
-    assert found.message.say("en") == "Still to do. The record does not state: phone."
-    assert found.message.say("es") == "Pendiente. El registro no indica: teléfono."
+    assert found.message.say("en") == (
+        "Still to do. The record does not state: phone. Enter it with the customer's data."
+    )
+    assert found.message.say("es") == (
+        "Pendiente. El registro no indica: teléfono. Anótelo en los datos del cliente."
+    )
     assert found.wording == "to_do"
 
 
@@ -143,8 +147,8 @@ def test_a_stored_check_keeps_both_languages_and_what_they_were_made_from() -> N
     phone, wind = by_rule["xx/rule"], by_rule["xx/wind"]
     assert stored["schema"] == "stored-check/1"
     assert phone["message"] == {
-        "en": "The record does not state: phone.",
-        "es": "El registro no indica: teléfono.",
+        "en": "The record does not state: phone. Enter it with the customer's data.",
+        "es": "El registro no indica: teléfono. Anótelo en los datos del cliente.",
     }
     assert phone["blanks"]["asked"] == {"en": "phone", "es": "teléfono"}
     assert wind["blanks"]["observed"] == {"value": "4", "unit": "mph"}

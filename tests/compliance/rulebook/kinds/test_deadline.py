@@ -65,7 +65,9 @@ def test_hours_are_real_hours_where_the_clocks_change() -> None:
 
 def test_a_late_record_says_when_it_was_made_and_when_it_was_due() -> None:
     found = finding(recorded(), changes=at("2026-09-15T08:00:00-07:00"))
-    assert found.message.say("en") == "Done 2026-09-15 08:00; Example Act 1(a) wanted it by 2026-09-14 23:59."
+    assert found.message.say("en") == (
+        "Done 2026-09-15 08:00; Example Act 1(a) wanted it by 2026-09-14 23:59. Say why it was late."
+    )
     assert found.as_json("en")["due"] == "2026-09-14T23:59:59-07:00"
 
 

@@ -34,7 +34,7 @@ def test_a_treatment_too_soon_says_how_long_it_was() -> None:
     found = finding(BETWEEN, context=earlier("2026-08-20"))
     assert found.message.say("en") == (
         "Sample Moss Wash: 25 days since the last treatment of this surface; Example Act 1(a) asks for at "
-        "least 30 days."
+        "least 30 days. Put it off to a later day."
     )
     assert found.as_json("en")["observed"] == {"value": "25", "unit": "day"}
 

@@ -30,7 +30,8 @@ def test_who_mixed_or_sprayed_wears_what_is_asked_for(
 
 def test_only_what_is_missing_is_said() -> None:
     assert finding(WEAR).message.say("en") == (
-        "R. Osei: Example Act 1(a) asks for respirator; the record does not show it worn."
+        "R. Osei: Example Act 1(a) asks for respirator; the record does not show it worn. Put it on before "
+        "going on, and tick it."
     )
 
 
