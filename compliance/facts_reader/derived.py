@@ -42,7 +42,7 @@ def treatment_facts(document: TreatmentDocument, root: Branch) -> Branch:
             "applied": Leaf(not stood_down(document), ("record.result",)),
             "restricted_use": _restricted_use(document),
             "stage": Leaf(stage, ("timing.finished_at",)),
-            "readings": belonging(root, stage),
+            "readings": belonging(root),
             "readings_between": between(root),
             "applicators": _people(root, lambda tasks: "sprayed" in tasks),
             "mixers": _people(root, lambda tasks: "mixed" in tasks),

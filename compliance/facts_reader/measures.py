@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property, partial
 
+from compliance.facts_reader.derived import stage_of
 from compliance.facts_reader.earlier import history_of
 from compliance.facts_reader.figures import (
     AGAINST_MIXED,
@@ -18,6 +19,7 @@ from compliance.facts_reader.figures import (
     mixed,
     stock_and_mixed,
 )
+from compliance.facts_reader.readings import so_far
 from compliance.facts_reader.site_year import SiteYear, site_year_of
 from compliance.facts_reader.unmeasured import unmeasured
 from compliance.rulebook.facts import Branch, Items, Leaf, branches, member
@@ -53,11 +55,12 @@ class Measures:
 
     def reading(self, name: str) -> Found:
         readings = _derived(self.root, "readings")
+        if stage_of(self.document) != "finished":
+            readings = so_far(self.root, readings)
         if not readings.items and not readings.lacks:
             return (Measured(None, readings.about, readings.about),)
-        found = [_of_leaf(item, name) for item in readings.items if isinstance(item, Branch)]
-        found += [Measured(None, readings.lacks, readings.lacks)] if readings.lacks else []
-        return tuple(found)
+        unknown = (Measured(None, readings.lacks, readings.lacks),) if readings.lacks else ()
+        return (*unknown, *(_of_leaf(item, name) for item in branches(readings)))
 
     def coverage(self, unit: str) -> Found:
         if self.mix is None:

@@ -13,27 +13,38 @@ _STILL_AIR = Quantity("0", "mph")
 _READINGS = "weather.readings"
 
 
-def belonging(root: Branch, stage: str) -> Items:
+def belonging(root: Branch) -> Items:
     """Readings from 30 minutes before the start to the finish, oldest first.
 
-    Before the treatment has started every reading counts, so that the crew sees in time that it must wait.
-    While no finish is stated, every reading after the start counts.
+    While start or finish is not stated, it is unknown whether a reading that could lie outside belongs.
     """
     start, finish = moment(root, "started_at"), moment(root, "finished_at")
-    if stage == "planned":
-        return _chosen(root, lambda at: True, ())
-    if start is None:
-        return _chosen(root, lambda at: None, ("timing.started_at",))
-    earliest = start - BEFORE_START
-    return _chosen(root, lambda at: earliest <= at and (finish is None or at <= finish), ())
+    earliest = start - BEFORE_START if start else None
+
+    def belongs(at: datetime) -> bool | None:
+        if (earliest and at < earliest) or (finish and at > finish):
+            return False
+        known = start is not None and (finish is not None or at <= start)
+        return True if known else None
+
+    return _chosen(root, belongs, _unstated(start, finish))
+
+
+def so_far(root: Branch, sure: Items) -> Items:
+    """Of a treatment that isn't finished, the readings that surely belong and those that may: a crew must see
+    in time that it has to wait or stop. Where one only may belong, the members that would tell are lacking."""
+    if sure.absent:
+        return sure
+    start = moment(root, "started_at")
+    may = _chosen(root, lambda at: start is None or start - BEFORE_START <= at, ())
+    return Items(may.items, sure.about, sure.lacks)
 
 
 def between(root: Branch) -> Items:
     """Readings between start and finish, oldest first."""
     start, finish = moment(root, "started_at"), moment(root, "finished_at")
     if start is None or finish is None:
-        lacks = tuple(f"timing.{name}" for name in ("started_at", "finished_at") if not moment(root, name))
-        return _chosen(root, lambda at: None, lacks)
+        return _chosen(root, lambda at: None, _unstated(start, finish))
     return _chosen(root, lambda at: start <= at <= finish, ())
 
 
@@ -42,6 +53,11 @@ def moment(root: Branch, name: str) -> datetime | None:
     timing = root.members.get("timing")
     found = timing.members.get(name) if isinstance(timing, Branch) else None
     return found.value if isinstance(found, Leaf) and isinstance(found.value, datetime) else None
+
+
+def _unstated(start: datetime | None, finish: datetime | None) -> tuple[str, ...]:
+    times = {"timing.started_at": start, "timing.finished_at": finish}
+    return tuple(path for path, time in times.items() if time is None)
 
 
 def _chosen(root: Branch, belongs: Callable[[datetime], bool | None], lacks: tuple[str, ...]) -> Items:

@@ -87,7 +87,7 @@ def over_items(path: FactPath, part: Condition, *, every: bool) -> Condition:
         verdicts = [part(scope.within(item)) for item in items.items]
         if items.lacks:
             verdicts.append(Verdict(None, items.about, items.lacks))
-        return _combine(verdicts, decided_by=not every)
+        return combine(verdicts, decided_by=not every)
 
     return judge
 
@@ -100,12 +100,13 @@ def _kleene(parts: tuple[Condition, ...], *, decided_by: bool) -> Condition:
             if verdict.truth is decided_by:
                 return verdict
             verdicts.append(verdict)
-        return _combine(verdicts, decided_by=decided_by)
+        return combine(verdicts, decided_by=decided_by)
 
     return judge
 
 
-def _combine(verdicts: list[Verdict], *, decided_by: bool) -> Verdict:
+def combine(verdicts: list[Verdict], *, decided_by: bool) -> Verdict:
+    """`decided_by` as soon as one is; unknown if one is; else the opposite."""
     for verdict in verdicts:
         if verdict.truth is decided_by:
             return verdict

@@ -208,9 +208,13 @@ def test_readings_are_in_the_order_of_their_times_and_calm_air_is_still() -> Non
     ]
 
 
-def test_before_the_start_every_reading_counts() -> None:
+def test_without_start_or_finish_a_reading_may_belong() -> None:
     planned = {"record.result": None, "timing": {"planned_at": "2026-09-20T09:00:00-07:00"}}
-    assert len(derived("readings", planned).items) == 1
+    found = derived("readings", planned)
+    assert (found.items, found.lacks) == ((), ("timing.started_at", "timing.finished_at"))
+    assert derived("readings", {"timing.finished_at": None}).lacks == ("timing.finished_at",)
+    before = {"timing.finished_at": None, "weather.readings[0].at": "2026-09-14T09:00:00-07:00"}
+    assert (len(derived("readings", before).items), derived("readings", before).lacks) == (1, ())
     assert derived("readings_between", planned).lacks == ("timing.started_at", "timing.finished_at")
 
 

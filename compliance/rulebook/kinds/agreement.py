@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import Self
 
 from compliance.rulebook.bounds import order
-from compliance.rulebook.conditions import Condition, read_condition
+from compliance.rulebook.conditions import Condition, Verdict, read_condition
 from compliance.rulebook.errors import RuleError
 from compliance.rulebook.facts import Paths, Scope
 from compliance.rulebook.kind import Judgement, Kind
@@ -26,7 +26,7 @@ class Agreement(Kind):
     """A record must be able to tell the truth: figures that disagree are findings, never faults.
 
     Only what is stated can disagree: where a figure is left out there is nothing to set against the other,
-    and a `never` of which a part is unknown is not broken.
+    and a `never` of which a part is unknown doesn't apply.
     """
 
     name = "agreement"
@@ -43,6 +43,10 @@ class Agreement(Kind):
         "agreement/nothing": Wording(
             "{what}: nothing to set against each other is stated.",
             "{what}: no consta nada que comparar.",
+        ),
+        "agreement/not_all": Wording(
+            "Not all that could contradict itself here is stated.",
+            "No consta todo lo que aquí podría contradecirse.",
         ),
         "agreement/contradicts": Wording("{says} {mend}", "{says} {mend}"),
         "agreement/no_contradiction": Wording(
@@ -70,10 +74,11 @@ class Agreement(Kind):
     def judge(self, scope: Scope) -> Judgement:
         if self.figures and self.tolerance:
             return self._compare(scope, self.figures, self.tolerance)
-        verdict = self.never(scope) if self.never else None
-        if verdict is None or verdict.truth is not True:
-            about = verdict.about if verdict else ()
-            return Judgement(Outcome.MET, "agreement/no_contradiction", about)
+        verdict = self.never(scope) if self.never else Verdict(None)
+        if verdict.truth is None:
+            return Judgement(Outcome.NOT_APPLICABLE, "agreement/not_all", verdict.about)
+        if not verdict.truth:
+            return Judgement(Outcome.MET, "agreement/no_contradiction", verdict.about)
         blanks: dict[str, Blank] = {"says": self.says or ""}
         return Judgement(Outcome.NOT_MET, "agreement/contradicts", verdict.about, blanks, mend=_CHECK)
 
@@ -82,8 +87,7 @@ class Agreement(Kind):
         return Judgement(Outcome.NOT_APPLICABLE, "agreement/nothing", lacks, {"what": what})
 
     def possible(self) -> frozenset[Outcome]:
-        found = frozenset({Outcome.MET, Outcome.NOT_MET})
-        return found if self.never else found | {Outcome.NOT_APPLICABLE}
+        return frozenset({Outcome.MET, Outcome.NOT_MET, Outcome.NOT_APPLICABLE})
 
     def _compare(self, scope: Scope, figures: Figures, tolerance: Quantity) -> Judgement:
         pair: tuple[Measured, ...] = scope.subject.measure(figures.name, None)

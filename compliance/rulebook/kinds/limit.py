@@ -19,7 +19,7 @@ _Seen = tuple[Size, Paths]
 
 @dataclass(frozen=True)
 class Limit(Kind):
-    """Judges every value that was measured (or the last one) and names the worst."""
+    """Judges every value that was measured and names the worst; or the last one, if no other is unknown."""
 
     name = "limit"
     wordings = {
@@ -58,7 +58,7 @@ class Limit(Kind):
     def judge(self, scope: Scope) -> Judgement:
         measured = scope.subject.measure(self.measure.name, self.bounds.unit)
         if self.last_only:
-            measured = measured[-1:]
+            measured = (*(one for one in measured[:-1] if one.value is None), *measured[-1:])
         if not measured:
             return Judgement(Outcome.NOT_APPLICABLE, "limit/nothing_measured", ())
         known = [(one.value, one.about) for one in measured if one.value is not None]

@@ -11,6 +11,7 @@ from compliance.rulebook.lead import Lead, read_lead
 from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.posting_wordings import WORDINGS
 from compliance.rulebook.reading import Params, as_count, as_wording, one_of, quantity
+from compliance.rulebook.removal import removals_among
 from compliance.rulebook.sign import Sign, Size, read_sign, read_size
 from compliance.rulebook.vocabulary import FactPath, read_path
 from shared.quantities import Quantity
@@ -64,9 +65,9 @@ class Posting(Kind):
             return missing(signs.lacks)
         judged = [(sign, self._sign(sign, scope)) for sign in branches(signs)]
         good = [sign for sign, one in judged if one is None]
-        if len(good) >= self.least:
-            return self._kept(good, scope)
         unsure = [one for _, one in judged if one and one.outcome is Outcome.CANT_TELL]
+        if len(good) >= self.least:
+            return self._kept(good, unsure, scope)
         if len(good) + len(unsure) >= self.least:
             return unsure[0]
         bad = [one for _, one in judged if one and one.outcome is Outcome.NOT_MET]
@@ -125,8 +126,8 @@ class Posting(Kind):
         said = {**blanks, "posted": said_moment(scope.facts.local(posted.value)), "asked": self.lead}
         return Judgement(Outcome.NOT_MET, "posting/late", posted.about, said, posted.value.isoformat(), bound)
 
-    def _kept(self, good: list[Branch], scope: Scope) -> Judgement:
-        """Met, unless a follow-up says that the sign came down too soon."""
+    def _kept(self, good: list[Branch], unsure: list[Judgement], scope: Scope) -> Judgement:
+        """Met, unless a follow-up says (or may say) that the sign came down too soon."""
         about = tuple(path for sign in good for path in leaf_of(sign, "posted_at").about)
         blanks: dict[str, Blank] = {"count": str(len(good)), "note": self._note()}
         if self.kept is None:
@@ -134,23 +135,22 @@ class Posting(Kind):
         follow_ups = self.follow_ups.items(scope)
         if follow_ups.absent:
             return missing(follow_ups.lacks)
+        removals = removals_among(branches(follow_ups))
         until, lacks = self._until(good, scope)
-        removed = [
-            (at, leaf_of(one, "at").about)
-            for one in branches(follow_ups)
-            if leaf_of(one, "kind").value == "sign-removed"
-            and isinstance(at := leaf_of(one, "at").value, datetime)
-        ]
         if until is None:
-            return missing(lacks) if removed else Judgement(Outcome.MET, "posting/met", about, blanks)
+            return missing(lacks) if removals else Judgement(Outcome.MET, "posting/met", about, blanks)
         blanks["until"] = said_moment(until)
-        if not removed or min(removed)[0] >= until:
-            return Judgement(Outcome.MET, "posting/kept", about, blanks)
-        first, where = min(removed)
-        blanks["removed"] = said_moment(scope.facts.local(first))
-        return Judgement(
-            Outcome.NOT_MET, "posting/removed", where, blanks, first.isoformat(), until.isoformat()
-        )
+        early = [one for one in removals if one.before(until)]
+        for one in early:
+            if one.at and not one.lacks:
+                blanks["removed"] = said_moment(scope.facts.local(one.at))
+                seen = one.at.isoformat(), until.isoformat()
+                return Judgement(Outcome.NOT_MET, "posting/removed", one.about, blanks, *seen)
+        if early:
+            return missing(early[0].lacks)
+        if self.from_posting and removals and unsure:
+            return unsure[0]
+        return Judgement(Outcome.MET, "posting/kept", about, blanks)
 
     def _until(self, good: list[Branch], scope: Scope) -> tuple[datetime | None, Paths]:
         """Until when the signs stay, counted from the end of the work or from the last one's posting."""

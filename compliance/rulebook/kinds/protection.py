@@ -4,7 +4,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Self
 
-from compliance.rulebook.facts import Branch, Items, Leaf, Node, Paths, Scope, member
+from compliance.rulebook.conditions import Verdict, combine
+from compliance.rulebook.facts import Branch, Items, Leaf, Node, Paths, Scope, branches, member
 from compliance.rulebook.kind import Judgement, Kind, Listed, missing
 from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.reading import Params, each, one_of
@@ -14,10 +15,16 @@ from shared.wording import Blank, Wording
 
 @dataclass(frozen=True)
 class Call:
-    """Something that calls for steps: a feature (with its name), a treated surface, or the rule itself."""
+    """Something that calls for steps: a feature (with its name; None: not stated), a treated surface, or the
+    rule itself."""
 
     name: str | None
     about: Paths
+
+_TAKE_IT = Wording(
+    "Do it before spraying and tick it; if it was not done, say why in the notes.",
+    "Hágalo antes de aplicar y márquelo; si no se hizo, diga por qué en las notas.",
+)
 
 
 @dataclass(frozen=True)
@@ -83,9 +90,11 @@ class Protection(Kind):
         taken = self.taken.items(scope)
         if taken.absent:
             return missing(taken.lacks)
-        open_calls = [call for call in calls if self._wanting(call, taken)]
-        if open_calls:
-            return self._refused(open_calls, taken)
+        verdicts = [combine(self._steps_for(call, taken), decided_by=self.any_will_do) for call in calls]
+        unserved = [call for call, one in zip(calls, verdicts, strict=True) if one.truth is False]
+        if unserved:
+            return self._refused(unserved, taken)
+        lacks += tuple(path for verdict in verdicts for path in verdict.lacks)
         if lacks:
             return missing(lacks)
         kinds = {_value(item, "step") for item in taken.items}
@@ -112,35 +121,46 @@ class Protection(Kind):
                     lacks += (f"{node_about(item)[0]}.kind",)
         return calls, tuple(lacks)
 
-    def _wanting(self, call: Call, taken: Items) -> list[str]:
-        """The steps that were not taken for this call: all of them if any one would do."""
-        wanting = [step for step in self.steps if not any(_serves(item, step, call) for item in taken.items)]
-        return [] if self.any_will_do and len(wanting) < len(self.steps) else wanting
+    def _steps_for(self, call: Call, taken: Items) -> list[Verdict]:
+        """For each step whether it was taken for this call."""
+        steps = branches(taken)
+        return [
+            combine([_serves(one, call) for one in steps if _value(one, "step") == step], decided_by=True)
+            for step in self.steps
+        ]
 
     def _refused(self, calls: list[Call], taken: Items) -> Judgement:
         about = (*taken.about, *(path for call in calls for path in call.about))
-        wanting = dict.fromkeys(step for call in calls for step in self._wanting(call, taken))
-        blanks: dict[str, Blank] = {"steps": Listed(tuple(self.steps[step] for step in wanting))}
+        wanting = {
+            said: None
+            for call in calls
+            for said, verdict in zip(self.steps.values(), self._steps_for(call, taken), strict=True)
+            if verdict.truth is False
+        }
+        blanks: dict[str, Blank] = {"steps": Listed(tuple(wanting))}
         names = tuple(call.name for call in calls if call.name)
         if names:
             blanks["what"] = Listed(names)
         form = "any" if self.any_will_do and len(self.steps) > 1 else "all"
         wording = f"protection/{form}_{'of_feature' if names else 'missing'}"
-        return Judgement(Outcome.NOT_MET, wording, about, blanks, absence=True)
+        return Judgement(Outcome.NOT_MET, wording, about, blanks, absence=True, mend=_TAKE_IT)
 
     def _looked_at(self, scope: Scope) -> Paths:
         looked = ((self.at_site, self.features), (self.treated, self.surfaces))
         return tuple(about for path, kinds in looked if path and kinds for about in path.items(scope).about)
 
 
-def _serves(item: Node, step: str, call: Call) -> bool:
-    """Whether a step that was taken is this one and serves the feature; one that names none serves all."""
-    if _value(item, "step") != step:
-        return False
-    named = member(item, "features") if isinstance(item, Branch) else None
-    if not call.name or not isinstance(named, Items) or not named.items:
-        return True
-    return any(isinstance(name, Leaf) and name.value == call.name for name in named.items)
+def _serves(step: Branch, call: Call) -> Verdict:
+    """Whether a step that was taken serves what calls for it; one whose list of features is empty serves
+    all."""
+    named = member(step, "features")
+    if call.name == "" or (isinstance(named, Items) and not named.items):
+        return Verdict(True)
+    if not isinstance(named, Items):
+        return Verdict(None, lacks=node_about(named))
+    if call.name is None:
+        return Verdict(None, lacks=tuple(f"{path}.name" for path in call.about))
+    return Verdict(any(isinstance(name, Leaf) and name.value == call.name for name in named.items))
 
 
 def _value(item: Node, name: str) -> str | None:

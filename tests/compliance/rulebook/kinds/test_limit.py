@@ -40,6 +40,26 @@ def test_a_limit_is_exact_in_every_unit(value: str, unit: str, expected: str) ->
     assert outcome(wind(), changes=speed(value, unit)) == expected
 
 
+UNDER_WAY = {"record.result": None, "timing.finished_at": None, "timing.recorded_at": None}
+WAITING = {**UNDER_WAY, "timing.started_at": None}
+
+
+@pytest.mark.parametrize("so_far", [UNDER_WAY, WAITING], ids=["under way", "waiting"])
+def test_a_crew_sees_in_time_that_it_must_stop_or_wait(so_far: dict[str, Any]) -> None:
+    assert outcome(wind(), changes={**so_far, **speed("14")}) == "not_met"
+
+
+@pytest.mark.parametrize("so_far", [UNDER_WAY, WAITING], ids=["under way", "waiting"])
+def test_a_limit_is_not_met_before_the_end(so_far: dict[str, Any]) -> None:
+    found = finding(wind(), changes=so_far)
+    assert (found.outcome, found.to_do) == ("not_applicable", True)
+
+
+def test_of_a_finished_treatment_without_a_finish_a_late_reading_cant_be_told() -> None:
+    found = finding(wind(), changes={"timing.finished_at": None, **speed("14")})
+    assert (found.outcome, found.about) == ("cant_tell", ("timing.finished_at",))
+
+
 def test_a_breach_says_what_was_measured_what_is_allowed_and_what_to_do() -> None:
     found = finding(wind(), changes=speed("14"))
     assert found.message.say("en") == (
@@ -210,7 +230,7 @@ def test_a_weight_against_a_volume_is_not_said_to_be_left_out() -> None:
     assert (found.outcome, found.about) == ("cant_tell", ("mixes[0].products[0].amount",))
     assert found.message.say("en") == (
         "Sample Moss Wash: Product in the mix: 1.5 lb and 13.6685 gal cannot be set against each other, so "
-        "this cannot be worked out."
+        "this cannot be worked out. Mend the amounts so that they go together."
     )
 
 

@@ -143,6 +143,31 @@ def test_a_sign_stays_for_its_hours(kept_from: str | None, at: str, expected: st
     assert outcome(kept, changes={"postings": [sign()]}, context=removed(at)) == expected
 
 
+@pytest.mark.parametrize(
+    ("follow_up", "lacking"),
+    [
+        ({"kind": "sign-removed"}, "at"),
+        ({"at": "2026-09-14T18:00:00-07:00"}, "kind"),
+        ({"at": "2026-09-15T09:47:00-07:00"}, None),
+    ],
+)
+def test_a_follow_up_that_may_say_that_a_sign_came_down_too_soon_cant_be_told(
+    follow_up: Any, lacking: str | None
+) -> None:
+    context = {"follow_ups": [follow_up]}
+    found = finding(posting(kept="24 hour"), changes={"postings": [sign()]}, context=context)
+    assert found.outcome == ("cant_tell" if lacking else "met")
+    assert found.about == (f"context.follow_ups[0].{lacking}" if lacking else "postings[0].posted_at",)
+
+
+def test_a_sign_that_may_have_gone_up_later_may_have_come_down_too_soon() -> None:
+    kept = posting(kept="24 hour", kept_from="posting")
+    unsure = {"postings": [sign(), {**sign(), "posted_at": None}]}
+    found = finding(kept, changes=unsure, context=removed("2026-09-15T08:45:00-07:00"))
+    assert (found.outcome, found.about) == ("cant_tell", ("postings[1].posted_at",))
+    assert outcome(kept, changes=unsure, context={"follow_ups": []}) == "met"
+
+
 def test_a_sign_that_came_down_too_soon_is_told_with_both_moments() -> None:
     found = finding(
         posting(kept="24 hour"),
