@@ -7,7 +7,7 @@ law. Being data instead is what the engine costs.
 
 from collections.abc import Mapping
 
-from benchmarks.by_hand import everywhere, federal, label, washington
+from benchmarks.by_hand import everywhere, federal, label, washington, washington_landscape
 from benchmarks.by_hand.reach import Hand
 from compliance.rulebook.facts import Facts
 from compliance.rulebook.finding import Basis, Finding
@@ -19,5 +19,6 @@ def find(facts: Facts, bases: Mapping[str, Basis]) -> list[Finding]:
     everywhere.find(hand)
     federal.find(hand)
     washington.find(hand)
+    washington_landscape.find(hand)
     label.find(hand)
     return sorted(hand.findings, key=lambda finding: finding.place)

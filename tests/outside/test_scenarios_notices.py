@@ -183,6 +183,19 @@ def test_a_registered_person_in_florida_is_told_a_day_before_a_roof_too(sent_at,
 
 
 @pytest.mark.parametrize(
+    ("sent_at", "outcome"),
+    [("2026-09-14T07:12:00-07:00", "met"), ("2026-09-14T07:13:00-07:00", "not_met")],
+    ids=["2 hours", "a minute less"],
+)
+def test_a_person_on_washingtons_sensitive_list_is_told_two_hours_before_a_lawn_next_door(sent_at, outcome):
+    """RCW 17.21.430(1): at least two hours before a landscape application; 17.21.420(2): abutting property."""
+    lawn = {"surfaces[0].kind": "lawn", "notices": [notice("registered-person", sent_at, START, means="phone")]}
+    answer = visit("roof-in-september", lawn, {"registered_persons": [person("0", authority="us-wa")]})
+    finding = said(answer, "us-wa/notice/registered")
+    assert (finding["outcome"], finding["level"]) == (outcome, "required")
+
+
+@pytest.mark.parametrize(
     ("distance", "unit", "outcome"),
     [("300", "ft", "not_met"), ("301", "ft", "not_applicable"), ("91.44", "m", "not_met")],
 )

@@ -101,6 +101,12 @@ SIGNS = [
     ("connecticut", "walk", None, "not_met"),
     ("florida", "roof", None, "not_applicable"),
     ("florida", "lawn", None, "not_met"),
+    ("september", "roof", None, "cant_tell"),
+    ("september", "roof", ("us-wa/question/structural-application", "yes"), "not_applicable"),
+    ("september", "roof", ("us-wa/question/structural-application", "no"), "not_met"),
+    ("september", "walk", ("us-wa/question/structural-application", "yes"), "cant_tell"),
+    ("september", "walk", ("us-wa/question/paved-ground", "yes"), "not_met"),
+    ("september", "lawn", ("us-wa/question/structural-application", "yes"), "not_met"),
 ]
 RULES = {
     "new-york": "us-ny/posting/markers",
@@ -109,6 +115,7 @@ RULES = {
     "maryland": "us-md/posting/lawn",
     "connecticut": "us-ct/posting/sign",
     "florida": "us-fl/posting/lawn",
+    "september": "us-wa/posting/marker",
 }
 
 
@@ -117,7 +124,8 @@ def test_a_roof_is_no_lawn_but_a_walk_may_be_and_one_state_asks_for_a_sign_at_bo
     state, kind, answer, outcome
 ):
     """ECL 33-1003; C.R.S. 35-10-112(2); Wis. Admin. Code ATCP 29.56(3); Md. Code, Agriculture 5-208(c); C.G.S.
-    22a-66a(c): any pesticide outdoors; F.S. 482.2265: not the outside of a structure."""
+    22a-66a(c): any pesticide outdoors; F.S. 482.2265: not the outside of a structure; RCW 17.21.410 and
+    17.21.020(28): a landscape application, which is no commercial applicator's structural one."""
     given = {"determinations": [answer_to(*answer)]} if answer else {}
     checked = visit(f"roof-in-{state}", {"surfaces[0].kind": kind, "postings": []}, given)
     finding = said(checked, RULES[state])
