@@ -1,33 +1,13 @@
 """A re-check that is killed anywhere goes on where it was, and stores each result once."""
 
-import json
-import os
-import subprocess
-import sys
-
 import pytest
 
-from tests.faults.test_killed_while_signing import ROOT, database_url
+from tests.faults.programs import printed_by
 
 
 @pytest.fixture
 def endings(transactional_db, tmp_path) -> list[dict]:
-    settings = {
-        "DJANGO_SETTINGS_MODULE": "tests.settings",
-        "DATABASE_URL": database_url(tmp_path),
-        "KEY_DIR": str(tmp_path / "keys"),
-        "VAR_DIR": str(tmp_path),
-    }
-    run = subprocess.run(
-        [sys.executable, "-m", "tests.faults.recheck_and_die"],
-        cwd=ROOT,
-        env=os.environ | settings,
-        capture_output=True,
-        text=True,
-        check=False,
-    )
-    assert run.returncode == 0, run.stderr
-    return [json.loads(line) for line in run.stdout.splitlines()]
+    return printed_by("recheck_and_die", tmp_path)
 
 
 def test_killed_at_statement_after_statement_it_comes_to_its_end(endings):

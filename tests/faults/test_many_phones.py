@@ -1,10 +1,8 @@
 """Two dozen phones write eight treatments at once, each entry sent twice: nothing is lost, nothing doubled."""
 
 import json
-import os
 import socket
 import subprocess
-import sys
 import time
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
@@ -15,7 +13,7 @@ from uuid import UUID
 import pytest
 
 from project.serve import commands
-from tests.faults.test_killed_while_signing import ROOT, database_url
+from tests.faults.programs import ROOT, environment, printed_by
 
 pytestmark = pytest.mark.long
 
@@ -65,22 +63,14 @@ def reading(phone: int, number: int) -> str:
 
 @pytest.fixture
 def site(transactional_db, tmp_path) -> Iterator[Site]:
-    env = os.environ | {
-        "DJANGO_SETTINGS_MODULE": "tests.settings",
-        "DATABASE_URL": database_url(tmp_path),
-        "VAR_DIR": str(tmp_path),
-    }
-    made = subprocess.run(
-        [sys.executable, "-m", "tests.faults.phones_of_a_firm"],
-        cwd=ROOT, env=env, capture_output=True, text=True, check=True,
-    )  # fmt: skip
+    (firm,) = printed_by("phones_of_a_firm", tmp_path)
     with socket.socket() as free:
         free.bind(("127.0.0.1", 0))
         port = free.getsockname()[1]
-    server = subprocess.Popen(commands(str(port))["web server"], cwd=ROOT, env=env)
+    server = subprocess.Popen(commands(str(port))["web server"], cwd=ROOT, env=environment(tmp_path))
     try:
         wait_for(port, server)
-        yield Site(port, json.loads(made.stdout))
+        yield Site(port, firm)
     finally:
         server.terminate()
         server.wait(20)
