@@ -18,7 +18,8 @@ from compliance.pack_reader import registered_packs
 from compliance.rulebook.evaluate import judge
 from compliance.rulebook.facts import Facts
 from compliance.rulebook.finding import Basis, Finding
-from compliance.rulebook.layers import limits_in_force, unlawful
+from compliance.rulebook.layers import unlawful
+from compliance.rulebook.limits import limits_in_force
 from compliance.rulebook.pack import Pack
 from compliance.rulebook.places import covering
 from records.document.canonical import digest_of

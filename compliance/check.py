@@ -13,11 +13,8 @@ from compliance.places import county_not_named, open_places
 from compliance.rulebook.evaluate import judge
 from compliance.rulebook.facts import Facts
 from compliance.rulebook.finding import Finding, in_all_languages
-from compliance.rulebook.layers import (
-    LimitInForce,
-    limits_in_force,
-    unlawful,
-)
+from compliance.rulebook.layers import unlawful
+from compliance.rulebook.limits import LimitInForce, limits_in_force
 from compliance.rulebook.outcome import Outcome, worst
 from compliance.rulebook.pack import Pack, Question
 from compliance.rulebook.places import covering, is_wide, not_covered

@@ -6,7 +6,7 @@ from compliance.check import Check
 from compliance.limit_words import set_by
 from compliance.rulebook.bounds import Bounds
 from compliance.rulebook.finding import Finding
-from compliance.rulebook.layers import LimitInForce
+from compliance.rulebook.limits import LimitInForce
 from compliance.rulebook.outcome import Outcome
 from compliance.said_in import cite_in
 from shared.wording import Catalogue, Wording

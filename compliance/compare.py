@@ -186,5 +186,7 @@ def _by_name(items: Iterable[Json], name: Any) -> dict[Any, list[Json]]:
     return found
 
 
-def _sides(limit: Json) -> tuple[bool, bool]:
-    return limit["min"] is None, limit["max"] is None
+def _sides(limit: Json) -> tuple[bool, bool, str | None]:
+    """On which sides it bounds, and whether it binds: the strictest that is advised may stand before the
+    strictest that is required."""
+    return limit["min"] is None, limit["max"] is None, limit.get("level")

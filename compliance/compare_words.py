@@ -61,10 +61,12 @@ WORDINGS: Catalogue = {
         "{title}: antes la versión {before}, ahora la {after}.",
     ),
     "limit_came": Wording(
-        "{quantity}: no limit before, {after} now.", "{quantity}: antes sin límite; ahora, {after}."
+        "{quantity}: a limit that was not there before, {after}.",
+        "{quantity}: un límite que antes no estaba, {after}.",
     ),
     "limit_went": Wording(
-        "{quantity}: {before} before, no limit now.", "{quantity}: antes, {before}; ahora sin límite."
+        "{quantity}: a limit that is not there any more, {before}.",
+        "{quantity}: un límite que ya no está, {before}.",
     ),
     "limit": Wording(
         "{quantity}: {before} before, {after} now.", "{quantity}: antes, {before}; ahora, {after}."

@@ -14,9 +14,8 @@ ADVISED = rule(**STRICT, level="advised", text="memory", doubt=DOUBT, cite="Leaf
 
 
 def wind_limit(found: Check) -> dict[str, Any]:
-    """The limit on the wind as the command prints it."""
-    (limit,) = [one for one in found.to_json("en")["limits"] if one["quantity"] == "wind_speed"]
-    return limit
+    """The strictest limit on the wind as the command prints it, before one that it stands in front of."""
+    return next(one for one in found.to_json("en")["limits"] if one["quantity"] == "wind_speed")
 
 
 def test_advice_from_memory_is_marked_in_every_language() -> None:

@@ -53,6 +53,18 @@ def test_the_strictest_of_law_label_and_firm_holds(own: str, theirs: str | None,
     assert limit["set_by"]["layer"] == layer
 
 
+def test_behind_a_stricter_limit_that_is_advised_the_required_one_is_shown() -> None:
+    advised, required = wind_limits(law(max="12 mph"), policy=policy(max="7 mph", level="advised"))
+    assert (advised["max"]["value"], advised["set_by"]["layer"], advised["level"]) == ("7", "firm", "advised")
+    assert (required["max"]["value"], required["set_by"]["layer"]) == ("10", "label")
+    assert required["level"] == "required"
+
+
+def test_behind_a_looser_limit_that_is_advised_nothing_else_is_shown() -> None:
+    (limit,) = wind_limits(law(max="12 mph"), policy=policy(max="11 mph", level="advised"))
+    assert limit["set_by"]["layer"] == "label"
+
+
 def test_limits_in_other_units_are_compared_exactly() -> None:
     """16.09344 km/h are 10 mph (NIST SP 811, appendix B)."""
     assert wind_limits(law(max="16.093439 km/h"))[0]["set_by"]["layer"] == "law"
@@ -93,6 +105,12 @@ def test_a_minimum_above_a_maximum_leaves_no_lawful_value() -> None:
     )
     assert unlawful.cite == "Example Act 1(a); label of Sample Moss Wash, 2025-03"
     assert found.outcome == "not_met"
+
+
+def test_advice_does_not_hide_that_what_is_required_leaves_no_lawful_value() -> None:
+    found = check(law(min="11 mph", max=None), policy=policy(max="9 mph", level="advised"))
+    (unlawful,) = [one for one in found.findings if one.rule.startswith("rulebook/")]
+    assert unlawful.level == "required"
 
 
 def test_an_advised_minimum_above_a_maximum_is_advice_only() -> None:

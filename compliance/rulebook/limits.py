@@ -1,0 +1,134 @@
+"""The limits in force: of each quantity of each thing the strictest over all layers."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from compliance.rulebook.bounds import order
+from compliance.rulebook.evaluate import InForce
+from compliance.rulebook.finding import seen_as_json
+from compliance.rulebook.sizes import Size
+
+_SIDES = ("min", "max")
+Thing = tuple[str, tuple[str, str]]
+"""What a limit binds: the path of the thing, and the quantity with its dimension."""
+
+
+@dataclass(frozen=True)
+class LimitInForce:
+    """The strictest bound on one side of a quantity of one thing, with the rule that sets it: at which level,
+    and whether its text was read (`found`), read as restated, or is from memory."""
+
+    quantity: str
+    subject: str
+    min: Size | None
+    max: Size | None
+    layer: str
+    rule: str
+    cite: str
+    level: str
+    text: str
+
+    def as_json(self) -> dict[str, Any]:
+        """The limit as the command prints it."""
+        return {
+            "quantity": self.quantity,
+            "for": self.subject or None,
+            "min": seen_as_json(self.min),
+            "max": seen_as_json(self.max),
+            "set_by": {"layer": self.layer, "rule": self.rule, "cite": self.cite},
+            "level": self.level,
+            "text": self.text,
+        }
+
+
+@dataclass(frozen=True)
+class Bound:
+    limit: InForce
+    side: str
+    size: Size
+
+    @property
+    def kind(self) -> tuple[str, str]:
+        """What may be compared: the quantity and its dimension."""
+        dimension = "count" if isinstance(self.size, int) else self.size.dimension
+        return self.limit.limited.measure.name.removesuffix("_min"), dimension
+
+    @property
+    def sureness(self) -> int:
+        """How surely it binds: a required text that was read before one from memory, before advice."""
+        basis = self.limit.basis
+        return self.binds * 2 + (basis.text != "memory" and basis.doubt is None)
+
+    @property
+    def binds(self) -> bool:
+        """Whether its rule is required."""
+        return self.limit.basis.level == "required"
+
+    def stricter_than(self, other: "Bound") -> bool:
+        sign = order(self.size, other.size)
+        return sign < 0 if self.side == "max" else sign > 0
+
+    def comes_before(self, other: "Bound") -> bool:
+        """Stricter, or as strict and surer: at a tie the layer that surely binds is named."""
+        tie = order(self.size, other.size) == 0
+        return self.stricter_than(other) or (tie and self.sureness > other.sureness)
+
+
+def limits_in_force(limits: Sequence[InForce]) -> list[LimitInForce]:
+    """The strictest bounds over all layers, for each quantity of each thing; behind one that is only advised
+    the strictest that is required. What binds the whole treatment binds each of its products, too."""
+    required = strictest(limits, required=True)
+    found = []
+    for thing, sides in sorted(strictest(limits).items(), key=lambda one: one[0]):
+        found += _stated(thing, sides)
+        binding = required.get(thing, {})
+        found += _stated(thing, {side: bound for side, bound in binding.items() if not sides[side].binds})
+    return found
+
+
+def sides_of(limit: InForce) -> list[Bound]:
+    sizes = ((side, getattr(limit.limited.bounds, side)) for side in _SIDES)
+    return [Bound(limit, side, size) for side, size in sizes if size is not None]
+
+
+def strictest(limits: Sequence[InForce], required: bool = False) -> dict[Thing, dict[str, Bound]]:
+    """The strictest bound on each side; with `required` over the rules that bind alone."""
+    products = sorted({limit.subject for limit in limits if ".products[" in limit.subject})
+    found: dict[Thing, dict[str, Bound]] = {}
+    for limit in limits:
+        if required and limit.basis.level != "required":
+            continue
+        for subject in [limit.subject] if limit.subject else products or [""]:
+            for bound in sides_of(limit):
+                sides = found.setdefault((subject, bound.kind), {})
+                if bound.side not in sides or bound.comes_before(sides[bound.side]):
+                    sides[bound.side] = bound
+    return found
+
+
+def _stated(thing: Thing, sides: Mapping[str, Bound]) -> list[LimitInForce]:
+    """Both sides of one rule together, those of two rules apart."""
+    subject, (quantity, _dimension) = thing
+    least, most = sides.get("min"), sides.get("max")
+    if least and most and least.limit is most.limit:
+        return [_in_force(subject, quantity, least, most, most)]
+    found = [_in_force(subject, quantity, least, None, least)] if least else []
+    return [*found, *([_in_force(subject, quantity, None, most, most)] if most else [])]
+
+
+def _in_force(
+    subject: str, quantity: str, least: Bound | None, most: Bound | None, setter: Bound
+) -> LimitInForce:
+    basis = setter.limit.basis
+    return LimitInForce(
+        quantity,
+        subject,
+        least.size if least else None,
+        most.size if most else None,
+        basis.layer,
+        basis.rule,
+        basis.cite,
+        basis.level,
+        basis.text,
+    )
