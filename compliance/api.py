@@ -48,11 +48,10 @@ class AnswerSerializer(serializers.Serializer):
     reason = serializers.CharField(max_length=LONGEST_REASON)
 
 
-class SignatureSerializer(serializers.Serializer):
-    revision = serializers.IntegerField(min_value=0, help_text="The revision that the signer looked at.")
-    shown = serializers.CharField(max_length=80, help_text="The digest of what the signer was shown.")
-    password = serializers.CharField(trim_whitespace=False, write_only=True)
-    answers = AnswerSerializer(many=True, required=False, default=list)
+class MomentsSerializer(serializers.Serializer):
+    """When the record was made, as the signer claims, and what the device's clock said; a device without
+    signal sends both later. Without a claim the device's clock stands for it."""
+
     claimed_at = serializers.DateTimeField(required=False, default=None)
     device_at = serializers.DateTimeField(required=False, default=None)
 
@@ -62,6 +61,13 @@ class SignatureSerializer(serializers.Serializer):
         return value
 
     validate_device_at = validate_claimed_at
+
+
+class SignatureSerializer(MomentsSerializer):
+    revision = serializers.IntegerField(min_value=0, help_text="The revision that the signer looked at.")
+    shown = serializers.CharField(max_length=80, help_text="The digest of what the signer was shown.")
+    password = serializers.CharField(trim_whitespace=False, write_only=True)
+    answers = AnswerSerializer(many=True, required=False, default=list)
 
 
 class ToSignSerializer(serializers.Serializer):
@@ -91,14 +97,16 @@ class CheckView(FirmView):
 
 
 class SignView(FirmView):
-    @extend_schema(responses=ToSignSerializer)
+    @extend_schema(parameters=[MomentsSerializer], responses=ToSignSerializer)
     def get(self, request: Request, uuid: UUID) -> Response:
-        """What would be signed now: the document, its digest, and the findings that want an answer."""
+        """What would be signed: the document, its digest, and the findings that want an answer."""
         treatment = self.treatment(uuid)
         demand(request.user, "records.sign_treatment", treatment)
         if not treatment.is_open:
             raise Conflicted("The treatment is signed.")
-        prepared = prepare(treatment, Signer(request.user))
+        moments = MomentsSerializer(data=request.query_params)
+        moments.is_valid(raise_exception=True)
+        prepared = prepare(treatment, Signer.who_states(request.user, **moments.validated_data))
         shown = {
             "revision": treatment.revision,
             "document": as_json(prepared.document),

@@ -18,7 +18,6 @@ from records.services import follow_ups, signing
 from records.services.drafts import NotADraftError, lock
 from records.services.signing import Attachments
 from records.services.to_sign import Signer, document_to_sign
-from shared import clock
 from shared.canonical import canonical_bytes
 from shared.digests import digest
 
@@ -112,7 +111,7 @@ def sign_confirmed(
 ) -> SignedRecord:
     """Sign as `sign_treatment` does, for a signer who is known to have confirmed it."""
     revision = treatment.revision if revision is None else revision
-    signer = Signer(user, claimed_at or clock.now(), device_at)
+    signer = Signer.who_states(user, claimed_at, device_at)
     locked = lock(treatment)
     if first := signing.signed_already(locked, user, revision):
         return first

@@ -25,6 +25,12 @@ class Signer:
     claimed_at: datetime = field(default_factory=clock.now)
     device_at: datetime | None = None
 
+    @classmethod
+    def who_states(cls, user: User, claimed_at: datetime | None, device_at: datetime | None) -> "Signer":
+        """A signer by what was sent: without a claim the device's clock says when the record was made, since
+        it may have been sent later; without either it is made now."""
+        return cls(user, claimed_at or device_at or clock.now(), device_at)
+
 
 class ImplausibleTimeError(ValueError):
     """The moment that the signer claims lies outside of `earliest` and `latest`."""

@@ -134,3 +134,15 @@ def test_a_missing_key_is_said_and_nothing_is_signed(client, done, member, setti
     body = {"revision": done.revision, "shown": to_sign["shown"], "password": PASSWORD, "answers": answers}
     answer = client.post(address("api_sign", done), body, "application/json")
     assert (answer.status_code, "signing key" in answer.json()["detail"]) == (503, True)
+
+
+def test_what_would_be_signed_goes_by_the_clock_of_the_device_that_made_it(client, done):
+    with time_machine.travel("2026-09-15T09:00:00-07:00", tick=False):
+        now, in_time, odd = (
+            client.get(address("api_sign", done), moments)
+            for moments in ({}, {"device_at": "2026-09-14T17:30:00-07:00"}, {"device_at": "yesterday"})
+        )
+    open_now, open_in_time = ({one["rule"] for one in told.json()["open_findings"]} for told in (now, in_time))
+    assert open_now - open_in_time == {"us-wa/deadline/same-day"}
+    assert in_time.json()["document"]["timing"]["recorded_at"] == "2026-09-14T17:30:00-07:00"
+    assert odd.status_code == 400

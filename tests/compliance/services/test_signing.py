@@ -168,3 +168,26 @@ def test_the_firms_answer_to_an_open_question_closes_it(done, firm):
         firm=firm, question=question, answer="no", by="J. Quill", valid_from=date(2026, 1, 1)
     )
     assert question not in [each["id"] for each in check_treatment(done).stored()["questions"]]
+
+
+@pytest.mark.parametrize(
+    ("hours_later", "sending"), [(20, "met"), (30, "not_met")], ids=["next noon", "a day and more"]
+)
+def test_what_a_device_made_in_time_and_sent_later_is_in_time_and_how_late_it_came_is_advice(
+    done, member, answers, hours_later, sending
+):
+    with time_machine.travel(EVENING + timedelta(hours=hours_later), tick=False):
+        record = sign_treatment(done, member.user, PASSWORD, answers, device_at=EVENING)
+    stored = StoredCheck.objects.for_firm(done.firm).get().stored
+    found = {each["rule"]: each for each in stored["findings"]}
+    assert record.sections["timing"]["recorded_at"] == "2026-09-14T17:30:00-07:00"
+    assert found["us-wa/deadline/same-day"]["outcome"] == "met"
+    late = found["everywhere/sending/within-a-day"]
+    assert (late["outcome"], late["level"]) == (sending, "advised")
+
+
+def test_what_no_device_dates_was_made_when_it_came_in(done, member, answers):
+    late = [{"rule": "us-wa/deadline/same-day", "about": ["timing.recorded_at"], "reason": "no signal"}]
+    with time_machine.travel(EVENING + timedelta(hours=20), tick=False):
+        record = sign_treatment(done, member.user, PASSWORD, [*answers, *late])
+    assert record.sections["timing"]["recorded_at"] == "2026-09-15T13:30:00-07:00"
