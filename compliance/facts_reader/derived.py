@@ -4,9 +4,9 @@ from collections.abc import Callable, Iterable
 
 from compliance.facts_reader.contradictions import recorded_early, traces_of_work
 from compliance.facts_reader.readings import belonging, between
-from compliance.rulebook.facts import Branch, Items, Leaf, Node, member
+from compliance.rulebook.facts import Branch, Items, Leaf, Node, branches, member
 from records.document import amounts
-from records.document.areas import surfaces_of, total_area
+from records.document.areas import total_area, treated_by
 from records.document.computed import Amount, NoAmount
 from records.document.days import treatment_day
 from records.document.types import TreatmentDocument
@@ -41,6 +41,7 @@ def treatment_facts(document: TreatmentDocument, root: Branch) -> Branch:
             "day": _day(document),
             "applied": Leaf(not stood_down(document), ("record.result",)),
             "restricted_use": _restricted_use(document),
+            "products": _products(document, root),
             "stage": Leaf(stage, ("timing.finished_at",)),
             "readings": belonging(root),
             "readings_between": between(root),
@@ -122,6 +123,17 @@ def _restricted_use(document: TreatmentDocument) -> Leaf:
     return Leaf(None, lacks, lacks) if lacks else Leaf(False, tuple(lines))
 
 
+def _products(document: TreatmentDocument, root: Branch) -> Items:
+    """The product lines of all mixes. Where something was applied there is one, though it may not be stated."""
+    mixes = items_of(member(root, "mixes"))
+    lines = [items_of(member(mix, "products")) for mix in branches(mixes)]
+    stated = tuple(line for products in lines for line in products.items)
+    lacks = (*mixes.lacks, *(path for products in lines for path in products.lacks))
+    if not (stated or lacks or stood_down(document)):
+        lacks = ("mixes",)
+    return Items(stated, ("mixes",), lacks)
+
+
 def _people(root: Branch, wanted: Callable[[set[object]], bool]) -> Items:
     people = items_of(member(root, "people"))
     chosen, lacks = [], list(people.lacks)
@@ -161,8 +173,8 @@ def _sum(areas: Iterable[Quantity]) -> Quantity:
 
 
 def _treated(document: TreatmentDocument, root: Branch, mix: int) -> Items:
-    surfaces = items_of(member(root, "surfaces"))
-    indices = surfaces_of(document, mix)
-    if indices is None:
-        return surfaces
-    return Items(tuple(surfaces.items[index] for index in indices), (f"mixes[{mix}].surfaces",))
+    surfaces, path = items_of(member(root, "surfaces")), f"mixes[{mix}].surfaces"
+    if surfaces.absent or (document.mixes or [])[mix].surfaces is None:
+        return surfaces if surfaces.absent else Items((), (path,), (path,), absent=True)
+    treated = treated_by(document, mix)
+    return Items(tuple(surfaces.items[index] for index in treated.surfaces), (path,), treated.lacks)

@@ -4,11 +4,12 @@ from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
+from compliance.facts_reader.lines import is_same_record, lines_of
 from compliance.facts_reader.unmeasured import unmeasured_sum
 from compliance.rulebook.facts import Paths
 from compliance.rulebook.sizes import Exact, Measured
 from records.document import amounts
-from records.document.areas import surfaces_of
+from records.document.areas import treated_by
 from records.document.computed import NoAmount
 from records.document.context import Context
 from records.document.days import treatment_day
@@ -80,58 +81,45 @@ class History:
 
 def history_of(document: TreatmentDocument, context: Context, mix: int, product: int) -> History:
     """What is known of earlier uses. The record itself (an earlier version of it) does not count."""
-    day = treatment_day(document)
-    line = ((document.mixes or [])[mix].products or [])[product]
-    surfaces = surfaces_of(document, mix)
-    lacks = _lacks(context, day, surfaces, line.registration_number, f"mixes[{mix}].products[{product}]")
-    if lacks or day is None or line.registration_number is None:
-        return History((), tuple(surfaces or ()), day, lacks)
-    uses, unknown = [], []
+    day, treated = treatment_day(document), treated_by(document, mix)
+    registration = ((document.mixes or [])[mix].products or [])[product].registration_number
+    lacks = ["timing.started_at"] if day is None else []
+    lacks += treated.lacks
+    lacks += [f"mixes[{mix}].products[{product}].registration_number"] if registration is None else []
+    lacks += ["context.earlier"] if context.earlier is None else []
+    if lacks or day is None or registration is None:
+        return History((), treated.surfaces, day, tuple(lacks))
+    uses: list[Earlier] = []
     for number, other in enumerate(context.earlier or []):
         path, other_day = f"context.earlier[{number}]", treatment_day(other)
-        found = _uses(other, path, other_day or day, document, surfaces or [], line.registration_number)
-        if found and other.record.id is not None and other.record.id == document.record.id:
+        if is_same_record(document, other) or (other_day and other_day > day):
             continue
-        if found and other_day is None:
-            unknown.append(f"{path}.timing.started_at")
-        elif other_day is not None and other_day <= day:
-            uses += found
-    return History(tuple(uses), tuple(surfaces or ()), day, tuple(unknown))
+        for surface in treated.surfaces:
+            found, unknown = _lines_on((document.surfaces or [])[surface], other, registration)
+            uses += [Earlier(other, path, other_day or day, surface, m, p) for m, p in found]
+            lacks += [f"{path}.{missing}" for missing in unknown]
+            lacks += [f"{path}.timing.started_at"] if found and other_day is None else []
+    return History(tuple(uses), treated.surfaces, day, tuple(dict.fromkeys(lacks)))
 
 
-def _lacks(
-    context: Context, day: date | None, surfaces: list[int] | None, registration: str | None, path: str
-) -> Paths:
-    lacks = ["timing.started_at"] if day is None else []
-    lacks += ["surfaces"] if surfaces is None else []
-    lacks += [f"{path}.registration_number"] if registration is None else []
-    lacks += ["context.earlier"] if context.earlier is None else []
-    return tuple(lacks)
+def _lines_on(
+    surface: Surface, other: TreatmentDocument, registration: str
+) -> tuple[list[tuple[int, int]], list[str]]:
+    """The lines of an earlier treatment that used a product on a surface, and what is missing to know them."""
+    lines = lines_of(other, registration)
+    found, lacks = [], [*lines.lacks]
+    for mix, product in lines.found:
+        treated = treated_by(other, mix)
+        same = {index: _same(surface, (other.surfaces or [])[index]) for index in treated.surfaces}
+        if True in same.values():
+            found.append((mix, product))
+        lacks += treated.lacks
+        lacks += [f"surfaces[{index}].name" for index, answer in same.items() if answer is None]
+    return found, lacks
 
 
-def _uses(
-    other: TreatmentDocument,
-    path: str,
-    day: date,
-    document: TreatmentDocument,
-    surfaces: list[int],
-    registration: str,
-) -> list[Earlier]:
-    uses = []
-    for mix, parts in enumerate(other.mixes or []):
-        for product, line in enumerate(parts.products or []):
-            if line.registration_number == registration:
-                treated = [(other.surfaces or [])[index] for index in surfaces_of(other, mix) or []]
-                uses += [
-                    Earlier(other, path, day, index, mix, product)
-                    for index in surfaces
-                    if any(_same((document.surfaces or [])[index], surface) for surface in treated)
-                ]
-    return uses
-
-
-def _same(one: Surface, other: Surface) -> bool:
-    """The same surface: by id where both have one, else by name."""
+def _same(one: Surface, other: Surface) -> bool | None:
+    """Whether it is the same surface: by id where both have one, else by name; unknown without."""
     if one.id is not None and other.id is not None:
         return one.id == other.id
-    return one.name is not None and one.name == other.name
+    return None if one.name is None or other.name is None else one.name == other.name

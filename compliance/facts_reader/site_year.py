@@ -1,8 +1,10 @@
 """What a site has had of one product in the calendar year, this treatment counted, on all surfaces."""
 
 from dataclasses import dataclass
+from datetime import date
 from fractions import Fraction
 
+from compliance.facts_reader.lines import is_same_record, lines_of
 from compliance.facts_reader.unmeasured import unmeasured_sum
 from compliance.rulebook.facts import Paths
 from compliance.rulebook.sizes import Exact, Measured
@@ -36,7 +38,7 @@ class SiteYear:
             return Measured(None, self.lacks, self.lacks)
         unknown, total = [], Fraction(0)
         for before, document in self.treatments:
-            for mix, product in _lines(document, self.registration):
+            for mix, product in lines_of(document, self.registration).found:
                 amount = amounts.product_applied(document, mix, product)
                 if isinstance(amount, NoAmount):
                     unknown.append((before, amount))
@@ -63,24 +65,19 @@ def site_year_of(document: TreatmentDocument, context: Context, line: Product, p
     lacks += ["context.earlier"] if context.earlier is None else []
     if lacks or day is None or registration is None:
         return SiteYear("", (), tuple(lacks))
-    found, unknown = [("", document)], []
+    found, lacks = [("", document)], [*lines_of(document, registration).lacks]
     for number, other in enumerate(context.earlier or []):
         before, other_day = f"context.earlier[{number}].", treatment_day(other)
-        same_record = other.record.id is not None and other.record.id == document.record.id
-        if same_record or not _lines(other, registration):
+        if is_same_record(document, other) or (other_day and not _counts(other_day, day)):
             continue
-        if other_day is None:
-            unknown.append(f"{before}timing.started_at")
-        elif other_day.year == day.year and other_day <= day:
+        lines = lines_of(other, registration)
+        lacks += [before + path for path in lines.lacks]
+        if lines.found and other_day is None:
+            lacks.append(f"{before}timing.started_at")
+        elif lines.found:
             found.append((before, other))
-    return SiteYear(registration, tuple(found), tuple(unknown))
+    return SiteYear(registration, tuple(found), tuple(lacks))
 
 
-def _lines(document: TreatmentDocument, registration: str) -> list[tuple[int, int]]:
-    """The mixes and product lines with this registration number."""
-    return [
-        (m, p)
-        for m, mix in enumerate(document.mixes or [])
-        for p, line in enumerate(mix.products or [])
-        if line.registration_number == registration
-    ]
+def _counts(earlier: date, day: date) -> bool:
+    return earlier.year == day.year and earlier <= day

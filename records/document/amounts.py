@@ -7,15 +7,15 @@ surfaces are named by their index in the document, so that what is missing can b
 
 from fractions import Fraction
 
-from records.document.areas import area_of, surface_named, surfaces_of, total_area
+from records.document.areas import area_of, surface_named, total_area
 from records.document.computed import Amount, NoAmount, Sum, do_not_meet, missing
-from records.document.types import Product, TreatmentDocument
+from records.document.types import MixOnSurface, Product, TreatmentDocument
 from shared.quantities import UNITS, Quantity
 from shared.wording import Wording
 
 __all__ = [
     "coverage", "mixed", "product_applied", "product_rate", "strength",
-    "surface_named", "surfaces_of", "total_area",
+    "surface_named", "total_area",
 ]  # fmt: skip
 
 
@@ -119,20 +119,25 @@ def coverage(
 ) -> list[tuple[str, Amount | NoAmount]]:
     """Finished mix per area, each with the path of what was applied.
 
-    For each surface of the mix with its own `applied`, that over its treated area; where none has its own,
-    the mix's `applied` over the sum of the areas.
+    For each surface of the mix its own `applied` over its treated area; where none has its own, the mix's
+    `applied` over the sum of the areas.
     """
-    found = []
-    for number, on in enumerate((document.mixes or [])[mix].surfaces or []):
-        if on.applied:
-            path = f"mixes[{mix}].surfaces[{number}].applied"
-            found.append((path, _per_area(path, on.applied, area_of(document, path, on.surface), unit)))
-    if found:
-        return found
+    several = (document.mixes or [])[mix].surfaces or []
+    if any(on.applied for on in several):
+        paths = [f"mixes[{mix}].surfaces[{number}].applied" for number in range(len(several))]
+        return [_on_one(document, path, on, unit) for path, on in zip(paths, several, strict=True)]
     path, applied = f"mixes[{mix}].applied", (document.mixes or [])[mix].applied
     if not applied:
         return [(path, missing([path]))]
     return [(path, _per_area(path, applied, total_area(document, mix), unit))]
+
+
+def _on_one(
+    document: TreatmentDocument, path: str, on: MixOnSurface, unit: str | None
+) -> tuple[str, Amount | NoAmount]:
+    if not on.applied:
+        return path, missing([path])
+    return path, _per_area(path, on.applied, area_of(document, path, on.surface), unit)
 
 
 def product_rate(

@@ -1,20 +1,28 @@
 """Which surfaces a mix went on, and how large they are."""
 
+from dataclasses import dataclass
 from fractions import Fraction
 
 from records.document.computed import Amount, NoAmount, Sum, missing
 from records.document.types import Surface, TreatmentDocument
 
 
-def surfaces_of(document: TreatmentDocument, mix: int) -> list[int] | None:
-    """The indices of the surfaces that the mix went on: those that it names, else all. None if unknown."""
-    named = (document.mixes or [])[mix].surfaces
-    if document.surfaces is None:
-        return None
-    if named is None:
-        return list(range(len(document.surfaces)))
-    found = [surface_named(document, on.surface) for on in named if on.surface]
-    return [index for index in found if index is not None]
+@dataclass(frozen=True)
+class Treated:
+    """The indices of the surfaces that a mix went on, and the members that are missing to know them all."""
+
+    surfaces: tuple[int, ...]
+    lacks: tuple[str, ...] = ()
+
+
+def treated_by(document: TreatmentDocument, mix: int) -> Treated:
+    """The surfaces that the mix names."""
+    named, path = (document.mixes or [])[mix].surfaces, f"mixes[{mix}].surfaces"
+    if document.surfaces is None or named is None:
+        return Treated((), ("surfaces" if document.surfaces is None else path,))
+    found = [surface_named(document, on.surface) if on.surface else None for on in named]
+    lacks = tuple(f"{path}[{place}].surface" for place, index in enumerate(found) if index is None)
+    return Treated(tuple(index for index in found if index is not None), lacks)
 
 
 def surface_named(document: TreatmentDocument, reference: str) -> int | None:
@@ -27,16 +35,12 @@ def surface_named(document: TreatmentDocument, reference: str) -> int | None:
 
 def total_area(document: TreatmentDocument, mix: int) -> Amount | NoAmount:
     """The treated areas of the mix's surfaces, added, in the first one's unit."""
-    indices = surfaces_of(document, mix)
-    if not indices:
-        return missing(["surfaces" if indices is None else f"mixes[{mix}].surfaces"])
-    areas = [_surface(document, index).treated_area for index in indices]
-    not_there = [
-        f"surfaces[{index}].treated_area" for index, area in zip(indices, areas, strict=True) if not area
-    ]
-    if not_there:
-        return missing(not_there)
-    there = tuple(area for area in areas if area)
+    treated = treated_by(document, mix)
+    areas = {index: _surface(document, index).treated_area for index in treated.surfaces}
+    not_there = [f"surfaces[{index}].treated_area" for index, area in areas.items() if not area]
+    if treated.lacks or not_there or not areas:
+        return missing([*treated.lacks, *not_there] or [f"mixes[{mix}].surfaces"])
+    there = tuple(area for area in areas.values() if area)
     unit = there[0].unit
     exact = sum((area.to(unit) for area in there), Fraction(0))
     return Amount(exact, unit, "amount/sum", {"parts": Sum(there)})

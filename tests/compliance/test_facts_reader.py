@@ -13,6 +13,8 @@ from records.document.reader import read
 from shared.quantities import Quantity
 from tests.compliance.patched import load, patched
 
+SURFACE = "5e0b1c1e-6d1c-4f7e-9a53-0a6c1f5d2b77"
+NAMELESS = {"surfaces[0].name": None, "surfaces[0].id": SURFACE, "mixes[0].surfaces[0].surface": SURFACE}
 OTHER = "5e0b1c1e-6d1c-4f7e-9a53-0a6c1f5d2b99"
 
 
@@ -79,6 +81,24 @@ def test_a_treatment_is_restricted_if_any_of_its_products_is(
 ) -> None:
     leaf = derived("restricted_use", changes)
     assert (leaf.value, leaf.lacks) == (value, lacks)
+
+
+@pytest.mark.parametrize(
+    ("changes", "count", "lacks"),
+    [
+        ({}, 1, ()),
+        ({"mixes": None}, 0, ("mixes",)),
+        ({"mixes": []}, 0, ("mixes",)),
+        ({"mixes[0].products": []}, 0, ("mixes",)),
+        ({"mixes[0].products": None}, 0, ("mixes[0].products",)),
+        ({"mixes": [], "record.result": "stood-down"}, 0, ()),
+    ],
+)
+def test_where_something_was_applied_there_is_a_product_stated_or_not(
+    changes: dict[str, Any], count: int, lacks: tuple[str, ...]
+) -> None:
+    products = derived("products", changes)
+    assert (len(products.items), products.lacks) == (count, lacks)
 
 
 def test_people_are_told_apart_by_their_tasks() -> None:
@@ -192,6 +212,36 @@ def test_an_earlier_use_on_an_unknown_day_is_named() -> None:
     undated = patched(load("facts/roof-in-september.json"), {"timing": None, "record.id": OTHER})
     found = measured("days_between", "day", None, {"earlier": [undated]})
     assert found[0].lacks == ("context.earlier[0].timing.started_at",)
+
+
+@pytest.mark.parametrize(
+    ("changes", "lacking"),
+    [
+        ({"mixes": None}, "mixes"),
+        ({"mixes[0].products": None}, "mixes[0].products"),
+        ({"mixes[0].products[0].registration_number": None}, "mixes[0].products[0].registration_number"),
+        ({"mixes[0].surfaces": None}, "mixes[0].surfaces"),
+        ({"mixes[0].surfaces[0].surface": None}, "mixes[0].surfaces[0].surface"),
+        ({"surfaces": None, "mixes[0].surfaces": None}, "surfaces"),
+        (NAMELESS, "surfaces[0].name"),
+    ],
+)
+def test_an_earlier_treatment_that_may_have_used_the_product_here_is_named(
+    changes: dict[str, Any], lacking: str
+) -> None:
+    found = measured("days_between", "day", None, {"earlier": [earlier("2026-09-01", **changes)]})
+    assert found[0].lacks == (f"context.earlier[0].{lacking}",)
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"mixes": None, "record.result": "stood-down"},
+        {"mixes[0].products[0].registration_number": None, "mixes[0].products[0].kind": "adjuvant"},
+    ],
+)
+def test_an_earlier_treatment_that_can_not_have_used_it_does_not_count(changes: dict[str, Any]) -> None:
+    assert measured("days_between", "day", None, {"earlier": [earlier("2026-09-01", **changes)]}) == ()
 
 
 def test_a_later_treatment_is_not_an_earlier_one() -> None:

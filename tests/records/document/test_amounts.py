@@ -151,11 +151,20 @@ def test_coverage_goes_surface_by_surface_where_each_has_its_own_amount():
 
 
 def test_coverage_goes_over_the_sum_of_the_areas_where_no_surface_has_its_own():
-    full = example({"mixes[0].surfaces": None}, "full")
+    named = [{"surface": surface["name"]} for surface in document("full")["surfaces"]]
+    full = example({"mixes[0].surfaces": named}, "full")
     ((path, found),) = amounts.coverage(full, 0)
     assert path == "mixes[0].applied"
     assert found.exact == Fraction(1400, 1642)
     assert amounts.total_area(full, 0).how("en") == "1342 ft² + 300 ft²"
+
+
+def test_where_some_surfaces_have_their_own_the_others_lack_theirs():
+    named = [{"surface": surface["name"]} for surface in document("full")["surfaces"]]
+    named[0]["applied"] = {"value": "3", "unit": "gal"}
+    (_, first), (path, second) = amounts.coverage(example({"mixes[0].surfaces": named}, "full"), 0)
+    assert first.exact == Fraction(300, 1342)
+    assert path == "mixes[0].surfaces[1].applied" and second.paths == (path,)
 
 
 def test_coverage_of_a_metric_area_is_metric():
@@ -170,7 +179,7 @@ def test_coverage_of_a_metric_area_is_metric():
         ({"surfaces": None}, "surfaces"),
         ({"mixes[0].surfaces[0].surface": None}, "mixes[0].surfaces[0].surface"),
         ({"mixes[0].surfaces": None, "mixes[0].applied": None}, "mixes[0].applied"),
-        ({"mixes[0].surfaces": None, "surfaces[0].treated_area": None}, "surfaces[0].treated_area"),
+        ({"mixes[0].surfaces": None}, "mixes[0].surfaces"),
         ({"mixes[0].surfaces": []}, "mixes[0].surfaces"),
         ({"mixes[0].surfaces": None, "surfaces": None}, "surfaces"),
     ],

@@ -1,0 +1,36 @@
+"""The lines of a treatment document that state one product, and whether it is the record at hand."""
+
+from dataclasses import dataclass
+
+from records.document.types import TreatmentDocument
+
+_MAY_BE_REGISTERED = (None, "pesticide")
+
+
+@dataclass(frozen=True)
+class Lines:
+    """Mix and product of each line by their index; `lacks`: what is missing to know them all."""
+
+    found: tuple[tuple[int, int], ...]
+    lacks: tuple[str, ...]
+
+
+def lines_of(document: TreatmentDocument, registration: str) -> Lines:
+    """The lines with this registration number. A pesticide that states none may be the product."""
+    if document.mixes is None:
+        return Lines((), () if document.record.result == "stood-down" else ("mixes",))
+    found, lacks = [], []
+    for m, mix in enumerate(document.mixes):
+        if mix.products is None:
+            lacks.append(f"mixes[{m}].products")
+        for p, line in enumerate(mix.products or []):
+            if line.registration_number == registration:
+                found.append((m, p))
+            elif line.registration_number is None and line.kind in _MAY_BE_REGISTERED:
+                lacks.append(f"mixes[{m}].products[{p}].registration_number")
+    return Lines(tuple(found), tuple(lacks))
+
+
+def is_same_record(one: TreatmentDocument, other: TreatmentDocument) -> bool:
+    """Whether one is a version of the other."""
+    return one.record.id is not None and one.record.id == other.record.id
