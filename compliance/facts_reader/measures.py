@@ -97,7 +97,6 @@ class Measures:
         return tuple(_of_leaf(item, "distance") for item in items if not wells_only or _is_well(item))
 
     def sign_letters(self) -> Found:
-        """The smallest prescribed letters of each sign."""
         signs = member(self.root, "postings")
         if not isinstance(signs, Items) or signs.absent:
             return (Measured(None, ("postings",), ("postings",)),)

@@ -120,6 +120,9 @@ _TREATMENT = Term(
         "day": Term("day", label=Wording("day of treatment", "día del tratamiento")),
         "applied": _yes_no("Something was applied", "Se aplicó algo"),
         "restricted_use": _yes_no("Some product is restricted-use", "Algún producto es de uso restringido"),
+        "products": _named(
+            _item(_DOCUMENT["mixes"]).members["products"], "Products applied", "Productos aplicados"
+        ),
         "stage": Term("word", words=_STAGES, label=Wording("How far the work is", "Estado del trabajo")),
         "readings": _READINGS,
         "readings_between": _named(

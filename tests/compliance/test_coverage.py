@@ -28,4 +28,4 @@ def test_rules_are_sorted_by_kind_and_recipient():
 
 
 def test_what_a_pack_does_not_state_is_said():
-    assert {"posting", "neighbours", "registries"} <= set(ROWS["us-wa"].lacking)
+    assert {"reports", "neighbours"} <= set(ROWS["us-wa"].lacking)

@@ -197,13 +197,18 @@ def test_of_two_labels_in_one_tank_the_stricter_wind_decides(wind, first, second
 
 
 @pytest.mark.parametrize(
-    ("allowed", "bound", "layer"), [("8", "8", "label"), ("15", "10", "law")], ids=["label", "law"]
+    ("allowed", "in_force"),
+    [
+        ("8", [("8", "label", "required")]),
+        ("15", [("10", "law", "advised"), ("15", "label", "required")]),
+    ],
 )
-def test_the_strictest_of_law_and_label_is_the_limit_in_force_and_names_who_sets_it(allowed, bound, layer):
-    """IDAPA 02.03.03.400 (restated): 10 mph, or over the label's limit, whichever is stricter."""
+def test_the_strictest_of_law_and_label_is_in_force_and_an_advised_one_hides_no_duty(allowed, in_force):
+    """IDAPA 02.03.03.400 (restated, so advice): 10 mph, or the label's limit, whichever is stricter."""
     answer = visit("roof-in-idaho", {f"{LIMITS}[0].max": {"value": allowed, "unit": "mph"}})
-    [limit] = [one for one in answer["limits"] if one["quantity"] == WIND and one["for"] == PRODUCT]
-    assert (limit["max"]["value"], limit["set_by"]["layer"]) == (bound, layer)
+    limits = [one for one in answer["limits"] if one["quantity"] == WIND and one["for"] == PRODUCT]
+    found = [(one["max"]["value"], one["set_by"]["layer"], one["level"]) for one in limits]
+    assert found == in_force
 
 
 @pytest.mark.parametrize(
@@ -235,3 +240,11 @@ def test_a_product_of_no_stated_regime_is_not_excused_from_any_law():
     answer = visit("roof-in-the-union", {f"{PRODUCT}.regime": None})
     assert "cant_tell" in outcomes(answer, "eu/record/")
     assert "not_applicable" not in outcomes(answer, "eu/record/product-name")
+
+
+@pytest.mark.parametrize("nothing", [{"mixes": []}, {"mixes": None}, {"mixes[0].products": []}])
+def test_a_treatment_of_which_no_product_is_stated_falls_under_no_exception(nothing):
+    """Retained Regulation (EC) 1107/2009, art. 67(1): what was applied decides; nobody stated what it was."""
+    answer = visit("roof-in-britain", nothing)
+    assert answer["outcome"] == "cant_tell"
+    assert outcomes(answer, "gb/record/") == {"cant_tell"}
