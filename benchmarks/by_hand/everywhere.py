@@ -88,17 +88,23 @@ def agree(
 
 def readings(hand: Hand) -> None:
     calm, wind, warm, humid = list[str](), list[str](), list[str](), list[str]()
+    unsure = False
     for reading in rows(hand.root, "weather.readings"):
         path = reading.path
         assert value(reading, "calm") is not True
         calm.append(f"{path}.calm")
-        assert value(reading, "wind_from") is None or quantity(reading, "wind_from").exact <= 360
+        unsure = unsure or value(reading, "wind_from") is None
+        assert unsure or quantity(reading, "wind_from").exact <= 360
         wind.append(f"{path}.wind_from")
         assert -60 <= quantity(reading, "temperature").to("degC") <= 60
         warm += [f"{path}.temperature", f"{path}.temperature"]
         assert quantity(reading, "relative_humidity").to("percent") <= 100
         humid.append(f"{path}.relative_humidity")
     hand.met("everywhere/agreement/calm", "agreement/no_contradiction", tuple(calm))
-    hand.met("everywhere/impossible/wind-from", "agreement/no_contradiction", tuple(wind))
+    if unsure:
+        unknown = Judgement(NOT_APPLICABLE, "agreement/not_all", tuple(wind))
+        hand.say("everywhere/impossible/wind-from", unknown)
+    else:
+        hand.met("everywhere/impossible/wind-from", "agreement/no_contradiction", tuple(wind))
     hand.met("everywhere/impossible/temperature", "agreement/no_contradiction", tuple(warm))
     hand.met("everywhere/impossible/humidity", "agreement/no_contradiction", tuple(humid))
