@@ -3,13 +3,18 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
+from typing import Any
 from zoneinfo import ZoneInfo
 
+from compliance.label_pack import label_packs
 from compliance.models import Determination
 from compliance.pack_reader import registered_packs
 from compliance.rulebook.pack import Pack, Question
 from compliance.rulebook.places import covering, not_covered
-from records.models import Firm, Site
+from records.document.reader import read
+from records.document.types import TreatmentDocument
+from records.models import Firm, Product, Site
+from records.reference import product_part
 from shared import clock
 
 
@@ -32,6 +37,19 @@ def places_of(firm: Firm) -> tuple[str, ...]:
     listed = list(Site.objects.for_firm(firm).order_by().values_list("jurisdictions", flat=True))
     found = {place for places in listed for place in places}
     return tuple(sorted(found or firm.jurisdictions))
+
+
+def labels_of(firm: Firm, day: date) -> list[Pack]:
+    """The labels of the firm's products that are valid on a day, each as a pack."""
+    return [
+        pack
+        for product in Product.objects.for_firm(firm)
+        for pack in label_packs(_holding_only(product_part(product, None, day)))
+    ]
+
+
+def _holding_only(product: dict[str, Any]) -> TreatmentDocument:
+    return read({"schema": "treatment-document/1", "record": {}, "mixes": [{"products": [product]}]})
 
 
 def questions_for(firm: Firm, day: date) -> list[tuple[Pack, Question]]:

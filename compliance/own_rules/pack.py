@@ -6,16 +6,13 @@ from datetime import date
 from typing import Any
 
 from compliance.facts_reader import VOCABULARY
-from compliance.own_rules.facts import choices, typed
+from compliance.own_rules.conditions import Group, condition_of, groups_from_json
 from compliance.plain_words.conditions import Conditions
-from compliance.rulebook.conditions import read_condition
 from compliance.rulebook.errors import RuleError
 from compliance.rulebook.pack import Pack, read_pack
-from compliance.rulebook.reading import Params, Setting
 from shared.wording import LANGUAGES, Wording, fill
 
 Json = dict[str, Any]
-COMPARISONS = ("is", "is not", "at least", "at most", "present", "absent")
 _CAUTION = Wording(
     "The firm's own policy; it adds to law and label and never loosens them.",
     "Norma propia de la empresa; se suma a la ley y a la etiqueta y nunca las relaja.",
@@ -23,15 +20,6 @@ _CAUTION = Wording(
 _OTHERWISE = Wording(
     "This rule of the firm is only for this: {when}.", "Esta regla de la empresa es solo para: {when}."
 )
-
-
-@dataclass(frozen=True)
-class Row:
-    """One comparison of a condition; `asks` is one of `COMPARISONS`."""
-
-    path: str
-    asks: str
-    value: str = ""
 
 
 @dataclass(frozen=True)
@@ -48,7 +36,7 @@ class OwnExample:
 class OwnRule:
     """A rule as it was typed. `params` are those of its kind, `key` its number, which is never used again.
 
-    `join` says whether all or any of the rows must hold. `start` and `until` are days (half-open), or empty.
+    `join` says whether all or any of the groups must hold. `start` and `until` are days (half-open), or empty.
     """
 
     key: str
@@ -60,24 +48,30 @@ class OwnRule:
     start: str = ""
     until: str = ""
     join: str = "all"
-    rows: tuple[Row, ...] = ()
+    groups: tuple[Group, ...] = ()
     examples: tuple[OwnExample, ...] = ()
 
     @property
     def id(self) -> str:
         return f"firm/{self.key}"
 
+    @property
+    def is_of_some_products(self) -> bool:
+        """Whether it asks anything of the products that are used."""
+        return any(row.path.startswith("mixes.products") for group in self.groups for row in group.rows)
+
     def as_json(self) -> Json:
         return asdict(self)
 
     @classmethod
     def from_json(cls, data: Json) -> "OwnRule":
-        rows = tuple(Row(**row) for row in data["rows"])
+        groups, join = groups_from_json(data)
         examples = tuple(
             OwnExample(**{**one, "changes": tuple((path, value) for path, value in one["changes"])})
             for one in data["examples"]
         )
-        return cls(**{**data, "rows": rows, "examples": examples})
+        kept = {name: value for name, value in data.items() if name != "rows"}
+        return cls(**{**kept, "groups": groups, "join": join, "examples": examples})
 
 
 def own_pack(rules: Sequence[OwnRule], version: str, firm: str, saved_on: date) -> Pack | None:
@@ -122,8 +116,8 @@ def raw_rule(rule: OwnRule) -> Json:
         **rule.params,
     }
     raw |= {name: day for name, day in (("from", rule.start), ("until", rule.until)) if day}
-    if rule.rows:
-        when = _when(rule)
+    if rule.groups:
+        when = condition_of(rule.groups, rule.join)
         raw |= {"when": when, "otherwise": _otherwise(when)}
     return raw
 
@@ -140,31 +134,6 @@ def _judges(rule: OwnRule) -> str:
 
 def _stage(rule: OwnRule) -> str:
     return "before" if rule.kind in ("licence", "protection") else "during"
-
-
-def _when(rule: OwnRule) -> Json:
-    parts = []
-    for number, row in enumerate(rule.rows):
-        if row.path not in choices():
-            raise RuleError("rule/unknown_word", {"got": row.path, "allowed": "-"}, ("when", number))
-        parts.append(_comparison(row))
-    when = parts[0] if len(parts) == 1 else {rule.join: parts}
-    read_condition(Params({}, Setting(VOCABULARY, "document", {})), when)
-    return when
-
-
-def _comparison(row: Row) -> Json:
-    """The row as a condition; over the items of a list: at least one of them."""
-    term = choices()[row.path].term
-    path, _, within = row.path.partition("[]")
-    fact = f"item{within}" if "[]" in row.path else row.path
-    if row.asks in ("present", "absent"):
-        condition: Json = {"fact": fact, "present": "yes" if row.asks == "present" else "no"}
-    else:
-        asks = "is" if row.asks == "is not" else row.asks
-        condition = {"fact": fact, asks: typed(term, row.value)}
-    condition = {"some": path, "has": condition} if fact.startswith("item") else condition
-    return {"not": condition} if row.asks == "is not" else condition
 
 
 def _otherwise(when: Json) -> dict[str, str]:

@@ -31,7 +31,8 @@ class Tried:
 
 @dataclass(frozen=True)
 class Trial:
-    """What came of trying a rule. `fault` says why it is none, or what it loosens; `key` is the member."""
+    """What came of trying a rule. `fault` says why it is none, or what it loosens; `key` is the member, for a
+    limit that loosens another the side of its bound."""
 
     sheet: RuleSheet | None = None
     tried: tuple[Tried, ...] = ()
@@ -43,17 +44,19 @@ class Trial:
         return not self.fault and all(one.right for one in self.tried)
 
 
-def try_rule(rule: OwnRule, laws: Sequence[Pack], firm: str, day: date, language: str) -> Trial:
-    """Read the rule, set it against the laws, and run its examples."""
+def try_rule(rule: OwnRule, above: Sequence[Pack], firm: str, day: date, language: str) -> Trial:
+    """Read the rule, set it against the laws and labels `above` it, and run its examples."""
     try:
         pack = own_pack([rule], "-", firm, day)
         assert pack is not None  # noqa: S101 - one rule makes a pack
         sheet = rule_sheets(pack, language)[0]
-        refuse_loosening(pack, laws)
     except RuleError as error:
         key = next((str(step) for step in error.place[3:] if isinstance(step, str)), "")
-        loosens = error.wording_id == "rule/loosens"
-        return Trial(fault=error.say(language), key="bounds" if loosens else key)
+        return Trial(fault=error.say(language), key=key)
+    try:
+        refuse_loosening(pack, above)
+    except RuleError as error:
+        return Trial(fault=error.say(language), key=str(error.place[-1]))
     return Trial(sheet, tuple(_try(one, rule, pack, language) for one in rule.examples))
 
 

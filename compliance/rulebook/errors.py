@@ -106,10 +106,13 @@ WORDINGS: Catalogue = {
     "rule/bad_duration": Wording(
         "{got} is not a length of time here; write {example}", "{got} no es un plazo aquí; escriba {example}"
     ),
-    "rule/loosens": Wording(
-        "{rule} allows {allows}, but {law} allows {bound} only: a firm may tighten a law, never loosen it",
-        "{rule} permite {allows}, pero {law} solo permite {bound}: una empresa puede endurecer una norma, "
-        "nunca suavizarla",
+    "rule/loosens_max": Wording(
+        "{by} allows {bound}; a firm's rule can only be stricter",
+        "{by} permite {bound}; la regla de una empresa solo puede ser más estricta",
+    ),
+    "rule/loosens_min": Wording(
+        "{by} asks for at least {bound}; a firm's rule can only be stricter",
+        "{by} exige al menos {bound}; la regla de una empresa solo puede ser más estricta",
     ),
 }
 

@@ -1,6 +1,7 @@
 """Layers: what no layer may do to another."""
 
 from collections.abc import Iterable, Sequence
+from functools import reduce
 
 from compliance.rulebook.bounds import order, sayable
 from compliance.rulebook.errors import RuleError
@@ -27,24 +28,28 @@ def unlawful(limits: Sequence[InForce], members: Members) -> list[Finding]:
     return findings
 
 
-def refuse_loosening(policy: Pack, laws: Iterable[Pack]) -> None:
-    """Refuse a firm's policy that allows what a law does not. Raises RuleError with the reason.
+def refuse_loosening(policy: Pack, above: Iterable[Pack]) -> None:
+    """Refuse a firm's policy that allows what a law or label does not. Raises RuleError with the reason, whose
+    place is the rule and the side of its bound.
 
-    A limit of the policy is set against the latest value of each law's limit on the same quantity.
+    A limit of the policy is set against the latest value of each limit on the same quantity; the strictest
+    that it loosens is named.
     """
-    lawful = [bound for law in laws for bound in _bounds_of(law)]
+    binding = [bound for pack in above for bound in _bounds_of(pack) if bound.binds]
     for own in _bounds_of(policy):
-        for bound in lawful:
-            comparable = own.kind == bound.kind and own.side == bound.side
-            if comparable and bound.limit.basis.level == "required" and bound.stricter_than(own):
-                raise _loosens(own, bound)
+        same = [bound for bound in binding if (bound.kind, bound.side) == (own.kind, own.side)]
+        loosened = [bound for bound in same if bound.stricter_than(own)]
+        if loosened:
+            raise _loosens(own, reduce(_stricter, loosened))
+
+
+def _stricter(one: Bound, other: Bound) -> Bound:
+    return other if other.stricter_than(one) else one
 
 
 def _loosens(own: Bound, bound: Bound) -> RuleError:
-    rule = own.limit.basis.rule
-    blanks: dict[str, Blank] = {"rule": rule, "law": bound.limit.basis.rule}
-    blanks |= {"allows": sayable(own.size), "bound": sayable(bound.size)}
-    return RuleError("rule/loosens", blanks, (rule,))
+    blanks: dict[str, Blank] = {"by": bound.limit.basis.by, "bound": sayable(bound.size)}
+    return RuleError(f"rule/loosens_{own.side}", blanks, (own.limit.basis.rule, own.side))
 
 
 def _bounds_of(pack: Pack) -> list[Bound]:

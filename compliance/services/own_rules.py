@@ -9,12 +9,12 @@ from django.db import transaction
 from compliance.models import OwnRules, OwnRulesInUse
 from compliance.own_rules import OwnRule, Trial, try_rule
 from compliance.rulebook.pack import Pack
-from compliance.selectors import packs_for, today_of
+from compliance.selectors import labels_of, packs_for, today_of
 from records.models import Firm, User
 
 
 class RuleFaultError(ValueError):
-    """A rule that can't be one, or loosens a law: the trial says why."""
+    """A rule that can't be one, or loosens a law or label: the trial says why."""
 
     def __init__(self, trial: Trial) -> None:
         super().__init__(trial.fault)
@@ -47,9 +47,14 @@ def pack_in_use(firm: Firm, moment: datetime | None = None) -> Pack | None:
 
 
 def try_own(firm: Firm, rule: OwnRule, language: str) -> Trial:
-    """Try a rule against the laws of the firm's places, and run its examples."""
+    """Try a rule against the laws of the firm's places and the labels of its products, and run its examples.
+
+    A rule for some products only is not set against the labels: which it bounds is known of a treatment alone,
+    and there the strictest holds.
+    """
     day = today_of(firm)
-    return try_rule(rule, packs_for(firm, day).in_force, firm.name, day, language)
+    labels = () if rule.is_of_some_products else labels_of(firm, day)
+    return try_rule(rule, [*packs_for(firm, day).in_force, *labels], firm.name, day, language)
 
 
 @transaction.atomic

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from compliance.own_rules import OwnExample, OwnRule, Row, Trial, own_pack, try_rule
+from compliance.own_rules import Group, OwnExample, OwnRule, Row, Trial, own_pack, try_rule
 from compliance.own_rules.facts import choices, typed
 from compliance.plain_words.examples import term_at
 from tests.compliance.own import CALM
@@ -26,6 +26,11 @@ KINDS: dict[str, dict[str, Any]] = {
 
 def tried(own: OwnRule, laws: tuple = (), language: str = "en") -> Trial:
     return try_rule(replace(own, key="1"), laws, "Quillfeather Exterior Care", DAY, language)
+
+
+def only(*rows: Row, join: str = "all") -> OwnRule:
+    """The rule for calm days, only where these rows hold."""
+    return replace(CALM, groups=(Group(rows, join),) if rows else ())
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -57,20 +62,59 @@ def test_a_limit_may_tighten_a_law_in_any_unit_but_never_loosen_it(most, refused
     # the invented law allows 10 mph, which is 16.09344 km/h
     law = pack(rule(**WIND))
     trial = tried(replace(CALM, params={"quantity": "wind_speed", "max": most}, examples=()), (law,))
-    assert (trial.key == "bounds") is refused
-    assert ("never loosen" in trial.fault) is refused
+    assert (trial.key == "max") is refused
+    assert ("Example Act 1(a) allows 10 mph; a firm's rule can only be stricter" in trial.fault) is refused
 
 
 def test_a_condition_narrows_the_rule_and_its_sentence_says_to_what():
-    roofs = replace(CALM, rows=(Row("surfaces[].kind", "is", "Tejado"), Row("site.use", "is not", "school")))
+    roofs = only(Row("surfaces[].kind", "is", "Tejado"), Row("site.use", "is not", "school"))
     trial = tried(roofs)
     assert trial.passed
     assert trial.sheet and [applies.otherwise for applies in trial.sheet.applies] == [
         "This rule of the firm is only for this: All of these: (Surfaces: at least one with Kind of surface: "
         "roof; Use of the site (Site): not school)."
     ]
-    walls = replace(CALM, rows=(Row("surfaces[].kind", "is", "wall"),))
+    walls = only(Row("surfaces[].kind", "is", "wall"))
     assert [one.outcome for one in tried(walls).tried] == ["doesn't apply", "doesn't apply"]
+
+
+ROOF, WALL = Row("surfaces[].kind", "is", "roof"), Row("surfaces[].kind", "is", "wall")
+
+
+@pytest.mark.parametrize(
+    ("groups", "join", "applies"),
+    [
+        ((Group((ROOF,)), Group((WALL,))), "all", False),
+        ((Group((ROOF,)), Group((WALL,))), "any", True),
+        ((Group((WALL,), "none"),), "all", True),
+        ((Group((ROOF, WALL), "none"),), "all", False),
+        ((Group((replace(ROOF, over="every"),)),), "all", True),
+        ((Group((replace(ROOF, over="none"),)),), "all", False),
+        ((Group((replace(WALL, asks="is not", over="every"),)),), "all", True),
+        ((Group((ROOF, WALL), "any"), Group((Row("site.use", "is", "residence"),))), "all", True),
+    ],
+)
+def test_groups_of_rows_hold_all_or_one_or_none_and_rows_of_a_list_some_or_every_or_no_item(
+    groups, join, applies
+):
+    # the situation is a residence of which a roof alone is treated
+    own = replace(CALM, groups=groups, join=join)
+    expected = ["met", "not met"] if applies else ["doesn't apply"] * 2
+    assert [one.outcome for one in tried(own).tried] == expected
+    assert OwnRule.from_json(own.as_json()) == own
+
+
+def test_a_rule_of_before_there_were_groups_says_what_it_said():
+    before = {**CALM.as_json(), "join": "any", "rows": [
+        {"path": "surfaces[].kind", "asks": "is not", "value": "wall"},
+        {"path": "site.use", "asks": "is not", "value": "school"},
+    ]}  # fmt: skip
+    del before["groups"]
+    own = OwnRule.from_json(before)
+    assert own.groups == (
+        Group((Row("surfaces[].kind", "is", "wall", "none"), Row("site.use", "is not", "school")), "any"),
+    )
+    assert tried(own).fault == ""
 
 
 @pytest.mark.parametrize(
@@ -84,14 +128,14 @@ def test_a_condition_narrows_the_rule_and_its_sentence_says_to_what():
     ],
 )
 def test_what_is_no_rule_is_refused_in_words(rows, params, said):
-    own = replace(CALM, rows=rows, params={"quantity": "wind_speed", "max": "8 mph", **params})
+    own = replace(only(*rows), params={"quantity": "wind_speed", "max": "8 mph", **params})
     assert said in tried(own).fault
     assert tried(own, language="es").fault
 
 
 def test_every_fact_on_offer_can_be_asked_whether_it_is_on_the_record():
     for path in choices():
-        assert tried(replace(CALM, rows=(Row(path, "present"),))).fault == "", path
+        assert tried(only(Row(path, "present"))).fault == "", path
 
 
 def test_words_are_read_in_both_languages():

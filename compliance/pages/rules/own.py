@@ -11,9 +11,10 @@ from django.utils.translation import gettext as _
 from compliance.models import OwnRules
 from compliance.own_rules import OwnRule, Trial
 from compliance.pages.rules.base import RulesPage
+from compliance.pages.rules.own_examples import example_forms, members
 from compliance.pages.rules.own_forms import RuleForm
+from compliance.pages.rules.own_groups import JOINS, group_forms
 from compliance.pages.rules.own_kinds import FORMS, kinds
-from compliance.pages.rules.own_rows import condition_forms, example_forms, members
 from compliance.pages.rules.own_sheet import Sheet, say_fault
 from compliance.plain_words import rule_sheets
 from compliance.services.own_rules import (
@@ -103,7 +104,7 @@ class OwnRulePage(RulesPage):
         initial = self.kind.initial_of(self.there) if self.there else {"level": "advised", "holder": "person"}
         return Sheet(
             self.kind(data, initial=initial),
-            condition_forms(data, self.there),
+            group_forms(data, self.there),
             example_forms(data, self.there),
         )
 
@@ -139,7 +140,7 @@ class OwnRulePage(RulesPage):
     def _fragment(self, sheet: Sheet, trial: Trial | None) -> HttpResponse:
         if self.request.htmx.target == "conditions":
             return render(
-                self.request, "compliance/rules/own_conditions.html", {"conditions": sheet.conditions}
+                self.request, "compliance/rules/own_conditions.html", {"groups": sheet.groups, "joins": JOINS}
             )
         return render(self.request, "compliance/rules/own_tried.html", {"trial": trial})
 
@@ -149,7 +150,8 @@ class OwnRulePage(RulesPage):
             there=self.there,
             says=self.kind.says,
             form=sheet.form,
-            conditions=sheet.conditions,
+            groups=sheet.groups,
+            joins=JOINS,
             examples=sheet.examples,
             members=members(),
             trial=trial,

@@ -6,8 +6,9 @@ from datetime import date
 from django.core.exceptions import ValidationError
 
 from compliance.own_rules import OwnRule, Trial
+from compliance.pages.rules.own_examples import ExampleForm
 from compliance.pages.rules.own_forms import RuleForm
-from compliance.pages.rules.own_rows import ConditionForm, ExampleForm
+from compliance.pages.rules.own_groups import GroupForm
 
 
 @dataclass
@@ -15,11 +16,11 @@ class Sheet:
     """All forms of one rule, bound to what was typed or to the rule that is there."""
 
     form: RuleForm
-    conditions: list[ConditionForm]
+    groups: list[GroupForm]
     examples: list[ExampleForm]
 
     def is_valid(self) -> bool:
-        valid = [each.is_valid() for each in (self.form, *self.conditions, *self.examples)]
+        valid = [each.is_valid() for each in (self.form, *self.groups, *self.examples)]
         return all(valid)
 
     def rule(self, key: str, join: str) -> OwnRule:
@@ -35,17 +36,17 @@ class Sheet:
             _day(typed["start"]),
             _day(typed["until"]),
             join if join == "any" else "all",
-            tuple(row for form in self.conditions if (row := form.row())),
+            tuple(group for form in self.groups if (group := form.group())),
             tuple(one for form in self.examples if (one := form.example())),
         )
 
 
 def say_fault(form: RuleForm, trial: Trial) -> None:
     """Put what is wrong beside the field that it is about."""
-    fields = {"bounds": "max", "between": "least", "hours": "first", "season": "first", "asks": "path"}
+    fields = {"between": "least", "hours": "first", "season": "first", "asks": "path"}
+    if form.kind == "interval":
+        fields |= {"min": "least"}
     name = fields.get(trial.key, trial.key)
-    if name == "max" and not form.cleaned_data.get("max"):
-        name = "min"
     form.add_error(name if name in form.fields else None, ValidationError(trial.fault))
 
 

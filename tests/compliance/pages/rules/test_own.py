@@ -6,10 +6,12 @@ import pytest
 from django.urls import reverse
 
 from compliance.models import OwnRules
+from compliance.own_rules import Group, Row
 from compliance.pages.rules.own_kinds import FORMS
 from compliance.services import own_rules
 from compliance.services.own_rules import in_use, newest
 from tests.compliance.rulebook.builders import WIND, pack, rule
+from tests.factories import LabelVersionFactory
 
 NEW = reverse("new_own_rule", kwargs={"kind": "limit"})
 CALM = {
@@ -19,9 +21,9 @@ CALM = {
     "quantity": "wind_speed",
     "max": "8 mph",
     "join": "all",
-    "row-0-path": "surfaces[].kind",
-    "row-0-asks": "is",
-    "row-0-value": "roof",
+    "group-0-row-0-path": "surfaces[].kind",
+    "group-0-row-0-asks": "is",
+    "group-0-row-0-value": "roof",
     "example-0-says": "A gust",
     "example-0-situation": "roof-in-september",
     "example-0-expects": "not_met",
@@ -75,9 +77,55 @@ def test_what_loosens_a_law_is_refused_beside_the_field(client, firm, colleague,
     client.force_login(colleague.user)
     answer = client.post(NEW, CALM | {"max": "24 mph"})
     assert answer.status_code == 422
-    assert "never loosen" in answer.context["form"].errors["max"][0]
+    assert answer.context["form"].errors["max"] == [
+        "Example Act 1(a) allows 10 mph; a firm's rule can only be stricter"
+    ]
     assert 'value="24 mph"' in text(answer) and "8.1 mph" in text(answer)
     assert newest(firm) is None
+
+
+def test_what_loosens_a_label_is_refused_beside_the_field_unless_it_is_for_some_products(
+    client, firm, colleague
+):
+    limits = [{"of": "wind_speed", "max": {"value": "10", "unit": "mph"}}]
+    LabelVersionFactory(firm=firm, product__name="Sample Moss Wash", label={"limits": limits})
+    client.force_login(colleague.user)
+    answer = client.post(NEW, CALM | {"max": "11 mph"})
+    assert answer.context["form"].errors["max"] == [
+        "the label of Sample Moss Wash allows 10 mph; a firm's rule can only be stricter"
+    ]
+    other = {"group-0-row-0-path": "mixes.products[].name", "group-0-row-0-value": "Another"}
+    assert client.post(NEW, CALM | {"max": "11 mph"} | other).status_code == 302
+
+
+def test_the_time_between_is_refused_beside_its_field_where_a_label_asks_for_more(client, firm, colleague):
+    limits = [{"of": "days_between", "min": {"value": "30", "unit": "day"}}]
+    LabelVersionFactory(firm=firm, product__name="Sample Moss Wash", label={"limits": limits})
+    client.force_login(colleague.user)
+    form = {"title": "Ours", "level": "advised", "form": "between", "least": "20 day"}
+    answer = client.post(reverse("new_own_rule", kwargs={"kind": "interval"}), form)
+    assert answer.context["form"].errors["least"] == [
+        "the label of Sample Moss Wash asks for at least 30 days; a firm's rule can only be stricter"
+    ]
+
+
+def test_rows_are_kept_in_their_groups(client, firm, colleague):
+    client.force_login(colleague.user)
+    second = {
+        "group-0-join": "any", "group-0-row-0-over": "every", "join": "any", "group-1-join": "none",
+        "group-1-row-0-path": "site.use", "group-1-row-0-asks": "is", "group-1-row-0-value": "school",
+    }  # fmt: skip
+    client.post(NEW, CALM | second)
+    (own,) = newest(firm).own
+    assert own.join == "any"
+    assert own.groups == (
+        Group((Row("surfaces[].kind", "is", "roof", "every"),), "any"),
+        Group((Row("site.use", "is", "school"),), "none"),
+    )
+    page = text(client.get(reverse("own_rule", kwargs={"key": 1})))
+    assert 'name="group-1-row-0-over"' not in page
+    assert 'name="group-2-row-0-path"' in page
+    assert "a group holds rows only" in page
 
 
 def test_what_cannot_be_read_is_said_beside_its_field(client, colleague):
@@ -103,9 +151,9 @@ def test_a_rule_is_tried_as_it_is_typed_and_nothing_is_saved(client, firm, colle
 def test_a_fact_with_a_closed_list_offers_its_words_and_one_more_row(client, colleague):
     client.force_login(colleague.user)
     htmx = {"HX-Request": "true", "HX-Target": "conditions"}
-    rows = text(client.post(NEW, {"row-0-path": "surfaces[].kind"}, headers=htmx))
+    rows = text(client.post(NEW, {"group-0-row-0-path": "surfaces[].kind"}, headers=htmx))
     assert '<option value="wall">' in rows
-    assert 'name="row-1-path"' in rows and 'name="row-2-path"' not in rows
+    assert 'name="group-0-row-1-path"' in rows and 'name="group-0-row-2-path"' not in rows
 
 
 def test_rules_whose_example_fails_are_not_taken_into_use_and_the_page_says_why(client, firm, colleague):

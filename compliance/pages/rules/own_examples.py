@@ -1,54 +1,18 @@
-"""The rows of the form of a rule: conditions, and examples with what they change."""
+"""The examples in the form of a rule, with what they change."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from typing import Any
 
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
-from compliance.own_rules import OwnExample, OwnRule, Row
+from compliance.own_rules import OwnExample, OwnRule
 from compliance.own_rules.facts import choices
-from compliance.pages.rules.own_forms import language, of_facts, of_words
+from compliance.pages.rules.own_forms import language, of_words
+from compliance.pages.rules.own_groups import EMPTY
 from compliance.plain_words.examples import OUTCOMES, SITUATIONS
-from shared.wording import Wording
 
-EXAMPLES, CHANGES, MOST_ROWS = 3, 2, 12
-ASKS = [
-    ("is", _("is")),
-    ("is not", _("is not")),
-    ("at least", _("is at least")),
-    ("at most", _("is at most")),
-    ("present", _("is on the record")),
-    ("absent", _("is not on the record")),
-]
-_YES_NO = {"yes": Wording("yes", "sí"), "no": Wording("no", "no")}
-EMPTY = ("", "—")
-
-
-class ConditionForm(forms.Form):
-    """One comparison: fact, comparison, value. A fact with a closed list offers its words."""
-
-    path = forms.ChoiceField(label=_("Fact"), required=False)
-    asks = forms.ChoiceField(label=_("Comparison"), choices=ASKS, required=False)
-    value = forms.CharField(label=_("Value"), max_length=200, required=False)
-
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        self.fields["path"].choices = [EMPTY, *of_facts(lists=True)]  # type: ignore[attr-defined]
-        self.fields["path"].widget.attrs = {"hx-post": "", "hx-target": "#conditions"}
-        choice = choices().get(self["path"].value() or "")
-        words = choice.term.words if choice else {}
-        words = _YES_NO if choice and choice.term.sort == "yes_no" else words
-        if words:
-            label = self.fields["value"].label
-            listed = [EMPTY, *of_words(words)]
-            self.fields["value"] = forms.CharField(
-                label=label, required=False, widget=forms.Select(choices=listed)
-            )
-
-    def row(self) -> Row | None:
-        typed = self.cleaned_data
-        return Row(typed["path"], typed["asks"] or "is", typed["value"]) if typed["path"] else None
+EXAMPLES, CHANGES = 3, 2
 
 
 class ExampleForm(forms.Form):
@@ -92,23 +56,6 @@ class ExampleForm(forms.Form):
             typed["expects"],
             changes,
         )
-
-
-def condition_forms(data: Mapping[str, Any] | None, rule: OwnRule | None) -> list[ConditionForm]:
-    """A form for each row, and an empty one after the last that is filled in."""
-    rows: Sequence[Row] = rule.rows if rule else ()
-    initial = [{"path": row.path, "asks": row.asks, "value": row.value} for row in rows]
-    if data is not None:
-        filled = [number for number in range(MOST_ROWS) if data.get(f"row-{number}-path")]
-        count = max(filled, default=-1) + 1
-    else:
-        count = len(initial)
-    return [
-        ConditionForm(
-            data, prefix=f"row-{number}", initial=initial[number] if number < len(initial) else None
-        )
-        for number in range(min(count + 1, MOST_ROWS))
-    ]
 
 
 def example_forms(data: Mapping[str, Any] | None, rule: OwnRule | None) -> list[ExampleForm]:
