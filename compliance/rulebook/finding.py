@@ -1,31 +1,23 @@
 """A finding: what a rule says of one thing in a treatment document."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
-from typing import Any, Protocol
+from typing import Any
 
 from compliance.rulebook.bounds import Bounds
 from compliance.rulebook.facts import Paths
 from compliance.rulebook.kind import Judgement, Listed, Seen
 from compliance.rulebook.outcome import RANK, Outcome
 from compliance.rulebook.sizes import Exact
+from compliance.rulebook.vocabulary import Vocabulary
 from compliance.rulebook.wordings import BLANKS, Sentence
 from shared.quantities import Quantity
 from shared.values import value
-from shared.wording import LANGUAGES, Blank, Sayable, Wording
+from shared.wording import LANGUAGES, Blank, Wording
 
 Json = dict[str, Any]
 _NOTHING = Wording("", "")
-
-
-class Members(Protocol):
-    """What a person calls the members of a document, and does about one that is missing."""
-
-    def label(self, path: str, /) -> Sayable: ...
-
-    @property
-    def what_to_do(self) -> Callable[[str], Sayable]: ...
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -57,7 +49,7 @@ class Finding:
     basis: Basis
     judgement: Judgement
     level: str
-    members: Members
+    members: Vocabulary
     whose: str = ""
     to_do: bool = False
 
@@ -152,11 +144,9 @@ class Finding:
     def _mend(self) -> Blank:
         """What to do about it: of what is only missing, how it is entered."""
         said = self.judgement
-        if said.wording == "missing" and self.about:
-            return self.members.what_to_do(self.about[0])
-        if known := self.basis.mend or said.mend:
-            return known
-        return self.members.what_to_do(self.about[0]) if said.wording == "record/not_met" else _NOTHING
+        known = None if said.wording == "missing" else self.basis.mend or said.mend
+        entered = self.about and said.wording in ("missing", "record/not_met")
+        return known or (self.members.what_to_do(self.about[0]) if entered else _NOTHING)
 
     def as_json(self, language: str) -> Json:
         """The finding as the command prints it."""
@@ -206,6 +196,4 @@ def in_all_languages(said: Any) -> dict[str, str]:
 
 
 def _blank(blank: Blank) -> object:
-    if isinstance(blank, Quantity | Exact):
-        return blank.as_json()
-    return blank if isinstance(blank, str) else in_all_languages(blank)
+    return seen_as_json(blank) if isinstance(blank, str | Quantity | Exact) else in_all_languages(blank)

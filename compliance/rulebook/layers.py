@@ -6,15 +6,16 @@ from functools import reduce
 from compliance.rulebook.bounds import order, sayable
 from compliance.rulebook.errors import RuleError
 from compliance.rulebook.evaluate import InForce
-from compliance.rulebook.finding import Basis, Finding, Members
+from compliance.rulebook.finding import Basis, Finding
 from compliance.rulebook.kind import Judgement
 from compliance.rulebook.limits import Bound, sides_of, strictest
 from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.pack import Pack
+from compliance.rulebook.vocabulary import Vocabulary
 from shared.wording import Blank, Wording
 
 
-def unlawful(limits: Sequence[InForce], members: Members) -> list[Finding]:
+def unlawful(limits: Sequence[InForce], members: Vocabulary) -> list[Finding]:
     """A finding for each quantity whose strictest minimum is above its strictest maximum, those that are
     required before those that are advised."""
     required = strictest(limits, required=True)
@@ -61,7 +62,7 @@ def _bounds_of(pack: Pack) -> list[Bound]:
     return [bound for limit in limits for bound in sides_of(limit)]
 
 
-def _no_lawful_value(subject: str, quantity: str, least: Bound, most: Bound, members: Members) -> Finding:
+def _no_lawful_value(subject: str, quantity: str, least: Bound, most: Bound, members: Vocabulary) -> Finding:
     low, high = least.limit.basis, most.limit.basis
     basis = Basis(
         rule=f"rulebook/no-lawful-value/{quantity.replace('_', '-')}",
