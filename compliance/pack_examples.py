@@ -40,12 +40,13 @@ class Example:
 
     def check(self) -> Check:
         """The check of the patched document by this pack alone. Raises ExampleError or DocumentFaults."""
-        document, context = self._documents()
+        document, context = self.documents()
         policy = self.pack if self.pack.layer == "firm" else None
         laws = [] if policy else [self.pack]
         return check_document(read(document), read_context(context), packs=laws, firm_policy=policy)
 
-    def _documents(self) -> tuple[dict[str, Any], dict[str, Any]]:
+    def documents(self) -> tuple[dict[str, Any], dict[str, Any]]:
+        """The patched document and its context, as JSON values. Raises ExampleError."""
         document, context = _base(self.facts["from"])
         if self.on:
             day = treatment_day(read(json.dumps(document)))

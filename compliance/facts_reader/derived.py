@@ -5,12 +5,13 @@ from collections.abc import Callable, Iterable
 from compliance.facts_reader.contradictions import recorded_early, traces_of_work
 from compliance.facts_reader.readings import belonging, between
 from compliance.rulebook.facts import Branch, Items, Leaf, Node, branches, member
+from compliance.rulebook.sizes import Exact
 from records.document import amounts
 from records.document.areas import total_area, treated_by
 from records.document.computed import Amount, NoAmount
 from records.document.days import treatment_day
 from records.document.types import TreatmentDocument
-from shared.quantities import Quantity, from_fraction
+from shared.quantities import Quantity
 
 WATER = ("pond", "stream", "lake", "shore", "wetland", "well")
 _STARTED = ("timing.started_at",)
@@ -97,7 +98,7 @@ def items_of(node: Node) -> Items:
 def _leaf(amount: Amount | NoAmount, about: tuple[str, ...]) -> Leaf:
     if isinstance(amount, NoAmount):
         return Leaf(None, amount.paths, amount.paths, None if amount.is_missing else amount)
-    return Leaf(from_fraction(amount.exact, amount.unit), about)
+    return Leaf(Exact(amount.exact, amount.unit), about)
 
 
 def _day(document: TreatmentDocument) -> Leaf:
@@ -166,10 +167,10 @@ def _total_area(document: TreatmentDocument) -> Leaf:
     return Leaf(_sum(area for area in areas if area), ("surfaces",))
 
 
-def _sum(areas: Iterable[Quantity]) -> Quantity:
+def _sum(areas: Iterable[Quantity]) -> Exact:
     several = list(areas)
     unit = several[0].unit
-    return from_fraction(sum((area.to(unit) for area in several[1:]), several[0].exact), unit)
+    return Exact(sum((area.to(unit) for area in several[1:]), several[0].exact), unit)
 
 
 def _treated(document: TreatmentDocument, root: Branch, mix: int) -> Items:

@@ -7,11 +7,12 @@ why. A condition answers true, false or unknown (after Kleene), with the members
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from compliance.rulebook.bounds import order
 from compliance.rulebook.errors import RuleError
 from compliance.rulebook.facts import Items, Leaf, Node, Paths, Scalar, Scope
 from compliance.rulebook.reading import Params, as_yes_no, each, one_of, scalar
 from compliance.rulebook.vocabulary import FactPath, Term, node_about
-from shared.quantities import Quantity, compare
+from shared.quantities import Quantity
 from shared.values import value
 
 DEEPEST = 8
@@ -213,8 +214,8 @@ def is_present(node: Node) -> bool:
 
 
 def _order(value: Any, bound: Any) -> int:
-    if isinstance(value, Quantity) and isinstance(bound, Quantity):
-        return compare(value, bound)
+    if isinstance(bound, Quantity):
+        return order(value, bound)
     return int(value > bound) - int(value < bound)
 
 

@@ -8,13 +8,13 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from fractions import Fraction
 
-from compliance.rulebook.sizes import Measured
+from compliance.rulebook.sizes import Exact, Measured
 from shared.quantities import Quantity
 from shared.values import value
 from shared.wording import Sayable
 
 Paths = tuple[str, ...]
-Scalar = str | bool | Fraction | Quantity | datetime | date
+Scalar = str | bool | Fraction | Quantity | Exact | datetime | date
 
 
 @value

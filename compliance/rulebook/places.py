@@ -22,9 +22,10 @@ def widened(places: Sequence[str]) -> tuple[str, ...]:
 
 def covering(packs: Iterable[Pack], places: Sequence[str], day: date | None) -> list[Pack]:
     """The packs that cover one of the places, or a place that it implies, and those of any place, on the day
-    (on any day, if unknown)."""
+    (on any day, if unknown): from wide to narrow, in whatever order they come."""
     here = {*widened(places), ANYWHERE}
-    return [pack for pack in packs if pack.place in here and (day is None or pack.span.holds(day))]
+    found = [pack for pack in packs if pack.place in here and (day is None or pack.span.holds(day))]
+    return sorted(found, key=lambda pack: (pack.place != ANYWHERE, pack.place.count("-"), pack.id))
 
 
 def not_covered(places: Sequence[str], covered: Iterable[Pack]) -> list[str]:
