@@ -5,6 +5,7 @@ Each test names its law; how the text was read stands in the sources of the pack
 
 import pytest
 
+from tests.compliance.checked import by_rule
 from tests.outside.scenario import answer_to, notice, outcomes, person, said, visit, worked
 
 LAWN_IN_NASSAU = {
@@ -110,17 +111,37 @@ def test_a_neighbor_is_told_within_150_feet_and_not_beyond(distance, outcome):
     assert said(nassau([], distance=distance), NEIGHBORS)["outcome"] == outcome
 
 
+def test_each_neighbor_is_told_and_one_notice_does_not_serve_for_two():
+    """ECL 33-1004(1)(b)(i): occupants of all dwellings on abutting property within 150 feet."""
+    two = {"neighbours": [person("40"), person("60"), person("20", abutting=False)]}
+    answer = visit("roof-in-new-york", {**LAWN_IN_NASSAU, "notices": told("2026-09-11T09:00:00-04:00")}, two)
+    assert sorted(one["outcome"] for one in by_rule(answer)[NEIGHBORS]) == ["met", "not_met"]
+
+
+@pytest.mark.parametrize(
+    ("means", "outcome"),
+    [("letter", "met"), ("door", "met"), ("phone", "not_met"), ("text-message", "not_met")],
+)
+def test_a_written_notice_is_not_given_by_telephone(means, outcome):
+    """ECL 33-1004(1)(b)(i): written notice."""
+    finding = said(nassau(told("2026-09-11T09:00:00-04:00", means=means)), NEIGHBORS)
+    assert finding["outcome"] == outcome
+
+
 @pytest.mark.parametrize(
     ("county", "place", "outcome"),
     [
         ("Nassau County", "us-ny-nassau", "not_met"),
         ("Monroe County", "us-ny-monroe", "not_met"),
+        ("Kings County", "us-ny-kings", "not_met"),
+        ("Nassau", None, "not_met"),
         ("Broome County", "us-ny-broome", "not_applicable"),
     ],
 )
 def test_a_county_that_has_not_adopted_the_neighbor_law_is_not_bound_by_it(county, place, outcome):
     """ECL 33-1004(1): counties and New York City may adopt it by local law; the department's list of them."""
-    where = {"site.county": county, "site.jurisdictions": ["us", "us-ny", place]}
+    places = ["us", "us-ny", place] if place else ["us", "us-ny"]
+    where = {"site.county": county, "site.jurisdictions": places}
     finding = said(nassau([], **where), NEIGHBORS)
     assert finding["outcome"] == outcome
     if outcome == "not_applicable":
