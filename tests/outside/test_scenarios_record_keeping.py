@@ -252,7 +252,9 @@ def test_the_federal_copy_for_the_customer_of_a_restricted_use_record_is_advice_
 
 
 def test_a_record_that_states_every_element_in_time_is_met_as_a_whole():
-    """RCW 17.21.100(1) to (3); form AGR 4226 (Rev. 5/03)."""
-    answer = visit("roof-in-september")
+    """RCW 17.21.100(1) to (3); form AGR 4226 (Rev. 5/03). The department told the firm that its roofs are
+    structural applications (RCW 17.21.020(28)(c))."""
+    told = [answer_to("us-wa/question/structural-application", "yes")]
+    answer = visit("roof-in-september", {}, {"determinations": told})
     assert outcomes(answer, "us-wa/") == {"met", "not_applicable"}
     assert answer["outcome"] == "met"
