@@ -10,6 +10,7 @@ from compliance.pages.papers import CheckSheet, RecordSheet
 from compliance.pages.rules.own import OwnRulePage, OwnRulesPage, TakeIntoUse
 from compliance.pages.rules.packs import Coverage, PackPage, Rules
 from compliance.pages.rules.questions import QuestionPage, Questions
+from compliance.pages.rules.versions import OwnRulesAsTheyStood, PackAsItStood, PackVersions
 from compliance.pages.rules.what_if import WhatIfPage
 from compliance.pages.sign import SignedPage, SignPage
 from compliance.pages.signatures import FollowUp, Void
@@ -46,8 +47,11 @@ rules = [
     path("coverage/", Coverage.as_view(), name="coverage"),
     path("questions/", Questions.as_view(), name="questions"),
     path("questions/<path:question>/", QuestionPage.as_view(), name="question"),
+    path("packs/<slug:pack>/versions/", PackVersions.as_view(), name="pack_versions"),
+    path("packs/<slug:pack>/versions/<slug:digest>/", PackAsItStood.as_view(), name="pack_version"),
     path("packs/<slug:pack>/", PackPage.as_view(), name="pack"),
     path("own/", OwnRulesPage.as_view(), name="own_rules"),
+    path("own/versions/<int:version>/", OwnRulesAsTheyStood.as_view(), name="own_version"),
     path("own/what-if/", WhatIfPage.as_view(), name="what_if"),
     path("own/take-into-use/", TakeIntoUse.as_view(), name="take_into_use"),
     path("own/new/<slug:kind>/", OwnRulePage.as_view(), name="new_own_rule"),

@@ -7,6 +7,7 @@ from typing import Any
 from django.http import Http404, HttpRequest, HttpResponse
 
 from compliance.coverage import LABELS, MEANS, Row, coverage
+from compliance.models import PackVersion
 from compliance.pack_examples import registered_examples
 from compliance.pack_reader import registered_packs
 from compliance.pages.rules.base import RulesPage
@@ -74,6 +75,7 @@ class PackPage(RulesPage):
             head=head_of(pack, self.language),
             rules=[ShownRule(sheet, self._examples(pack, sheet.id)) for sheet in sheets],
             in_force=pack in packs_for(self.firm, self.today).in_force,
+            kept=PackVersion.objects.filter(pack=pack.id).count(),
         )
 
     def _examples(self, pack: Pack, rule: str) -> list[ShownExample]:
