@@ -68,8 +68,8 @@ def by_engine(document: TreatmentDocument, facts: Facts, packs: Sequence[Pack]) 
     """What `check_document` does between reading the facts and computing digests."""
     laws = covering(packs, facts.places or (), facts.day)
     judged = judge([*laws, *label_packs(document)], facts, VOCABULARY)
-    limits_in_force(judged.limits)
-    findings = [*judged.findings, *unlawful(judged.limits, VOCABULARY)]
+    limits_in_force(judged)
+    findings = [*judged.findings, *unlawful(judged, VOCABULARY)]
     return sorted(findings, key=lambda finding: finding.place)
 
 

@@ -108,7 +108,7 @@ def check_document(
     laws = covering(known, facts.places or (), facts.day)
     layers = [*laws, *label_packs(document), *([firm_policy] if firm_policy else [])]
     judged = judge(layers, facts, VOCABULARY)
-    findings = [*judged.findings, *unlawful(judged.limits, VOCABULARY), *open_places(document)]
+    findings = [*judged.findings, *unlawful(judged, VOCABULARY), *open_places(document)]
     missing = tuple(not_covered(facts.places or (), laws))
     return Check(
         document=digest_of(document),
@@ -120,7 +120,7 @@ def check_document(
         questions=_open_questions(laws, facts),
         determinations=determined(laws, context, facts.day),
         findings=tuple(sorted(findings, key=lambda finding: finding.place)),
-        limits=tuple(limits_in_force(judged.limits)),
+        limits=tuple(limits_in_force(judged)),
         outcome=_outcome(findings, missing),
     )
 

@@ -28,10 +28,12 @@ class InForce:
 
 @value
 class Judged:
-    """What came of the rules, as they stand in their packs: findings, and the limits that were set."""
+    """What came of the rules, as they stand in their packs: findings, and the limits that were set; and the
+    paths of the treatment's products."""
 
     findings: list[Finding]
     limits: list[InForce]
+    products: tuple[str, ...]
 
 
 def judge(packs: Iterable[Pack], facts: Facts, vocabulary: Vocabulary) -> Judged:
@@ -40,7 +42,8 @@ def judge(packs: Iterable[Pack], facts: Facts, vocabulary: Vocabulary) -> Judged
     for pack in packs:
         for standing in pack.timetable.on(facts.day):
             court.judge_rule(standing, pack)
-    return Judged(court.findings, court.limits)
+    products = tuple(subject.path for subject in facts.subjects["products"].subjects)
+    return Judged(court.findings, court.limits, products)
 
 
 class _Court:

@@ -1,11 +1,11 @@
 """Layers: what no layer may do to another."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from functools import reduce
 
 from compliance.rulebook.bounds import order, sayable
 from compliance.rulebook.errors import RuleError
-from compliance.rulebook.evaluate import InForce
+from compliance.rulebook.evaluate import InForce, Judged
 from compliance.rulebook.finding import Basis, Finding
 from compliance.rulebook.kind import Judgement
 from compliance.rulebook.limits import Bound, sides_of, strictest
@@ -15,12 +15,12 @@ from compliance.rulebook.vocabulary import Vocabulary
 from shared.wording import Blank, Wording
 
 
-def unlawful(limits: Sequence[InForce], members: Vocabulary) -> list[Finding]:
+def unlawful(judged: Judged, members: Vocabulary) -> list[Finding]:
     """A finding for each quantity whose strictest minimum is above its strictest maximum, those that are
     required before those that are advised."""
-    required = strictest(limits, required=True)
+    required = strictest(judged, required=True)
     findings = []
-    for thing, sides in sorted(strictest(limits).items(), key=lambda one: one[0]):
+    for thing, sides in sorted(strictest(judged).items(), key=lambda one: one[0]):
         for ends in (required.get(thing, {}), sides):
             least, most = ends.get("min"), ends.get("max")
             if least and most and order(least.size, most.size) > 0:

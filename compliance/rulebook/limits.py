@@ -1,11 +1,11 @@
 """The limits in force: of each quantity of each thing the strictest over all layers."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from compliance.rulebook.bounds import order
-from compliance.rulebook.evaluate import InForce
+from compliance.rulebook.evaluate import InForce, Judged
 from compliance.rulebook.finding import seen_as_json
 from compliance.rulebook.sizes import Size
 
@@ -75,12 +75,12 @@ class Bound:
         return self.stricter_than(other) or (tie and self.sureness > other.sureness)
 
 
-def limits_in_force(limits: Sequence[InForce]) -> list[LimitInForce]:
+def limits_in_force(judged: Judged) -> list[LimitInForce]:
     """The strictest bounds over all layers, for each quantity of each thing; behind one that is only advised
     the strictest that is required. What binds the whole treatment binds each of its products, too."""
-    required = strictest(limits, required=True)
+    required = strictest(judged, required=True)
     found = []
-    for thing, sides in sorted(strictest(limits).items(), key=lambda one: one[0]):
+    for thing, sides in sorted(strictest(judged).items(), key=lambda one: one[0]):
         found += _stated(thing, sides)
         binding = required.get(thing, {})
         found += _stated(thing, {side: bound for side, bound in binding.items() if not sides[side].binds})
@@ -92,14 +92,16 @@ def sides_of(limit: InForce) -> list[Bound]:
     return [Bound(limit, side, size) for side, size in sizes if size is not None]
 
 
-def strictest(limits: Sequence[InForce], required: bool = False) -> dict[Thing, dict[str, Bound]]:
-    """The strictest bound on each side; with `required` over the rules that bind alone."""
-    products = sorted({limit.subject for limit in limits if ".products[" in limit.subject})
+def strictest(judged: Judged, required: bool = False) -> dict[Thing, dict[str, Bound]]:
+    """The strictest bound on each side; with `required` over the rules that bind alone. Where a product has a
+    limit of its own, what binds the whole treatment is set against it, and stands for every other product."""
+    of_products = any(limit.subject in judged.products for limit in judged.limits)
+    everywhere = judged.products if of_products else ("",)
     found: dict[Thing, dict[str, Bound]] = {}
-    for limit in limits:
+    for limit in judged.limits:
         if required and limit.basis.level != "required":
             continue
-        for subject in [limit.subject] if limit.subject else products or [""]:
+        for subject in (limit.subject,) if limit.subject else everywhere:
             for bound in sides_of(limit):
                 sides = found.setdefault((subject, bound.kind), {})
                 if bound.side not in sides or bound.comes_before(sides[bound.side]):

@@ -24,12 +24,15 @@ FEW = settings(max_examples=40, derandomize=True, deadline=None, database=None)
 MANY = settings(max_examples=4000, derandomize=True, deadline=None, database=None)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class Situation:
     """A document with its context, as one JSON value; with the packs of every place at once."""
 
     says: str
     text: str
+
+    def __repr__(self) -> str:
+        return f"<{self.says}>"
 
     @property
     def parts(self) -> dict[str, Any]:

@@ -71,6 +71,15 @@ def test_limits_in_other_units_are_compared_exactly() -> None:
     assert wind_limits(law(max="16.093441 km/h"))[0]["set_by"]["layer"] == "label"
 
 
+def test_a_law_for_the_whole_treatment_stands_for_a_product_that_sets_no_limit() -> None:
+    sticker = {"mixes[0].products[1]": {"name": "Sample Sticker", "kind": "adjuvant"}}
+    found = wind_limits(law(max="12 mph"), changes=sticker)
+    assert [(one["for"], one["max"]["value"], one["set_by"]["layer"]) for one in found] == [
+        ("mixes[0].products[0]", "10", "label"),
+        ("mixes[0].products[1]", "12", "law"),
+    ]
+
+
 def test_minimum_and_maximum_of_two_layers_stand_apart() -> None:
     low, high = wind_limits(law(min="2 mph", max=None))
     assert (low["min"], low["max"], low["set_by"]["layer"]) == ({"value": "2", "unit": "mph"}, None, "law")

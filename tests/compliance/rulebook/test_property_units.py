@@ -1,4 +1,4 @@
-"""The same amounts in other units come to the same outcomes: every quantity is converted exactly, as fractions."""
+"""The same amounts in other units come to the same outcomes: every quantity is converted exactly."""
 
 from fractions import Fraction
 from typing import Any
