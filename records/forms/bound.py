@@ -30,11 +30,17 @@ class Field:
     offer: str = ""
     remarks: list[Any] = field(default_factory=list)
     conflict: Any = None
+    kept: Typed | None = None
     kind: str = "field"
 
     @property
     def slug(self) -> str:
         return slug_of(self.path)
+
+    @property
+    def was(self) -> Typed:
+        """What the control shows of what is kept; where what was typed is refused, that is something else."""
+        return self.typed if self.kept is None else self.kept
 
     @property
     def offered(self) -> list[Choice]:

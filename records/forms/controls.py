@@ -200,7 +200,8 @@ class Amounts(Control):
 
 
 def typed_in(control: Control, path: str, posted: Any) -> Typed | None:
-    """What a person left in a control, from posted form data; None where the control was not on the page."""
+    """What a person left in a control, from posted form data; None where the control was not on the page, or
+    only a part of it came."""
     if f"was:{path}" not in posted:
         return None
     if isinstance(control, SomeOf):
@@ -208,4 +209,6 @@ def typed_in(control: Control, path: str, posted: Any) -> Typed | None:
     columns: Sequence[list[str]] = [posted.getlist(f"{part}:{path}") for part in control.parts]
     if not any(columns):
         return ("",) * len(control.parts)
+    if len({len(column) for column in columns}) > 1:
+        return None
     return tuple(text for row in zip(*columns, strict=True) for text in row)

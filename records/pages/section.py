@@ -4,7 +4,8 @@ import uuid
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBadRequest, HttpResponseRedirect
+from django.core.exceptions import PermissionDenied
+from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.functional import cached_property
@@ -20,8 +21,9 @@ from records.forms.sections import BY_SLUG, SECTIONS
 from records.forms.table import Items, Section
 from records.models import Treatment
 from records.pages.firm_page import FirmPage
+from records.pages.refused import put_all_back, put_back, save_what_fits
 from records.pages.remarks import Remarks, place_remarks
-from records.services.drafts import NotADraftError, edit_draft
+from records.services.drafts import NotADraftError
 from shared import clock
 
 
@@ -53,6 +55,8 @@ class SectionPage(FirmPage):
         return self._show(treatment, self._bound(treatment))
 
     def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
+        if request.POST.get("person", str(request.user.pk)) != str(request.user.pk):
+            return self._refuse_another()
         treatment, posted = self.treatment(), Posted.read(request.POST)
         if not treatment.is_open:
             return self._refuse(treatment)
@@ -62,18 +66,25 @@ class SectionPage(FirmPage):
         if action:
             edits = act(action, posted, before, edits, self._setting(treatment))
         try:
-            outcome = edit_draft(treatment, edits, request.user)
+            outcome, refused = save_what_fits(treatment, edits, request.user, list(fields_of(before)))
         except NotADraftError:
             return self._refuse(treatment)
         except DocumentFaults as error:
-            words = "\n".join(fault.say(self.language) for fault in error.faults)
-            return HttpResponseBadRequest(words, content_type="text/plain; charset=utf-8")
+            put_all_back(list(fields_of(before)), posted)
+            return self._show(treatment, before, faults=[each.say(self.language) for each in error.faults])
         blocks = self._bound(treatment)
+        put_back(list(fields_of(blocks)), posted, refused, self.language)
         if action not in ("keep-mine", "keep-theirs"):
             self._ask_about(posted, blocks, outcome.conflicts)
         if request.htmx and not action:
             return self._answer_in_place(treatment, posted, blocks)
         return self._answer_with_page(treatment, blocks, action)
+
+    def _refuse_another(self) -> HttpResponse:
+        """Somebody else has signed in on the device since: what was typed is not theirs, and waits."""
+        if not self.request.htmx:
+            raise PermissionDenied("typed by somebody else")
+        return HttpResponse(status=401)
 
     def _refuse(self, treatment: Treatment) -> HttpResponse:
         """The treatment was signed meanwhile; a script is told so that it keeps what was typed."""
@@ -117,6 +128,7 @@ class SectionPage(FirmPage):
         for field in kept:
             field.typed = posted.typed(field) or ()
         context = {"changed": changed, "kept": kept, "lists": list(lists_of(blocks)), "treatment": treatment}
+        context["refused"] = any(field.kept is not None for field in fields)
         return render(self.request, "records/form/saved.html", context | remarks)
 
     def _answer_with_page(self, treatment: Treatment, blocks: list[Any], action: str | None) -> HttpResponse:
@@ -126,9 +138,10 @@ class SectionPage(FirmPage):
             self.request.htmx
             or action == "calculate"
             or (wrong and not action)
-            or any(field.conflict for field in fields)
+            or any(field.conflict or field.kept is not None for field in fields)
         ):
-            return self._show(treatment, blocks, wrong if not action else [])
+            said = [field for field in wrong if not action or field.kept is not None]
+            return self._show(treatment, blocks, said)
         here = reverse("section", kwargs={"uuid": treatment.pk, "section": self.section.slug})
         if action:
             return HttpResponseRedirect(f"{here}#section")
@@ -160,10 +173,18 @@ class SectionPage(FirmPage):
                 data = self.request.POST if self.request.method == "POST" else None
                 item.calculator = calculator(item, treatment.document, data)
 
-    def _show(self, treatment: Treatment, blocks: list[Any], wrong: list[Any] | None = None) -> HttpResponse:
+    def _show(
+        self,
+        treatment: Treatment,
+        blocks: list[Any],
+        wrong: list[Any] | None = None,
+        faults: list[str] | None = None,
+    ) -> HttpResponse:
         self._furnish(treatment, blocks)
         before, following = self._neighbours()
         return self.page(
+            status=422 if faults else 200,
+            faults=faults or [],
             treatment=treatment,
             section=self.section,
             before=before,

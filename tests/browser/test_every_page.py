@@ -8,13 +8,16 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page
 
+from compliance.models import PackVersion
 from compliance.services.signing import prepare, sign_treatment
 from records.forms.sections import SECTIONS
-from records.models import Treatment
+from records.models import Membership, Treatment
+from records.services.invitations import account_for, link_of
 from records.services.planning import plan_treatment
 from records.services.to_sign import Signer
 from tests.browser.conftest import DESK, PHONE, WIDTHS
-from tests.factories import PASSWORD
+from tests.compliance.own import CALM, use_own
+from tests.factories import PASSWORD, MembershipFactory, UserFactory
 
 pytestmark = pytest.mark.browser
 
@@ -32,6 +35,8 @@ def signed(plan, member) -> Treatment:
 
 @pytest.fixture
 def addresses(done, signed) -> list[str]:
+    use_own(done.firm, CALM)
+    digest = PackVersion.objects.get(pack="us-wa").digest.removeprefix("sha256:")
     draft, record = f"/treatments/{done.pk}/", f"/treatments/{signed.pk}/"
     forms = [f"{draft}form/{section.slug}/" for section in SECTIONS]
     of_draft = [draft, *forms, f"{draft}sign/", f"{draft}stand-down/"]
@@ -53,6 +58,9 @@ def addresses(done, signed) -> list[str]:
         "/rules/questions/",
         "/rules/questions/us-wa/question/structural-application/",
         "/rules/own/",
+        "/rules/own/versions/1/",
+        "/rules/packs/us-wa/versions/",
+        f"/rules/packs/us-wa/versions/{digest}/",
         *(f"/rules/own/new/{kind}/" for kind in ("limit", "record", "protection", "interval", "licence")),
         "/account/",
         "/accounts/2fa/",
@@ -71,6 +79,31 @@ def test_every_page_is_accessible_and_fits(open_page, addresses, colleague, widt
         if complaints := violations(page) + misfits(page, language):
             found[address] = complaints
     assert found == {}
+
+
+@pytest.fixture
+def invitations(firm, colleague) -> list[str]:
+    """The address of an invitation to somebody new, to somebody with an account, and one that is over."""
+    asked = {"accepted_at": None, "person": None}
+    new = MembershipFactory(firm=firm, user=account_for("new@example.net", "N. Ewhire"), **asked)
+    known = MembershipFactory(firm=firm, user=UserFactory(), **asked)
+    return [address_of(new), address_of(known), address_of(new).rsplit("/", 2)[0] + "/none-at-all/", address_of(colleague)]
+
+
+def address_of(membership: Membership) -> str:
+    return "/" + link_of(membership).partition("//")[2].partition("/")[2].removesuffix("/") + "/"
+
+
+@pytest.mark.parametrize(("width", "language"), [(PHONE, "es"), (DESK, "en")])
+@pytest.mark.parametrize("signed_in", [False, True])
+def test_invitations_are_accessible_for_somebody_new_and_for_a_member(
+    open_page, invitations, colleague, width, language, signed_in
+):
+    page = open_page(colleague if signed_in else None, width=width, language=language)
+    for address in invitations:
+        page.goto(address)
+        assert page.locator("h1").text_content()
+        assert violations(page) + misfits(page, language) == [], address
 
 
 @pytest.mark.parametrize("width", WIDTHS)

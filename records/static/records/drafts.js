@@ -112,7 +112,7 @@
   function sayKept() {
     for (const [id, entry] of sent) {
       const field = document.getElementById(id);
-      if (unsaved.get(id)?.change !== entry.change || field?.querySelector(".conflict")) continue;
+      if (unsaved.get(id)?.change !== entry.change || field?.querySelector(".conflict, [data-refused]")) continue;
       unsaved.delete(id);
       shelf.drop(entry);
       const slot = field?.querySelector(".keep");

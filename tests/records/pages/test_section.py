@@ -28,7 +28,64 @@ def test_brackets_without_end_in_a_hidden_field_count_as_nothing(client, draft):
     assert reread(draft).document["notes"] == "dry"
 
 
-def test_a_text_longer_than_is_kept_is_refused_with_its_fault(client, draft):
-    answer = post(client, draft, **{"v:notes": "x" * 30_000})
-    assert (answer.status_code, answer.text) == (400, "notes: expected at most 20000 characters, got 30000")
+def test_a_text_longer_than_is_kept_stays_on_the_page_with_a_sentence_beside_it(client, draft):
+    long = "x" * 30_000
+    answer = post(client, draft, **{"v:notes": long})
+    assert answer.status_code == 200
+    assert "expected at most 20000 characters, got 30000" in answer.text
+    assert "<title>Error:" in answer.text
+    assert long in answer.text
+    assert """name="was:notes" value="[&quot;&quot;]">""" in answer.text
+    assert reread(draft).revision == draft.revision
+
+
+def test_half_of_a_figure_counts_as_nothing(client, draft):
+    applied = f"mixes[{draft.document['mixes'][0]['id']}].applied"
+    post(client, draft, **{f"v:{applied}": "14", f"was:{applied}": '["", "gal"]'})
+    assert reread(draft).document["notes"] == "dry"
+
+
+def test_what_is_entered_beside_a_text_that_is_too_long_is_saved(client, draft):
+    applied = f"mixes[{draft.document['mixes'][0]['id']}].applied"
+    fields = {"v:notes": "x" * 30_000, f"v:{applied}": "14", f"u:{applied}": "gal"}
+    fields[f"was:{applied}"] = '["", "gal"]'
+    answer = post(client, draft, **fields)
+    assert "got 30000" in answer.text
+    assert reread(draft).document["mixes"][0]["applied"] == {"value": "14", "unit": "gal"}
+    assert "notes" not in reread(draft).document
+
+
+def test_a_script_is_told_beside_the_field_that_a_text_is_too_long(client, draft):
+    address = reverse("section", kwargs={"uuid": draft.pk, "section": "after"})
+    page = {"base_revision": str(draft.revision), "form": "f", "v:notes": "x" * 30_000, "was:notes": '[""]'}
+    answer = client.post(address, page, headers={"HX-Request": "true"})
+    assert answer.status_code == 200
+    assert "data-refused" in answer.text and "got 30000" in answer.text
+    assert "Saved, but for what is marked." in answer.text
+
+
+def test_where_nothing_can_be_saved_the_page_says_so_and_shows_all_that_was_typed(client, draft, monkeypatch):
+    monkeypatch.setattr("records.document.edits.MOST_EDITS", 0)
+    answer = post(client, draft, **{"v:notes": "wet by ten"})
+    assert answer.status_code == 422
+    assert "at once" in answer.text
+    assert ">wet by ten</textarea>" in answer.text
+    assert """name="was:notes" value="[&quot;&quot;]">""" in answer.text
+    assert reread(draft).revision == draft.revision
+
+
+def test_what_somebody_else_typed_is_not_taken_for_the_signed_in_persons(
+    client, draft, colleague
+):
+    assert post(client, draft, person=str(colleague.user.pk)).status_code == 403
+    address = reverse("section", kwargs={"uuid": draft.pk, "section": "after"})
+    told = client.post(address, {"person": str(colleague.user.pk)}, headers={"HX-Request": "true"})
+    assert told.status_code == 401
+
+
+def test_more_than_is_taken_at_once_is_answered_with_a_page_that_sends_back(client, draft):
+    client.cookies["django_language"] = "es"
+    answer = post(client, draft, **{"v:notes": "x" * 3_000_000})
+    assert answer.status_code == 400
+    assert "Vuelva atrás" in answer.text
     assert reread(draft).revision == draft.revision
