@@ -1,5 +1,6 @@
 """The rules that a firm writes for itself: every version, which was in use since when, and what-if runs."""
 
+from datetime import timedelta
 from typing import Any
 from uuid import uuid4
 
@@ -74,7 +75,13 @@ class OwnRulesInUse(AppendOnly, FirmOwned):
 
 
 class WhatIf(FirmOwned):
-    """A run that asks which records would have come out differently with a version; `found` are those."""
+    """A run that asks which records would have come out differently with a version; `found` are those.
+
+    `noted_at` is its last sign of life.
+    """
+
+    SILENCE = timedelta(minutes=10)
+    """A run that has said nothing for so long is taken to be broken off: a step takes seconds."""
 
     uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     version = models.ForeignKey(OwnRules, models.PROTECT, related_name="what_ifs", verbose_name=_("version"))
@@ -83,6 +90,7 @@ class WhatIf(FirmOwned):
     done = models.PositiveIntegerField(_("done"), default=0)
     found = models.JSONField(_("found"), default=list)
     started_at = models.DateTimeField(_("started at"), default=clock.now)
+    noted_at = models.DateTimeField(_("noted at"), default=clock.now)
     finished_at = models.DateTimeField(_("finished at"), null=True)
 
     class Meta:
@@ -95,5 +103,10 @@ class WhatIf(FirmOwned):
 
     def note(self, found: list[dict[str, Any]], done: int) -> None:
         """How far it has come."""
-        self.found, self.done = found, done
-        self.save(update_fields=["found", "done"])
+        self.found, self.done, self.noted_at = found, done, clock.now()
+        self.save(update_fields=["found", "done", "noted_at"])
+
+    @property
+    def is_broken_off(self) -> bool:
+        """Whether it came to no end, and nothing has been heard of it: its worker died, or none is running."""
+        return self.finished_at is None and clock.now() - self.noted_at > self.SILENCE

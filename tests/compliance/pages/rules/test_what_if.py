@@ -1,7 +1,9 @@
 """The page that asks what other rules of the firm would have changed."""
 
+from datetime import timedelta
 from html import unescape
 
+import time_machine
 from django.urls import reverse
 
 from compliance.models import WhatIf
@@ -30,6 +32,30 @@ def test_a_run_that_is_not_at_its_end_says_how_far_it_is_and_asks_again_by_itsel
     page = client.get(reverse("what_if")).content.decode()
     assert "300 of 900 records are checked." in page and 'hx-trigger="load delay:2s"' in page
     assert "Look again" in page
+
+
+def test_a_run_of_which_nothing_is_heard_is_said_to_be_broken_off_and_can_be_begun_again(
+    client, firm, colleague
+):
+    version = save_rule(firm, CALM, colleague.user, "")
+    run = WhatIf.objects.create(firm=firm, version=version, since="2024-11-25", total=900, done=300)
+    for minutes, broken in ((9, False), (11, True)):
+        with time_machine.travel(run.noted_at + timedelta(minutes=minutes), tick=False):
+            client.force_login(colleague.user)
+            page = client.get(reverse("what_if")).content.decode()
+        assert ("This was broken off after 300 of 900 records" in page) is broken
+        assert ("hx-trigger" in page) is not broken
+    client.post(reverse("what_if"))
+    assert "broken off" not in client.get(reverse("what_if")).content.decode()
+
+
+def test_a_run_that_is_heard_of_again_goes_on(firm, colleague):
+    version = save_rule(firm, CALM, colleague.user, "")
+    run = WhatIf.objects.create(firm=firm, version=version, since="2024-11-25", total=900)
+    with time_machine.travel(run.noted_at + timedelta(minutes=30), tick=False):
+        assert run.is_broken_off
+        run.note([], 20)
+        assert not run.is_broken_off
 
 
 def test_a_firm_without_rules_of_its_own_has_nothing_to_ask(client, colleague):
