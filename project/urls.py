@@ -16,6 +16,7 @@ from compliance.pages.sign import SignedPage, SignPage
 from compliance.pages.signatures import FollowUp, Void
 from compliance.pages.treatment import CheckedRecordFile, CheckedTreatmentPage
 from project import pages
+from records.pages import kept
 from records.pages.changes import Correct, StandDown
 from records.pages.home import Home
 from records.pages.invitation import AcceptInvitation, ChooseFirm
@@ -62,6 +63,10 @@ urlpatterns = [
     path("", Home.as_view(), name="home"),
     path("health/", pages.health, name="health"),
     path("favicon.ico", pages.favicon, name="favicon"),
+    path("service-worker.js", kept.service_worker, name="service_worker"),
+    path("manifest.webmanifest", kept.manifest, name="manifest"),
+    path("not-kept/", kept.not_kept, name="not_kept"),
+    path("to-keep/", kept.ToKeep.as_view(), name="to_keep"),
     path("account/", pages.account, name="account"),
     path("account/firm/", ChooseFirm.as_view(), name="choose_firm"),
     path("invitations/<uuid:uuid>/<str:token>/", AcceptInvitation.as_view(), name="invitation"),

@@ -10,6 +10,7 @@ from typing import Any
 from records.document.edits import Conflict, Edit
 from records.forms.bound import Field, TickList, fields_of, lists_of
 from records.forms.controls import Typed, typed_in
+from shared.times import TimeError, read_time
 
 _EDITS = uuid.UUID("6f1d7a0e-8d0a-4e6f-9b0a-2f5f6a1d9c11")
 
@@ -75,10 +76,21 @@ class Posted:
         now = set(self.data.getlist(f"tick:{ticks.path}"))
         for word in sorted(now - before - set(ticks.ticked)):
             item_id = str(uuid.uuid5(_EDITS, f"{self.form}:{ticks.path}:{word}:{self.base_revision}"))
-            yield self.edit(f"{ticks.path}[{item_id}]", {"id": item_id, ticks.table.key: word, **ticks.begun})
+            begun = {**ticks.begun, **self._ticked_at(ticks, word)}
+            yield self.edit(f"{ticks.path}[{item_id}]", {"id": item_id, ticks.table.key: word, **begun})
         for item, word in zip(ticks.items, ticks.ticked, strict=True):
             if word in before - now:
                 yield self.edit(item.path, None)
+
+    def _ticked_at(self, ticks: TickList, word: str) -> dict[str, str]:
+        """When the device says that it was ticked, if that is before the page came in."""
+        now = ticks.begun.get("at", "")
+        try:
+            at = read_time(self.data.get(f"tick-at:{ticks.path}:{word}", ""))
+            came_in = read_time(now)
+        except TimeError:
+            return {}
+        return {"at": at.astimezone(came_in.tzinfo).isoformat(timespec="seconds")} if at < came_in else {}
 
     def changed_elsewhere(self, field: Field) -> bool:
         """Whether the document's value is another than the page shows, where the person typed nothing."""

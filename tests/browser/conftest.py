@@ -28,18 +28,24 @@ def chromium() -> Iterator[Browser]:
 def open_page(chromium: Browser, live_server) -> Iterator[OpenPage]:
     """Opens a page of the running site: `open_page(member, width=390, language="en", scripts=True)`.
 
+    With `keeps` it keeps pages to be opened without a signal, as a phone does.
     Whatever the browser refuses or trips over on it (a script, a style, a missing file) fails the test.
     """
     contexts, complaints = [], []
 
     def open_(
-        member: Membership | None = None, width: int = PHONE, language: str = "en", scripts: bool = True
+        member: Membership | None = None,
+        width: int = PHONE,
+        language: str = "en",
+        scripts: bool = True,
+        keeps: bool = False,
     ) -> Page:
         context = chromium.new_context(
             base_url=live_server.url,
             viewport={"width": width, "height": 844},
             locale=language,
             java_script_enabled=scripts,
+            service_workers="allow" if keeps else "block",
         )
         contexts.append(context)
         if member:

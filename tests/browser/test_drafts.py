@@ -118,7 +118,7 @@ def test_what_cannot_be_added_without_a_connection_is_said_at_the_button(open_pa
     expect(page.locator(".adder").first).to_contain_text("This was not done")
 
 
-def test_going_on_without_a_connection_stays_on_the_page(open_page, member, draft, address):
+def test_going_on_without_a_connection_stays_where_the_next_page_is_not_kept(open_page, member, draft, address):
     page = open_page(member)
     page.goto(address)
     page.route("**/form/mix/", lambda route: route.abort() if is_saving(route) else route.continue_())
@@ -154,9 +154,7 @@ def test_what_was_added_is_in_sight_and_has_the_focus(open_page, member, draft, 
     expect(added.get_by_role("heading")).to_be_in_viewport()
 
 
-def test_two_who_change_the_same_member_are_asked_which_is_right(
-    open_page, member, colleague, draft, address
-):
+def test_two_who_change_the_same_member_are_asked_which_is_right(open_page, member, colleague, draft, address):
     page = open_page(member)
     page.goto(address)
     change_meanwhile(draft, colleague, "11")
@@ -173,9 +171,7 @@ def test_two_who_change_the_same_member_are_asked_which_is_right(
     assert diluent(draft)["value"] == "12"
 
 
-def test_who_changes_something_else_sees_what_a_colleague_changed(
-    open_page, member, colleague, draft, address
-):
+def test_who_changes_something_else_sees_what_a_colleague_changed(open_page, member, colleague, draft, address):
     page = open_page(member)
     page.goto(address)
     change_meanwhile(draft, colleague, "11")

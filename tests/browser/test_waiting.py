@@ -51,7 +51,7 @@ def test_the_sign_page_sends_what_is_only_on_the_device(open_page, member, done,
     later = page.context.new_page()
     page.close()
     later.goto(f"/treatments/{done.pk}/sign/")
-    expect(later.locator("#answers")).to_contain_text(SPILL)
+    expect(later.locator("main")).to_contain_text(SPILL)
     expect(later.locator("#waiting")).to_be_hidden()
     assert document_of(done)["notes"] == SPILL
 
@@ -101,7 +101,7 @@ def test_a_value_changed_twice_keeps_the_record_from_being_signed(open_page, mem
     expect(page.locator(".conflict")).to_have_count(0)
     page.goto(f"/treatments/{done.pk}/sign/")
     expect(page.locator("#waiting")).to_be_hidden()
-    expect(page.locator("#answers")).to_contain_text(SPILL)
+    expect(page.locator("main")).to_contain_text(SPILL)
 
 
 def test_what_was_signed_without_it_says_so(open_page, member, done, after):

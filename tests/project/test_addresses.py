@@ -16,7 +16,7 @@ from records.services.to_sign import Signer
 from tests.compliance.own import CALM, use_own
 from tests.factories import PASSWORD, UserFactory
 
-OPEN_TO_ALL = {"health", "favicon", "set_language", "invitation"}
+OPEN_TO_ALL = {"health", "favicon", "set_language", "invitation", "service_worker", "manifest", "not_kept"}
 ONLY_POSTED = ("api_edits", "row_changes", "choose_firm")
 NOT_OURS = ("account_", "mfa_")
 DIGEST = next(pack.digest for pack in registered_packs() if pack.id == "us-wa")
@@ -114,7 +114,7 @@ def test_an_inspector_reads_records_and_changes_nothing(client, draft, signed, m
     member.save()
     client.force_login(member.user)
     refused = ("plan_site", "plan", "section", "sign", "stand_down", "correct", "void", "follow_up")
-    refused += ("own_rule", "new_own_rule", "what_if", "take_into_use")
+    refused += ("to_keep", "own_rule", "new_own_rule", "what_if", "take_into_use")
     elsewhere = (*ONLY_POSTED, *OPEN_TO_ALL, "address_on_paper")
     for name in our_names():
         if name in elsewhere:

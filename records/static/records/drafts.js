@@ -66,7 +66,19 @@
     was.after(told);
   }
 
+  /* A thing that is ticked off was done when it was ticked, also if that is sent later. */
+  function stampTick(tick, at = new Date().toISOString()) {
+    const name = `${tick.name.replace("tick:", "tick-at:")}:${tick.value}`;
+    const stamp = [...tick.form.elements].find((c) => c.name === name) ?? document.createElement("input");
+    Object.assign(stamp, { type: "hidden", name, value: at });
+    tick.closest("[data-field]").append(stamp);
+  }
+
   function putBack(entry, field) {
+    for (const [name, at] of entry.hidden.filter(([name]) => name.startsWith("tick-at:"))) {
+      const tick = controlsOf(field).find((c) => name === `${c.name.replace("tick:", "tick-at:")}:${c.value}`);
+      if (tick) stampTick(tick, at);
+    }
     for (const [name, choice, state] of entry.states) {
       const control = controlsOf(field).find((c) => c.name === name && (choice === null || c.value === choice));
       if (!control) continue;
@@ -128,9 +140,15 @@
     return { 401: words.signedOut, 403: words.stale, 409: words.stale }[status] ?? words.unsaved;
   }
 
+  /* Without a signal only to a page that is on this device. */
+  async function goOnIfKept(address) {
+    if (await window.caches?.match(address)) location.assign(address);
+  }
+
   for (const kind of ["input", "change"]) {
     document.addEventListener(kind, (event) => {
       const field = event.target.closest("form[data-draft] [data-field]");
+      if (kind === "change" && field && event.target.name.startsWith("tick:")) stampTick(event.target);
       if (field) markUnsaved(field);
     }, true);
   }
@@ -148,7 +166,11 @@
     if (!isOurs(event)) return;
     const leaving = goingOn;
     goingOn = false;
-    if (!event.detail.successful) return say(wordsFor(event.detail.xhr?.status));
+    if (!event.detail.successful) {
+      say(wordsFor(event.detail.xhr?.status));
+      if (leaving && !event.detail.xhr?.status) goOnIfKept(draftForm().dataset.following);
+      return;
+    }
     sayKept();
     if (leaving) draftForm().submit();
   });
@@ -168,6 +190,7 @@
   document.addEventListener("visibilitychange", () => !document.hidden && unsaved.size && save());
   document.addEventListener("DOMContentLoaded", () => {
     if (!draftForm() || !window.htmx) return;
+    if (document.documentElement.dataset.keptAt) draftForm().elements.form.value = shelf.unique();
     backlog = shelf.entries(draftForm().dataset.draft);
     bringBack();
   });

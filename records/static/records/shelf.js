@@ -1,10 +1,12 @@
-/* What was typed and is not saved yet, kept on this device. Each field of each page that it was typed on has an
-   entry of its own, so that two pages of one treatment never overwrite each other's. */
+/* What was typed and is not saved yet, kept on this device for the person who typed it. Each field of each page
+   that it was typed on has an entry of its own, so that two pages of one treatment never overwrite each other's. */
 window.shelf = (() => {
   "use strict";
 
   /* Not crypto.randomUUID: that is missing where the site is served without TLS. */
   const unique = () => Date.now().toString(36) + Math.random().toString(36).slice(2);
+
+  const mine = () => `typed:${document.body.dataset.person}/`;
 
   function read(key) {
     try {
@@ -14,10 +16,11 @@ window.shelf = (() => {
     }
   }
 
-  /* The entries of a treatment, or of one section of it (`treatment/section`), the oldest first. */
+  /* The person's entries: all, those of a treatment, or of one section of it (`treatment/section`); oldest first. */
   function entries(place) {
     try {
-      const keys = Object.keys(localStorage).filter((key) => key.startsWith(`typed:${place}/`));
+      const beginning = mine() + (place ? `${place}/` : "");
+      const keys = Object.keys(localStorage).filter((key) => key.startsWith(beginning));
       return keys.map(read).filter((entry) => entry?.states).sort((one, other) => one.at - other.at);
     } catch {
       return [];
@@ -41,5 +44,5 @@ window.shelf = (() => {
     }
   }
 
-  return { entries, put, drop, unique, keyOf: (place) => `typed:${place}/${unique()}` };
+  return { entries, put, drop, unique, keyOf: (place) => `${mine()}${place}/${unique()}` };
 })();

@@ -13,6 +13,7 @@
     const data = new FormData();
     data.append("csrfmiddlewaretoken", document.querySelector("[name=csrfmiddlewaretoken]").value);
     data.append("form", entry.form);
+    data.append("person", document.body.dataset.person);
     data.append("base_revision", entry.base);
     for (const [name, value] of entry.hidden) data.append(name, value);
     for (const [name, choice, state] of entry.states) {

@@ -1,0 +1,108 @@
+"""What a phone keeps so that the pages of the coming days open without a signal."""
+
+import json
+from collections.abc import Iterator
+from datetime import date, timedelta
+from hashlib import sha256
+from zoneinfo import ZoneInfo
+
+from django.http import HttpRequest, HttpResponse, JsonResponse
+from django.shortcuts import render
+from django.templatetags.static import static
+from django.urls import reverse
+from django.utils.translation import gettext as _
+
+from records.forms.sections import SECTIONS
+from records.models import Treatment
+from records.pages.firm_page import FirmPage
+from records.selectors import treatments_of
+from shared import clock
+
+DAYS_AHEAD = timedelta(days=14)
+DAYS_BACK = timedelta(days=7)
+MOST = 30
+SHELL = (
+    "project/base.css",
+    "project/forms.css",
+    "project/favicon.svg",
+    "records/form.css",
+    "records/keeping.js",
+    "records/shelf.js",
+    "records/drafts.js",
+    "records/actions.js",
+    "records/waiting.js",
+    "vendor/htmx-2.0.11.min.js",
+)
+COLOUR = "#0a5c46"
+
+
+def service_worker(request: HttpRequest) -> HttpResponse:
+    """The script that stands between the pages and the network; it changes when a file of the shell does."""
+    files = [*(static(name) for name in SHELL), reverse("not_kept")]
+    context = {"files": json.dumps(files), "version": _version_of_shell()}
+    return render(request, "records/service-worker.js", context, content_type="text/javascript")
+
+
+def manifest(request: HttpRequest) -> JsonResponse:
+    """What a phone shows where the log is installed: its name, icon and colours (W3C Web App Manifest)."""
+    icons = [
+        {"src": static(f"project/icon-{size}.png"), "sizes": f"{size}x{size}", "type": "image/png"}
+        for size in (192, 512)
+    ]
+    about = {
+        "name": _("Treatment log"),
+        "short_name": _("Treatments"),
+        "start_url": reverse("home"),
+        "scope": reverse("home"),
+        "display": "standalone",
+        "background_color": "#ffffff",
+        "theme_color": COLOUR,
+        "icons": [{**icon, "purpose": purpose} for icon in icons for purpose in ("any", "maskable")],
+    }
+    return JsonResponse(about, content_type="application/manifest+json")
+
+
+def not_kept(request: HttpRequest) -> HttpResponse:
+    """What is shown without a signal for a page that is not on the phone."""
+    return render(request, "records/not_kept.html")
+
+
+class ToKeep(FirmPage):
+    """The addresses that this member's phone keeps, the soonest first, each with its version."""
+
+    permission = "records.edit_draft"
+
+    def get(self, request: HttpRequest, **_kwargs: object) -> JsonResponse:
+        today = clock.now().astimezone(ZoneInfo(self.firm.time_zone)).date()
+        shell = f"{_version_of_shell()}.{self.language}.{today}"
+        versions = {each: f"{shell}.{each.state}.{each.revision}" for each in self._treatments(today)}
+        pages = [{"address": reverse("home"), "version": _digest("\n".join(versions.values()))}]
+        for treatment, version in versions.items():
+            pages += [{"address": address, "version": version} for address in _pages_of(treatment)]
+        return JsonResponse({"pages": pages})
+
+    def _treatments(self, today: date) -> list[Treatment]:
+        """Open treatments around today: own ones first, then by how near they are."""
+        states = [Treatment.State.DRAFT, Treatment.State.CORRECTING]
+        around = treatments_of(self.firm).filter(
+            state__in=states, day__range=(today - DAYS_BACK, today + DAYS_AHEAD)
+        )
+        person = self.membership.person
+        own = person.name if person else ""
+        nearest = sorted(around, key=lambda each: (abs(each.day - today), own not in each.applicators))
+        return nearest[:MOST]
+
+
+def _pages_of(treatment: Treatment) -> Iterator[str]:
+    yield reverse("treatment", kwargs={"uuid": treatment.pk})
+    for section in SECTIONS:
+        yield reverse("section", kwargs={"uuid": treatment.pk, "section": section.slug})
+
+
+def _version_of_shell() -> str:
+    """Another one as soon as a file of the shell is: its name carries a digest of its content."""
+    return _digest("\n".join(static(name) for name in SHELL))
+
+
+def _digest(text: str) -> str:
+    return sha256(text.encode()).hexdigest()[:12]

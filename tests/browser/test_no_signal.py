@@ -1,0 +1,150 @@
+"""The day's treatments open and take entries without a signal, and what was typed is sent when it is back."""
+
+import re
+from dataclasses import replace
+from datetime import datetime, timedelta
+
+import pytest
+from django.urls import reverse
+from playwright.sync_api import Page, expect
+
+from records.models import Treatment
+from records.services.planning import plan_treatment
+from shared import clock
+
+pytestmark = pytest.mark.browser
+
+PATIENCE_MS = 20_000
+
+
+def wait_until_kept(page: Page) -> None:
+    expect(page.locator("html[data-kept=all]")).to_be_attached(timeout=PATIENCE_MS)
+
+
+@pytest.fixture
+def today(firm, member, plan) -> Treatment:
+    """A treatment of today, by the clock of this machine: the browser has no other."""
+    return plan_treatment(firm, member.user, replace(plan, planned_at=clock.now()))
+
+
+@pytest.fixture
+def phone(open_page, member, today) -> Page:
+    """Today was opened with a signal, everything is kept, and then the signal is gone."""
+    page = open_page(member, keeps=True)
+    page.goto("/")
+    wait_until_kept(page)
+    page.context.set_offline(True)
+    return page
+
+
+def section(treatment: Treatment, slug: str) -> str:
+    return reverse("section", kwargs={"uuid": treatment.pk, "section": slug})
+
+
+def sent(treatment: Treatment) -> dict:
+    treatment.refresh_from_db()
+    return treatment.document
+
+
+def test_today_and_each_page_of_a_treatment_open_and_say_that_they_are_kept_ones(phone, today):
+    phone.goto("/")
+    expect(phone.locator("#kept-page")).to_contain_text("No connection. This page is from this device")
+    phone.get_by_role("link", name=today.number).click()
+    for title in ("Site and plan", "Before spraying", "Mix", "During", "After"):
+        phone.locator("main").get_by_role("link", name=title).click()
+        expect(phone.get_by_role("heading", level=1)).to_have_text(title)
+        expect(phone.locator("#kept-page")).to_be_visible()
+        phone.get_by_role("link", name=f"Treatment {today.number}").click()
+
+
+def test_what_is_typed_on_several_pages_goes_when_the_signal_is_back(phone, today):
+    phone.goto(section(today, "during"))
+    phone.get_by_role("button", name="Now").first.click()
+    phone.get_by_role("button", name="Save and go on").click()
+    expect(phone.get_by_role("heading", level=1)).to_have_text("After")
+    phone.get_by_label("Notes").fill("Dog kept in.")
+    phone.get_by_label("Notes").blur()
+    expect(phone.locator("#save-state")).to_contain_text("Not saved yet")
+    phone.goto("/")
+    expect(phone.locator("#waiting li")).to_have_count(2)
+    assert "notes" not in sent(today)
+    phone.context.set_offline(False)
+    expect(phone.locator("#waiting")).to_be_hidden()
+    document = sent(today)
+    assert document["notes"] == "Dog kept in."
+    assert datetime.fromisoformat(document["timing"]["started_at"]) <= clock.now()
+
+
+def test_a_step_that_was_ticked_without_a_signal_was_done_when_it_was_ticked(phone, today):
+    phone.clock.install(time=clock.now() - timedelta(minutes=40))
+    phone.goto(section(today, "before"))
+    phone.get_by_label("storm drains covered").check()
+    expect(phone.locator("#save-state")).to_contain_text("Not saved yet")
+    phone.goto("/")
+    phone.context.set_offline(False)
+    expect(phone.locator("#waiting")).to_be_hidden()
+    (step,) = sent(today)["protection"]
+    ago = clock.now() - datetime.fromisoformat(step["at"])
+    assert timedelta(minutes=38) < ago < timedelta(minutes=43)
+
+
+def test_another_page_says_what_is_kept_and_where(phone):
+    phone.goto("/treatments/")
+    expect(phone.get_by_role("heading", level=1)).to_have_text("No connection")
+    phone.get_by_role("link", name="Today").last.click()
+    expect(phone.get_by_role("heading", level=1)).to_have_text("Today")
+
+
+def test_a_server_that_fails_or_is_slow_is_as_good_as_none(open_page, member, today):
+    page = open_page(member, keeps=True)
+    page.goto("/")
+    wait_until_kept(page)
+    page.context.route(re.compile("/form/mix/"), lambda route: route.fulfill(status=502, body="bad gateway"))
+    page.goto(section(today, "mix"))
+    expect(page.get_by_role("heading", level=1)).to_have_text("Mix")
+
+
+def test_what_was_saved_meanwhile_stands_in_the_kept_page(open_page, member, today):
+    page = open_page(member, keeps=True)
+    page.goto("/")
+    wait_until_kept(page)
+    page.goto(section(today, "after"))
+    wait_until_kept(page)
+    page.evaluate("delete document.documentElement.dataset.kept")
+    page.get_by_label("Notes").fill("Gate was locked.")
+    page.get_by_label("Notes").blur()
+    wait_until_kept(page)
+    page.context.set_offline(True)
+    page.reload()
+    expect(page.get_by_label("Notes")).to_have_value("Gate was locked.")
+
+
+def test_after_signing_out_nothing_of_the_firm_is_left_but_what_was_not_sent(open_page, member, today):
+    page = open_page(member, keeps=True)
+    page.goto("/")
+    wait_until_kept(page)
+    page.evaluate("localStorage.setItem('typed:somebody/place/1', '{}')")
+    page.goto(reverse("account_logout"))
+    page.get_by_role("button", name="Sign out").click()
+    page.wait_for_load_state("networkidle")
+    assert [name for name in page.evaluate("caches.keys()") if name.startswith("pages-")] == []
+    assert page.evaluate("localStorage.length") == 1
+
+
+def test_another_person_on_the_phone_sends_nothing_of_the_first(open_page, member, colleague, today, client):
+    page = open_page(member, keeps=True)
+    page.goto("/")
+    wait_until_kept(page)
+    page.context.set_offline(True)
+    page.goto(section(today, "after"))
+    page.get_by_label("Notes").fill("Mine.")
+    page.get_by_label("Notes").blur()
+    expect(page.locator("#save-state")).to_contain_text("Not saved yet")
+    client.force_login(colleague.user)
+    (session,) = [each for each in page.context.cookies() if each["name"] == "sessionid"]
+    page.context.add_cookies([{**session, "value": client.cookies["sessionid"].value}])
+    page.context.set_offline(False)
+    page.goto("/")
+    wait_until_kept(page)
+    expect(page.locator("#waiting")).to_be_hidden()
+    assert "notes" not in sent(today)

@@ -1,0 +1,80 @@
+"""What a phone is told to keep, and what it shows where the log is installed."""
+
+from dataclasses import replace
+from datetime import timedelta
+
+import pytest
+import time_machine
+from django.contrib.staticfiles import finders
+from django.urls import reverse
+
+from records.pages.kept import SHELL
+from records.services.planning import plan_treatment
+from tests.factories import MembershipFactory
+
+NOON = "2026-09-14T12:00:00-07:00"
+
+
+@pytest.fixture
+def kept(client):
+    """The addresses that a member's phone is told to keep, each with its version."""
+
+    def kept_by(member) -> dict[str, str]:
+        client.force_login(member.user)
+        with time_machine.travel(NOON, tick=False):
+            pages = client.get(reverse("to_keep")).json()["pages"]
+        return {page["address"]: page["version"] for page in pages}
+
+    return kept_by
+
+
+def page_of(treatment) -> str:
+    return reverse("treatment", kwargs={"uuid": treatment.pk})
+
+
+def test_today_each_treatment_and_all_pages_of_its_form_are_kept(kept, member, draft):
+    slugs = ("site", "before", "mix", "during", "after")
+    sections = [reverse("section", kwargs={"uuid": draft.pk, "section": slug}) for slug in slugs]
+    assert list(kept(member)) == [reverse("home"), page_of(draft), *sections]
+
+
+@pytest.mark.parametrize(("days", "is_kept"), [(-8, False), (-7, True), (14, True), (15, False)])
+def test_a_week_back_and_fourteen_days_ahead_are_kept(kept, firm, member, plan, days, is_kept):
+    planned = replace(plan, planned_at=plan.planned_at + timedelta(days=days))
+    treatment = plan_treatment(firm, member.user, planned)
+    assert (page_of(treatment) in kept(member)) is is_kept
+
+
+def test_a_page_has_another_version_once_its_treatment_was_edited(kept, member, draft):
+    before = kept(member)
+    draft.revision += 1
+    draft.save()
+    after = kept(member)
+    assert before.keys() == after.keys()
+    assert all(before[address] != after[address] for address in before)
+
+
+def test_what_is_signed_is_not_kept(kept, member, draft):
+    draft.state = "signed"
+    draft.save()
+    assert list(kept(member)) == [reverse("home")]
+
+
+def test_an_inspector_and_a_stranger_keep_nothing_of_ours(kept, client, firm, draft, stranger):
+    client.force_login(MembershipFactory(firm=firm, role="inspector").user)
+    assert client.get(reverse("to_keep")).status_code == 403
+    assert list(kept(stranger)) == [reverse("home")]
+
+
+def test_every_file_of_the_shell_is_there(client):
+    assert all(finders.find(name) for name in SHELL)
+    script = client.get(reverse("service_worker"))
+    assert script["Content-Type"].startswith("text/javascript")
+    assert all(name in script.content.decode() for name in SHELL)
+
+
+def test_the_log_can_be_installed(client):
+    about = client.get(reverse("manifest"))
+    assert about["Content-Type"] == "application/manifest+json"
+    assert {icon["sizes"] for icon in about.json()["icons"]} == {"192x192", "512x512"}
+    assert (about.json()["start_url"], about.json()["display"]) == ("/", "standalone")
