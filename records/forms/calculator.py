@@ -33,6 +33,7 @@ def _known(item: Item, document: Json) -> dict[str, Any]:
         "coverage": _most_coverage(mix),
         "tank": _quantity(rig.get("tank")),
         "flow": _quantity(rig.get("flow")),
+        "density": next((_quantity(product.get("density")) for product in mix.get("products") or []), None),
     }
     return {name: quantity for name, quantity in known.items() if quantity}
 

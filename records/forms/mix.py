@@ -23,12 +23,19 @@ class MixForm(forms.Form):
         label=_("Dilution"),
         help_text=_(
             "As the label states it: 1:15 (1 + 15 parts), 1 in 10 (of the total), 5 %, 3 lb/(100 gal), "
-            "8 fl_oz/gal of water, or 0.5 % active from 12.5 % active."
+            "8 fl_oz/gal of water, or 0.5 % active from 12.5 % active. With the density: 5 % by weight."
         ),
         widget=forms.TextInput({"autocomplete": "off"}),
     )
     tank = TypedQuantityField("volume", unit="gal", required=False, label=_("Tank (optional)"))
     flow = TypedQuantityField("flow", unit="gal/min", required=False, label=_("Flow of the rig (optional)"))
+    density = TypedQuantityField(
+        "density",
+        unit="lb/gal",
+        required=False,
+        label=_("Density of the product (optional)"),
+        help_text=_("Only for a percent by weight."),
+    )
 
     plan: MixPlan | None = None
 

@@ -5,6 +5,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
 
+from records.mixing.by_weight import BY_WEIGHT, product_per_litre
 from records.mixing.errors import MixError
 from records.mixing.wordings import Sentence
 from shared.quantities import Quantity, QuantityError, parse, parse_number
@@ -18,7 +19,6 @@ _OF_MIX = re.compile(r"(.+) (?:of|de) (?:the |la )?(?:finished mix|mezcla final)
 _OF_WATER = re.compile(r"(.+) (?:of|de) (?:the |el )?(?:water|agua)")
 _BY_VOLUME = re.compile(r" ?(?:v/v|by volume|por volumen|en volumen)\b")
 _PERCENT = re.compile(r"%|percent|per cent|por ciento")
-_BY_WEIGHT = re.compile(r"\b(?:[wmp]/[wmpv]|by weight|por peso|en peso|wt)\b")
 _NOT_A_RATE = ("quantity/unknown_unit", "quantity/no_unit", "quantity/no_number")
 
 _PER_AREA = ("volume_per_area", "mass_per_area")
@@ -53,12 +53,12 @@ class Dilution:
     notes: tuple[Sentence, ...] = ()
 
 
-def read_dilution(text: str) -> Dilution:
+def read_dilution(text: str, density: Quantity | None = None) -> Dilution:
     """The dilution that a person typed: `1:15`, `1 in 10`, `5 %`, `3 lb/(100 gal) of water`,
     `2 oz/(1000 ft**2)`, `0.5 % active from 12.5 % active`.
 
-    `1:15` is 1 + 15 parts, `1 in 10` one part of the total: labels use both, and they differ. Raises
-    MixError.
+    `1:15` is 1 + 15 parts, `1 in 10` one part of the total: labels use both, and they differ. `density` is
+    the product's, without which a percent by weight is refused. Raises MixError.
     """
     plain = " ".join(text.split())
     if not plain:
@@ -66,7 +66,7 @@ def read_dilution(text: str) -> Dilution:
     if len(plain) > _LONGEST:
         raise _unknown(plain[:60] + "…")
     try:
-        dilution = _read(plain)
+        dilution = _read(plain, density)
     except QuantityError as error:
         if error.wording_id.startswith(_NOT_A_RATE):
             raise _unknown(plain) from error
@@ -80,10 +80,11 @@ def _unknown(text: str) -> MixError:
     return MixError("dilution", "mix/unknown_dilution", {"text": text})
 
 
-def _read(text: str) -> Dilution:
+def _read(text: str, density: Quantity | None) -> Dilution:
     lowered = text.casefold()
-    if _PERCENT.search(lowered) and _BY_WEIGHT.search(lowered):
-        raise MixError("dilution", "mix/percent_by_weight", {"text": text})
+    if _PERCENT.search(lowered) and BY_WEIGHT.search(lowered):
+        per_litre, basis = product_per_litre(text, lowered, density)
+        return Dilution(text, basis, per_litre=per_litre, notes=(Sentence("mix/note_volumes_add"),))
     lowered = _BY_VOLUME.sub("", lowered)
     for pattern, reader in _READERS:
         matched = pattern.fullmatch(lowered)

@@ -6,8 +6,8 @@ from shared.wording import Blanks, say
 
 
 class MixError(ValueError):
-    """One of the figures for a mix cannot be used; `field` is its name: area, coverage, dilution, tank
-    or flow."""
+    """One of the figures for a mix cannot be used; `field` is its name: area, coverage, dilution, tank,
+    flow or density."""
 
     def __init__(self, field: str, wording_id: str, blanks: Blanks) -> None:
         super().__init__(wording_id)

@@ -85,9 +85,11 @@ def plan_mix(
     dilution: Dilution | str,
     tank: Quantity | str | None = None,
     flow: Quantity | str | None = None,
+    density: Quantity | str | None = None,
 ) -> MixPlan:
     """The plan for a treated area at a coverage (finished mix per area) and a dilution.
 
+    `density` is the product's; only a percent by weight asks for it.
     Text is read as a person types it. Exact inside. Raises MixError, which names the field at fault.
 
     Sources of the arithmetic: product per tank = tank x rate per volume (Texas A&M Hort IPM, Calculating
@@ -96,7 +98,8 @@ def plan_mix(
     """
     treated = _positive("area", area, "area")
     covered = _positive("coverage", coverage, "volume_per_area")
-    drawn = read_dilution(dilution) if isinstance(dilution, str) else dilution
+    heavy = _positive("density", density, "density") if density is not None else None
+    drawn = read_dilution(dilution, heavy) if isinstance(dilution, str) else dilution
     filled = _positive("tank", tank, "volume") if tank is not None else None
     pumped = _positive("flow", flow, "flow") if flow is not None else None
     volume_unit = filled.unit if filled else covered.unit.partition("/")[0]

@@ -40,6 +40,26 @@ _BASES: Catalogue = {
         "{wanted} of active ingredient in the finished mix, from a product with {supplied}",
         "{wanted} de ingrediente activo en la mezcla final, de un producto con {supplied}",
     ),
+    "mix/basis_weight_of_mix": Wording(
+        "{share} of the weight of the finished mix is product, of which the density is {density}",
+        "el {share} del peso de la mezcla final es producto, cuya densidad es {density}",
+    ),
+    "mix/basis_weight_of_water": Wording(
+        "product is {share} of the weight of the water that is added to it; its density is {density}",
+        "el producto es el {share} del peso del agua que se le añade; su densidad es {density}",
+    ),
+    "mix/basis_weight_per_volume": Wording(
+        "{share} as weight per volume: so many grams of product in 100 mL of finished mix, at a density of "
+        "{density}",
+        "{share} como peso por volumen: tantos gramos de producto en 100 mL de mezcla final, con una densidad "
+        "de {density}",
+    ),
+    "mix/basis_active_by_weight": Wording(
+        "{wanted} of the weight of the finished mix is active ingredient, from a product with {supplied} by "
+        "weight and a density of {density}",
+        "el {wanted} del peso de la mezcla final es ingrediente activo, de un producto con {supplied} en peso "
+        "y una densidad de {density}",
+    ),
     "mix/basis_per_area": Wording(
         "{rate} of treated area, carried in the finished mix that the coverage gives",
         "{rate} de superficie tratada, llevado en la mezcla final que da la cobertura",
@@ -63,6 +83,10 @@ _NOTES: Catalogue = {
         "Both strengths are taken to be stated alike, by volume or as weight per volume.",
         "Se supone que ambas concentraciones se expresan igual, por volumen o como peso por volumen.",
     ),
+    "mix/note_volumes_add": Wording(
+        "Water is taken to weigh 1 kg/L, and the volumes of product and water to add up.",
+        "Se supone que el agua pesa 1 kg/L y que los volúmenes de producto y agua se suman.",
+    ),
     "mix/note_no_tank": Wording(
         "Without a tank size no loads are planned.",
         "Sin el tamaño del tanque no se planifican cargas.",
@@ -81,10 +105,14 @@ _FAULTS: Catalogue = {
         "3 lb/(100 gal) o 0.5 % activo de 12.5 %",
     ),
     "mix/percent_by_weight": Wording(
-        "{text} is a percent by weight, which needs the density of the product; write the rate by volume, "
-        "or as weight per volume such as lb/(100 gal) or g/L",
-        "{text} es un porcentaje en peso, que necesita la densidad del producto; escriba la dosis por "
-        "volumen, o como peso por volumen, por ejemplo lb/(100 gal) o g/L",
+        "{text} is a percent by weight, which needs the density of the product; give it, or write the rate by "
+        "volume, or as weight per volume such as lb/(100 gal) or g/L",
+        "{text} es un porcentaje en peso, que necesita la densidad del producto; indíquela, o escriba la dosis "
+        "por volumen, o como peso por volumen, por ejemplo lb/(100 gal) o g/L",
+    ),
+    "mix/weight_and_volume": Wording(
+        "{text} sets weight against volume; write it by weight alone, or as weight per volume of finished mix",
+        "{text} mezcla peso y volumen; escríbalo solo en peso, o como peso por volumen de mezcla final",
     ),
     "mix/of_has_no_place": Wording(
         "{text} cannot take 'of finished mix' or 'of water'; only a percent or a rate per volume can",

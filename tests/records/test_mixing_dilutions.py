@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from records.mixing import Dilution, MixError, read_dilution
+from shared.quantities import Quantity
 
 
 @pytest.mark.parametrize(
@@ -169,6 +170,48 @@ def test_what_is_no_dilution_is_refused_with_the_reason(text, wording_id):
 
     assert (refused.value.field, refused.value.wording_id) == ("dilution", wording_id)
     assert refused.value.say("en") != refused.value.say("es")
+
+
+@pytest.mark.parametrize(
+    ("text", "per_litre"),
+    [
+        # of 1 kg of mix 0.05 kg are product (0.04 L) and 0.95 kg water (0.95 L): 0.04 L in 0.99 L
+        ("5 % w/w", Fraction(4, 99)),
+        ("5 % by weight of finished mix", Fraction(4, 99)),
+        ("5 por ciento en peso", Fraction(4, 99)),
+        # 0.05 kg of product (0.04 L) to 1 kg of water
+        ("5 % w/w of water", Fraction(4, 104)),
+        ("0.5 % w/w active from 10 % w/w", Fraction(4, 99)),
+        ("0.5 % active from 10 % by weight", Fraction(4, 99)),
+        # 0.05 kg in a litre
+        ("5 % w/v", Fraction(4, 100)),
+    ],
+)
+def test_a_percent_by_weight_is_planned_by_the_density_of_the_product(text, per_litre):
+    dilution = read_dilution(text, Quantity("1.25", "kg/L"))
+    assert dilution.per_litre == per_litre
+    assert "1.25 kg/L" in dilution.basis.say("en")
+    assert "add up" in dilution.notes[0].say("en")
+
+
+@pytest.mark.parametrize(
+    ("text", "wording_id"),
+    [
+        ("0.5 % w/v active from 10 % w/w", "mix/weight_and_volume"),
+        ("5 % w/v of water", "mix/weight_and_volume"),
+        ("12 % w/w active from 10 % w/w", "mix/stronger_than_supplied"),
+        ("0 % w/w", "mix/no_product"),
+    ],
+)
+def test_what_even_a_density_does_not_make_a_dilution_is_refused(text, wording_id):
+    with pytest.raises(MixError) as refused:
+        read_dilution(text, Quantity("1.25", "kg/L"))
+    assert refused.value.wording_id == wording_id
+
+
+def test_a_density_changes_nothing_where_no_percent_is_by_weight():
+    for text in ("1:15", "5 %", "3 lb/(100 gal)"):
+        assert read_dilution(text, Quantity("1.25", "kg/L")) == read_dilution(text)
 
 
 @given(st.text(max_size=60))

@@ -95,3 +95,14 @@ def test_the_command_needs_no_database():
 
     assert (done.returncode, done.stderr) == (0, "")
     assert json.loads(done.stdout)["finished_mix"] == {"value": "33.8", "unit": "gal"}
+
+
+def test_a_percent_by_weight_needs_a_density(capsys):
+    assert run(dilution="5 % by weight") == 2
+    assert "needs the density of the product" in capsys.readouterr().err
+    assert run("--json", dilution="5 % by weight", density="9.2 lb/gal") == 0
+    plan = json.loads(capsys.readouterr().out)
+    assert plan["product"]["unit"] == "gal"
+    assert "9.2 lb/gal" in plan["basis"]
+    assert run(dilution="5 % by weight", density="9.2 gal") == 2
+    assert capsys.readouterr().err == "--density: expected a density, got 9.2 gal\n"

@@ -38,13 +38,16 @@ class Command(BaseCommand):
         parser.add_argument("--dilution", required=True, help='"1:15", "1 in 10", "5 %%", "3 lb/(100 gal)"…')
         parser.add_argument("--tank", help='tank size, e.g. "25 gal"')
         parser.add_argument("--flow", help='the rig\'s flow, e.g. "2.2 gal/min"')
+        parser.add_argument("--density", help='the product\'s density, "9.2 lb/gal", for a percent by weight')
         parser.add_argument("--json", action="store_true", help="print only JSON")
         parser.add_argument("--language", choices=LANGUAGES, default="en")
 
     def handle(self, *args: object, **options: Any) -> None:
         asked = Namespace(**options)
         try:
-            plan = plan_mix(asked.area, asked.coverage, asked.dilution, asked.tank, asked.flow)
+            plan = plan_mix(
+                asked.area, asked.coverage, asked.dilution, asked.tank, asked.flow, asked.density
+            )
         except MixError as error:
             self.stderr.write(f"--{error.field}: {error.say(asked.language)}")
             sys.exit(2)
