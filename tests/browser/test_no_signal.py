@@ -67,6 +67,7 @@ def test_what_is_typed_on_several_pages_goes_when_the_signal_is_back(phone, toda
     expect(phone.locator("#save-state")).to_contain_text("Not saved yet")
     phone.goto("/")
     expect(phone.locator("#waiting li")).to_have_count(2)
+    expect(phone.locator("#waiting li").last).to_contain_text(f"Treatment {today.number}, After: Notes")
     assert "notes" not in sent(today)
     phone.context.set_offline(False)
     expect(phone.locator("#waiting")).to_be_hidden()

@@ -45,6 +45,7 @@
       change: shelf.unique(),
       field: field.id,
       action: form.getAttribute("action"),
+      treatment: titleOf(document.querySelector("a.back")),
       section: titleOf(document.querySelector("h1")),
       asks: nameOf(field),
       text: textOf(field),

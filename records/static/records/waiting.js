@@ -56,7 +56,8 @@
         const row = pattern.content.cloneNode(true);
         const link = row.querySelector("a");
         link.href = entry.action;
-        link.textContent = `${entry.section}: ${entry.asks}`;
+        const where = note().dataset.treatment ? [entry.section] : [entry.treatment, entry.section];
+        link.textContent = `${where.join(", ")}: ${entry.asks}`;
         row.querySelector(".text").textContent = entry.text;
         row.querySelector(".why").textContent = why.get(entry.key) ?? "";
         row.querySelector("button").addEventListener("click", () => {
