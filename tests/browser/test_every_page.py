@@ -87,7 +87,8 @@ def invitations(firm, colleague) -> list[str]:
     asked = {"accepted_at": None, "person": None}
     new = MembershipFactory(firm=firm, user=account_for("new@example.net", "N. Ewhire"), **asked)
     known = MembershipFactory(firm=firm, user=UserFactory(), **asked)
-    return [address_of(new), address_of(known), address_of(new).rsplit("/", 2)[0] + "/none-at-all/", address_of(colleague)]
+    over = [address_of(new).rsplit("/", 2)[0] + "/none-at-all/", address_of(colleague)]
+    return [address_of(new), address_of(known), *over]
 
 
 def address_of(membership: Membership) -> str:
