@@ -1,7 +1,7 @@
 """YAML read strictly: every scalar is text, and what could be misread is refused with file and line.
 
 No `NO` as false, no `12:30` as 750: the type of a scalar is for its reader to say. Duplicate keys, anchors,
-aliases, tags, several documents, a file that is too long or too deep are faults.
+aliases, tags, several documents, a file that is too long, too deep or too full are faults.
 """
 
 from collections.abc import Iterable, Iterator
@@ -9,10 +9,11 @@ from typing import Any
 
 import yaml
 
-from shared.wording import Blanks, Catalogue, Wording, say
+from shared.wording import Blanks, Catalogue, Wording, say, shortened
 
 LONGEST = 1_000_000
 DEEPEST = 20
+MOST_VALUES = 50_000
 
 WORDINGS: Catalogue = {
     "yaml/not_yaml": Wording("this is not YAML: {problem}", "esto no es YAML: {problem}"),
@@ -20,6 +21,7 @@ WORDINGS: Catalogue = {
         "the file is longer than {most} characters", "el archivo pasa de {most} caracteres"
     ),
     "yaml/too_deep": Wording("nested deeper than {most} levels", "anidado en más de {most} niveles"),
+    "yaml/too_many": Wording("more than {most} values", "más de {most} valores"),
     "yaml/empty": Wording("the file is empty", "el archivo está vacío"),
     "yaml/unreadable": Wording("there is no such file of text", "no existe tal archivo de texto"),
     "yaml/several": Wording(
@@ -112,7 +114,7 @@ def check_keys(value: YamlValue, file: str, required: Iterable[str], optional: I
     allowed = required + tuple(optional)
     for key in value:
         if key not in allowed:
-            blanks = {"key": key, "allowed": ", ".join(sorted(allowed))}
+            blanks = {"key": shortened(key), "allowed": ", ".join(sorted(allowed))}
             raise StrictYamlError(file, value.lines[key], "yaml/unknown_key", blanks)
     for key in required:
         if key not in value:
@@ -152,6 +154,7 @@ class _Builder:
         self.root: YamlValue | None = None
         self.stack: list[YamlList | YamlMap] = []
         self.keys: list[YamlText | None] = []
+        self.values = 0
 
     def build(self, events: Iterator[yaml.Event]) -> YamlValue | None:
         documents = 0
@@ -169,6 +172,9 @@ class _Builder:
 
     def node(self, event: yaml.NodeEvent) -> None:
         self.refuse_tricks(event)
+        self.values += 1
+        if self.values > MOST_VALUES:
+            raise self.fault(event, "yaml/too_many", most=str(MOST_VALUES))
         value: YamlValue
         if isinstance(event, yaml.ScalarEvent):
             value = YamlText(event.value)
@@ -201,7 +207,7 @@ class _Builder:
         if not isinstance(key, YamlText):
             raise self.fault(event, "yaml/key_not_text")
         if key in parent.lines:
-            raise self.fault(event, "yaml/duplicate_key", key=key, first=str(parent.lines[key]))
+            raise self.fault(event, "yaml/duplicate_key", key=shortened(key), first=str(parent.lines[key]))
         parent.lines[str(key)] = key.line
         return key
 

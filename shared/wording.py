@@ -10,6 +10,7 @@ from string import Formatter
 from typing import Protocol
 
 LANGUAGES = ("en", "es")
+_LONGEST_ECHO = 60
 
 
 class Sayable(Protocol):
@@ -45,12 +46,15 @@ Catalogue = Mapping[str, Wording]
 
 def fill(wording: Wording, blanks: Blanks, language: str) -> str:
     """A wording with its blanks filled. Raises KeyError if a blank is missing."""
-    filled = {
-        name: blank if isinstance(blank, str) else blank.say(language) for name, blank in blanks.items()
-    }
+    filled = {name: blank if isinstance(blank, str) else blank.say(language) for name, blank in blanks.items()}
     return wording.say(language).format_map(filled)
 
 
 def say(catalogue: Catalogue, wording_id: str, blanks: Blanks, language: str) -> str:
     """The sentence with this id in this language, e.g. `expected an area, got 3000 gal`."""
     return fill(catalogue[wording_id], blanks, language)
+
+
+def shortened(text: str) -> str:
+    """What was given, short enough to be repeated in a sentence."""
+    return text if len(text) <= _LONGEST_ECHO else text[:_LONGEST_ECHO] + "…"

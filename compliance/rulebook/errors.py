@@ -1,8 +1,10 @@
 """What can be wrong with a rule or a pack, in words. Where it stands is a place in the pack's data."""
 
-from shared.wording import Blanks, Catalogue, Wording, say
+from shared.wording import Blanks, Catalogue, Wording, say, shortened
 
 Place = tuple[str | int, ...]
+_OURS = ("allowed", "known", "keys", "example")
+"""Blanks that list what would be right; all others repeat what was given, at no great length."""
 
 WORDINGS: Catalogue = {
     "rule/unknown_fact": Wording(
@@ -19,6 +21,9 @@ WORDINGS: Catalogue = {
         "{path} es una lista o un grupo; solo admite present, some y every",
     ),
     "rule/expected_text": Wording("expected text", "se esperaba texto"),
+    "rule/unprintable": Wording(
+        "the text has a character that cannot be printed", "el texto contiene un carácter que no se imprime"
+    ),
     "rule/expected_mapping": Wording("expected keys and values", "se esperaban claves y valores"),
     "rule/expected_list": Wording(
         "expected a list with at least one item", "se esperaba una lista con al menos un elemento"
@@ -123,7 +128,10 @@ class RuleError(ValueError):
     def __init__(self, wording_id: str, blanks: Blanks, place: Place = ()) -> None:
         super().__init__(wording_id)
         self.wording_id = wording_id
-        self.blanks = dict(blanks)
+        self.blanks = {
+            name: blank if name in _OURS or not isinstance(blank, str) else shortened(blank)
+            for name, blank in blanks.items()
+        }
         self.place = place
 
     def within(self, *steps: str | int) -> "RuleError":

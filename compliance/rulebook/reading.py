@@ -17,6 +17,7 @@ T = TypeVar("T")
 _DAY = re.compile(r"\d{4}-\d{2}-\d{2}")
 _MONTH_DAY = re.compile(r"\d{2}-\d{2}")
 _CLOCK = re.compile(r"\d{2}:\d{2}")
+_UNPRINTABLE = re.compile(r"[\x00-\x08\x0b-\x1f\x7f\ud800-\udfff]")
 _COUNT = re.compile(r"\d{1,9}")
 _NUMBER = re.compile(r"-?\d{1,12}(\.\d{1,9})?")
 
@@ -93,6 +94,8 @@ def as_text(raw: object) -> str:
     """Text that is not empty."""
     if not isinstance(raw, str) or not raw.strip():
         raise RuleError("rule/expected_text", {})
+    if _UNPRINTABLE.search(raw):
+        raise RuleError("rule/unprintable", {})
     return str(raw)
 
 

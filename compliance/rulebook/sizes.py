@@ -4,13 +4,14 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from fractions import Fraction
 
-from shared.quantities import UNITS, Quantity, from_fraction
+from shared.quantities import UNITS, Quantity, QuantityError, from_fraction
 from shared.times import said_time
-from shared.wording import Sayable
+from shared.wording import Sayable, Wording
 
 _MICROSECOND = timedelta(microseconds=1)
 _SECONDS = {"hour": 3600, "min": 60}
 _MOST_DIGITS = 21
+_LARGEST = "999999999999"
 
 
 @dataclass(frozen=True)
@@ -36,26 +37,34 @@ class Exact:
         factor = UNITS[self.unit].factor
         return self.value.numerator * factor.numerator, self.value.denominator * factor.denominator
 
-    def as_json(self) -> dict[str, str]:
-        """The size as a quantity in JSON."""
-        return self._shown.as_json()
+    def as_json(self) -> dict[str, str] | str:
+        """The size as a quantity in JSON; text for one that has too many digits for a quantity."""
+        return self._shown.as_json() if self._shown else self._beyond.say("en")
 
     @property
-    def _shown(self) -> Quantity:
-        return from_fraction(self.value, self.unit, self.digits)
+    def _shown(self) -> Quantity | None:
+        try:
+            return from_fraction(self.value, self.unit, self.digits)
+        except QuantityError:
+            return None
+
+    @property
+    def _beyond(self) -> Wording:
+        en, es = (UNITS[self.unit].label(language) for language in ("en", "es"))
+        return Wording(f"more than {_LARGEST} {en}", f"más de {_LARGEST} {es}")
 
     def say(self, language: str) -> str:
         """As a person reads it; parts of hours and minutes as minutes and seconds: `26 h 13 min`."""
         if self.unit in _SECONDS and self.value.denominator != 1:
             return said_time(self.value * _SECONDS[self.unit])
-        return self._shown.say(language)
+        return (self._shown or self._beyond).say(language)
 
     def told_apart_from(self, other: "Quantity | Exact | int") -> "Exact":
         """The size with as many digits as it takes not to be shown as the same as one that it is not."""
         if isinstance(other, int) or other.dimension != self.dimension or other.base == self.base:
             return self
         shown = self
-        while shown.digits < _MOST_DIGITS and shown._shown.base == other.base:
+        while shown.digits < _MOST_DIGITS and shown._shown and shown._shown.base == other.base:
             shown = replace(shown, digits=shown.digits + 1)
         return shown
 

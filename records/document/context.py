@@ -4,6 +4,7 @@ A member that is left out is unknown; an empty list is knowledge (nothing earlie
 """
 
 from collections.abc import Sequence
+from itertools import islice
 from typing import Annotated, Any
 
 from records.document.faults import Fault
@@ -14,6 +15,7 @@ from records.document.paths import values_at
 from records.document.reader import moved, read_as
 from records.document.references import disagreements
 from records.document.types import (
+    LIST_ITEMS,
     Address,
     CalendarDay,
     Id,
@@ -100,8 +102,9 @@ def read_context(data: bytes | str | dict[str, Any]) -> Context:
 
 
 def _disagreements_of_earlier(context: object, shape_faults: Sequence[Fault]) -> list[Fault]:
+    """Only of as many as may stand there: how many are too many is a fault of its own."""
     faults = []
-    for path, document in values_at(context, "earlier[]"):
+    for path, document in islice(values_at(context, "earlier[]"), LIST_ITEMS):
         within = [
             Fault(fault.path.removeprefix(f"{path}."), fault.wording)
             for fault in shape_faults

@@ -2,16 +2,19 @@
 
 import re
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 
 from records.document.json_text import member_path
 
 _PART = re.compile(r"([a-z][a-z0-9_]*)((?:\[[A-Za-z0-9_-]{0,64}\])?)")
 
+PATHS_AT_HAND = 1000
 Step = tuple[str, str | None]
 """A member's name and what stands in its brackets: None without brackets, '' for every item."""
 
 
-def steps_of(path: str) -> list[Step]:
+@lru_cache(maxsize=PATHS_AT_HAND)
+def steps_of(path: str) -> tuple[Step, ...]:
     """A path as steps. Raises ValueError if it is not the path of a member."""
     steps: list[Step] = []
     for part in path.split("."):
@@ -19,7 +22,7 @@ def steps_of(path: str) -> list[Step]:
         if not match:
             raise ValueError(f"not a path: {path}")
         steps.append((match[1], match[2][1:-1] if match[2] else None))
-    return steps
+    return tuple(steps)
 
 
 def pattern_of(path: str) -> str:

@@ -1,5 +1,6 @@
 """One value put at one path of a document: members by name, items by id (by index if they have none)."""
 
+from collections.abc import Sequence
 from typing import Any
 
 from records.document.faults import Fault
@@ -78,7 +79,7 @@ def _without_nulls(value: object) -> object:
 
 
 def _owner(
-    document: dict[str, Any], steps: list[Step], path: str, create: bool
+    document: dict[str, Any], steps: Sequence[Step], path: str, create: bool
 ) -> tuple[dict[str, Any] | None, Step]:
     """The object that holds the last step; objects on the way are made if `create`, items never."""
     owner = document

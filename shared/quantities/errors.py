@@ -2,9 +2,7 @@
 
 from shared.quantities.units import UNITS, units_of
 from shared.quantities.wordings import DIMENSIONS, WORDINGS
-from shared.wording import Blanks, Sayable, Wording, say
-
-_LONGEST_ECHO = 60
+from shared.wording import Blanks, Sayable, Wording, say, shortened
 
 
 class QuantityError(ValueError):
@@ -21,11 +19,6 @@ class QuantityError(ValueError):
 
     def __str__(self) -> str:
         return self.say("en")
-
-
-def shortened(text: str) -> str:
-    """What was given, short enough to be repeated in a sentence."""
-    return text if len(text) <= _LONGEST_ECHO else text[:_LONGEST_ECHO] + "…"
 
 
 def wrong_dimension(got: Sayable, unit: str, dimensions: tuple[str, ...]) -> QuantityError:

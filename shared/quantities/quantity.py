@@ -5,9 +5,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 
-from shared.quantities.errors import QuantityError, shortened, unknown_unit, wrong_dimension
+from shared.quantities.errors import QuantityError, unknown_unit, wrong_dimension
 from shared.quantities.units import UNITS
 from shared.quantities.wordings import DIMENSIONS
+from shared.wording import shortened
 
 _VALUE = re.compile(r"-?(0|[1-9][0-9]{0,11})(\.[0-9]{1,9})?")
 _MOST_DECIMALS = 9

@@ -3,9 +3,10 @@
 import json
 from typing import cast
 
-from shared.quantities.errors import QuantityError, shortened, unknown_unit, wrong_dimension
+from shared.quantities.errors import QuantityError, unknown_unit, wrong_dimension
 from shared.quantities.quantity import Quantity
 from shared.quantities.units import UNITS
+from shared.wording import shortened
 
 _MEMBERS = ("value", "unit")
 

@@ -6,12 +6,12 @@ and separators of thousands go. `1,200` can mean two things and is asked about.
 
 import re
 
-from shared.quantities.errors import QuantityError, no_unit, shortened, unknown_unit, wrong_dimension
+from shared.quantities.errors import QuantityError, no_unit, unknown_unit, wrong_dimension
 from shared.quantities.quantity import Quantity
 from shared.quantities.reading import expected_dimensions
 from shared.quantities.spellings import unit_named
 from shared.quantities.units import UNITS, units_of
-from shared.wording import Wording
+from shared.wording import Wording, shortened
 
 _LONGEST = 200
 _SPACES = re.compile(r"[\s\u00a0\u2007\u2009\u202f]+")

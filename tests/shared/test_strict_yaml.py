@@ -5,6 +5,7 @@ import pytest
 from shared.strict_yaml import (
     DEEPEST,
     LONGEST,
+    MOST_VALUES,
     StrictYamlError,
     YamlList,
     YamlMap,
@@ -80,3 +81,9 @@ def test_a_list_is_not_taken_for_a_mapping() -> None:
     assert isinstance(tree, YamlList)
     with pytest.raises(StrictYamlError, match="expected keys and values"):
         check_keys(tree, "wind.yaml", ["max"])
+
+
+def test_a_file_of_too_many_values_is_refused():
+    with pytest.raises(StrictYamlError) as caught:
+        read("[" + "a," * MOST_VALUES + "]", "list.yaml")
+    assert caught.value.say("en") == "list.yaml:1: more than 50000 values"

@@ -12,7 +12,7 @@ from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.reading import Params, as_wording, one_of, quantity
 from compliance.rulebook.sizes import Exact, Measured
 from compliance.rulebook.vocabulary import Figures
-from shared.quantities import Quantity, from_fraction
+from shared.quantities import Quantity
 from shared.wording import Blank, Wording
 
 _CHECK = Wording(
@@ -101,6 +101,6 @@ class Agreement(Kind):
         differs = abs(stated.value - whole.value) if side > 0 or (side and not figures.at_most) else 0
         if not differs or differs <= tolerance.to("percent") * whole.value / 100:
             return Judgement(Outcome.MET, "agreement/met", about, blanks, stated, whole)
-        share = from_fraction(100 * differs / whole.value, "percent", 2) if whole.value else Wording("—", "—")
+        share = Exact(100 * differs / whole.value, "percent", 2) if whole.value else Wording("—", "—")
         blanks |= {"tolerance": tolerance, "differs": share}
         return Judgement(Outcome.NOT_MET, "agreement/not_met", about, blanks, stated, whole, mend=_CHECK)

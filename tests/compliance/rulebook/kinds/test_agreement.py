@@ -166,6 +166,19 @@ def test_figures_that_disagree_are_said_side_by_side() -> None:
     assert (stated["observed"], stated["bound"]) == (gallons("18"), gallons("15"))
 
 
+def test_a_difference_of_too_many_digits_is_told_in_words() -> None:
+    """999,999,999,999 gal over a thousandth of one."""
+    found = finding(
+        figures("applied-within-mixed"),
+        changes={
+            f"{MIX}.applied": gallons("999999999999"),
+            f"{MIX}.products[0].amount": gallons("0.001"),
+            f"{MIX}.diluent.amount": gallons("0"),
+        },
+    )
+    assert "a difference of more than 999999999999 % where" in found.message.say("en")
+
+
 def test_times_are_said_in_minutes_and_seconds() -> None:
     found = finding(figures("time-and-flow"), changes={"timing.finished_at": "2026-09-14T09:14:30-07:00"})
     assert "6 min 21 s against 2 min 30 s" in found.message.say("en")
