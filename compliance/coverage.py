@@ -14,6 +14,7 @@ from compliance.rulebook.topics import TOPICS
 from shared.wording import Catalogue, Wording
 
 LABELS: Catalogue = {
+    "permission": Wording("Bans and permits", "Prohibiciones y permisos"),
     "records": Wording("Records", "Registros"),
     "retention": Wording("How long kept", "Conservación"),
     "access": Wording("Who may see them", "Acceso a los registros"),
@@ -32,7 +33,13 @@ MEANS: Catalogue = {
         "partly read, partly restated or from memory", "en parte leído, en parte reproducido o de memoria"
     ),
 }
-_OF_KIND = {"record": "records", "retention": "retention", "posting": "posting", "report": "reports"}
+_OF_KIND = {
+    "permission": "permission",
+    "record": "records",
+    "retention": "retention",
+    "posting": "posting",
+    "report": "reports",
+}
 _OF_RECIPIENT = {"neighbour": "neighbours", "registered-person": "registries"}
 _OF_FOLLOW_UP = {"copy-given": ("customer-copy",)}
 _WEATHER = ("wind_speed", "gust", "temperature", "hours_dry_after")

@@ -13,9 +13,9 @@ from compliance.rulebook.kind import Kind
 from compliance.rulebook.kinds.interval import Interval
 from compliance.rulebook.kinds.limit import Limit
 from compliance.rulebook.kinds.not_stated import NotStated
-from compliance.rulebook.kinds.permission import Permission
 from compliance.rulebook.kinds.ppe import Ppe
 from compliance.rulebook.kinds.protection import Protection
+from compliance.rulebook.kinds.surfaces import Surfaces
 from compliance.rulebook.kinds.targets import Targets
 from compliance.rulebook.kinds.validity import Validity
 from compliance.rulebook.pack import Pack
@@ -137,10 +137,10 @@ class _LabelOf:
         if self.label.sites:
             kinds = {name: WORD_LISTS["surface_kind"][name] for name in self.label.sites}
             yield self.rule(
-                "sites", Wording("Sites", "Lugares"), Permission(treated, only_on=kinds), "before"
+                "sites", Wording("Sites", "Lugares"), Surfaces(treated, only_on=kinds), "before"
             )
         if self.label.not_on:
-            not_on = Permission(treated, not_on=tuple(self.label.not_on))
+            not_on = Surfaces(treated, not_on=tuple(self.label.not_on))
             yield self.rule("not_on", Wording("Materials", "Materiales"), not_on, "before")
         if self.label.targets:
             named = {name: WORD_LISTS["target"][name] for name in self.label.targets}

@@ -75,10 +75,10 @@ def surfaces(hand: Hand, product: Branch, mix: Branch, prefix: str) -> None:
     assert all(value(one, "kind") in kinds and value(one, "material") not in materials for one in treated)
     listed = Listed(tuple(KINDS[str(value(one, "kind"))] for one in treated))
     about = tuple(f"{one.path}.kind" for one in treated)
-    hand.met(f"{prefix}/sites", "permission/kinds_listed", about, {"what": listed})
+    hand.met(f"{prefix}/sites", "surfaces/kinds_listed", about, {"what": listed})
     about = tuple(f"{one.path}.material" for one in treated)
     ruled_out = Listed(tuple(str(one) for one in materials))
-    hand.met(f"{prefix}/not_on", "permission/not_listed", about, {"what": ruled_out})
+    hand.met(f"{prefix}/not_on", "surfaces/not_listed", about, {"what": ruled_out})
 
 
 def validity(hand: Hand, product: Branch, prefix: str) -> None:

@@ -132,6 +132,10 @@ _DO: Catalogue = {
         "Anote cada letrero que se puso, o que no hubo.",
     ),
     "permits": Wording("Enter the permit's number.", "Anote el número del permiso."),
+    "context.permits": Wording(
+        "Nobody has said which surfaces and days the permit covers: ask the office.",
+        "Nadie ha dicho qué superficies y días cubre el permiso: pregunte a la oficina.",
+    ),
     "context.neighbours": Wording(
         "Nobody has said who lives next door: ask the office.",
         "Nadie ha dicho quién vive al lado: pregunte a la oficina.",

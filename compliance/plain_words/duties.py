@@ -20,6 +20,7 @@ from compliance.rulebook.kinds.protection import Protection
 from compliance.rulebook.kinds.record import Ask, Record
 from compliance.rulebook.kinds.report import Report
 from compliance.rulebook.kinds.retention import Retention
+from compliance.rulebook.kinds.surfaces import Surfaces
 from compliance.rulebook.kinds.targets import Targets
 from compliance.rulebook.kinds.validity import Validity
 from compliance.rulebook.vocabulary import words_of
@@ -112,10 +113,19 @@ def _protection(kind: Protection, tell: Teller) -> Iterator[Point]:
 
 
 def _permission(kind: Permission, tell: Teller) -> Iterator[Point]:
-    if kind.only_on is not None:
-        yield tell.point("permission/only_on", which=tell.listed(kind.only_on.values()))
+    yield tell.point("permission/regimes", which=tell.listed(kind.regimes.values()))
+    yield tell.point("permission/surfaces", which=tell.listed(kind.surfaces.values()))
+    if kind.authority is None:
+        yield tell.point("permission/barred")
     else:
-        yield tell.point("permission/not_on", which=tell.listed(kind.not_on))
+        yield tell.point("permission/permit", authority=kind.authority)
+
+
+def _surfaces(kind: Surfaces, tell: Teller) -> Iterator[Point]:
+    if kind.only_on is not None:
+        yield tell.point("surfaces/only_on", which=tell.listed(kind.only_on.values()))
+    else:
+        yield tell.point("surfaces/not_on", which=tell.listed(kind.not_on))
 
 
 def _ppe(kind: Ppe, tell: Teller) -> Iterator[Point]:
@@ -150,6 +160,7 @@ DESCRIPTIONS: Mapping[str, Callable[[Any, Teller], Iterable[Point]]] = {
     "retention": _retention,
     "protection": _protection,
     "permission": _permission,
+    "surfaces": _surfaces,
     "ppe": _ppe,
     "notice": notice,
     "posting": posting,

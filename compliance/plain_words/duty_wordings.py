@@ -72,8 +72,17 @@ WORDINGS: Catalogue = {
     "protection/surfaces": Wording(
         "Called for where this is treated: {which}.", "Se pide donde se trata: {which}."
     ),
-    "permission/only_on": Wording("Treat only: {which}.", "Trate solo: {which}."),
-    "permission/not_on": Wording("Do not treat: {which}.", "No trate: {which}."),
+    "permission/regimes": Wording("For a product sold as: {which}.", "Para un producto vendido como: {which}."),
+    "permission/surfaces": Wording("On: {which}.", "En: {which}."),
+    "permission/barred": Wording("Barred: do not treat it.", "Prohibido: no lo trate."),
+    "permission/permit": Wording(
+        "Only with a permit of {authority}, or of an authority there, that covers the surface on the day: its "
+        "number stands on the record.",
+        "Solo con un permiso de {authority}, o de una autoridad de allí, que cubra la superficie ese día: su "
+        "número consta en el registro.",
+    ),
+    "surfaces/only_on": Wording("Treat only: {which}.", "Trate solo: {which}."),
+    "surfaces/not_on": Wording("Do not treat: {which}.", "No trate: {which}."),
     "ppe": Wording("Who mixes or sprays wears:", "Quien mezcla o rocía lleva:"),
     "cumulative": Wording(
         "{quantity}, this treatment counted: {bounds}.", "{quantity}, contado este tratamiento: {bounds}."

@@ -1,6 +1,7 @@
 """What the law of a place may state: the columns of the table of what each pack covers."""
 
 TOPICS = (
+    "permission",
     "records",
     "retention",
     "access",

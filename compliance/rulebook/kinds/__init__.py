@@ -15,6 +15,7 @@ from compliance.rulebook.kinds.protection import Protection
 from compliance.rulebook.kinds.record import Record
 from compliance.rulebook.kinds.report import Report
 from compliance.rulebook.kinds.retention import Retention
+from compliance.rulebook.kinds.surfaces import Surfaces
 from compliance.rulebook.kinds.targets import Targets
 from compliance.rulebook.kinds.validity import Validity
 
@@ -29,6 +30,7 @@ KINDS: dict[str, type[Kind]] = {
         Retention,
         Protection,
         Permission,
+        Surfaces,
         Ppe,
         Notice,
         Posting,

@@ -100,7 +100,7 @@ def test_a_condition_is_asked_also_where_there_is_nothing_to_judge(when: Any, ex
         {"kind": "interval", "season": {"from": "03-01", "to": "10-31"}},
         {"kind": "deadline", "done": "timing.recorded_at", "after": "treatment.day", "within": "same day"},
         {"kind": "licence", "holder": "firm"},
-        {"kind": "permission", "judges": "products", "not_on": ["copper"]},
+        {"kind": "surfaces", "judges": "products", "not_on": ["copper"]},
         {
             "kind": "validity",
             "judges": "products",

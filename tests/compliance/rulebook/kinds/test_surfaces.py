@@ -1,0 +1,68 @@
+"""Kind surfaces: kinds of surface and materials that a treatment is allowed on."""
+
+from typing import Any
+
+import pytest
+
+from compliance.rulebook.errors import RuleError
+from tests.compliance.rulebook.builders import finding, outcome, pack, rule
+
+
+def only_on(*kinds: str) -> dict[str, Any]:
+    return rule(kind="surfaces", judges="products", only_on=list(kinds))
+
+
+def not_on(*materials: str) -> dict[str, Any]:
+    return rule(kind="surfaces", judges="products", not_on=list(materials))
+
+
+def test_only_the_surfaces_of_the_mix_are_judged() -> None:
+    assert outcome(only_on("roof", "walk")) == "met"
+    assert outcome(only_on("roof"), changes={"surfaces[1]": {"name": "Front walk", "kind": "walk"}}) == "met"
+    found = finding(only_on("walk"))
+    assert (found.outcome, found.about) == ("not_met", ("surfaces[0].kind",))
+    assert "Main roof, north slope (roof)" in found.message.say("en")
+
+
+@pytest.mark.parametrize(
+    ("material", "expected"),
+    [
+        ("asphalt shingle", "met"),
+        ("Copper sheet", "not_met"),
+        ("old copper", "not_met"),
+        ("coppery paint", "met"),
+        (None, "cant_tell"),
+    ],
+)
+def test_a_material_is_found_as_a_whole_word(material: str | None, expected: str) -> None:
+    assert outcome(not_on("copper"), changes={"surfaces[0].material": material}) == expected
+
+
+def test_unknown_surfaces_cant_tell() -> None:
+    bare = {"surfaces": None, "mixes[0].surfaces": None}
+    assert finding(only_on("roof"), changes=bare).about == ("surfaces",)
+    assert finding(only_on("roof"), changes={"mixes[0].surfaces": []}).about == ("mixes[0].surfaces",)
+
+
+@pytest.mark.parametrize(
+    ("keys", "wording"),
+    [
+        ({"only_on": ["moat"]}, "rule/unknown_word"),
+        ({"only_on": ["roof"], "not_on": ["copper"]}, "rule/one_of_keys"),
+        ({"only_on": ["roof"], "judges": "document"}, "rule/wrong_subject"),
+    ],
+)
+def test_a_rule_on_surfaces_outside_the_form_is_refused(keys: dict[str, Any], wording: str) -> None:
+    with pytest.raises(RuleError) as caught:
+        pack(rule(**{"kind": "surfaces", "judges": "products", **keys}))
+    assert caught.value.wording_id == wording
+
+
+def test_met_says_what_was_looked_at_and_never_that_it_is_allowed() -> None:
+    assert finding(only_on("roof")).message.say("en") == (
+        "Sample Moss Wash: Only the kind was looked at: Example Act 1(a) lists roof."
+    )
+    assert finding(not_on("copper")).message.say("en") == (
+        "Sample Moss Wash: Only the material was looked at: none that Example Act 1(a) rules out (copper) is "
+        "on the record."
+    )
