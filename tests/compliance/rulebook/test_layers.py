@@ -141,6 +141,13 @@ def test_a_policy_that_loosens_a_law_is_refused_with_the_reason(
     assert "a firm's rule can only be stricter" in str(caught.value)
 
 
+def test_of_several_laws_that_a_policy_loosens_the_strictest_is_named() -> None:
+    laws = [pack(law(max=most, cite=f"Act on {most}")) for most in ("9 mph", "7 mph", "8 mph")]
+    with pytest.raises(RuleError) as caught:
+        refuse_loosening(policy(max="10 mph"), laws)
+    assert "Act on 7 mph" in str(caught.value)
+
+
 @pytest.mark.parametrize(
     ("own", "theirs"),
     [

@@ -46,6 +46,13 @@ def test_a_rule_that_does_not_apply_says_why() -> None:
     )
 
 
+@pytest.mark.parametrize("character", ["\x00", "\x1b", "\x7f", "\ud800"])
+def test_text_that_cannot_be_printed_is_refused(character: str) -> None:
+    with pytest.raises(RuleError) as caught:
+        pack(rule(**WIND, cite=f"Example Act {character}"))
+    assert (caught.value.wording_id, caught.value.place[-1]) == ("rule/unprintable", "cite")
+
+
 def test_a_false_condition_outweighs_an_unknown_one() -> None:
     both = {"all": [{"fact": "customer.phone", "is": "1"}, {"fact": "site.indoors", "is": "yes"}]}
     assert finding(rule(**WIND, when=both, otherwise=OTHERWISE)).outcome == "not_applicable"

@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from compliance.rulebook.errors import RuleError
+from shared.quantities import Quantity
 from tests.compliance.patched import load, patched
 from tests.compliance.rulebook.builders import check, finding, outcome, pack, rule
 
@@ -61,6 +62,13 @@ def test_other_surfaces_of_the_site_count_but_other_products_and_this_record_do_
     itself = earlier("2026-06-01", **{"record.id": "5e0b1c1e-6d1c-4f7e-9a53-0a6c1f5d2b11"})
     mine = {"record.id": "5e0b1c1e-6d1c-4f7e-9a53-0a6c1f5d2b11"}
     assert outcome(cumulative(most="2 gal"), changes=mine, context=itself) == "met"
+
+
+def test_the_most_in_a_year_is_among_the_limits_in_force() -> None:
+    limits = [one for one in check(cumulative(most="9 gal")).limits if one.quantity == "site_per_year"]
+    assert [(one.subject, one.max, one.layer) for one in limits] == [
+        ("mixes[0].products[0]", Quantity("9", "gal"), "law")
+    ]
 
 
 @pytest.mark.parametrize(("most", "expected"), [("2", "met"), ("1", "not_met")])
