@@ -10,7 +10,18 @@ from records.document.members import Member, member_at
 from records.document.paths import pattern_of, values_at
 from records.document.words import WORD_LISTS
 from records.forms import controls
-from records.forms.bound import Facts, Field, Fold, Item, ItemList, NoneField, TickList, join, value_at
+from records.forms.bound import (
+    BLANK_ID,
+    Facts,
+    Field,
+    Fold,
+    Item,
+    ItemList,
+    NoneField,
+    TickList,
+    join,
+    value_at,
+)
 from records.forms.compass import Compass
 from records.forms.controls import Control
 from records.forms.moment import Moment
@@ -64,7 +75,8 @@ class Binder:
         value = value_at(owner, block.member)
         if isinstance(block, Items):
             items = list(self._items(block, value, here, there))
-            return ItemList(block, here, there, items, value is None, self._none(block, value, here, there))
+            none = self._none(block, value, here, there)
+            return ItemList(block, here, there, items, value is None, none, self._pattern(block, value, here))
         if isinstance(block, Ticks):
             return self._ticks(block, value, here, there)
         return self._field(block, value, here, there)
@@ -107,6 +119,15 @@ class Binder:
             title = self._title(table, item, index)
             removable = isinstance(table, Items) and bool(table.add)
             yield Item(here, there, title, self.blocks(blocks, item, here, there), removable)
+
+    def _pattern(self, table: Items, value: Any, path: str) -> Item | None:
+        """An empty item, to be begun without a connection; None where that takes a row or a calculation."""
+        needs_more = table.chosen_from or table.calculator or BLANK_ID in path
+        if not table.add or needs_more or not member_at(pattern_of(path)).has_ids:
+            return None
+        here, index = f"{path}[{BLANK_ID}]", len(value or [])
+        blocks = self.blocks(table.blocks, {}, here, f"{pattern_of(path)}[{index}]")
+        return Item(here, here, self._title(table, {}, index), blocks, removable=True)
 
     def _title(self, table: Items | Ticks, item: Mapping[str, Any], index: int) -> str:
         if isinstance(table, Ticks):

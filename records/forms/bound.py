@@ -9,6 +9,8 @@ from records.document.paths import steps_of
 from records.forms.controls import Choice, Control, Typed
 from records.forms.table import Items, Ticks, Words
 
+BLANK_ID = "00000000-0000-4000-8000-000000000000"
+
 
 def slug_of(path: str) -> str:
     """An element id for a path."""
@@ -82,12 +84,15 @@ class Item:
 
 @dataclass
 class ItemList:
+    """The items of a list; `pattern` is an empty one under BLANK_ID, which a device may begin by itself."""
+
     table: Items
     path: str
     place: str
     items: list[Item]
     left_out: bool
     none: NoneField | None = None
+    pattern: Item | None = None
     choices: list[tuple[str, str]] = field(default_factory=list)
     remarks: list[Any] = field(default_factory=list)
     kind: str = "items"

@@ -28,6 +28,7 @@ SHELL = (
     "records/form.css",
     "records/keeping.js",
     "records/shelf.js",
+    "records/new_items.js",
     "records/drafts.js",
     "records/actions.js",
     "records/waiting.js",

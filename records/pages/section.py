@@ -12,6 +12,7 @@ from django.utils.functional import cached_property
 
 from records.document.faults import DocumentFaults
 from records.forms.actions import ACTIONS, act
+from records.forms.begun import beginnings, with_begun
 from records.forms.binder import Binder
 from records.forms.bound import Field, fields_of, lists_of
 from records.forms.calculator import calculator
@@ -60,9 +61,10 @@ class SectionPage(FirmPage):
         treatment, posted = self.treatment(), Posted.read(request.POST)
         if not treatment.is_open:
             return self._refuse(treatment)
-        before = self._bound(treatment)
+        begun = beginnings(posted, self._bound(treatment))
+        before = self._bound(treatment, with_begun(treatment.document, begun))
         action = next((name for name in ACTIONS if name in request.POST), None)
-        edits = posted.edits(before)
+        edits = [*begun, *posted.edits(before)]
         if action:
             edits = act(action, posted, before, edits, self._setting(treatment))
         try:
@@ -90,11 +92,11 @@ class SectionPage(FirmPage):
         """The treatment was signed meanwhile; a script is told so that it keeps what was typed."""
         return HttpResponse(status=409) if self.request.htmx else redirect("treatment", uuid=treatment.pk)
 
-    def _bound(self, treatment: Treatment) -> list[Any]:
+    def _bound(self, treatment: Treatment, document: dict[str, Any] | None = None) -> list[Any]:
         correcting = treatment.state == Treatment.State.CORRECTING
         begun = self._setting(treatment)
         ticks = {"at": begun["now"]} | ({"by": begun["person"]} if begun["person"] else {})
-        binder = Binder(treatment.document, treatment.unread, self.language, correcting, ticks)
+        binder = Binder(document or treatment.document, treatment.unread, self.language, correcting, ticks)
         return binder.section(self.section)
 
     def _setting(self, treatment: Treatment) -> dict[str, Any]:

@@ -28,7 +28,7 @@ def chromium() -> Iterator[Browser]:
 def open_page(chromium: Browser, live_server) -> Iterator[OpenPage]:
     """Opens a page of the running site: `open_page(member, width=390, language="en", scripts=True)`.
 
-    With `keeps` it keeps pages to be opened without a signal, as a phone does.
+    With `keeps` it keeps pages to be opened without a signal, as a phone does; `address` stands for the site's.
     Whatever the browser refuses or trips over on it (a script, a style, a missing file) fails the test.
     """
     contexts, complaints = [], []
@@ -39,9 +39,10 @@ def open_page(chromium: Browser, live_server) -> Iterator[OpenPage]:
         language: str = "en",
         scripts: bool = True,
         keeps: bool = False,
+        address: str = "",
     ) -> Page:
         context = chromium.new_context(
-            base_url=live_server.url,
+            base_url=address or live_server.url,
             viewport={"width": width, "height": 844},
             locale=language,
             java_script_enabled=scripts,

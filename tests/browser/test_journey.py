@@ -68,7 +68,7 @@ def take_the_wind(page: Page) -> None:
     page.get_by_label("downspouts diverted").check()
     saved(page)
     page.get_by_role("button", name="Add a reading").click()
-    page.get_by_role("button", name="Now: When").click()
+    page.get_by_role("group", name="Reading").get_by_role("button", name="Now: When").click()
     wind = page.get_by_label("Wind speed", exact=True)
     wind.fill("14")
     wind.blur()

@@ -1,6 +1,7 @@
 """The day's treatments open and take entries without a signal, and what was typed is sent when it is back."""
 
 import re
+from collections.abc import Iterator
 from dataclasses import replace
 from datetime import datetime, timedelta
 
@@ -11,6 +12,7 @@ from playwright.sync_api import Page, expect
 from records.models import Treatment
 from records.services.planning import plan_treatment
 from shared import clock
+from tests.browser.line import Line
 
 pytestmark = pytest.mark.browser
 
@@ -28,13 +30,25 @@ def today(firm, member, plan) -> Treatment:
 
 
 @pytest.fixture
-def phone(open_page, member, today) -> Page:
-    """Today was opened with a signal, everything is kept, and then the signal is gone."""
-    page = open_page(member, keeps=True)
+def line(live_server) -> Iterator[Line]:
+    with Line(live_server.thread.port) as line:
+        yield line
+
+
+@pytest.fixture
+def with_signal(open_page, member, today, line) -> Page:
+    """Today was opened, and everything is kept."""
+    page = open_page(member, keeps=True, address=line.address)
     page.goto("/")
     wait_until_kept(page)
-    page.context.set_offline(True)
     return page
+
+
+@pytest.fixture
+def phone(with_signal, line) -> Page:
+    """Everything is kept, and then the signal is gone."""
+    line.cut()
+    return with_signal
 
 
 def section(treatment: Treatment, slug: str) -> str:
@@ -57,7 +71,7 @@ def test_today_and_each_page_of_a_treatment_open_and_say_that_they_are_kept_ones
         phone.get_by_role("link", name=f"Treatment {today.number}").click()
 
 
-def test_what_is_typed_on_several_pages_goes_when_the_signal_is_back(phone, today):
+def test_what_is_typed_on_several_pages_goes_when_the_signal_is_back(phone, today, line):
     phone.goto(section(today, "during"))
     phone.get_by_role("button", name="Now").first.click()
     phone.get_by_role("button", name="Save and go on").click()
@@ -69,21 +83,21 @@ def test_what_is_typed_on_several_pages_goes_when_the_signal_is_back(phone, toda
     expect(phone.locator("#waiting li")).to_have_count(2)
     expect(phone.locator("#waiting li").last).to_contain_text(f"Treatment {today.number}, After: Notes")
     assert "notes" not in sent(today)
-    phone.context.set_offline(False)
-    expect(phone.locator("#waiting")).to_be_hidden()
+    line.mend()
+    expect(phone.locator("#waiting")).to_be_hidden(timeout=PATIENCE_MS)
     document = sent(today)
     assert document["notes"] == "Dog kept in."
     assert datetime.fromisoformat(document["timing"]["started_at"]) <= clock.now()
 
 
-def test_a_step_that_was_ticked_without_a_signal_was_done_when_it_was_ticked(phone, today):
+def test_a_step_that_was_ticked_without_a_signal_was_done_when_it_was_ticked(phone, today, line):
     phone.clock.install(time=clock.now() - timedelta(minutes=40))
     phone.goto(section(today, "before"))
     phone.get_by_label("storm drains covered").check()
     expect(phone.locator("#save-state")).to_contain_text("Not saved yet")
     phone.goto("/")
-    phone.context.set_offline(False)
-    expect(phone.locator("#waiting")).to_be_hidden()
+    line.mend()
+    expect(phone.locator("#waiting")).to_be_hidden(timeout=PATIENCE_MS)
     (step,) = sent(today)["protection"]
     ago = clock.now() - datetime.fromisoformat(step["at"])
     assert timedelta(minutes=38) < ago < timedelta(minutes=43)
@@ -96,34 +110,28 @@ def test_another_page_says_what_is_kept_and_where(phone):
     expect(phone.get_by_role("heading", level=1)).to_have_text("Today")
 
 
-def test_a_server_that_fails_or_is_slow_is_as_good_as_none(open_page, member, today):
-    page = open_page(member, keeps=True)
-    page.goto("/")
-    wait_until_kept(page)
+def test_a_server_that_fails_or_is_slow_is_as_good_as_none(with_signal, today):
+    page = with_signal
     page.context.route(re.compile("/form/mix/"), lambda route: route.fulfill(status=502, body="bad gateway"))
     page.goto(section(today, "mix"))
     expect(page.get_by_role("heading", level=1)).to_have_text("Mix")
 
 
-def test_what_was_saved_meanwhile_stands_in_the_kept_page(open_page, member, today):
-    page = open_page(member, keeps=True)
-    page.goto("/")
-    wait_until_kept(page)
+def test_what_was_saved_meanwhile_stands_in_the_kept_page(with_signal, today, line):
+    page = with_signal
     page.goto(section(today, "after"))
     wait_until_kept(page)
     page.evaluate("delete document.documentElement.dataset.kept")
     page.get_by_label("Notes").fill("Gate was locked.")
     page.get_by_label("Notes").blur()
     wait_until_kept(page)
-    page.context.set_offline(True)
+    line.cut()
     page.reload()
     expect(page.get_by_label("Notes")).to_have_value("Gate was locked.")
 
 
-def test_after_signing_out_nothing_of_the_firm_is_left_but_what_was_not_sent(open_page, member, today):
-    page = open_page(member, keeps=True)
-    page.goto("/")
-    wait_until_kept(page)
+def test_after_signing_out_nothing_of_the_firm_is_left_but_what_was_not_sent(with_signal, today):
+    page = with_signal
     page.evaluate("localStorage.setItem('typed:somebody/place/1', '{}')")
     page.goto(reverse("account_logout"))
     page.get_by_role("button", name="Sign out").click()
@@ -132,11 +140,9 @@ def test_after_signing_out_nothing_of_the_firm_is_left_but_what_was_not_sent(ope
     assert page.evaluate("localStorage.length") == 1
 
 
-def test_another_person_on_the_phone_sends_nothing_of_the_first(open_page, member, colleague, today, client):
-    page = open_page(member, keeps=True)
-    page.goto("/")
-    wait_until_kept(page)
-    page.context.set_offline(True)
+def test_another_person_on_the_phone_sends_nothing_of_the_first(with_signal, colleague, today, client, line):
+    page = with_signal
+    line.cut()
     page.goto(section(today, "after"))
     page.get_by_label("Notes").fill("Mine.")
     page.get_by_label("Notes").blur()
@@ -144,8 +150,41 @@ def test_another_person_on_the_phone_sends_nothing_of_the_first(open_page, membe
     client.force_login(colleague.user)
     (session,) = [each for each in page.context.cookies() if each["name"] == "sessionid"]
     page.context.add_cookies([{**session, "value": client.cookies["sessionid"].value}])
-    page.context.set_offline(False)
+    line.mend()
     page.goto("/")
     wait_until_kept(page)
     expect(page.locator("#waiting")).to_be_hidden()
     assert "notes" not in sent(today)
+
+
+def test_a_reading_that_is_added_without_a_signal_is_kept_shown_again_and_sent_once(phone, today, line):
+    phone.goto(section(today, "during"))
+    phone.get_by_role("button", name="Add a reading").click()
+    reading = phone.get_by_role("group", name="Reading 1")
+    reading.get_by_label("Wind speed", exact=True).fill("5")
+    reading.get_by_label("Wind speed", exact=True).blur()
+    expect(phone.locator("#save-state")).to_contain_text("Not saved yet")
+    phone.goto("/")
+    phone.goto(section(today, "during"))
+    expect(phone.get_by_label("Wind speed", exact=True)).to_have_value("5")
+    phone.get_by_label("Air temperature", exact=True).fill("61")
+    phone.get_by_label("Air temperature", exact=True).blur()
+    line.mend()
+    expect(phone.locator("#save-state")).to_have_text("Saved.", timeout=PATIENCE_MS)
+    (reading,) = sent(today)["weather"]["readings"]
+    assert (reading["wind_speed"]["value"], reading["temperature"]["value"]) == ("5", "61")
+
+
+def test_an_item_that_was_added_and_taken_out_without_a_signal_never_was(phone, today, line):
+    phone.goto(section(today, "during"))
+    phone.on("dialog", lambda dialog: dialog.accept())
+    phone.get_by_role("button", name="Add a reading").click()
+    phone.get_by_label("Wind speed", exact=True).fill("5")
+    phone.get_by_label("Wind speed", exact=True).blur()
+    phone.get_by_role("button", name="Remove Reading 1").click()
+    expect(phone.get_by_label("Wind speed", exact=True)).to_have_count(0)
+    phone.goto("/")
+    expect(phone.locator("#waiting")).to_be_hidden(timeout=PATIENCE_MS)
+    line.mend()
+    phone.reload()
+    assert not (sent(today).get("weather") or {}).get("readings")

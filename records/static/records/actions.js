@@ -31,6 +31,12 @@
     field.dispatchEvent(new Event("draft:typed", { bubbles: true }));
   }
 
+  /* An item that only this device knows goes with what was typed into it. */
+  function takeOut(item) {
+    for (const field of item.querySelectorAll("[data-field]")) field.dispatchEvent(new Event("draft:gone", { bubbles: true }));
+    item.remove();
+  }
+
   function sayNotDone(button) {
     const slot = button.parentElement.querySelector(".not-done") ?? document.createElement("p");
     slot.className = "keep not-done";
@@ -48,7 +54,11 @@
     const button = event.detail.successful ? null : buttonOf(event);
     if (!button) return;
     pressed = null;
-    if (button.name === "now") fillInNow(button);
+    const added = button.name === "add" && !event.detail.xhr?.status && newItems.add(button.value);
+    const begun = button.closest(".item[data-begun]");
+    if (added) added.focus();
+    else if (button.name === "now") fillInNow(button);
+    else if (button.name === "remove" && begun?.contains(button)) takeOut(begun);
     else sayNotDone(button);
   });
   document.addEventListener("htmx:afterSettle", (event) => {

@@ -96,6 +96,7 @@
     const waiting = [...unsaved.values(), ...backlog];
     const shown = new Set();
     backlog = [];
+    waiting.forEach(newItems.addFor);
     for (const entry of waiting) {
       const field = document.getElementById(entry.field);
       if (field && !shown.has(entry.field)) putBack(entry, field);
@@ -186,6 +187,10 @@
   document.addEventListener("draft:typed", (event) => {
     markUnsaved(event.target);
     save();
+  });
+  document.addEventListener("draft:gone", ({ target }) => {
+    if (unsaved.has(target.id)) shelf.drop(unsaved.get(target.id));
+    unsaved.delete(target.id);
   });
   window.addEventListener("online", () => unsaved.size && save());
   document.addEventListener("visibilitychange", () => !document.hidden && unsaved.size && save());

@@ -3,6 +3,8 @@
 import pytest
 from django.urls import reverse
 
+from records.document.edits import Edit
+from records.services.drafts import edit_draft
 from tests.records.services.test_drafts import reread
 
 
@@ -89,3 +91,37 @@ def test_more_than_is_taken_at_once_is_answered_with_a_page_that_sends_back(clie
     assert answer.status_code == 400
     assert "Vuelva atrás" in answer.text
     assert reread(draft).revision == draft.revision
+
+
+NEW = "weather.readings[0a6c1f5d-2b11-4f7e-9a53-0000000000ff]"
+
+
+def send_reading(client, draft, **fields: str):
+    address = reverse("section", kwargs={"uuid": draft.pk, "section": "during"})
+    page = {"base_revision": "0", "form": "f", "begin": NEW}
+    page |= {f"v:{NEW}.wind_speed": "5", f"u:{NEW}.wind_speed": "mph", f"was:{NEW}.wind_speed": '["", "mph"]'}
+    return client.post(address, {**page, **fields})
+
+
+def test_a_reading_that_a_device_has_begun_is_begun_once_with_what_was_typed_into_it(client, draft):
+    for _ in range(2):
+        send_reading(client, draft)
+    (reading,) = reread(draft).document["weather"]["readings"]
+    assert reading["wind_speed"] == {"value": "5", "unit": "mph"}
+
+
+def test_a_reading_that_was_removed_since_does_not_come_back(client, draft, member):
+    send_reading(client, draft)
+    draft = reread(draft)
+    edit_draft(draft, [Edit("gone", NEW, None, draft.revision)], member.user)
+    send_reading(client, draft)
+    assert not reread(draft).document["weather"].get("readings")
+
+
+@pytest.mark.parametrize(
+    "path", ["weather.readings[1]", "people[0a6c1f5d-2b11-4f7e-9a53-0000000000ff]", "notes[", "x", ""]
+)
+def test_nothing_else_can_be_begun_by_a_device(client, draft, path):
+    before = reread(draft).document
+    send_reading(client, draft, begin=path)
+    assert reread(draft).document == before

@@ -1,0 +1,40 @@
+"""Items that a device has begun by itself while there was no connection."""
+
+import re
+import uuid
+from collections.abc import Mapping, Sequence
+from copy import deepcopy
+from typing import Any
+
+from records.document.edits import Edit
+from records.document.placing import place, value_at
+from records.forms.bound import ItemList, lists_of
+from records.forms.posted import Posted
+
+MOST = 50
+_BEGUN = re.compile(r"(?P<list>.+)\[(?P<id>[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12})\]")
+_EDITS = uuid.UUID("b7f1c1f0-6a0e-4f43-9d8e-0a52c3f5be60")
+
+
+def beginnings(posted: Posted, blocks: Sequence[Any]) -> list[Edit]:
+    """The edits that begin the posted items, of lists in `blocks` whose items a device may begin.
+
+    An item is begun by the same edit whichever page sends it, so that it is begun once, and not again after
+    somebody has removed it; what is typed into it comes together with it and so is in no conflict with it.
+    """
+    lists = {each.path for each in lists_of(blocks) if isinstance(each, ItemList) and each.pattern}
+    found = (_BEGUN.fullmatch(path) for path in dict.fromkeys(posted.data.getlist("begin")[:MOST]))
+    return [_beginning(item[0], item["id"], posted) for item in found if item and item["list"] in lists]
+
+
+def with_begun(document: Mapping[str, Any], edits: Sequence[Edit]) -> dict[str, Any]:
+    """The document as it is with the items begun, for reading what was typed into them."""
+    begun = deepcopy(dict(document))
+    for edit in edits:
+        if value_at(begun, edit.path) is None:
+            place(begun, edit.path, edit.value)
+    return begun
+
+
+def _beginning(path: str, item_id: str, posted: Posted) -> Edit:
+    return Edit(str(uuid.uuid5(_EDITS, path)), path, {"id": item_id}, posted.base_revision)
