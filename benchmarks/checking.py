@@ -19,7 +19,7 @@ from compliance.rulebook.evaluate import judge
 from compliance.rulebook.facts import Facts
 from compliance.rulebook.finding import Basis, Finding
 from compliance.rulebook.layers import unlawful
-from compliance.rulebook.limits import limits_in_force
+from compliance.rulebook.limits import limits_in_force, strictest_of
 from compliance.rulebook.pack import Pack
 from compliance.rulebook.places import covering
 from records.document.canonical import digest_of
@@ -68,8 +68,9 @@ def by_engine(document: TreatmentDocument, facts: Facts, packs: Sequence[Pack]) 
     """What `check_document` does between reading the facts and computing digests."""
     laws = covering(packs, facts.places or (), facts.day)
     judged = judge([*laws, *label_packs(document)], facts, VOCABULARY)
-    limits_in_force(judged)
-    findings = [*judged.findings, *unlawful(judged, VOCABULARY)]
+    strictest = strictest_of(judged)
+    limits_in_force(strictest)
+    findings = [*judged.findings, *unlawful(strictest, VOCABULARY)]
     return sorted(findings, key=lambda finding: finding.place)
 
 

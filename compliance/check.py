@@ -14,7 +14,7 @@ from compliance.rulebook.evaluate import judge
 from compliance.rulebook.facts import Facts
 from compliance.rulebook.finding import Finding, in_all_languages
 from compliance.rulebook.layers import unlawful
-from compliance.rulebook.limits import LimitInForce, limits_in_force
+from compliance.rulebook.limits import LimitInForce, limits_in_force, strictest_of
 from compliance.rulebook.outcome import Outcome, worst
 from compliance.rulebook.pack import Pack, Question
 from compliance.rulebook.places import covering, is_wide, not_covered
@@ -108,7 +108,8 @@ def check_document(
     laws = covering(known, facts.places or (), facts.day)
     layers = [*laws, *label_packs(document), *([firm_policy] if firm_policy else [])]
     judged = judge(layers, facts, VOCABULARY)
-    findings = [*judged.findings, *unlawful(judged, VOCABULARY), *open_places(document)]
+    strictest = strictest_of(judged)
+    findings = [*judged.findings, *unlawful(strictest, VOCABULARY), *open_places(document)]
     missing = tuple(not_covered(facts.places or (), laws))
     return Check(
         document=digest_of(document),
@@ -120,7 +121,7 @@ def check_document(
         questions=_open_questions(laws, facts),
         determinations=determined(laws, context, facts.day),
         findings=tuple(sorted(findings, key=lambda finding: finding.place)),
-        limits=tuple(limits_in_force(judged)),
+        limits=tuple(limits_in_force(strictest)),
         outcome=_outcome(findings, missing),
     )
 
@@ -134,7 +135,8 @@ def _outcome(findings: Sequence[Finding], missing: Sequence[str]) -> Outcome:
 
 
 def _not_checked(laws: Sequence[Pack], missing: Sequence[str]) -> tuple[Sayable, ...]:
-    places = [Sentence("no_pack", {"place": place}) for place in missing]
+    begun = {pack.place for pack in laws}
+    places = [Sentence("in_part" if place in begun else "no_pack", {"place": place}) for place in missing]
     left_out = [said for pack in laws for said in pack.leaves_out]
     reminders = [
         Sentence("reminder", {"says": reminder.says, "cite": reminder.cite})

@@ -5,23 +5,22 @@ from functools import reduce
 
 from compliance.rulebook.bounds import order, sayable
 from compliance.rulebook.errors import RuleError
-from compliance.rulebook.evaluate import InForce, Judged
+from compliance.rulebook.evaluate import InForce
 from compliance.rulebook.finding import Basis, Finding
 from compliance.rulebook.kind import Judgement
-from compliance.rulebook.limits import Bound, sides_of, strictest
+from compliance.rulebook.limits import Bound, Strictest, sides_of
 from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.pack import Pack
 from compliance.rulebook.vocabulary import Vocabulary
 from shared.wording import Blank, Wording
 
 
-def unlawful(judged: Judged, members: Vocabulary) -> list[Finding]:
+def unlawful(strictest: Strictest, members: Vocabulary) -> list[Finding]:
     """A finding for each quantity whose strictest minimum is above its strictest maximum, those that are
     required before those that are advised."""
-    required = strictest(judged, required=True)
     findings = []
-    for thing, sides in sorted(strictest(judged).items(), key=lambda one: one[0]):
-        for ends in (required.get(thing, {}), sides):
+    for thing, sides, required in strictest.both():
+        for ends in (required, sides):
             least, most = ends.get("min"), ends.get("max")
             if least and most and order(least.size, most.size) > 0:
                 findings.append(_no_lawful_value(thing[0], thing[1][0], least, most, members))

@@ -1,6 +1,6 @@
 """The limits in force: of each quantity of each thing the strictest over all layers."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -75,15 +75,30 @@ class Bound:
         return self.stricter_than(other) or (tie and self.sureness > other.sureness)
 
 
-def limits_in_force(judged: Judged) -> list[LimitInForce]:
+Sides = dict[str, Bound]
+
+
+@dataclass(frozen=True)
+class Strictest:
+    """The strictest bound on each side, for each quantity of each thing in order: of all layers, and of the
+    rules that are required alone."""
+
+    of_all: Mapping[Thing, Sides]
+    required: Mapping[Thing, Sides]
+
+    def both(self) -> Iterator[tuple[Thing, Sides, Sides]]:
+        """Each thing with both."""
+        for thing, sides in self.of_all.items():
+            yield thing, sides, self.required.get(thing, {})
+
+
+def limits_in_force(strictest: Strictest) -> list[LimitInForce]:
     """The strictest bounds over all layers, for each quantity of each thing; behind one that is only advised
     the strictest that is required. What binds the whole treatment binds each of its products, too."""
-    required = strictest(judged, required=True)
     found = []
-    for thing, sides in sorted(strictest(judged).items(), key=lambda one: one[0]):
+    for thing, sides, required in strictest.both():
         found += _stated(thing, sides)
-        binding = required.get(thing, {})
-        found += _stated(thing, {side: bound for side, bound in binding.items() if not sides[side].binds})
+        found += _stated(thing, {side: bound for side, bound in required.items() if not sides[side].binds})
     return found
 
 
@@ -92,21 +107,26 @@ def sides_of(limit: InForce) -> list[Bound]:
     return [Bound(limit, side, size) for side, size in sizes if size is not None]
 
 
-def strictest(judged: Judged, required: bool = False) -> dict[Thing, dict[str, Bound]]:
-    """The strictest bound on each side; with `required` over the rules that bind alone. Where a product has a
-    limit of its own, what binds the whole treatment is set against it, and stands for every other product."""
+def strictest_of(judged: Judged) -> Strictest:
+    """Where a product has a limit of its own, what binds the whole treatment is set against it, and stands for
+    every other product."""
     of_products = any(limit.subject in judged.products for limit in judged.limits)
     everywhere = judged.products if of_products else ("",)
-    found: dict[Thing, dict[str, Bound]] = {}
+    of_all: dict[Thing, Sides] = {}
+    required: dict[Thing, Sides] = {}
     for limit in judged.limits:
-        if required and limit.basis.level != "required":
-            continue
-        for subject in (limit.subject,) if limit.subject else everywhere:
-            for bound in sides_of(limit):
-                sides = found.setdefault((subject, bound.kind), {})
-                if bound.side not in sides or bound.comes_before(sides[bound.side]):
-                    sides[bound.side] = bound
-    return found
+        for bound in sides_of(limit):
+            for subject in (limit.subject,) if limit.subject else everywhere:
+                thing = (subject, bound.kind)
+                _keep_stricter(of_all.setdefault(thing, {}), bound)
+                if bound.binds:
+                    _keep_stricter(required.setdefault(thing, {}), bound)
+    return Strictest(dict(sorted(of_all.items(), key=lambda one: one[0])), required)
+
+
+def _keep_stricter(sides: Sides, bound: Bound) -> None:
+    if bound.side not in sides or bound.comes_before(sides[bound.side]):
+        sides[bound.side] = bound
 
 
 def _stated(thing: Thing, sides: Mapping[str, Bound]) -> list[LimitInForce]:

@@ -13,7 +13,7 @@ from compliance.pack_reader import PACKS, PackError, read_folder
 from compliance.rulebook.evaluate import judge
 from compliance.rulebook.facts import Facts
 from compliance.rulebook.layers import unlawful
-from compliance.rulebook.limits import limits_in_force
+from compliance.rulebook.limits import limits_in_force, strictest_of
 from compliance.rulebook.pack import Pack
 from records.document.context import read_context
 from records.document.reader import read as read_document
@@ -192,7 +192,8 @@ def facts() -> Facts:
 def judged(pack: Pack) -> object:
     """All that a pack which was read says of a treatment."""
     found = judge([pack], facts(), VOCABULARY)
-    return [finding.stored() for finding in found.findings], limits_in_force(found), unlawful(found, VOCABULARY)
+    bounds = strictest_of(found)
+    return [one.stored() for one in found.findings], limits_in_force(bounds), unlawful(bounds, VOCABULARY)
 
 
 def warm_up() -> None:

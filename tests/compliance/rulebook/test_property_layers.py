@@ -14,7 +14,7 @@ from compliance.label_pack import label_packs
 from compliance.pack_reader import registered_packs
 from compliance.rulebook.bounds import order
 from compliance.rulebook.evaluate import judge
-from compliance.rulebook.limits import limits_in_force
+from compliance.rulebook.limits import limits_in_force, strictest_of
 from compliance.rulebook.pack import Pack
 from compliance.rulebook.sizes import Size
 from records.document.context import read_context
@@ -73,7 +73,8 @@ def of_several_products() -> tuple[Situation, ...]:
 def in_force(parts: dict[str, Any], packs: Sequence[Pack]) -> Limits:
     """The strictest bound on each side of each quantity, for the treatment as a whole and each product."""
     document, context = read(parts["document"]), read_context(parts["context"])
-    limits = limits_in_force(judge(packs, read_facts(document, context), VOCABULARY))
+    judged = judge(packs, read_facts(document, context), VOCABULARY)
+    limits = limits_in_force(strictest_of(judged))
     products = [
         f"mixes[{m}].products[{p}]"
         for m, mix in enumerate(document.mixes or [])
