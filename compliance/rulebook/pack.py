@@ -8,7 +8,17 @@ from typing import Any
 
 from compliance.rulebook.errors import RuleError
 from compliance.rulebook.plain import plain
-from compliance.rulebook.reading import Params, Setting, as_day, as_list, as_text, as_wording, each, one_of
+from compliance.rulebook.reading import (
+    Params,
+    Setting,
+    as_day,
+    as_list,
+    as_text,
+    as_wording,
+    as_yes_no,
+    each,
+    one_of,
+)
 from compliance.rulebook.rule import PackSetting, Rule, read_rule, read_span
 from compliance.rulebook.standing import Timetable
 from compliance.rulebook.topics import TOPICS
@@ -55,7 +65,8 @@ class Reminder:
 class Pack:
     """One authority's rules. `by` is who allows and asks in a sentence; None: the paragraph cited.
 
-    `layer` is law, label, firm or record. `content` is the canonical form of the data that it was read from,
+    `in_part`: it states so little of its place's law that the place does not count as covered. `layer` is
+    law, label, firm or record. `content` is the canonical form of the data that it was read from,
     `digest` the digest of it.
     """
 
@@ -68,6 +79,7 @@ class Pack:
     caution: Wording
     rules: tuple[Rule, ...]
     by: Sayable | None = None
+    in_part: bool = False
     span: Span = field(default_factory=Span)
     authority: Wording | None = None
     reviewed_on: date | None = None
@@ -118,6 +130,7 @@ def _read_head(params: Params) -> dict[str, Any]:
         "id": pack,
         "version": params.value("version", as_text),
         "place": params.value("place", as_text),
+        "in_part": params.maybe("in_part", as_yes_no) or False,
         "span": read_span(params),
         "authority": params.value("authority", as_wording),
         "title": params.value("title", as_wording),

@@ -29,8 +29,8 @@ def covering(packs: Iterable[Pack], places: Sequence[str], day: date | None) -> 
 
 
 def not_covered(places: Sequence[str], covered: Iterable[Pack]) -> list[str]:
-    """The places, stated or implied, that no pack covers, from wide to narrow."""
-    held = {pack.place for pack in covered}
+    """The places, stated or implied, that no pack covers, or one only in part, from wide to narrow."""
+    held = {pack.place for pack in covered if not pack.in_part}
     return [place for place in widened(places) if place not in held]
 
 

@@ -24,6 +24,10 @@ _ENGINE: Catalogue = {
         "There is no rule pack for {place}: its law was not checked.",
         "No hay paquete de reglas para {place}: su ley no se ha comprobado.",
     ),
+    "in_part": Wording(
+        "Only a part of the law of {place} was checked, which gives no all-clear.",
+        "Solo se ha comprobado una parte de la ley de {place}: no basta para dar nada por bueno.",
+    ),
     "reminder": Wording(
         "Not shown by a record: {says} ({cite})", "No lo muestra un registro: {says} ({cite})"
     ),

@@ -6,7 +6,8 @@ Each test names its law; how the text was read stands in the sources of the pack
 import pytest
 
 from tests.compliance.checked import by_rule
-from tests.outside.scenario import answer_to, outcomes, said, visit
+from tests.compliance.patched import load
+from tests.outside.scenario import answer_to, outcomes, said, visit, worked
 
 SIGN = {
     "where": "front walk",
@@ -219,12 +220,12 @@ def test_without_jurisdictions_nobody_can_tell_which_law_applies():
     [
         ({"site.address.region": "TX"}, ["us", "us-tx"], ["us-tx"]),
         ({"site.address.region": "ON", "site.address.country": "CA"}, ["ca", "ca-on"], ["ca", "ca-on"]),
-        ({"site.address.region": None, "site.address.country": "CH"}, ["ch"], ["ch"]),
+        ({"site.address.region": None, "site.address.country": "NO"}, ["no"], ["no"]),
     ],
-    ids=["Texas", "Ontario", "Switzerland"],
+    ids=["Texas", "Ontario", "Norway"],
 )
 def test_a_place_without_a_pack_is_named_and_gives_no_all_clear(address, places, missing):
-    """The law of Texas; O. Reg. 63/09; the Swiss bar on such biocides on roofs: no pack states them."""
+    """The law of Texas; O. Reg. 63/09; the law of Norway: no pack states them."""
     answer = visit("roof-in-september", {**address, "site.jurisdictions": places})
     assert answer["not_covered"] == missing
     assert answer["outcome"] == "cant_tell"
@@ -278,3 +279,89 @@ def test_a_step_that_the_label_demands_is_a_duty():
     finding = said(answer, "label/99999-12/protection")
     assert (finding["outcome"], finding["level"]) == ("not_met", "required")
     assert answer["outcome"] == "not_met"
+
+
+NAMED = {"authority": "de-by", "number": "SAMPLE-12-2"}
+BAVARIAN = {
+    **NAMED,
+    "surfaces": ["drive"],
+    "valid_from": "2026-09-01",
+    "valid_to": "2026-09-14",
+}
+
+
+@pytest.mark.parametrize(
+    ("named", "known", "outcome"),
+    [
+        ([], [BAVARIAN], "not_met"),
+        ([NAMED], [BAVARIAN], "met"),
+        ([NAMED], [{**BAVARIAN, "valid_to": "2026-09-13"}], "not_met"),
+        ([NAMED], [{**BAVARIAN, "surfaces": ["walk"]}], "not_met"),
+        ([NAMED], [], "cant_tell"),
+        ([{**NAMED, "authority": "ch"}], [BAVARIAN], "not_met"),
+    ],
+    ids=["none", "on its last day", "ended", "for a walk", "unknown", "of another country"],
+)
+def test_a_drive_in_germany_takes_a_moss_killer_only_with_a_permit_for_it(named, known, outcome):
+    """PflSchG § 12(2): barred on paved open ground, unless the competent authority of the State permits it."""
+    answer = visit("drive-in-germany", {"permits": named}, {"permits": known})
+    finding = said(answer, "de/permission/paved-ground")
+    assert (finding["outcome"], finding["level"], finding["cite"]) == (outcome, "required", "PflSchG § 12(2)")
+
+
+def test_in_germany_the_law_of_the_union_applies_beside_the_national_one():
+    """Regulation (EC) No 1107/2009, art. 67(1); PflSchG § 12(2)."""
+    answer = visit("drive-in-germany")
+    assert {"eu", "de"} <= {pack["pack"] for pack in answer["packs"]}
+    assert said(answer, "eu/record/authorisation-number")["outcome"] == "met"
+
+
+@pytest.mark.parametrize("day", ["2020-11-30", "2020-12-01"])
+def test_a_swiss_roof_takes_no_algae_killer_from_the_first_of_december_2020_on(day):
+    """ChemRRV (SR 814.81), annex 2.4 no. 4bis, in force on 1 December 2020."""
+    moved = worked(f"{day}T09:12:00+01:00", f"{day}T09:47:00+01:00")
+    answer = visit("roof-in-switzerland", {**moved, "targets": ["algae"]}, {"on": "2020-12-02"})
+    found = [finding["outcome"] for finding in by_rule(answer).get("ch/permission/biocides", [])]
+    assert found == ([] if day == "2020-11-30" else ["not_met"])
+
+
+def test_a_country_of_which_two_bans_are_stated_gets_no_all_clear_when_they_are_kept():
+    """ChemRRV (SR 814.81), annex 2.4 no. 4bis and 2.5 no. 1.1(2): licences, records and waters are left out."""
+    answer = visit("roof-in-switzerland", {"surfaces[0].kind": "wall"})
+    assert (answer["not_covered"], answer["outcome"]) == (["ch"], "cant_tell")
+    assert "Only a part of the law of ch was checked, which gives no all-clear." in answer["not_checked"]
+
+
+def test_a_swiss_wall_is_not_among_the_surfaces_that_the_ban_names():
+    """ChemRRV (SR 814.81), annex 2.4 no. 4bis: roofs, terraces, storage yards, roads, paths, squares, banks."""
+    answer = visit("roof-in-switzerland", {"surfaces[0].kind": "wall"})
+    assert said(answer, "ch/permission/biocides")["outcome"] == "not_applicable"
+
+
+def test_one_visit_under_two_laws_is_judged_line_by_line():
+    """PflSchG § 12(2) binds the moss killer on the drive; the biocide that takes algae off the wall falls under
+    Regulation (EU) No 528/2012, and ChemRRV annex 2.4 no. 4bis and 2.5 no. 1.1(2) bar both on a Swiss roof."""
+    mixes = load("facts/drive-in-germany.json")["mixes"]
+    biocide = {**mixes[0]["products"][0], "name": "Sample Algae Wash", "regime": "biocide"}
+    wall = {"name": "North wall", "kind": "wall", "treated_area": {"value": "40", "unit": "m**2"}}
+    on_wall = {**mixes[0], "products": [biocide], "surfaces": [{"surface": "North wall"}]}
+    both = {"surfaces[1]": wall, "mixes": [*mixes, on_wall], "permits": []}
+    answer = visit("drive-in-germany", {**both, "targets": ["algae", "moss"]})
+    assert [finding["outcome"] for finding in by_rule(answer)["de/permission/paved-ground"]] == [
+        "not_met",
+        "not_applicable",
+    ]
+    assert outcomes(answer, "de/permission/other-products") == {"not_applicable"}
+
+    line = load("facts/roof-in-switzerland.json")["mixes"][0]["products"][0]
+    moss_killer = {**line, "name": "Sample Moss Killer", "regime": "plant-protection"}
+    answer = visit("roof-in-switzerland", {"mixes[0].products[1]": moss_killer})
+    barred = {
+        (finding["rule"], finding["about"][1])
+        for finding in answer["findings"]
+        if finding["rule"].startswith("ch/permission/") and finding["outcome"] == "not_met"
+    }
+    assert barred == {
+        ("ch/permission/biocides", "mixes[0].products[0].regime"),
+        ("ch/permission/plant-protection", "mixes[0].products[1].regime"),
+    }

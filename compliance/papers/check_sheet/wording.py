@@ -100,7 +100,7 @@ WORDS: Catalogue = {
         "Nothing more is known to be left out; the packs below are all that was asked.",
         "No se conoce nada más que falte; solo se consultaron los paquetes de abajo.",
     ),
-    "not-covered": Wording("Places without a pack", "Lugares sin paquete de reglas"),
+    "not-covered": Wording("Places whose law is not covered", "Lugares cuya ley no se cubre"),
     "questions": Wording("Open questions", "Cuestiones abiertas"),
     "ask-whom": Wording("ask {whom}", "consulte a {whom}"),
     "packs": Wording("Rule packs used", "Paquetes de reglas usados"),
