@@ -23,6 +23,10 @@ help: ## Say what can be made
 	$(BIN)/python -m pip install --quiet --require-hashes -r requirements-test.lock
 	touch $@
 
+.venv/bench: requirements-bench.lock .venv/tests
+	$(BIN)/python -m pip install --quiet --require-hashes -r requirements-bench.lock
+	touch $@
+
 %.mo: %.po .venv/runs
 	$(BIN)/pybabel --quiet compile -i $< -o $@
 
@@ -55,10 +59,11 @@ test-long: .venv/tests $(TRANSLATIONS) ## Crash, fuzz, load and million-row runs
 	$(BIN)/pytest -q -m long --durations=0 --durations-min=1
 
 .PHONY: bench
-bench: .venv/tests ## Ratios against plain Python, a bare canvas and json.dumps
+bench: .venv/bench ## Ratios against plain Python, a JSON rule library, a bare canvas and json.dumps
 	$(BIN)/python -m benchmarks
 
 .PHONY: lock
 lock: ## Pin the dependencies anew (needs uv)
 	uv pip compile --quiet --universal --generate-hashes --no-header pyproject.toml -o requirements.lock
 	uv pip compile --quiet --universal --generate-hashes --no-header --group test pyproject.toml -o requirements-test.lock
+	uv pip compile --quiet --universal --generate-hashes --no-header --group bench -o requirements-bench.lock

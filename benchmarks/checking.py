@@ -6,10 +6,11 @@ Reading, facts and digests are timed apart; sentences are made on demand, by bot
 import json
 from collections.abc import Iterator, Sequence
 from copy import deepcopy
+from dataclasses import replace
 from datetime import date
 from typing import Any
 
-from benchmarks import by_hand
+from benchmarks import by_hand, json_rules
 from benchmarks.timing import Ratio, alone, compare
 from compliance.check import check_document
 from compliance.facts_reader import VOCABULARY, read_facts
@@ -32,6 +33,7 @@ def ratios(document: dict[str, Any], context: Context) -> Iterator[Ratio]:
     text, parsed = json.dumps(document), read(document)
     facts = read_facts(parsed, context, None)
     packs, here = registered_packs(), applying(facts)
+    many = tenfold(packs)
     bases = bases_of([*here, *label_packs(parsed)], facts.day)
     for each in (parsed, read(damaged(document))):
         both_agree(each, context, bases)
@@ -48,6 +50,19 @@ def ratios(document: dict[str, Any], context: Context) -> Iterator[Ratio]:
         f"only the {len(here)} of {len(packs)} packs loaded that apply",
         lambda: by_engine(parsed, facts, here),
     )
+    yield compare(
+        "the same, ten times the packs loaded",
+        lambda: by_engine(parsed, facts, many),
+        "all packs loaded once",
+        lambda: by_engine(parsed, facts, packs),
+    )
+    yield compare(
+        "the same, twice the rules apply",
+        lambda: by_engine(parsed, facts, (*here, *here)),
+        "the rules apply once",
+        lambda: by_engine(parsed, facts, here),
+    )
+    yield json_rules.ratio(facts)
     yield alone("facts of a document", lambda: read_facts(parsed, context, None))
     yield alone("reading a document", lambda: read(text))
     yield alone("digests of document and context", lambda: (digest_of(parsed), digest_of(context)))
@@ -57,6 +72,12 @@ def ratios(document: dict[str, Any], context: Context) -> Iterator[Ratio]:
 
 def applying(facts: Facts) -> tuple[Pack, ...]:
     return tuple(covering(registered_packs(), facts.places or (), facts.day))
+
+
+def tenfold(packs: Sequence[Pack]) -> list[Pack]:
+    """The packs, and nine times as many of places where nobody works."""
+    elsewhere = ((number, pack) for number in range(9) for pack in packs)
+    return [*packs, *(replace(pack, id=f"{pack.id}-{n}", place=f"x{n}-{pack.place}") for n, pack in elsewhere)]
 
 
 def bases_of(packs: Sequence[Pack], day: date | None) -> dict[str, Basis]:

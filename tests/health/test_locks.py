@@ -6,7 +6,7 @@ from packaging.requirements import Requirement
 
 from tests.health.committed import ROOT
 
-LOCKS = ("requirements.lock", "requirements-test.lock")
+LOCKS = ("requirements.lock", "requirements-test.lock", "requirements-bench.lock")
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text())
 
 
@@ -31,6 +31,8 @@ def test_the_locks_hold_every_dependency():
     for_tests = [Requirement(text).name.lower() for text in PROJECT["dependency-groups"]["test"]]
     assert set(wanted) <= pinned("requirements.lock").keys()
     assert {*wanted, *for_tests} <= {name.replace("_", "-") for name in pinned("requirements-test.lock")}
+    for_ratios = [Requirement(text).name.lower() for text in PROJECT["dependency-groups"]["bench"]]
+    assert set(for_ratios) <= pinned("requirements-bench.lock").keys()
 
 
 def test_both_locks_pin_the_same_versions():
