@@ -29,6 +29,8 @@ from compliance.services.own_rules import (
 )
 from compliance.services.what_if_runs import newest_run
 
+LONGEST_REASON = 500
+
 
 class OwnRulesPage(RulesPage):
     """The rules of the newest version, what is in use, and every version with who changed what and why."""
@@ -113,10 +115,12 @@ class OwnRulePage(RulesPage):
         return self._shown(self.sheet(), trial, self.there.join if self.there else "all")
 
     def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
+        sheet, join, why = self.sheet(request.POST), request.POST.get("join", "all"), self.reason
+        if len(why) > LONGEST_REASON and not request.htmx:
+            return self._shown(sheet, None, join, 422)
         if request.POST.get("act") == "remove" and self.there:
-            remove_rule(self.firm, self.there.key, request.user, request.POST.get("reason", "")[:500])
+            remove_rule(self.firm, self.there.key, request.user, why)
             return redirect("own_rules")
-        sheet, join = self.sheet(request.POST), request.POST.get("join", "all")
         valid = sheet.is_valid()
         rule = sheet.rule(self.there.key if self.there else "", join) if valid else None
         if request.htmx:
@@ -124,11 +128,16 @@ class OwnRulePage(RulesPage):
         if rule is None:
             return self._shown(sheet, None, join, 422)
         try:
-            save_rule(self.firm, rule, request.user, request.POST.get("reason", "")[:500], self.language)
+            save_rule(self.firm, rule, request.user, why, self.language)
         except RuleFaultError as error:
             say_fault(sheet.form, error.trial)
             return self._shown(sheet, error.trial, join, 422)
         return redirect("own_rules")
+
+    @property
+    def reason(self) -> str:
+        """Why the rule is changed now, as typed."""
+        return self.request.POST.get("reason", "")
 
     def _trial(self, rule: OwnRule | None) -> Trial | None:
         if rule is None:
@@ -156,5 +165,6 @@ class OwnRulePage(RulesPage):
             members=members(),
             trial=trial,
             join=join,
-            reason=self.request.POST.get("reason", ""),
+            reason=self.reason,
+            reason_fault=len(self.reason) > LONGEST_REASON,
         )

@@ -109,6 +109,17 @@ def test_the_time_between_is_refused_beside_its_field_where_a_label_asks_for_mor
     ]
 
 
+@pytest.mark.parametrize("act", ["save", "remove"])
+def test_a_reason_that_is_too_long_is_said_beside_it_and_nothing_typed_is_lost(client, firm, colleague, act):
+    client.force_login(colleague.user)
+    client.post(NEW, CALM)
+    answer = client.post(reverse("own_rule", kwargs={"key": 1}), CALM | {"act": act, "reason": "why " * 200})
+    assert answer.status_code == 422
+    page = text(answer)
+    assert "Keep the reason to 500 characters." in page and "why " * 200 in page and "Calm only" in page
+    assert newest(firm).version == 1
+
+
 def test_rows_are_kept_in_their_groups(client, firm, colleague):
     client.force_login(colleague.user)
     second = {
