@@ -29,28 +29,40 @@ class Earlier:
 
 
 @dataclass(frozen=True)
+class Maybe:
+    """An earlier treatment of which it is not known, for lack of members, whether it was such a use."""
+
+    day: date
+    lacks: Paths
+
+
+@dataclass(frozen=True)
 class History:
-    """The earlier uses of one product on the surfaces of its mix; `lacks`: what is missing to know them."""
+    """The earlier uses of one product on the surfaces of its mix, and what may have been one, of a known day.
+    `lacks`: what is missing to know them."""
 
     uses: tuple[Earlier, ...]
+    maybes: tuple[Maybe, ...]
     surfaces: tuple[int, ...]
     day: date | None
     lacks: Paths
 
     def days_between(self) -> tuple[Measured, ...]:
-        """Local days since the last earlier use, in days."""
+        """Local days since the last earlier use, and since each later treatment that may be it, in days."""
         if self.lacks or self.day is None:
             return (Measured(None, self.lacks, self.lacks),)
-        if not self.uses:
-            return ()
-        last = max(self.uses, key=lambda use: use.day)
-        days = (self.day - last.day).days
-        return (Measured(Exact(Fraction(days), "day"), ("timing.started_at", last.path)),)
+        last = max(self.uses, key=lambda use: use.day, default=None)
+        maybes = [maybe for maybe in self.maybes if last is None or maybe.day > last.day]
+        known = [Measured(_days(last.day, self.day), ("timing.started_at", last.path))] if last else []
+        unknown = [
+            Measured(None, maybe.lacks, maybe.lacks, may_be=_days(maybe.day, self.day)) for maybe in maybes
+        ]
+        return (*known, *unknown)
 
     def applications_per_year(self) -> tuple[Measured, ...]:
         """For each surface, the earlier treatments of the calendar year, and this one."""
-        if self.lacks or self.day is None:
-            return (Measured(None, self.lacks, self.lacks),)
+        if self.day is None or self._lacks_this_year:
+            return (Measured(None, self._lacks_this_year, self._lacks_this_year),)
         return tuple(
             Measured(1 + len({use.path for use in self._this_year(surface)}), (f"surfaces[{surface}]",))
             for surface in self.surfaces
@@ -60,8 +72,8 @@ class History:
         self, document: TreatmentDocument, mix: int, product: int, unit: str
     ) -> tuple[Measured, ...]:
         """For each surface, product applied per area in the calendar year, this treatment counted."""
-        if self.lacks or self.day is None:
-            return (Measured(None, self.lacks, self.lacks),)
+        if self.day is None or self._lacks_this_year:
+            return (Measured(None, self._lacks_this_year, self._lacks_this_year),)
         return tuple(self._sum(surface, document, mix, product, unit) for surface in self.surfaces)
 
     def _sum(self, surface: int, document: TreatmentDocument, mix: int, product: int, unit: str) -> Measured:
@@ -73,6 +85,11 @@ class History:
             return unmeasured_sum(unknown)
         total = sum((rate.exact for _, rate in rates if not isinstance(rate, NoAmount)), Fraction(0))
         return Measured(Exact(total, unit), (f"surfaces[{surface}]",))
+
+    @property
+    def _lacks_this_year(self) -> Paths:
+        maybes = (maybe for maybe in self.maybes if self.day and maybe.day.year == self.day.year)
+        return (*self.lacks, *(path for maybe in maybes for path in maybe.lacks))
 
     def _this_year(self, surface: int) -> list[Earlier]:
         year = self.day.year if self.day else 0
@@ -88,8 +105,8 @@ def history_of(document: TreatmentDocument, context: Context, mix: int, product:
     lacks += [f"mixes[{mix}].products[{product}].registration_number"] if registration is None else []
     lacks += ["context.earlier"] if context.earlier is None else []
     if lacks or day is None or registration is None:
-        return History((), treated.surfaces, day, tuple(lacks))
-    uses: list[Earlier] = []
+        return History((), (), treated.surfaces, day, tuple(lacks))
+    uses, maybes = list[Earlier](), list[Maybe]()
     for number, other in enumerate(context.earlier or []):
         path, other_day = f"context.earlier[{number}]", treatment_day(other)
         if is_same_record(document, other) or (other_day and other_day > day):
@@ -97,9 +114,17 @@ def history_of(document: TreatmentDocument, context: Context, mix: int, product:
         for surface in treated.surfaces:
             found, unknown = _lines_on((document.surfaces or [])[surface], other, registration)
             uses += [Earlier(other, path, other_day or day, surface, m, p) for m, p in found]
-            lacks += [f"{path}.{missing}" for missing in unknown]
-            lacks += [f"{path}.timing.started_at"] if found and other_day is None else []
-    return History(tuple(uses), treated.surfaces, day, tuple(dict.fromkeys(lacks)))
+            wanting = tuple(f"{path}.{missing}" for missing in unknown)
+            if other_day is None:
+                lacks += [*wanting, *([f"{path}.timing.started_at"] if found else [])]
+            elif wanting:
+                maybes.append(Maybe(other_day, wanting))
+    lacks = list(dict.fromkeys(lacks))
+    return History(tuple(uses), tuple(dict.fromkeys(maybes)), treated.surfaces, day, tuple(lacks))
+
+
+def _days(early: date, late: date) -> Exact:
+    return Exact(Fraction((late - early).days), "day")
 
 
 def _lines_on(

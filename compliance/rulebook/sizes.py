@@ -84,10 +84,11 @@ class Measured:
     """One value of a quantity that a limit judges: per reading, surface or product. A count is an int.
 
     `value` None: it can't be computed, for lack of the members `lacks`; or (`why`) because they are there and
-    do not go together.
+    do not go together. `may_be`: what it is if the missing members make it count at all.
     """
 
     value: Size | None
     about: tuple[str, ...]
     lacks: tuple[str, ...] = ()
     why: Sayable | None = None
+    may_be: Size | None = None

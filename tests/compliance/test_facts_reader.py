@@ -209,6 +209,14 @@ def test_product_per_area_is_added_up_over_the_year() -> None:
     )
 
 
+def test_what_may_have_been_a_use_counts_in_its_own_year_only() -> None:
+    number = "mixes[0].products[0].registration_number"
+    for year, lacks in (("2025", ()), ("2026", (f"context.earlier[0].{number}",))):
+        context = {"earlier": [earlier(f"{year}-08-01", **{number: None})]}
+        for name, unit in (("applications_per_year", None), ("per_year", "gal/acre")):
+            assert measured(name, unit, None, context)[0].lacks == lacks
+
+
 def test_an_earlier_use_on_an_unknown_day_is_named() -> None:
     undated = patched(load("facts/roof-in-september.json"), {"timing": None, "record.id": OTHER})
     found = measured("days_between", "day", None, {"earlier": [undated]})

@@ -24,7 +24,10 @@ _ANOTHER_HOUR = Wording("Work within these hours.", "Trabaje dentro de ese horar
 
 @dataclass(frozen=True)
 class Interval(Kind):
-    """One of three: days between treatments of a surface, a season, hours of the day."""
+    """One of three: days between treatments of a surface, a season, hours of the day.
+
+    An earlier treatment that may have been one counts only if the bound would come out differently with it.
+    """
 
     name = "interval"
     judges = ("document", "products")
@@ -108,15 +111,19 @@ class Interval(Kind):
 
     def _judge_between(self, scope: Scope, bounds: Bounds) -> Judgement:
         measured = scope.subject.measure("days_between", bounds.unit)
-        known = [(one.value, one.about) for one in measured if one.value is not None]
-        for value, about in known:
-            if not bounds.hold(value):
-                return _said(Outcome.NOT_MET, about, value, bounds)
-        if len(known) < len(measured):
-            return missing(tuple(path for one in measured for path in one.lacks), bounds)
-        if not known:
+        if not measured:
             return Judgement(Outcome.MET, "interval/first", ("context.earlier",), bound=bounds)
-        return _said(Outcome.MET, known[0][1], known[0][0], bounds)
+        kept = all(bounds.hold(one.value) for one in measured if one.value is not None)
+        lacks = [
+            path
+            for one in measured
+            if one.value is None and (one.may_be is None or bounds.hold(one.may_be) is not kept)
+            for path in one.lacks
+        ]
+        size = measured[0].may_be if measured[0].value is None else measured[0].value
+        if lacks or size is None:
+            return missing(tuple(lacks), bounds)
+        return _said(Outcome.MET if kept else Outcome.NOT_MET, measured[0].about, size, bounds)
 
     def _judge_season(self, scope: Scope) -> Judgement:
         day, (first, last) = scope.facts.day, self.season or ((1, 1), (12, 31))

@@ -141,3 +141,42 @@ def test_an_interval_outside_the_form_is_refused(keys: dict[str, Any], wording: 
     with pytest.raises(RuleError) as caught:
         pack(rule(kind="interval", **keys))
     assert caught.value.wording_id == wording
+
+
+UNNUMBERED = {"mixes[0].products[0].registration_number": None}
+
+
+def history(*treatments: dict[str, Any]) -> dict[str, Any]:
+    return {"earlier": [one for treatment in treatments for one in treatment["earlier"]]}
+
+
+@pytest.mark.parametrize(
+    ("day", "expected"), [("2024-10-01", "met"), ("2026-08-15", "met"), ("2026-08-16", "cant_tell")]
+)
+def test_a_product_without_its_number_counts_only_if_it_was_used_within_the_bound(
+    day: str, expected: str
+) -> None:
+    found = finding(BETWEEN, context=earlier(day, **UNNUMBERED))
+    assert found.outcome == expected
+    assert (expected == "met") or found.about == (
+        "context.earlier[0].mixes[0].products[0].registration_number",
+    )
+
+
+def test_a_treatment_too_soon_stays_so_whatever_else_was_used() -> None:
+    for other in ("2026-09-10", "2026-01-01"):
+        both = history(earlier(other, **UNNUMBERED), earlier("2026-08-20"))
+        assert finding(BETWEEN, context=both).as_json("en")["observed"] == {"value": "25", "unit": "day"}
+
+
+def test_only_the_treatment_that_could_change_it_is_named() -> None:
+    late, early = earlier("2026-09-10", **UNNUMBERED), earlier("2026-08-01", **UNNUMBERED)
+    found = finding(BETWEEN, context=history(late, early, earlier("2026-07-01")))
+    assert found.about == ("context.earlier[0].mixes[0].products[0].registration_number",)
+
+
+def test_a_longest_time_between_may_be_kept_by_a_treatment_that_may_have_been_one() -> None:
+    longest = rule(kind="interval", judges="products", between={"max": "20 day"})
+    late = history(earlier("2026-09-01", **UNNUMBERED), earlier("2026-08-01"))
+    too_late = history(earlier("2026-08-20", **UNNUMBERED), earlier("2026-08-01"))
+    assert (outcome(longest, context=late), outcome(longest, context=too_late)) == ("cant_tell", "not_met")
