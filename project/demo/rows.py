@@ -5,6 +5,7 @@ from datetime import UTC, date, datetime, time
 from typing import Any
 
 from compliance.own_rules import OwnRule
+from compliance.services.determinations import determine
 from compliance.services.own_rules import save_rule, take_into_use
 from project.demo.products import make_product
 from project.demo.saving import plain, saved
@@ -57,6 +58,7 @@ def make_rows(source: FirmSource, pass_phrases: dict[str, str]) -> Rows:
     for member in source.firm["members"]:
         rows.users[member["name"]] = make_member(rows, member, pass_phrases[member["email"]])
     make_own_rules(rows, source.firm)
+    make_answers(rows, source.firm)
     for rig in source.rigs:
         rows.rigs[rig["name"]] = make_rig(rows.firm, rig)
     for product in source.products:
@@ -97,6 +99,15 @@ def make_own_rules(rows: Rows, data: dict[str, Any]) -> None:
         rule = OwnRule("", policy["title"], policy["why"], "limit", plain(params), start=day.isoformat())
         with clock.at(datetime.combine(day, time(12), UTC)):
             take_into_use(save_rule(rows.firm, rule, by, policy["why"]), by)
+
+
+def make_answers(rows: Rows, data: dict[str, Any]) -> None:
+    """The firm's own answers to open questions, each given on the first day on which it holds."""
+    for answer in data.get("answers", []):
+        day = date.fromisoformat(answer["valid_from"])
+        given = {name: str(answer[name]) for name in ("question", "answer", "by", "advice")}
+        with clock.at(datetime.combine(day, time(12), UTC)):
+            determine(rows.firm, **given, valid_from=day)
 
 
 def make_licence(firm: Firm, person: Person | None, data: dict[str, Any]) -> None:

@@ -99,6 +99,24 @@ def test_most_records_are_met_and_the_rest_are_the_storys_faults(firm):
     assert Counter(map(frozenset, wrong)) == Counter(map(frozenset, told))
 
 
+def test_the_firm_has_answered_one_of_washingtons_questions_and_left_one_open(firm):
+    """Roofs and walls are settled from the day of the answer on; walks and drives still hang on the other."""
+    (answer,) = SOURCE.firm["answers"]
+    markers = {"before": set(), "roof": set(), "hard": set()}
+    for check in checks_at_signing(firm):
+        surfaces = {surface["kind"] for surface in check.signed_record.sections["surfaces"]}
+        told = next(each for each in check.stored["findings"] if each["rule"] == "us-wa/posting/marker")
+        early = check.treatment.planned_at.date().isoformat() < answer["valid_from"]
+        on_buildings = surfaces <= {"roof", "wall"}
+        markers["before" if early else "roof" if on_buildings else "hard"].add(told["outcome"])
+        assert told["outcome"] == "not_applicable" or told["level"] == "advised"
+    assert markers["roof"] == {"not_applicable"}
+    assert "cant_tell" in markers["before"] & markers["hard"]
+    questions = {question["id"] for question in checks_at_signing(firm)[-1].stored["questions"]}
+    assert answer["question"] not in questions
+    assert "us-wa/question/paved-ground" in questions
+
+
 def test_each_open_finding_was_answered_with_the_persons_reason(firm):
     for check in checks_at_signing(firm):
         answers = json.loads(bytes(check.signed_record.record))["answers"]
