@@ -42,6 +42,8 @@ def _place(row: Row) -> Iterator[str]:
     means = MEANS[pack.by_means or "memory"].en
     yield f"\n## {pack.title.en}\n"
     yield f"`{pack.id}` {pack.version}. Reviewed on {pack.reviewed_on}, {means}.\n"
+    if pack.in_part:
+        yield "Only a part of this place's law is stated: the place does not count as covered.\n"
     for cell in row.cells:
         for word, cites in (("checked", cell.checked), ("reminder", cell.reminded)):
             if cites:

@@ -8,17 +8,7 @@ from typing import Any
 
 from compliance.rulebook.errors import RuleError
 from compliance.rulebook.plain import plain
-from compliance.rulebook.reading import (
-    Params,
-    Setting,
-    as_day,
-    as_list,
-    as_text,
-    as_wording,
-    as_yes_no,
-    each,
-    one_of,
-)
+from compliance.rulebook.reading import Params, Setting, as_day, as_list, as_text, as_wording, each, one_of
 from compliance.rulebook.rule import PackSetting, Rule, read_rule, read_span
 from compliance.rulebook.standing import Timetable
 from compliance.rulebook.topics import TOPICS
@@ -130,7 +120,7 @@ def _read_head(params: Params) -> dict[str, Any]:
         "id": pack,
         "version": params.value("version", as_text),
         "place": params.value("place", as_text),
-        "in_part": params.maybe("in_part", as_yes_no) or False,
+        "in_part": params.maybe("in_part", one_of(("yes",))) is not None,
         "span": read_span(params),
         "authority": params.value("authority", as_wording),
         "title": params.value("title", as_wording),

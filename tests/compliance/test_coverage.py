@@ -27,5 +27,12 @@ def test_rules_are_sorted_by_kind_and_recipient():
     assert stated("us-wa", "access") == ((), ("RCW 17.21.100(4)(a), (b)", "RCW 17.21.100(5)"))
 
 
+def test_a_ban_and_a_permit_stand_under_one_topic():
+    # Germany, PflSchG § 12(2): a permit for paved ground; beside waters only as a reminder
+    checked, reminded = stated("de", "permission")
+    assert "PflSchG § 12(2)" in checked
+    assert reminded == ("PflSchG § 12(2) sentence 2",)
+
+
 def test_what_a_pack_does_not_state_is_said():
     assert {"reports", "neighbours"} <= set(ROWS["us-wa"].lacking)

@@ -8,7 +8,7 @@ from compliance.facts_reader import VOCABULARY
 from compliance.rulebook.errors import RuleError
 from compliance.rulebook.pack import read_pack
 from compliance.rulebook.reading import Params, Setting
-from tests.compliance.rulebook.builders import HEAD, TEXT, WIND, finding, pack, rule
+from tests.compliance.rulebook.builders import HEAD, TEXT, WIND, check, finding, pack, rule
 
 OTHERWISE = {"en": "Indoors.", "es": "Dentro."}
 
@@ -82,12 +82,21 @@ def test_the_head_keeps_what_a_reader_must_know() -> None:
         ({"reminders": [{"cite": "x"}]}, "rule/missing_key"),
         ({"reminders": [{"cite": "x", "says": TEXT, "who": "y"}]}, "rule/unknown_key"),
         ({"leaves_out": []}, "rule/expected_list"),
+        ({"in_part": "no"}, "rule/unknown_word"),
     ],
 )
 def test_a_head_outside_the_form_is_refused(head: dict[str, Any], wording: str) -> None:
     with pytest.raises(RuleError) as caught:
         pack(rule(**WIND), **head)
     assert (caught.value.wording_id, caught.value.place[0]) == (wording, "pack.yaml")
+
+
+def test_a_place_whose_law_is_stated_in_part_stays_among_those_not_covered() -> None:
+    light = {"weather.readings[0].wind_speed": {"value": "9", "unit": "mph"}}
+    whole, part = check(rule(**WIND), changes=light), check(rule(**WIND), changes=light, in_part="yes")
+    assert (whole.not_covered, part.not_covered) == ((), ("us-wa",))
+    assert (str(whole.outcome), str(part.outcome)) == ("met", "cant_tell")
+    assert [found.outcome for found in part.findings if found.pack == "xx"] == ["met"]
 
 
 def test_a_pack_must_be_keys_and_values() -> None:
