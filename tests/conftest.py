@@ -6,6 +6,7 @@ from datetime import datetime
 import pytest
 from django.core.cache import cache
 from django.db import connection
+from hypothesis import HealthCheck, settings
 
 from records.document.edits import Edit
 from records.models import Firm, Membership, Treatment
@@ -25,6 +26,8 @@ from tests.factories import (
 )
 from tests.furnished import furnish
 
+settings.register_profile("no clock", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.load_profile("no clock")
 PLANNED_AT = datetime.fromisoformat("2026-09-14T09:00:00-07:00")
 
 

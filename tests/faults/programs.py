@@ -30,10 +30,10 @@ def database_url(folder: Path) -> str:
     return f"postgres://{own['USER']}:{own['PASSWORD']}@{own['HOST']}:{own['PORT']}/{own['NAME']}"
 
 
-def printed_by(program: str, folder: Path) -> list[dict[str, Any]]:
+def printed_by(program: str, folder: Path, *arguments: str) -> list[dict[str, Any]]:
     """The JSON lines that a program of this folder prints; it must come to its end."""
     run = subprocess.run(
-        [sys.executable, "-m", f"tests.faults.{program}"],
+        [sys.executable, "-m", f"tests.faults.{program}", *arguments],
         cwd=ROOT,
         env=environment(folder),
         capture_output=True,
