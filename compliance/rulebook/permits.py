@@ -5,7 +5,7 @@ from datetime import date
 
 from compliance.rulebook.conditions import Verdict, combine
 from compliance.rulebook.facts import Branch, Items, Leaf, Paths, branches, leaf_of, member
-from shared.wording import Wording
+from shared.wording import Catalogue, Wording
 
 
 @dataclass(frozen=True)
@@ -29,9 +29,10 @@ class Permits:
         verdicts += [Verdict(None, lacks=(path,)) for path in self.unsigned]
         return combine(verdicts, decided_by=True)
 
-    def said(self) -> tuple[Wording, ...]:
-        """`X-1 (de): walk, 2026-01-01 to 2026-12-31` for each that something is known of."""
-        return tuple(_said(one) for permit in self.numbered for one in self._entries(permit))
+    def said(self, kinds: Catalogue) -> tuple[Wording, ...]:
+        """`X-1 (de): walk, 2026-01-01 to 2026-12-31` for each that something is known of, with the words for
+        kinds of surface."""
+        return tuple(_said(one, kinds) for permit in self.numbered for one in self._entries(permit))
 
     def _covers(self, permit: Branch, kind: str, day: date) -> Verdict:
         entries = self._entries(permit)
@@ -88,11 +89,12 @@ def _is_of(permit: Branch) -> tuple[object, object]:
     return leaf_of(permit, "authority").value, leaf_of(permit, "number").value
 
 
-def _said(entry: Branch) -> Wording:
+def _said(entry: Branch, kinds: Catalogue) -> Wording:
     surfaces = member(entry, "surfaces")
+    words = [kinds[kind] for kind in _values(surfaces)] if isinstance(surfaces, Items) else []
     number, authority, start, end = (
         str(leaf_of(entry, name).value or "?") for name in ("number", "authority", "valid_from", "valid_to")
     )
-    kinds = ", ".join(_values(surfaces)) if isinstance(surfaces, Items) else "?"
-    permit = f"{number} ({authority}): {kinds}, {start}"
-    return Wording(f"{permit} to {end}", f"{permit} a {end}")
+    en, es = (", ".join(word.say(language) for word in words) or "?" for language in ("en", "es"))
+    permit = f"{number} ({authority})"
+    return Wording(f"{permit}: {en}, {start} to {end}", f"{permit}: {es}, {start} a {end}")

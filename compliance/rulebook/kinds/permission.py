@@ -132,7 +132,7 @@ class Permission(Kind):
             return missing(scope.facts.day_lacks)
         verdicts = [permits.cover(str(kind.value), day) for _, kind in bound]
         verdict = combine(verdicts, decided_by=False)
-        blanks["permits"] = Listed(permits.said())
+        blanks["permits"] = Listed(permits.said(words_of(self.treated, "kind")))
         if verdict.truth is False:
             uncovered = [one for one, said in zip(bound, verdicts, strict=True) if said.truth is False]
             return self._uncovered(blanks | self._blanks(regime, uncovered), day, verdict.about)

@@ -159,6 +159,8 @@ def test_met_names_the_permit_and_says_what_was_not_looked_at() -> None:
         "Sample Moss Wash: The record names a permit for Main roof, north slope (roof): X-1 (xx): roof, "
         "2026-01-01 to 2026-12-31. Its conditions were not looked at."
     )
+    in_spanish = finding(PERMIT, changes=NUMBERED, context=held()).message.say("es")
+    assert "X-1 (xx): tejado, 2026-01-01 a 2026-12-31" in in_spanish
 
 
 def test_on_a_day_when_nothing_was_mixed_there_is_nothing_to_permit() -> None:
