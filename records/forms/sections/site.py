@@ -93,6 +93,18 @@ SITE = Section(
             called="name",
             chosen_from="people",
         ),
+        Items(
+            "permits",
+            _("Permits for this treatment"),
+            _("Permit"),
+            _("Add a permit"),
+            (
+                Question("number", _("Number of the permit")),
+                Question("authority", _("Place of the authority"), _("As its law is named here: us-wa.")),
+            ),
+            called="number",
+            none=_("There is none"),
+        ),
     ),
     ("customer", "site", "targets", "surfaces", "people", "firm", "record", "permits", "timing.planned_at"),
     ("days_between", "applications_per_year", "per_year", "buffer"),

@@ -30,7 +30,13 @@ def tick(client, draft: Treatment, slug: str, path: str, ticked: bool) -> None:
 
 @pytest.mark.parametrize(
     ("slug", "path"),
-    [("before", "notices"), ("before", "postings"), ("before", "protection"), ("after", "incidents")],
+    [
+        ("site", "permits"),
+        ("before", "notices"),
+        ("before", "postings"),
+        ("before", "protection"),
+        ("after", "incidents"),
+    ],
 )
 def test_a_tick_says_that_there_is_none_and_takes_it_back(client, draft, slug, path):
     assert path not in draft.document
@@ -48,6 +54,17 @@ def test_a_list_that_loses_its_last_item_says_nothing_any_more(client, draft, me
     )
     draft.refresh_from_db()
     assert "incidents" not in draft.document
+
+
+def test_a_permits_number_is_entered_with_the_plan(client, draft):
+    client.post(section_of(draft, "site"), {"base_revision": str(draft.revision), "add": "permits"})
+    draft.refresh_from_db()
+    fields = {"number": "SAMPLE-12-2", "authority": "de-by"}
+    data = {f"v:permits[0].{name}": typed for name, typed in fields.items()}
+    data |= {f"was:permits[0].{name}": '[""]' for name in fields}
+    client.post(section_of(draft, "site"), {"base_revision": str(draft.revision), "form": "p", **data})
+    draft.refresh_from_db()
+    assert draft.document["permits"] == [fields]
 
 
 @pytest.mark.parametrize(("value", "says"), [(None, "Not recorded"), ([], "None")])
