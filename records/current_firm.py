@@ -40,6 +40,7 @@ def choose_firm(request: HttpRequest, firm_id: UUID) -> bool:
 
 def firms_to_choose(request: HttpRequest) -> dict[str, object]:
     """A context processor: the user's memberships where there are several, and the one that counts now."""
-    if not request.user.is_authenticated or len(memberships(request)) < 2:
+    user = getattr(request, "user", None)  # a request may be refused before it is known whose it is
+    if user is None or not user.is_authenticated or len(memberships(request)) < 2:
         return {}
     return {"my_firms": memberships(request), "chosen_firm": current_membership(request)}

@@ -29,18 +29,28 @@ def unlawful(strictest: Strictest, members: Vocabulary) -> list[Finding]:
 
 
 def refuse_loosening(policy: Pack, above: Iterable[Pack]) -> None:
-    """Refuse a firm's policy that allows what a law or label does not. Raises RuleError with the reason, whose
-    place is the rule and the side of its bound.
+    """Refuse a firm's policy that allows what a law, or every label, does not.
 
-    A limit of the policy is set against the latest value of each limit on the same quantity; the strictest
-    that it loosens is named.
+    Raises RuleError with the reason, whose place is the rule and the side of its bound.
+
+    A limit of the policy is set against the latest value of each limit on the same quantity. One that some
+    labels are stricter than may stand: with the others it is the stricter one, and the strictest always holds.
     """
-    binding = [bound for pack in above for bound in _bounds_of(pack) if bound.binds]
+    above = list(above)
     for own in _bounds_of(policy):
-        same = [bound for bound in binding if (bound.kind, bound.side) == (own.kind, own.side)]
-        loosened = [bound for bound in same if bound.stricter_than(own)]
+        stricter = [(pack.layer, _strictest_than(own, pack)) for pack in above]
+        laws = [bound for layer, bound in stricter if bound and layer != "label"]
+        labels = [bound for layer, bound in stricter if layer == "label"]
+        loosened = laws or [bound for bound in labels if bound and all(labels)]
         if loosened:
             raise _loosens(own, reduce(_stricter, loosened))
+
+
+def _strictest_than(own: Bound, pack: Pack) -> Bound | None:
+    """The pack's strictest bound on the same side of the same quantity, if it is stricter than `own`."""
+    same = [bound for bound in _bounds_of(pack) if (bound.kind, bound.side) == (own.kind, own.side)]
+    stricter = [bound for bound in same if bound.binds and bound.stricter_than(own)]
+    return reduce(_stricter, stricter) if stricter else None
 
 
 def _stricter(one: Bound, other: Bound) -> Bound:

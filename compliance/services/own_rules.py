@@ -14,11 +14,11 @@ from records.models import Firm, User
 
 
 class RuleFaultError(ValueError):
-    """A rule that can't be one, or loosens a law or label: the trial says why."""
+    """The rule of this title can't be one, or loosens a law or label: the trial says why."""
 
-    def __init__(self, trial: Trial) -> None:
+    def __init__(self, title: str, trial: Trial) -> None:
         super().__init__(trial.fault)
-        self.trial = trial
+        self.title, self.trial = title, trial
 
 
 class ExamplesFailError(ValueError):
@@ -65,7 +65,7 @@ def save_rule(firm: Firm, rule: OwnRule, by: User, why: str, language: str = "en
     rule = rule if rule.key else replace(rule, key=str(_last_key(firm) + 1))
     trial = try_own(firm, rule, language)
     if trial.fault:
-        raise RuleFaultError(trial)
+        raise RuleFaultError(rule.title, trial)
     kept = [rule if one.key == rule.key else one for one in rules]
     if change == OwnRules.Change.ADDED:
         kept.append(rule)
@@ -82,12 +82,12 @@ def remove_rule(firm: Firm, key: str, by: User, why: str) -> OwnRules:
 
 
 @transaction.atomic
-def take_into_use(version: OwnRules, by: User) -> OwnRulesInUse:
+def take_into_use(version: OwnRules, by: User, language: str = "en") -> OwnRulesInUse:
     """Use this version for every check from now on. Raises ExamplesFailError, RuleFaultError."""
-    trials = [(rule, try_own(version.firm, rule, "en")) for rule in version.own]
-    for _rule, trial in trials:
+    trials = [(rule, try_own(version.firm, rule, language)) for rule in version.own]
+    for rule, trial in trials:
         if trial.fault:
-            raise RuleFaultError(trial)
+            raise RuleFaultError(rule.title, trial)
     failing = [rule.title for rule, trial in trials if not trial.passed]
     if failing:
         raise ExamplesFailError(failing)

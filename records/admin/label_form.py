@@ -5,6 +5,7 @@ from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.utils.text import format_lazy
 from django.utils.translation import get_language
 from django.utils.translation import gettext_lazy as _
 
@@ -41,8 +42,10 @@ class LabelVersionForm(FirmForm):
     limits = LinesField(
         label=_("limits"),
         required=False,
-        help_text=_("One a line, with units: wind_speed max 10 mph. Quantities: %(names)s.")
-        % {"names": ", ".join(WORD_LISTS["limit_quantity"])},
+        help_text=format_lazy(
+            _("One a line, with units: wind_speed max 10 mph. Quantities: {names}."),
+            names=", ".join(WORD_LISTS["limit_quantity"]),
+        ),
     )
     ppe = WordsField("ppe", label=_("protective equipment"))
     restricted_use = forms.TypedChoiceField(

@@ -32,6 +32,8 @@ def _add(posted: Posted, path: str, blocks: Sequence[Any], setting: Setting) -> 
     if kind and not chosen:
         return []
     item = new_item(kind, setting["firm"], chosen, setting["day"])
+    if found.table.begun_at and not setting["correcting"]:
+        item[found.table.begun_at] = setting["now"]
     new_path = f"{path}[{item['id']}]"
     there = any(each.path == new_path for each in found.items)
     return [] if there else [posted.edit(new_path, item)]

@@ -12,6 +12,7 @@ from records.forms.bound import ItemList, lists_of
 from records.forms.posted import Posted
 
 MOST = 50
+"""Of one page, and of one list: a device begins no more."""
 _BEGUN = re.compile(r"(?P<list>.+)\[(?P<id>[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12})\]")
 _EDITS = uuid.UUID("b7f1c1f0-6a0e-4f43-9d8e-0a52c3f5be60")
 
@@ -22,9 +23,23 @@ def beginnings(posted: Posted, blocks: Sequence[Any]) -> list[Edit]:
     An item is begun by the same edit whichever page sends it, so that it is begun once, and not again after
     somebody has removed it; what is typed into it comes together with it and so is in no conflict with it.
     """
-    lists = {each.path for each in lists_of(blocks) if isinstance(each, ItemList) and each.pattern}
+    lists = {
+        each.path
+        for each in lists_of(blocks)
+        if isinstance(each, ItemList) and each.pattern and len(each.items) < MOST
+    }
     found = (_BEGUN.fullmatch(path) for path in dict.fromkeys(posted.data.getlist("begin")[:MOST]))
-    return [_beginning(item[0], item["id"], posted) for item in found if item and item["list"] in lists]
+    return [
+        _beginning(item[0], item["id"], posted)
+        for item in found
+        if item and item["list"] in lists and _is_typed_into(item[0], posted)
+    ]
+
+
+def _is_typed_into(path: str, posted: Posted) -> bool:
+    """Whether something stands in one of the item's inputs, a unit or a day that stood there at first apart."""
+    names = (name for name in posted.data if name.startswith((f"v:{path}.", f"t:{path}.")))
+    return any(text for name in names for text in posted.data.getlist(name))
 
 
 def with_begun(document: Mapping[str, Any], edits: Sequence[Edit]) -> dict[str, Any]:

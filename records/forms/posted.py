@@ -5,6 +5,7 @@ import re
 import uuid
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import timedelta
 from typing import Any
 
 from records.document.edits import Conflict, Edit
@@ -12,6 +13,8 @@ from records.forms.bound import Field, TickList, fields_of, lists_of
 from records.forms.controls import Typed, typed_in
 from shared.times import TimeError, read_time
 
+LONGEST_OUT = timedelta(days=14)
+"""For so long a device may be without a connection and still say when a thing was ticked."""
 _EDITS = uuid.UUID("6f1d7a0e-8d0a-4e6f-9b0a-2f5f6a1d9c11")
 
 
@@ -83,14 +86,16 @@ class Posted:
                 yield self.edit(item.path, None)
 
     def _ticked_at(self, ticks: TickList, word: str) -> dict[str, str]:
-        """When the device says that it was ticked, if that is before the page came in."""
+        """When the device says that it was ticked, if that is in the days before the page came in."""
         now = ticks.begun.get("at", "")
         try:
             at = read_time(self.data.get(f"tick-at:{ticks.path}:{word}", ""))
             came_in = read_time(now)
         except TimeError:
             return {}
-        return {"at": at.astimezone(came_in.tzinfo).isoformat(timespec="seconds")} if at < came_in else {}
+        if not came_in - LONGEST_OUT < at < came_in:
+            return {}
+        return {"at": at.astimezone(came_in.tzinfo).isoformat(timespec="seconds")}
 
     def changed_elsewhere(self, field: Field) -> bool:
         """Whether the document's value is another than the page shows, where the person typed nothing."""
@@ -105,6 +110,10 @@ class Posted:
         """Whether the page still shows another unit than the one that was typed and taken."""
         typed = self.typed(field)
         return typed is not None and not field.sentence and field.control.is_in_other_unit(typed, field.typed)
+
+    def has_other_offer(self, field: Field) -> bool:
+        """Whether the page offers something else than what follows from the document now."""
+        return self.data.get(f"offer:{field.path}", field.offer) != field.offer
 
     def open_conflicts(self, blocks: Sequence[Any], new: Sequence[Conflict]) -> Mapping[str, Field]:
         """By path, the fields of which two people's values differ and nobody has said which is right."""

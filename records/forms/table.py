@@ -77,7 +77,8 @@ class Items:
 
     `called` is the member that titles an item; `chosen_from` the reference rows (`people`, `rigs`, `labels`)
     from which a new item is written, when it is not begun empty. Without `add` nothing is added or removed.
-    `none` says that there is none, which is another thing than to leave the question open.
+    `none` says that there is none, which is another thing than to leave the question open. `begun_at` is the
+    member of a new item that starts with the present moment.
     """
 
     member: str
@@ -90,6 +91,7 @@ class Items:
     hint: Words = ""
     calculator: bool = False
     none: Words = ""
+    begun_at: str = ""
 
 
 @dataclass(frozen=True)

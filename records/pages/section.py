@@ -29,8 +29,8 @@ from shared import clock
 
 
 def is_redrawn(posted: Posted, field: Field) -> bool:
-    """Whether the page shows something else than what is kept: a colleague's change, or a unit as typed."""
-    return posted.changed_elsewhere(field) or posted.has_other_unit(field)
+    """Whether the page shows something else than is kept (a colleague's change, a unit as typed) or offered."""
+    return posted.changed_elsewhere(field) or posted.has_other_unit(field) or posted.has_other_offer(field)
 
 
 class SectionPage(FirmPage):
@@ -107,6 +107,7 @@ class SectionPage(FirmPage):
         name = self.membership.person.name if self.membership.person else ""
         return {
             "firm": self.firm,
+            "correcting": treatment.state == Treatment.State.CORRECTING,
             "document": treatment.document,
             "revision": treatment.revision,
             "now": now.isoformat(timespec="seconds"),

@@ -172,6 +172,7 @@ def test_a_reading_that_is_added_without_a_signal_is_kept_shown_again_and_sent_o
     line.mend()
     expect(phone.locator("#save-state")).to_have_text("Saved.", timeout=PATIENCE_MS)
     (reading,) = sent(today)["weather"]["readings"]
+    assert datetime.fromisoformat(reading["at"]) <= clock.now()
     assert (reading["wind_speed"]["value"], reading["temperature"]["value"]) == ("5", "61")
 
 

@@ -163,3 +163,9 @@ def test_a_browser_finds_an_icon_where_it_looks_for_one(client):
     answer = client.get("/favicon.ico")
     assert answer.status_code == 302
     assert answer["Location"].endswith(".svg")
+
+
+def test_a_wrong_host_is_refused_with_a_page(client):
+    answer = client.get("/", headers={"Host": "evil.example"})
+    assert answer.status_code == 400
+    assert "<h1>" in answer.content.decode()

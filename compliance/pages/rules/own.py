@@ -64,7 +64,7 @@ class TakeIntoUse(RulesPage):
             messages.warning(request, _("The rules were changed meanwhile. Look at them again."))
             return redirect("own_rules")
         try:
-            take_into_use(latest, request.user)
+            take_into_use(latest, request.user, self.language)
         except ExamplesFailError as error:
             titles = ", ".join(error.titles)
             messages.error(
@@ -72,7 +72,10 @@ class TakeIntoUse(RulesPage):
                 _("Not taken into use: an example comes out otherwise. %(titles)s") % {"titles": titles},
             )
         except RuleFaultError as error:
-            messages.error(request, error.trial.fault)
+            what = {"title": error.title, "fault": error.trial.fault}
+            messages.error(
+                request, _("Not taken into use. Change the rule “%(title)s” first: %(fault)s.") % what
+            )
         else:
             messages.success(request, _("Version %(version)s is in use.") % {"version": latest.version})
         return redirect("own_rules")

@@ -32,5 +32,6 @@ def readings(title: str) -> Items:
         _("Add a reading"),
         _READING,
         called="at",
+        begun_at="at",
         hint=_("A reading counts from 30 minutes before the start to the finish of spraying."),
     )

@@ -28,6 +28,7 @@ window.newItems = (() => {
     made.innerHTML = pattern.innerHTML.replaceAll(BLANK, id);
     const item = made.content.firstElementChild;
     const around = pattern.closest(".item[data-begun]");
+    if (pattern.dataset.beginsNow) item.dataset.beginsNow = "yes";
     item.dataset.begun = `${around ? `${around.dataset.begun} ` : ""}${list}[${id}]`;
     for (const field of item.querySelectorAll("[data-field]")) field.append(...item.dataset.begun.split(" ").map(told));
     pattern.parentElement.querySelector(":scope > p.quiet")?.remove();

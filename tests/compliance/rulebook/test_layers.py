@@ -194,3 +194,11 @@ def test_a_kind_must_say_how_it_reads_judges_and_what_it_can_give() -> None:
     for act in (lambda: Kind.read(bare), lambda: bare.judge(bare), bare.possible):
         with pytest.raises(NotImplementedError):
             act()
+
+
+def test_a_policy_that_only_some_labels_are_stricter_than_is_taken() -> None:
+    """With the others it is the stricter one; with these the label holds."""
+    strict, loose = (pack(law(max=f"{most} mph"), layer="label") for most in (8, 15))
+    assert refuse_loosening(policy(max="9 mph"), [strict, loose]) is None
+    with pytest.raises(RuleError):
+        refuse_loosening(policy(max="16 mph"), [strict, loose])

@@ -1,6 +1,7 @@
 """A section of the form takes only what a form could have sent."""
 
 import pytest
+import time_machine
 from django.urls import reverse
 
 from records.document.edits import Edit
@@ -125,3 +126,40 @@ def test_nothing_else_can_be_begun_by_a_device(client, draft, path):
     before = reread(draft).document
     send_reading(client, draft, begin=path)
     assert reread(draft).document == before
+
+
+def test_an_item_into_which_nothing_is_typed_is_not_begun(client, draft):
+    send_reading(client, draft, **{f"v:{NEW}.wind_speed": ""})
+    assert "weather" not in reread(draft).document
+
+
+@pytest.mark.parametrize(
+    "at", ["0001-01-01T00:00:00Z", "1900-01-01T00:00:00Z", "9999-12-31T23:59:59Z", "noonish"]
+)
+def test_a_tick_of_an_impossible_moment_was_made_now(client, draft, at):
+    address = reverse("section", kwargs={"uuid": draft.pk, "section": "before"})
+    page = {"base_revision": str(draft.revision), "form": "f", "ticks": "protection"}
+    page |= {"tick:protection": "storm-drains-covered", "tick-at:protection:storm-drains-covered": at}
+    with time_machine.travel("2026-09-14T09:00:00-07:00", tick=False):
+        assert client.post(address, page).status_code == 302
+    (step,) = reread(draft).document["protection"]
+    assert step["at"] == "2026-09-14T09:00:00-07:00"
+
+
+def test_a_reading_that_is_added_begins_now(client, draft):
+    address = reverse("section", kwargs={"uuid": draft.pk, "section": "during"})
+    with time_machine.travel("2026-09-14T09:00:00-07:00", tick=False):
+        client.post(address, {"base_revision": str(draft.revision), "form": "f", "add": "weather.readings"})
+    (reading,) = reread(draft).document["weather"]["readings"]
+    assert reading["at"] == "2026-09-14T09:00:00-07:00"
+
+
+@pytest.mark.parametrize(("offered", "is_redrawn"), [("", False), ("2026-09-14T12:00:00-07:00", True)])
+def test_a_field_is_drawn_anew_when_something_else_is_offered_than_it_shows(client, done, offered, is_redrawn):
+    """The label of this product says nothing of re-entry, so nothing is offered now."""
+    address = reverse("section", kwargs={"uuid": done.pk, "section": "after"})
+    path = "timing.reentry_at"
+    page = {"base_revision": str(done.revision), "form": "f", f"offer:{path}": offered}
+    page |= {f"d:{path}": "2026-09-14", f"t:{path}": "", f"was:{path}": '["2026-09-14", ""]'}
+    answer = client.post(address, page, headers={"HX-Request": "true"}).content.decode()
+    assert ("outerHTML:#f-timing-reentry-at" in answer) is is_redrawn
