@@ -9,6 +9,11 @@ os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "1")
 
 from project.settings import *  # noqa: F403
 
+if DATABASES["default"]["ENGINE"].endswith("sqlite3"):  # noqa: F405
+    # A file, as in real use: in memory, requests that overlap don't wait for each other but fail.
+    DATABASES["default"]["TEST"] = {"NAME": f"{os.environ['VAR_DIR']}/tests.sqlite3"}  # noqa: F405
+    options = DATABASES["default"]["OPTIONS"]  # noqa: F405
+    options["init_command"] = options["init_command"].replace("synchronous=FULL", "synchronous=OFF")
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.InMemoryStorage"},

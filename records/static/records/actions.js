@@ -56,7 +56,7 @@
     pressed = null;
     const added = button.name === "add" && !event.detail.xhr?.status && newItems.add(button.value);
     const begun = button.closest(".item[data-begun]");
-    if (added?.dataset.beginsNow) fillInNow(added.querySelector("button[name=now]"));
+    if (added && added.dataset.beginsNow) fillInNow(added.querySelector("button[name=now]"));
     if (added) added.focus();
     else if (button.name === "now") fillInNow(button);
     else if (button.name === "remove" && begun?.contains(button)) takeOut(begun);
