@@ -8,6 +8,7 @@ from typing import Any
 from compliance.determinations import Determined, determined
 from compliance.facts_reader import VOCABULARY, read_facts
 from compliance.label_pack import label_packs
+from compliance.nobody_sprayed import nobody_sprayed
 from compliance.pack_reader import registered_packs
 from compliance.places import county_not_named, open_places
 from compliance.rulebook.evaluate import judge
@@ -110,6 +111,7 @@ def check_document(
     judged = judge(layers, facts, VOCABULARY)
     strictest = strictest_of(judged)
     findings = [*judged.findings, *unlawful(strictest, VOCABULARY), *open_places(document)]
+    findings += nobody_sprayed(document, facts.stage)
     missing = tuple(not_covered(facts.places or (), laws))
     return Check(
         document=digest_of(document),
@@ -148,7 +150,7 @@ def _not_checked(laws: Sequence[Pack], missing: Sequence[str]) -> tuple[Sayable,
 
 def _open_questions(laws: Sequence[Pack], facts: Facts) -> tuple[Question, ...]:
     questions = [question for pack in laws for question in pack.questions.values()]
-    return tuple(question for question in questions if facts.answer_to(question.id) is None)
+    return tuple(question for question in questions if facts.answer_to(question.id) not in question.answers)
 
 
 def _stored_pack(pack: Pack) -> Json:

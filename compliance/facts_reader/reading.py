@@ -82,7 +82,7 @@ def _answers(context: Context) -> tuple[Answer, ...]:
     return tuple(
         Answer(
             one.question,
-            one.answer,
+            one.answer.strip().casefold(),
             read_day(one.valid_from) if one.valid_from else None,
             read_day(one.valid_to) if one.valid_to else None,
         )

@@ -153,11 +153,12 @@ def _read_question(part: Params, form: str, roots: Roots) -> Condition:
     if question not in known:
         blanks = {"question": question, "known": ", ".join(sorted(known)) or "-"}
         raise RuleError("rule/unknown_question", blanks, (form,))
-    wanted = part.value("is", one_of(known[question]))
+    answers = known[question]
+    wanted = part.value("is", one_of(answers))
 
     def judge(scope: Scope) -> Verdict:
         answer = scope.facts.answer_to(question)
-        if answer is None:
+        if answer not in answers:
             return Verdict(None, ("context.determinations",), (), (question,))
         return Verdict(answer == wanted, ("context.determinations",))
 
@@ -189,6 +190,9 @@ def _read_fact(part: Params, form: str, roots: Roots) -> Condition:
 
 def _fitting(asked: str, term: Term, bounds: tuple[Scalar, ...]) -> Callable[[Any], bool]:
     """Whether a value is what is asked; the reader gave it and the bounds one type."""
+    if asked in ("is", "is one of") and term.sort == "text":
+        folded = {str(bound).casefold() for bound in bounds}
+        return lambda value: value.strip().casefold() in folded
     if asked in ("is", "is one of") and term.sort != "quantity":
         return lambda value: value in bounds
     fitting = _FITTING[asked]

@@ -113,12 +113,15 @@ class Facts:
     answers: tuple[Answer, ...] | None = None
 
     def answer_to(self, question: str) -> str | None:
-        """The firm's answer in force on the day of the treatment; None if there is none."""
-        if self.day is not None:
-            for answer in self.answers or ():
-                if answer.question == question and answer.holds(self.day):
-                    return answer.answer
-        return None
+        """The firm's answer in force on the day of the treatment, the one given last; None if there is none, or
+        if two that say different things began on the same day."""
+        if self.day is None:
+            return None
+        day = self.day
+        held = [each for each in self.answers or () if each.question == question and each.holds(day)]
+        newest = max((each.valid_from or date.min for each in held), default=None)
+        last = {each.answer for each in held if (each.valid_from or date.min) == newest}
+        return last.pop() if len(last) == 1 else None
 
 
 @value

@@ -42,6 +42,12 @@ _ENGINE: Catalogue = {
         "{quantity}: {min_by} exige al menos {min}, {max_by} solo permite {max}. Ningún valor es lícito: no "
         "empiece.",
     ),
+    "nobody_sprayed": Wording(
+        "Something was applied, and nobody is on record as having sprayed: licences and protective equipment "
+        "could not be judged. Tick 'sprayed' for who did.",
+        "Se aplicó algo y nadie consta como quien pulverizó: no se pudieron juzgar licencias ni equipo de "
+        "protección. Marque «pulverizó» en quien lo hizo.",
+    ),
     "place_of_address": Wording(
         "The address lies in {place}, which the list of jurisdictions does not name: the rules of that place "
         "were not asked.",

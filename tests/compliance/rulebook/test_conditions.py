@@ -154,10 +154,25 @@ def test_an_open_question_is_cant_tell_at_level_advised() -> None:
         ({"answer": "no", "valid_from": "2026-09-14", "valid_to": "2026-09-14"}, "true"),
         ({"answer": "no", "valid_from": "2026-09-15"}, "unknown"),
         ({"answer": "no", "valid_to": "2026-09-13"}, "unknown"),
+        ({"answer": " No"}, "true"),
+        ({"answer": "maybe"}, "unknown"),
     ],
 )
 def test_the_firms_answer_holds_on_the_days_that_it_names(answer: dict[str, str], expected: str) -> None:
     assert truth(QUESTION, context=answered(**answer)) == expected
+
+
+@pytest.mark.parametrize(("began", "expected"), [("2026-02-01", "true"), ("2025-02-01", "unknown")])
+def test_of_two_answers_the_later_holds_and_two_of_one_day_are_none(began: str, expected: str) -> None:
+    older = {"question": "xx/question/roofs", "answer": "yes", "valid_from": "2025-02-01"}
+    newer = {"question": "xx/question/roofs", "answer": "no", "valid_from": began}
+    for order in ([older, newer], [newer, older]):
+        assert truth(QUESTION, context={"determinations": order}) == expected
+
+
+def test_text_is_compared_without_regard_to_case() -> None:
+    assert truth({"fact": "site.county", "is one of": ["QUILL COUNTY"]}) == "true"
+    assert truth({"fact": "site.county", "is": "Quil County"}) == "false"
 
 
 def test_a_missing_member_beside_an_open_question_keeps_the_level() -> None:
