@@ -1,9 +1,7 @@
 """A treatment that nobody is on record as having sprayed: what is asked of who sprays could not be judged."""
 
-from compliance.facts_reader import VOCABULARY
-from compliance.rulebook.finding import Basis, Finding
-from compliance.rulebook.kind import Judgement
-from compliance.rulebook.outcome import Outcome
+from compliance.rulebook.finding import Finding
+from compliance.untold import untold
 from records.document.types import TreatmentDocument
 from shared.wording import Wording
 
@@ -18,17 +16,7 @@ def nobody_sprayed(document: TreatmentDocument, stage: str) -> list[Finding]:
     may_have = any(each.tasks is None or "sprayed" in each.tasks for each in people)
     if stage != "finished" or not was_applied or not people or may_have:
         return []
-    basis = Basis(
-        rule="rulebook/people/sprayer",
-        pack="rulebook",
-        title=Wording("Who sprayed", "Quién pulverizó"),
-        level="required",
-        layer="law",
-        stage="after",
-        cite="the laws and labels that ask something of who sprays",
-        text="found",
-        doubt=None,
-        by="",
-    )
+    title = Wording("Who sprayed", "Quién pulverizó")
+    cite = "the laws and labels that ask something of who sprays"
     about = tuple(f"people[{index}].tasks" for index in range(len(people)))
-    return [Finding(basis, Judgement(Outcome.CANT_TELL, "nobody_sprayed", about), basis.level, VOCABULARY)]
+    return [untold("people/sprayer", title, "after", cite, "nobody_sprayed", about)]

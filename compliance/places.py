@@ -5,11 +5,10 @@ from collections.abc import Iterator, Sequence
 
 from compliance.facts_reader import VOCABULARY
 from compliance.rulebook.facts import Paths
-from compliance.rulebook.finding import Basis, Finding
-from compliance.rulebook.kind import Judgement
-from compliance.rulebook.outcome import Outcome
+from compliance.rulebook.finding import Finding
 from compliance.rulebook.places import FEDERAL, widened, without_a_state
 from compliance.rulebook.wordings import Sentence
+from compliance.untold import untold
 from records.document.types import Address, Site, TreatmentDocument
 from shared.wording import Blanks, Wording
 
@@ -54,17 +53,5 @@ def _left_out(address: Address, places: Sequence[str]) -> Iterator[tuple[str, st
 
 
 def _finding(rule: str, about: Paths, wording: str, blanks: Blanks) -> Finding:
-    basis = Basis(
-        rule=f"rulebook/{rule}",
-        pack="rulebook",
-        title=Wording("Which law applies", "Qué ley se aplica"),
-        level="required",
-        layer="law",
-        stage="before",
-        cite="the law of the place of treatment",
-        text="found",
-        doubt=None,
-        by="",
-    )
-    judgement = Judgement(Outcome.CANT_TELL, wording, about, blanks)
-    return Finding(basis, judgement, basis.level, VOCABULARY)
+    title = Wording("Which law applies", "Qué ley se aplica")
+    return untold(rule, title, "before", "the law of the place of treatment", wording, about, blanks)
