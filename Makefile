@@ -64,6 +64,6 @@ bench: .venv/bench ## Ratios against plain Python, a JSON rule library, a bare c
 
 .PHONY: lock
 lock: ## Pin the dependencies anew (needs uv)
-	uv pip compile --quiet --universal --generate-hashes --no-header pyproject.toml -o requirements.lock
-	uv pip compile --quiet --universal --generate-hashes --no-header --group test pyproject.toml -o requirements-test.lock
-	uv pip compile --quiet --universal --generate-hashes --no-header --group bench -o requirements-bench.lock
+	uv pip compile --quiet --universal --generate-hashes --no-header --no-strip-extras pyproject.toml -o requirements.lock
+	uv pip compile --quiet --universal --generate-hashes --no-header --no-strip-extras --group test pyproject.toml -o requirements-test.lock
+	uv pip compile --quiet --universal --generate-hashes --no-header --no-strip-extras --group bench -o requirements-bench.lock

@@ -1,5 +1,6 @@
 import re
 import tomllib
+from importlib.metadata import PackageNotFoundError, requires
 
 import pytest
 from packaging.requirements import Requirement
@@ -44,3 +45,27 @@ def test_both_locks_pin_the_same_versions():
     assert {name: version(entry) for name, entry in pinned("requirements.lock").items()} == {
         name: version(tests[name]) for name in pinned("requirements.lock")
     }
+
+
+def installed_needs(name: str) -> list[Requirement]:
+    try:
+        return [Requirement(text) for text in requires(name) or []]
+    except PackageNotFoundError:
+        return []
+
+
+@pytest.mark.parametrize("lock", LOCKS)
+def test_a_package_that_another_wants_with_extras_is_pinned_with_them(lock):
+    """Installing by hash refuses `name[extra]` beside a pin of plain `name` as soon as a newer release is out."""
+    pins = pinned(lock)
+    direct = [Requirement(text) for text in PROJECT["project"]["dependencies"]]
+    needs = [*direct, *(need for name in pins for need in installed_needs(name))]
+    wanted = [need for need in needs if need.extras and (need.marker is None or need.marker.evaluate({"extra": ""}))]
+    bare = {
+        str(need) for need in wanted if need.name in pins and not need.extras <= Requirement(head(pins[need.name])).extras
+    }
+    assert wanted and bare == set()
+
+
+def head(entry: str) -> str:
+    return entry.splitlines()[0].partition(";")[0].removesuffix("\\")
