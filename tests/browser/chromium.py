@@ -1,8 +1,10 @@
 """Where the Chromium is that walks the pages."""
 
+import fcntl
 import os
 import shutil
 import subprocess
+import tempfile
 from pathlib import Path
 
 from playwright.sync_api import Playwright
@@ -25,12 +27,20 @@ def executable(playwright: Playwright) -> str:
     if Path(playwright.chromium.executable_path).exists():
         return playwright.chromium.executable_path
     if os.geteuid() == 0 and shutil.which("apt-get"):
-        subprocess.run(["apt-get", "update", "-qq"], check=False)
-        subprocess.run(["apt-get", "install", "-qq", "-y", "chromium"], check=False)
+        install()
     found = on_path()
     if not found:
         raise RuntimeError(MISSING)
     return found
+
+
+def install() -> None:
+    """Debian's package, once: the test run has several processes, and the package manager lets in one."""
+    with (Path(tempfile.gettempdir()) / "treatment-log-chromium.lock").open("w") as turn:
+        fcntl.flock(turn, fcntl.LOCK_EX)
+        if not on_path():
+            subprocess.run(["apt-get", "update", "-qq"], check=False)
+            subprocess.run(["apt-get", "install", "-qq", "-y", "chromium"], check=False)
 
 
 def on_path() -> str | None:
