@@ -47,7 +47,12 @@ class Control:
 
 @dataclass(frozen=True)
 class LongText(Control):
+    """Several lines; they end alike, whichever way they were sent."""
+
     template: ClassVar[str] = "long"
+
+    def read(self, typed: Typed) -> Any:
+        return typed[0].replace("\r\n", "\n").strip() or None
 
 
 @dataclass(frozen=True)

@@ -12,10 +12,11 @@ from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 
 from records.document.words import WORD_LISTS
-from records.forms.bound import Field
+from records.forms.bound import Field, TickList
 from records.forms.compass import Compass
 from records.forms.controls import Amounts, Choice, Measure, OneOf, Typed
 from records.forms.moment import Moment
+from records.forms.read_on_device import told_of, told_of_ticks
 from shared.quantities import QuantityError
 from shared.quantities import read as read_quantity
 from shared.times import TimeError, read_time
@@ -133,3 +134,9 @@ def answer(field: Field) -> str:
             if item.get(control.key) and item.get(control.amount)
         )
     return said(value)
+
+
+@register.filter
+def told(asked: Field | TickList) -> str:
+    """How a device reads the field, or the list of ticks, by itself."""
+    return json.dumps(told_of_ticks(asked) if isinstance(asked, TickList) else told_of(asked))

@@ -45,6 +45,7 @@
       change: shelf.unique(),
       field: field.id,
       action: form.getAttribute("action"),
+      control: JSON.parse(field.dataset.control),
       treatment: titleOf(document.querySelector("a.back")),
       section: titleOf(document.querySelector("h1")),
       asks: nameOf(field),
