@@ -1,6 +1,7 @@
 """The rows of what happened: reference data with history, treatments, and what is signed."""
 
 from records.models.accounts import User
+from records.models.devices import DeviceKey, KeyRevocation, Seal
 from records.models.firms import Firm, Membership
 from records.models.people import Licence, Person
 from records.models.places import Customer, Feature, Site, Surface
@@ -13,8 +14,10 @@ __all__ = [
     "Batch",
     "Calibration",
     "Customer",
+    "DeviceKey",
     "Feature",
     "Firm",
+    "KeyRevocation",
     "LabelVersion",
     "Licence",
     "Lot",
@@ -23,6 +26,7 @@ __all__ = [
     "Person",
     "Product",
     "Rig",
+    "Seal",
     "SignedFollowUp",
     "SignedRecord",
     "SigningKey",

@@ -1,0 +1,92 @@
+"""Devices that a person signs with where there is no signal, and what was sealed on them."""
+
+from uuid import uuid4
+
+from django.db import models
+from django.utils.translation import gettext_lazy as _
+
+from records.models.accounts import User
+from records.models.signed import SignedRecord
+from records.models.treatments import Treatment
+from shared import clock
+from shared.orm.append_only import AppendOnly
+from shared.tenancy import FirmOwned
+
+
+class DeviceKey(AppendOnly, FirmOwned):
+    """The public half of a person's ECDSA P-256 key on one device; the private half never leaves the device,
+    where a PIN opens it. `public` is its SubjectPublicKeyInfo (RFC 5480, DER)."""
+
+    uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
+    by = models.ForeignKey(User, models.PROTECT, related_name="device_keys", verbose_name=_("whose"))
+    device = models.CharField(_("device"), max_length=80)
+    public = models.BinaryField(_("public key"))
+    digest = models.CharField(_("digest"), max_length=80, unique=True)
+    made_at = models.DateTimeField(_("registered at"), default=clock.now)
+
+    class Meta:
+        verbose_name = _("device key")
+        verbose_name_plural = _("device keys")
+        ordering = ["-made_at"]
+
+    def __str__(self) -> str:
+        return self.device
+
+
+class KeyRevocation(AppendOnly, FirmOwned):
+    """From `at` on, nothing that the key seals holds."""
+
+    uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
+    key = models.OneToOneField(
+        DeviceKey, models.PROTECT, related_name="revocation", verbose_name=_("device key")
+    )
+    by = models.ForeignKey(User, models.PROTECT, related_name="+", verbose_name=_("by"))
+    at = models.DateTimeField(_("at"), default=clock.now)
+
+    class Meta:
+        verbose_name = _("revocation of a device key")
+        verbose_name_plural = _("revocations of device keys")
+
+    def __str__(self) -> str:
+        return f"{self.key}, {self.at:%Y-%m-%d}"
+
+
+class Seal(AppendOnly, FirmOwned):
+    """A document as it was sealed on a device: its canonical bytes, and a signature over them.
+
+    `signed_record` is what it was signed as; without one `why_not` says in both languages why it was not.
+    `sent_at` is what the device's clock said when it was sent, `received_at` what ours said.
+    """
+
+    holds = ("treatment",)
+
+    uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
+    treatment = models.ForeignKey(
+        Treatment, models.PROTECT, related_name="seals", verbose_name=_("treatment")
+    )
+    key = models.ForeignKey(DeviceKey, models.PROTECT, related_name="seals", verbose_name=_("device key"))
+    by = models.ForeignKey(User, models.PROTECT, related_name="+", verbose_name=_("by"))
+    document = models.BinaryField(_("document"))
+    digest = models.CharField(_("digest"), max_length=80)
+    value = models.CharField(_("signature"), max_length=120)
+    answers = models.JSONField(_("answers"), default=list)
+    claimed_at = models.DateTimeField(_("claimed at"))
+    device_at = models.DateTimeField(_("by the device's clock"))
+    sent_at = models.DateTimeField(_("sent, by the device's clock"))
+    received_at = models.DateTimeField(_("received at"), default=clock.now)
+    signed_record = models.OneToOneField(
+        SignedRecord, models.PROTECT, null=True, related_name="seal", verbose_name=_("signed record")
+    )
+    why_not = models.JSONField(_("why it was not signed"), default=list)
+    marks = models.JSONField(_("what to look at"), default=list)
+
+    class Meta:
+        verbose_name = _("seal")
+        verbose_name_plural = _("seals")
+        ordering = ["-received_at"]
+        constraints = [
+            models.UniqueConstraint(fields=["key", "treatment", "digest"], name="one_seal_of_a_document")
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.treatment}, {self.received_at:%Y-%m-%d}"
