@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable
 
 from compliance.facts_reader.contradictions import recorded_early, traces_of_work
+from compliance.facts_reader.county import county_of
 from compliance.facts_reader.readings import belonging, between
 from compliance.rulebook.facts import Branch, Items, Leaf, Node, branches, member
 from compliance.rulebook.sizes import Exact
@@ -40,6 +41,7 @@ def treatment_facts(document: TreatmentDocument, root: Branch) -> Branch:
         "treatment",
         {
             "day": _day(document),
+            "county": county_of(document.site),
             "applied": Leaf(not stood_down(document), ("record.result",)),
             "restricted_use": _restricted_use(document),
             "products": _products(document, root),

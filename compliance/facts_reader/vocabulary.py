@@ -118,6 +118,7 @@ _TREATMENT = Term(
     "group",
     members={
         "day": Term("day", label=Wording("day of treatment", "día del tratamiento")),
+        "county": Term("text", label=Wording("County of the site", "Condado del sitio")),
         "applied": _yes_no("Something was applied", "Se aplicó algo"),
         "restricted_use": _yes_no("Some product is restricted-use", "Algún producto es de uso restringido"),
         "products": _named(

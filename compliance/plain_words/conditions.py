@@ -18,6 +18,9 @@ WORDINGS: Catalogue = {
     "not": Wording("Not this:", "Esto no:"),
     "is": Wording("{fact}: {value}", "{fact}: {value}"),
     "is_not": Wording("{fact}: not {value}", "{fact}: no {value}"),
+    "among": Wording(
+        "{said} (a word other than {known} leaves it open)", "{said} (otra palabra que {known} lo deja abierto)"
+    ),
     "at least": Wording("{fact}: at least {value}", "{fact}: al menos {value}"),
     "at most": Wording("{fact}: at most {value}", "{fact}: como máximo {value}"),
     "not at least": Wording("{fact}: less than {value}", "{fact}: menos de {value}"),
@@ -117,8 +120,15 @@ class Conditions:
             return self.say("stated" if (raw["present"] == "yes") is not negated else "not_stated", fact=fact)
         asked, said = _asked(raw), self._values(raw)
         if asked in _IS:
-            return self.say("is_not" if negated else "is", fact=fact, value=said)
+            compared = self.say("is_not" if negated else "is", fact=fact, value=said)
+            return self._among(raw, compared) if "among" in raw else compared
         return self.say(f"not {asked}" if negated else asked, fact=fact, value=said)
+
+    def _among(self, raw: Mapping[str, Any], compared: str) -> str:
+        """A comparison of a word of which the law knows only some."""
+        term = read_path(raw["fact"], self.roots).term
+        known = self.say.listed([self._value(term, word) for word in raw["among"]], "or")
+        return self.say("among", said=compared, known=known)
 
     def _values(self, raw: Mapping[str, Any]) -> str:
         """What a comparison compares with."""

@@ -14,6 +14,7 @@ from compliance.rulebook.reading import Params, as_yes_no, each, one_of, scalar
 from compliance.rulebook.vocabulary import FactPath, Term, node_about
 from shared.quantities import Quantity
 from shared.values import value
+from shared.wording import Sayable, Wording
 
 DEEPEST = 8
 LARGEST = 200
@@ -24,13 +25,14 @@ _ORDERED = ("quantity", "time", "day", "number")
 
 @value
 class Verdict:
-    """True, false or (None) unknown. `about`: members that decided it; `lacks`: members that are missing;
-    `questions`: open questions without an answer."""
+    """True, false or (None) unknown. `about`: members that decided it; `lacks`: members that are missing, or
+    (`why`) that are there and don't tell; `questions`: open questions without an answer."""
 
     truth: bool | None
     about: Paths = ()
     lacks: Paths = ()
     questions: Paths = ()
+    why: Sayable | None = None
 
 
 Condition = Callable[[Scope], Verdict]
@@ -74,7 +76,7 @@ def negation(part: Condition) -> Condition:
     def judge(scope: Scope) -> Verdict:
         verdict = part(scope)
         turned = None if verdict.truth is None else not verdict.truth
-        return Verdict(turned, verdict.about, verdict.lacks, verdict.questions)
+        return Verdict(turned, verdict.about, verdict.lacks, verdict.questions, verdict.why)
 
     return judge
 
@@ -107,17 +109,23 @@ def _kleene(parts: tuple[Condition, ...], *, decided_by: bool) -> Condition:
 
 
 def combine(verdicts: list[Verdict], *, decided_by: bool) -> Verdict:
-    """`decided_by` as soon as one is; unknown if one is; else the opposite."""
+    """`decided_by` as soon as one is; unknown if one is; else the opposite.
+
+    What is not stated comes first; only if nothing is, what is there and doesn't tell.
+    """
     for verdict in verdicts:
         if verdict.truth is decided_by:
             return verdict
     unknown = [verdict for verdict in verdicts if verdict.truth is None]
     named = unknown or verdicts
+    missing = [verdict for verdict in unknown if verdict.why is None and verdict.lacks]
+    lacking = missing or [verdict for verdict in unknown if verdict.why][:1]
     return Verdict(
         None if unknown else not decided_by,
         tuple(path for verdict in named for path in verdict.about),
-        tuple(path for verdict in unknown for path in verdict.lacks),
+        tuple(path for verdict in lacking for path in verdict.lacks),
         tuple(question for verdict in unknown for question in verdict.questions),
+        lacking[0].why if lacking else None,
     )
 
 
@@ -175,17 +183,29 @@ def _read_fact(part: Params, form: str, roots: Roots) -> Condition:
         raise RuleError("rule/is_a_list", {"path": path.text}, (form,))
     if asked in ("at least", "at most") and term.sort not in _ORDERED:
         raise RuleError("rule/not_ordered", {"path": path.text}, (form,))
-    reader = scalar(term)
+    among = part.maybe("among", each(one_of(term.words))) if term.sort == "word" else None
+    reader = one_of(among) if among else scalar(term)
     bounds = part.value(asked, each(reader)) if asked == "is one of" else (part.value(asked, reader),)
     fits = _fitting(asked, term, bounds)
 
     def judge(scope: Scope) -> Verdict:
         leaf = path.leaf(scope)
         if leaf.value is None:
-            return Verdict(None, leaf.about, leaf.lacks)
+            return Verdict(None, leaf.about, leaf.lacks, why=leaf.why)
+        if among and leaf.value not in among:
+            return Verdict(None, leaf.about, leaf.about, why=foreign_word(term, str(leaf.value)))
         return Verdict(fits(leaf.value), leaf.about)
 
     return judge
+
+
+def foreign_word(term: Term, word: str) -> Wording:
+    """Why a word does not tell, where a law knows only some of a closed list."""
+    said = term.words[word]
+    return Wording(
+        f"“{said.en}” is a word of another law and does not say what it is here",
+        f"«{said.es}» es una palabra de otra ley y no dice qué es aquí",
+    )
 
 
 def _fitting(asked: str, term: Term, bounds: tuple[Scalar, ...]) -> Callable[[Any], bool]:

@@ -110,7 +110,7 @@ class _Court:
         if unknown.questions and not unknown.lacks:
             asks = tuple(pack.questions[question].asks for question in _once(unknown.questions))
             return Judgement(Outcome.CANT_TELL, "question/open", unknown.about, {"asks": Listed(asks)})
-        return missing(unknown.lacks)
+        return missing(unknown.lacks, why=unknown.why)
 
     def _verdict(self, clause: Clause, scope: Scope) -> Verdict:
         if not clause.of_treatment:

@@ -13,8 +13,8 @@ _ENGINE: Catalogue = {
         "No consta: {members}. {mend}",
     ),
     "do_not_meet": Wording(
-        "{members}: {why}, so this cannot be worked out. Mend the amounts so that they go together.",
-        "{members}: {why}, así que esto no se puede calcular. Corrija las cantidades para que casen.",
+        "{members}: {why}, so this cannot be told. Mend what is stated so that it goes together.",
+        "{members}: {why}, así que esto no se puede saber. Corrija lo que consta para que case.",
     ),
     "does_not_apply": Wording("{otherwise}", "{otherwise}"),
     "nothing_to_judge": Wording(

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Self
 
-from compliance.rulebook.conditions import combine
+from compliance.rulebook.conditions import combine, foreign_word
 from compliance.rulebook.facts import Branch, Leaf, Paths, Scope, branches, leaf_of
 from compliance.rulebook.kind import Judgement, Kind, Listed, missing
 from compliance.rulebook.outcome import Outcome
@@ -28,7 +28,8 @@ class Permission(Kind):
     """Judges each product line of these `regimes` on the `surfaces` of these kinds that its mix treated.
 
     `barred: yes`: not met wherever it went on one. `permit` names an authority: met by the number of a permit
-    from it, or from an authority in its place, that covers each of the surfaces on the day.
+    from it, or from an authority in its place, that covers each of the surfaces on the day. `among`: the
+    regimes that the law knows; one of another law does not say whether this binds the product.
     """
 
     name = "permission"
@@ -63,6 +64,7 @@ class Permission(Kind):
 
     regimes: Mapping[str, Wording]
     surfaces: Mapping[str, Wording]
+    among: Paths
     authority: str | None
     regime: FactPath
     treated: FactPath
@@ -80,9 +82,11 @@ class Permission(Kind):
             authority = params.value("permit", as_text)
         else:
             params.value("barred", one_of(("yes",)))
+        among = params.maybe("among", each(one_of(known))) or tuple(known)
         return cls(
-            {name: known[name] for name in params.value("regimes", each(one_of(known)))},
+            {name: known[name] for name in params.value("regimes", each(one_of(among)))},
             {name: kinds[name] for name in params.value("surfaces", each(one_of(kinds)))},
+            among,
             authority,
             regime,
             treated,
@@ -92,7 +96,8 @@ class Permission(Kind):
 
     def judge(self, scope: Scope) -> Judgement:
         regime, treated = self.regime.leaf(scope), self.treated.items(scope)
-        if regime.value is not None and regime.value not in self.regimes:
+        foreign = regime.value is not None and regime.value not in self.among
+        if regime.value is not None and regime.value not in self.regimes and not foreign:
             said = self.regime.term.words[str(regime.value)]
             outcome = Outcome.NOT_APPLICABLE
             return Judgement(outcome, "permission/other_regime", regime.about, {"regime": said})
@@ -105,6 +110,9 @@ class Permission(Kind):
             return Judgement(Outcome.NOT_APPLICABLE, "permission/other_surfaces", about, blanks)
         if regime.value is None or not bound:
             return missing((*regime.lacks, *(lacks or (() if kinds else treated.about))))
+        if foreign:
+            why = foreign_word(self.regime.term, str(regime.value))
+            return missing(regime.about, why=why)
         if self.authority is None:
             return self._barred(regime, bound)
         return self._permitted(scope, regime, bound, lacks)

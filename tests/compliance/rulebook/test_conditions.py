@@ -236,3 +236,33 @@ def test_a_hostile_condition_ends_in_an_error_not_in_a_stack_overflow() -> None:
         deep = {"not": deep}
     assert refusal(deep).wording_id == "rule/too_deep"
     assert refusal({"all": [TRUE] * 500}).wording_id == "rule/too_large"
+
+
+REGIME = {"fact": "product.regime", "is": "plant-protection"}
+OURS = {**REGIME, "among": ["plant-protection", "biocide", "other"]}
+
+
+@pytest.mark.parametrize(
+    ("regime", "expected"),
+    [("plant-protection", "true"), ("biocide", "false"), ("pesticide", "unknown"), ("exempt", "unknown")],
+)
+def test_a_word_of_another_law_leaves_a_condition_open(regime: str, expected: str) -> None:
+    changes = {"mixes[0].products[0].regime": regime}
+    assert truth(OURS, judges="products", changes=changes) == expected
+
+
+def test_a_word_of_another_law_is_repeated_in_the_reason() -> None:
+    found = finding(conditional(OURS, judges="products"))
+    assert found.about == ("mixes[0].products[0].regime",)
+    assert "“pesticide” is a word of another law and does not say what it is here" in found.message.say("en")
+    assert "«pesticida» es una palabra de otra ley" in found.message.say("es")
+
+
+def test_what_is_not_stated_is_named_before_what_does_not_tell() -> None:
+    found = finding(conditional({"all": [OURS, UNKNOWN]}, judges="products"))
+    assert found.about == ("customer.phone",)
+
+
+def test_a_word_that_a_law_does_not_know_cannot_be_asked_for() -> None:
+    found = refusal({**OURS, "is": "exempt"}, judges="products")
+    assert "exempt is not allowed here; allowed are plant-protection, biocide, other" in str(found)

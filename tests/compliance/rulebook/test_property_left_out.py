@@ -29,6 +29,7 @@ from tests.compliance.rulebook.situations import (
 STAND_INS = {
     "timing.started_at": "the day of the treatment is then the planned one",
     "mixes.surfaces.applied": "what the mix applied is then set over all of its surfaces",
+    "site.county": "the county is then the one among the jurisdictions",
     "site.time_zone": "days are then counted in the offset of the start",
     "notices.delivered_at": "a notice was told when it was sent",
     "notices.name": "a neighbour's name is withheld: notices are then given out in order",
