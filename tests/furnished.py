@@ -14,7 +14,7 @@ from compliance.models import (
     WhatIf,
 )
 from compliance.stored_form import compressed
-from records.models import Membership, SignedFollowUp, SignedRecord, SigningKey, TreatmentEdit
+from records.models import Membership, Photo, SignedFollowUp, SignedRecord, SigningKey, TreatmentEdit
 from records.services.planning import Plan, PlannedProduct, plan_treatment
 from tests.factories import (
     BatchFactory,
@@ -45,6 +45,7 @@ def furnish(membership: Membership) -> None:
     )
     treatment = plan_treatment(firm, user, plan)
     TreatmentEdit.objects.create(treatment=treatment, edit_id="e", path="notes", revision=1, by=user)
+    Photo.objects.create(treatment=treatment, sha256="ab" * 32, bytes=1, by=user)
     key = SigningKey.objects.create(firm=firm, digest=f"sha256:{firm.pk.hex}", public=b"")
     record = SignedRecord.objects.create(
         treatment=treatment, version=1, kind="signed", record=b"{}", digest=str(firm.pk), sections={},
@@ -53,6 +54,12 @@ def furnish(membership: Membership) -> None:
     SignedFollowUp.objects.create(
         follows=record, kind="note", at=AT, record=b"{}", digest=str(firm.pk), follow_up={}, key=key, by=user
     )
+    device = DeviceKey.objects.create(firm=firm, by=user, device="Phone", public=b"", digest=f"d{firm.pk.hex}")
+    KeyRevocation.objects.create(key=device, firm=firm, by=user)
+    Seal.objects.create(
+        firm=firm, treatment=treatment, key=device, by=user, document=b"{}", digest="", value="",
+        claimed_at=AT, device_at=AT, sent_at=AT,
+    )  # fmt: skip
     check = StoredCheck.objects.create(
         treatment=treatment, signed_record=record, occasion="signing", on=AT.date(), outcome="met",
         body=compressed({}), digest="",

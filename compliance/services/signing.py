@@ -68,9 +68,9 @@ class Prepared:
         ]
 
 
-def prepare(treatment: Treatment, signer: Signer) -> Prepared:
-    """What the signer is shown before signing. Raises DocumentFaults."""
-    document = document_to_sign(treatment, signer)
+def prepare(treatment: Treatment, signer: Signer, parts: Mapping[str, Json] | None = None) -> Prepared:
+    """What the signer is shown before signing; see `document_to_sign`. Raises DocumentFaults."""
+    document = document_to_sign(treatment, signer, parts)
     return Prepared(document, examine(treatment, document))
 
 
@@ -120,10 +120,16 @@ def sign_confirmed(
     prepared = prepare(locked, signer)
     if shown not in (None, prepared.shown) and locked.revision == revision:
         raise OtherThanShownError(locked.number)
-    given = _answers_to(prepared.open_findings, answers)
+    return sign_prepared(locked, prepared, _answers_to(prepared.open_findings, answers), signer, revision)
+
+
+def sign_prepared(
+    treatment: Treatment, prepared: Prepared, answers: Sequence[Json], signer: Signer, revision: int
+) -> SignedRecord:
+    """Sign what was prepared and store its check. Raises what `records` raises on signing."""
     examined = prepared.examined
     attached = {"digest": examined.digest, "context_digest": examined.stored["context"]}
-    record = signing.sign(locked, prepared.document, Attachments(given, attached), signer, revision)
+    record = signing.sign(treatment, prepared.document, Attachments(answers, attached), signer, revision)
     store(record, examined, StoredCheck.Occasion.SIGNING)
     return record
 

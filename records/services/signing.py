@@ -65,7 +65,7 @@ def sign(
         raise DraftChangedError(locked.number)
     if locked.unread:
         raise UnreadEntriesError(locked.number)
-    judge_claim(locked, document, signer.claimed_at)
+    judge_claim(locked, document, signer.claimed_at, signer.clock_ahead)
     correcting = locked.state == State.CORRECTING
     kind = Kind.CORRECTED if correcting else Kind.SIGNED
     record = _freeze(locked, document, attachments, signer, kind)

@@ -1,7 +1,8 @@
 """What would be signed, by whom and at which moment."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import datetime, time, timedelta, tzinfo
+from datetime import date, datetime, time, timedelta, tzinfo
 from typing import Any
 
 from records import reference
@@ -24,6 +25,8 @@ class Signer:
     user: User
     claimed_at: datetime = field(default_factory=clock.now)
     device_at: datetime | None = None
+    clock_ahead: timedelta = timedelta()
+    """How far the device's clock was ahead of ours when it sent this, where they differed."""
 
     @classmethod
     def who_states(cls, user: User, claimed_at: datetime | None, device_at: datetime | None) -> "Signer":
@@ -40,23 +43,31 @@ class ImplausibleTimeError(ValueError):
         self.claimed, self.earliest, self.latest = claimed, earliest, latest
 
 
-def document_to_sign(treatment: Treatment, signer: Signer) -> TreatmentDocument:
+def document_to_sign(
+    treatment: Treatment, signer: Signer, parts: Mapping[str, Json] | None = None
+) -> TreatmentDocument:
     """The draft as it would be signed now: who entered it, when it was recorded or corrected; and in a first
-    version firm, customer and site written out again. Raises DocumentFaults."""
+    version firm, customer and site written out again, or as `parts` has them. Raises DocumentFaults."""
     document: Json = {**treatment.document}
     day = treatment_day(read(document)) or treatment.day
     at = signer.claimed_at.astimezone(_zone(treatment)).isoformat(timespec="seconds")
     record = {**document["record"], "entered_by": signer.user.name}
     if treatment.state == Treatment.State.DRAFT:
-        document["firm"] = reference.firm_part(treatment.firm, day)
-        document["customer"] = reference.customer_part(treatment.site.customer)
-        document["site"] = reference.site_part(treatment.site)
+        document |= parts if parts is not None else _written_parts(treatment, day)
         document["timing"] = {**document.get("timing", {}), "recorded_at": at}
     else:
         record["corrected_at"] = at
         document["timing"] = _as_first_recorded(treatment, document)
     document["record"] = record
     return read(document)
+
+
+def _written_parts(treatment: Treatment, day: date) -> Mapping[str, Json]:
+    return {
+        "firm": reference.firm_part(treatment.firm, day),
+        "customer": reference.customer_part(treatment.site.customer),
+        "site": reference.site_part(treatment.site),
+    }
 
 
 def _as_first_recorded(treatment: Treatment, document: Json) -> Json:
@@ -71,18 +82,23 @@ def _zone(treatment: Treatment) -> tzinfo:
     return read_zone(treatment.site.time_zone or treatment.firm.time_zone)
 
 
-def judge_claim(treatment: Treatment, document: TreatmentDocument, claimed: datetime) -> None:
+def judge_claim(
+    treatment: Treatment,
+    document: TreatmentDocument,
+    claimed: datetime,
+    clock_ahead: timedelta = timedelta(),
+) -> None:
     """Raise ImplausibleTimeError unless the claim lies after what it signs and not ahead of our clock.
 
     A phone without signal signs on the day and sends later, so the past is bounded by the work alone: its
     finish, else its start, else the planned day's first hour, where it was stood down the planning; for a
-    correction the version before it.
+    correction the version before it. What a device's clock was ahead of ours is taken off for the latter.
     """
     latest = clock.now() + CLOCKS_DIFFER_BY
     earliest = _work_done_at(treatment, document)
     if newest := newest_signed(treatment):
         earliest = max(earliest, newest.received_at)
-    if not earliest - CLOCKS_DIFFER_BY <= claimed <= latest:
+    if not (earliest - CLOCKS_DIFFER_BY <= claimed and claimed - clock_ahead <= latest):
         raise ImplausibleTimeError(claimed, earliest, latest)
 
 

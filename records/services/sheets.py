@@ -1,0 +1,46 @@
+"""What a device keeps of a treatment to make a record on it: the document, as it would be signed."""
+
+from typing import Any
+
+from django.core import signing
+
+from records.document.canonical import as_json
+from records.models import Treatment, User
+from records.services.to_sign import Signer, document_to_sign
+from shared.canonical import canonical_bytes
+from shared.digests import digest
+
+Json = dict[str, Any]
+PARTS = ("firm", "customer", "site")
+"""What is written from reference rows, and so may have changed by the time that a record comes in."""
+_SALT = "device-sheet"
+_LONGEST_OUT = 30 * 24 * 3600
+
+
+def sheet_of(treatment: Treatment, user: User) -> Json:
+    """The document to go on from, its revision, whether something in it can't be read, and a proof of the
+    parts that were written from reference rows."""
+    document = as_json(document_to_sign(treatment, Signer(user)))
+    document["timing"].pop("recorded_at", None)
+    if not document["timing"]:
+        del document["timing"]
+    return {
+        "document": document,
+        "revision": treatment.revision,
+        "unread": len(treatment.unread),
+        "proof": signing.dumps(_named(treatment, document), salt=_SALT),
+    }
+
+
+def were_issued(treatment: Treatment, document: Json, proof: str) -> bool:
+    """Whether a sheet of this treatment had these very parts, in the last thirty days."""
+    try:
+        named = signing.loads(proof, salt=_SALT, max_age=_LONGEST_OUT)
+    except signing.BadSignature:
+        return False
+    return bool(named == _named(treatment, document))
+
+
+def _named(treatment: Treatment, document: Json) -> list[str]:
+    parts = {name: document.get(name) for name in PARTS}
+    return [str(treatment.pk), digest(canonical_bytes(parts))]

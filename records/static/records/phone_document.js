@@ -1,0 +1,97 @@
+/* The treatment document as this device knows it: the one that it keeps of the treatment, with what was typed here
+   and is not sent yet. */
+window.phoneDocument = (() => {
+  "use strict";
+  const EDITS = "6f1d7a0e-8d0a-4e6f-9b0a-2f5f6a1d9c11";
+  const RENAMED = /^(surfaces|people|site\.features|equipment)\[[^\]]+\]\.name$/;
+
+  /* A name-based id (RFC 9562, version 5). */
+  async function idFor(name) {
+    const space = EDITS.replaceAll("-", "").match(/../g).map((pair) => parseInt(pair, 16));
+    const hash = await crypto.subtle.digest("SHA-1", new Uint8Array([...space, ...new TextEncoder().encode(name)]));
+    const bytes = new Uint8Array(hash).slice(0, 16);
+    bytes[6] = (bytes[6] & 15) | 80;
+    bytes[8] = (bytes[8] & 63) | 128;
+    const digits = [...bytes].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+    return digits.replace(/^(.{8})(.{4})(.{4})(.{4})/, "$1-$2-$3-$4-");
+  }
+
+  const texts = (entry, letter, path) =>
+    entry.states
+      .filter(([name, choice, state]) => name === `${letter}:${path}` && (choice === null || state))
+      .map(([, choice, state]) => (choice === null ? state : choice));
+
+  /* What stands in the inputs of a control, one after the other, as the service gets it. */
+  function typedIn(entry) {
+    const { path, reads } = entry.control;
+    const columns = { moment: ["d", "t"], quantity: ["v", "u"], amounts: ["v", "u"] }[reads] ?? ["v"];
+    if (columns.length === 1) return reads === "words" ? texts(entry, "v", path) : [texts(entry, "v", path)[0] ?? ""];
+    const [first, second] = columns.map((letter) => texts(entry, letter, path));
+    return first.flatMap((text, at) => [text, second[at] ?? ""]);
+  }
+
+  function isTypedInto(item, entry) {
+    const begins = (name) => name.startsWith(`v:${item}.`) || name.startsWith(`t:${item}.`);
+    return entry.states.some(([name, choice, state]) => begins(name) && (choice === null ? state : state && choice));
+  }
+
+  function begin(document, entry) {
+    for (const [name, path] of entry.hidden) {
+      if (name !== "begin" || placing.at(document, path) || !isTypedInto(path, entry)) continue;
+      placing.put(document, path, { id: path.match(/\[([^[\]]+)\]$/)[1] });
+    }
+  }
+
+  async function tick(document, entry, zone) {
+    const { path, key, begun } = entry.control;
+    const named = (name) => entry.hidden.filter(([each]) => each === name).map(([, value]) => value);
+    const before = named(`ticked:${path}`);
+    const now = texts(entry, "tick", path);
+    const items = placing.at(document, path) ?? [];
+    const ticked = items.map((item) => item[key]);
+    for (const word of now.filter((each) => !before.includes(each) && !ticked.includes(each)).sort()) {
+      const id = await idFor(`${entry.form}:${path}:${word}:${entry.base}`);
+      const at = reading.momentIn(zone, Date.parse(named(`tick-at:${path}:${word}`)[0] ?? entry.at));
+      placing.put(document, `${path}[${id}]`, { id, [key]: word, ...begun, at });
+    }
+    for (const item of items.filter((each) => before.includes(each[key]) && !now.includes(each[key]))) {
+      placing.put(document, `${path}[${item.id}]`, null);
+    }
+  }
+
+  function fill(document, entry) {
+    const { path } = entry.control;
+    const there = placing.at(document, path);
+    const value = reading.read(entry.control, typedIn(entry), there);
+    if (RENAMED.test(path) && there !== null && value !== there) throw new reading.Unreadable(path);
+    if (!placing.put(document, path, value)) throw new reading.Unreadable(path);
+  }
+
+  /* The document with the entries, the oldest first, and those of them that can't be read here. */
+  async function withEntries(base, entries) {
+    const document = structuredClone(base);
+    const zone = document.site?.time_zone ?? "UTC";
+    const unreadable = [];
+    for (const entry of entries) {
+      try {
+        begin(document, entry);
+        if (entry.control.reads === "ticks") await tick(document, entry, zone);
+        else fill(document, entry);
+      } catch (error) {
+        if (!(error instanceof reading.Unreadable)) throw error;
+        unreadable.push(entry);
+      }
+    }
+    return { document, unreadable };
+  }
+
+  /* `{document, sheet, unreadable}` of a treatment; null where this device keeps none of it. */
+  async function of(treatment) {
+    const kept = await window.caches?.match(`/treatments/${treatment}/sheet/`);
+    if (!kept) return null;
+    const sheet = await kept.json();
+    return { sheet, ...(await withEntries(sheet.document, shelf.entries(treatment))) };
+  }
+
+  return { of, withEntries };
+})();
