@@ -1,7 +1,8 @@
 """Places: which packs cover a site, and where a check would leave out a law unsaid.
 
 A place implies the wider ones that it lies in: `us-wa-king` lies in `us-wa` and in `us`, so that a list that
-names a state alone still applies the country's packs.
+names a state alone still applies the country's packs. What stands behind the state is one name, however many
+words it has: `us-ny-new-york-city` lies in no `us-ny-new-york`.
 """
 
 from collections.abc import Iterable, Sequence
@@ -12,12 +13,13 @@ from compliance.rulebook.pack import ANYWHERE, Pack
 FEDERAL = ("au", "ca", "us")
 """Countries whose states make law of their own on this trade; elsewhere the country's pack is taken to cover
 its parts."""
+_OF_TWO_WORDS = ("us-indian-country",)
+"""Places beside a country's states whose names have a hyphen of their own."""
 
 
 def widened(places: Sequence[str]) -> tuple[str, ...]:
     """The places with those that they imply, each once, from wide to narrow."""
-    parts = (place.split("-") for place in places)
-    return tuple(dict.fromkeys("-".join(part[: n + 1]) for part in parts for n in range(len(part))))
+    return tuple(dict.fromkeys(level for place in places for level in _levels(place)))
 
 
 def covering(packs: Iterable[Pack], places: Sequence[str], day: date | None) -> list[Pack]:
@@ -36,7 +38,7 @@ def not_covered(places: Sequence[str], covered: Iterable[Pack]) -> list[str]:
 
 def is_wide(place: str) -> bool:
     """Whether a place is a country, or a state of a federal one, whose law no check may leave out unsaid."""
-    country, *within = place.split("-")
+    country, *within = _levels(place)
     return len(within) < (2 if country in FEDERAL else 1)
 
 
@@ -48,3 +50,10 @@ def without_a_state(places: Sequence[str]) -> list[str]:
 
 def _within(country: str, places: Sequence[str]) -> list[str]:
     return [place for place in places if place.startswith(f"{country}-")]
+
+
+def _levels(place: str) -> list[str]:
+    """The country, its state, and what lies in that: `us`, `us-wa`, `us-wa-king`."""
+    first_two = "-".join(place.split("-")[:2])
+    state = next((long for long in _OF_TWO_WORDS if f"{place}-".startswith(f"{long}-")), first_two)
+    return list(dict.fromkeys((place.split("-")[0], state, place)))

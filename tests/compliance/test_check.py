@@ -87,9 +87,25 @@ def test_a_part_of_a_country_that_is_not_federal_is_covered_by_the_countrys_pack
         assert found.not_covered == missing
         assert not [one for one in found.findings if one.rule.startswith("rulebook/places")]
         assert not [place for place in missing if is_wide(place)]
-    assert [place for place in ("us-wa", "ca-bc", "au-nsw", "gb", "us-wa-king") if is_wide(place)] == [
-        "us-wa", "ca-bc", "au-nsw", "gb",
-    ]  # fmt: skip
+    several = ("us-wa", "ca-bc", "au-nsw", "gb", "us-indian-country", "us-wa-king")
+    assert [place for place in several if is_wide(place)] == list(several[:-1])
+
+
+@pytest.mark.parametrize(
+    ("place", "named"),
+    [
+        ("us-tx-indian-wells", ["us-tx", "us-tx-indian-wells"]),
+        ("us-ny-new-york-city", ["us-ny", "us-ny-new-york-city"]),
+        ("us-indian-country", ["us-indian-country"]),
+        ("us-indian-country-quill-reservation", ["us-indian-country", "us-indian-country-quill-reservation"]),
+    ],
+)
+def test_a_place_of_several_words_is_named_whole(place: str, named: list[str]) -> None:
+    found = check(LAW, changes={"site.jurisdictions": [place], "site.address": None})
+    assert list(found.not_covered) == named
+    said = found.to_json("en")["not_checked"]
+    assert f"There is no rule pack for {named[0]}: its law was not checked." in said
+    assert found.outcome == "cant_tell"
 
 
 @pytest.mark.parametrize(
@@ -100,6 +116,12 @@ def test_a_part_of_a_country_that_is_not_federal_is_covered_by_the_countrys_pack
         ({"country": "US", "region": "WA"}, ["ca", "ca-bc"], "us-wa"),
         ({"country": "DE", "region": "BY"}, ["eu"], "de"),
         ({"country": "GB"}, ["us", "us-wa"], "gb"),
+        ({"country": "US", "region": "Oregon"}, ["us", "us-wa"], "us-or"),
+        ({"country": "US", "region": "o.r."}, ["us", "us-wa"], "us-or"),
+        ({"country": "US", "region": "District of Columbia"}, ["us", "us-md"], "us-dc"),
+        ({"region": "oregon"}, ["us", "us-wa"], "us-or"),
+        ({"region": "OR"}, ["us", "us-wa"], "us-or"),
+        ({"region": "Oregon"}, ["gb"], "us-or"),
     ],
 )
 def test_a_place_of_the_address_that_the_list_leaves_out_is_said(
@@ -116,7 +138,7 @@ def test_a_place_of_the_address_that_the_list_leaves_out_is_said(
 
 
 def test_a_federal_country_without_a_state_leaves_the_states_rules_unasked() -> None:
-    changes = {"site.address.region": "Washington", "site.jurisdictions": ["us"]}
+    changes = {"site.address.region": None, "site.jurisdictions": ["us"]}
     found = check(LAW, changes=changes)
     (said,) = [one for one in found.findings if one.rule == "rulebook/places/state"]
     assert "names no state or province of us" in said.message.say("en")
@@ -124,8 +146,16 @@ def test_a_federal_country_without_a_state_leaves_the_states_rules_unasked() -> 
 
 
 def test_an_address_that_the_list_holds_or_that_names_no_code_is_let_be() -> None:
-    for address in ({"country": "US", "region": "WA"}, {"region": "WA"}, {}, None):
+    here = ({"country": "US", "region": "WA"}, {"region": "WA"}, {"region": "Washington"}, {"region": "W.A."})
+    nameless = ({"country": "US", "region": "the far corner"}, {"region": "the far corner"}, {}, None)
+    for address in (*here, *nameless):
         found = check(LAW, changes={"site.address": address})
+        assert not [one for one in found.findings if one.rule.startswith("rulebook/places")]
+
+
+def test_letters_that_are_a_state_elsewhere_are_let_be_where_the_place_is_elsewhere() -> None:
+    for region, places in (("WA", ["au", "au-wa"]), ("NE", ["ch"])):
+        found = check(LAW, changes={"site.address": {"region": region}, "site.jurisdictions": places})
         assert not [one for one in found.findings if one.rule.startswith("rulebook/places")]
 
 
