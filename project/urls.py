@@ -24,6 +24,7 @@ from records.pages.mix import mix
 from records.pages.plan import ChooseSite, PlanTreatment
 from records.pages.register import Register
 from records.pages.row_changes import AnswerRowChange
+from records.pages.photos import OnePhoto, OriginalPhoto, RemovePhoto, SendPhotos
 
 treatment = [
     path("", CheckedTreatmentPage.as_view(), name="treatment"),
@@ -31,6 +32,10 @@ treatment = [
     path("changed/", AnswerRowChange.as_view(), name="row_changes"),
     path("stand-down/", StandDown.as_view(), name="stand_down"),
     path("correct/", Correct.as_view(), name="correct"),
+    path("photos/", SendPhotos.as_view(), name="photos"),
+    path("photos/<slug:sha256>/", OnePhoto.as_view(), name="photo"),
+    path("photos/<slug:sha256>/original/", OriginalPhoto.as_view(), name="photo_original"),
+    path("photos/<slug:sha256>/remove/", RemovePhoto.as_view(), name="remove_photo"),
     path("void/", Void.as_view(), name="void"),
     path("follow-up/", FollowUp.as_view(), name="follow_up"),
     path("sign/", SignPage.as_view(), name="sign"),

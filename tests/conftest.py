@@ -33,8 +33,9 @@ PLANNED_AT = datetime.fromisoformat("2026-09-14T09:00:00-07:00")
 
 @pytest.fixture(autouse=True)
 def keys_apart(settings, tmp_path) -> None:
-    """Each test makes its own signing keys."""
+    """Each test makes its own signing keys, and has files of its own."""
     settings.KEY_DIR = tmp_path / "keys"
+    settings.FILES_DIR = tmp_path / "files"
 
 
 @pytest.fixture(autouse=True)
@@ -117,6 +118,14 @@ def done(draft, member) -> Treatment:
     }
     edits = [Edit(path, path, value, draft.revision) for path, value in typed.items()]
     assert not edit_draft(draft, edits, member.user).unread
+    return draft
+
+
+@pytest.fixture
+def ticked(draft, member) -> Treatment:
+    """The draft with a protection step: storm drains covered."""
+    step = {"id": "0a4f2f60-2f5e-4d53-9d7c-0a6c1f5d2b11", "step": "storm-drains-covered"}
+    edit_draft(draft, [Edit("tick", f"protection[{step['id']}]", step, draft.revision)], member.user)
     return draft
 
 

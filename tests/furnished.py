@@ -14,7 +14,17 @@ from compliance.models import (
     WhatIf,
 )
 from compliance.stored_form import compressed
-from records.models import Membership, Photo, SignedFollowUp, SignedRecord, SigningKey, TreatmentEdit
+from records.models import (
+    DeviceKey,
+    KeyRevocation,
+    Membership,
+    Photo,
+    Seal,
+    SignedFollowUp,
+    SignedRecord,
+    SigningKey,
+    TreatmentEdit,
+)
 from records.services.planning import Plan, PlannedProduct, plan_treatment
 from tests.factories import (
     BatchFactory,

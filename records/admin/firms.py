@@ -83,6 +83,7 @@ class OwnFirmAdmin(NeverDeleted, ReferenceAdmin):
         ),
         (_("Papers"), {"fields": ("paper", "language")}),
         (_("New sites"), {"fields": ("time_zone", "jurisdictions")}),
+        (_("Photos"), {"fields": ("reads_pictures",)}),
     )
     inlines = (FirmLicenceInline, FirstMembersInline)
 

@@ -4,6 +4,7 @@ from records.models.accounts import User
 from records.models.devices import DeviceKey, KeyRevocation, Seal
 from records.models.firms import Firm, Membership
 from records.models.people import Licence, Person
+from records.models.photos import Photo
 from records.models.places import Customer, Feature, Site, Surface
 from records.models.products import LabelVersion, Lot, Product
 from records.models.rigs import Batch, Calibration, Rig
@@ -24,6 +25,7 @@ __all__ = [
     "Membership",
     "NumberSeries",
     "Person",
+    "Photo",
     "Product",
     "Rig",
     "Seal",

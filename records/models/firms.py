@@ -68,6 +68,11 @@ class Firm(Address):
         blank=True,
         help_text=_('New sites start with these, wide to narrow: ["us", "us-wa"].'),
     )
+    reads_pictures = models.BooleanField(
+        _("show what photos say of time and place"),
+        default=False,
+        help_text=_("Cameras write both into a photo. Without a tick nothing of it is read."),
+    )
     history = firm_history(PastFirm)
 
     across_firms = models.Manager.from_queryset(FirmQuerySet)()

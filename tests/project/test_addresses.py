@@ -17,7 +17,7 @@ from tests.compliance.own import CALM, use_own
 from tests.factories import PASSWORD, UserFactory
 
 OPEN_TO_ALL = {"health", "favicon", "set_language", "invitation", "service_worker", "manifest", "not_kept"}
-ONLY_POSTED = ("api_edits", "row_changes", "choose_firm")
+ONLY_POSTED = ("api_edits", "row_changes", "choose_firm", "photos", "remove_photo")
 NOT_OURS = ("account_", "mfa_")
 DIGEST = next(pack.digest for pack in registered_packs() if pack.id == "us-wa")
 
@@ -53,6 +53,7 @@ def address(name: str, signed: Treatment, draft: Treatment) -> str:
     arguments = {"uuid": uuid, "site": draft.site_id, "section": "mix", "version": 1, "language": "en"}
     arguments |= {"pack": "us-wa", "question": "us-wa/question/structural-application"}
     arguments |= {"kind": "limit", "key": 1, "token": "none-at-all", "digest": DIGEST.removeprefix("sha256:")}
+    arguments |= {"sha256": "ab" * 32}
     wanted = get_resolver().reverse_dict[name][0][0][1]
     return reverse(name, kwargs={key: arguments[key] for key in wanted})
 
@@ -105,7 +106,7 @@ def test_who_may_not_sign_is_refused(client, draft, role, member):
 
 
 IN_THE_HOUSE = ("check_sheet", "comparison")
-OF_NO_RECORD = ("api_treatment", "api_check", "api_sign")
+OF_NO_RECORD = ("api_treatment", "api_check", "api_sign", "photo")
 
 
 def test_an_inspector_reads_records_and_changes_nothing(client, draft, signed, member):
@@ -114,7 +115,7 @@ def test_an_inspector_reads_records_and_changes_nothing(client, draft, signed, m
     member.save()
     client.force_login(member.user)
     refused = ("plan_site", "plan", "section", "sign", "stand_down", "correct", "void", "follow_up")
-    refused += ("to_keep", "own_rule", "new_own_rule", "what_if", "take_into_use")
+    refused += ("photo_original", "to_keep", "own_rule", "new_own_rule", "what_if", "take_into_use")
     elsewhere = (*ONLY_POSTED, *OPEN_TO_ALL, "address_on_paper")
     for name in our_names():
         if name in elsewhere:

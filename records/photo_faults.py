@@ -1,0 +1,46 @@
+"""Why a photo is not taken, in every language."""
+
+from shared.wording import Blanks, Catalogue, Wording, say
+
+WORDINGS: Catalogue = {
+    "photo/not_a_picture": Wording(
+        "This is no picture that can be read: a JPEG or PNG file is expected.",
+        "No es una imagen que se pueda leer: se espera un archivo JPEG o PNG.",
+    ),
+    "photo/too_many_pixels": Wording(
+        "The picture is {width} by {height} pixels; at most {most} million pixels are taken.",
+        "La imagen mide {width} por {height} píxeles; se aceptan como máximo {most} millones de píxeles.",
+    ),
+    "photo/too_big": Wording(
+        "The photo has {size} MB; at most {most} MB are taken.",
+        "La foto tiene {size} MB; se aceptan como máximo {most} MB.",
+    ),
+    "photo/empty": Wording("The file is empty.", "El archivo está vacío."),
+    "photo/too_many": Wording(
+        "There are {most} photos of this treatment already; remove one first.",
+        "Ya hay {most} fotos de este tratamiento; quite una primero.",
+    ),
+    "photo/too_much_today": Wording(
+        "The firm has sent as many photos in a day as are taken. This one can be sent tomorrow.",
+        "La empresa ya envió en un día todas las fotos que se aceptan. Esta se puede enviar mañana.",
+    ),
+    "photo/other_bytes": Wording(
+        "The photo did not arrive as it was sent. It has to be sent again from the start.",
+        "La foto no llegó como se envió. Hay que enviarla de nuevo desde el principio.",
+    ),
+    "photo/no_step": Wording(
+        "Tick the step first that the photo shows.", "Marque primero la medida que muestra la foto."
+    ),
+}
+
+
+class PhotoError(ValueError):
+    """A photo that is not taken; `wording_id` says why."""
+
+    def __init__(self, wording_id: str, **blanks: str) -> None:
+        super().__init__(wording_id)
+        self.wording_id = wording_id
+        self.blanks: Blanks = blanks
+
+    def say(self, language: str) -> str:
+        return say(WORDINGS, self.wording_id, self.blanks, language)

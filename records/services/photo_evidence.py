@@ -1,0 +1,85 @@
+"""Name a photo as evidence of a protection step, take it off again, and let go of photos that nothing names."""
+
+from datetime import timedelta
+from zoneinfo import ZoneInfo
+
+from django.db import transaction
+
+from records.document.edits import Edit
+from records.document.evidence import StepOf, named_in, step_of
+from records.models import Firm, Photo, Treatment, User
+from records.photo_faults import PhotoError
+from records.reference import Json, filled
+from records.selectors import document_of, follow_ups_of, signed_versions
+from records.services import photo_store
+from records.services.drafts import edit_draft, lock
+from shared import clock
+
+KEPT_HALF = timedelta(days=7)
+
+
+def evidence_of(photo: Photo) -> Json:
+    """How a document or a follow-up names the photo."""
+    site = photo.treatment.document.get("site") or {}
+    zone = ZoneInfo(site.get("time_zone") or photo.firm.time_zone)
+    taken_at = photo.taken_at and photo.taken_at.astimezone(zone).isoformat(timespec="seconds")
+    return filled(sha256=photo.sha256, media_type=photo.media_type, bytes=photo.bytes, taken_at=taken_at)
+
+
+@transaction.atomic
+def attach(photo: Photo, step: str, by: User) -> None:
+    """Name the photo as evidence of this step; naming it again changes nothing.
+
+    Raises PermissionDenied, NotADraftError, and PhotoError where the step is not in the document.
+    """
+    treatment = lock(photo.treatment)
+    found = step_of(treatment.document, step)
+    if found is None:
+        raise PhotoError("photo/no_step")
+    if _index(found, photo.sha256) is None:
+        _edit(treatment, photo.sha256, f"{found.path}.evidence[{len(found.evidence)}]", evidence_of(photo), by)
+
+
+@transaction.atomic
+def detach(photo: Photo, step: str, by: User) -> None:
+    """Take the photo off the step, and let go of it if nothing else names it.
+
+    Raises PermissionDenied and NotADraftError.
+    """
+    treatment = lock(photo.treatment)
+    found = step_of(treatment.document, step)
+    index = found and _index(found, photo.sha256)
+    if found and index is not None:
+        _edit(treatment, photo.sha256, f"{found.path}.evidence[{index}]", None, by)
+    if photo.sha256 not in named_by(lock(treatment)):
+        _let_go(photo)
+
+
+def named_by(treatment: Treatment) -> set[str]:
+    """The digests that the treatment's document, any signed version or a follow-up names."""
+    signed = (document_of(record) for record in signed_versions(treatment))
+    follow_ups = [row.follow_up for row in follow_ups_of(treatment)]
+    return named_in(treatment.document, follow_ups).union(*(named_in(each) for each in signed))
+
+
+def sweep(firm: Firm) -> int:
+    """Let go of the firm's photos that are not whole and of which no piece has come for a week; how many."""
+    old = Photo.objects.for_firm(firm).filter(received_at=None, last_piece_at__lt=clock.now() - KEPT_HALF)
+    photos = list(old)
+    for photo in photos:
+        _let_go(photo)
+    return len(photos)
+
+
+def _edit(treatment: Treatment, sha256: str, path: str, value: Json | None, by: User) -> None:
+    edit = Edit(f"photo-{sha256[:40]}-{treatment.revision}", path, value, treatment.revision)
+    edit_draft(treatment, [edit], by)
+
+
+def _index(step: StepOf, sha256: str) -> int | None:
+    return next((at for at, each in enumerate(step.evidence) if each.get("sha256") == sha256), None)
+
+
+def _let_go(photo: Photo) -> None:
+    photo.delete()
+    transaction.on_commit(lambda: photo_store.remove(photo))
