@@ -22,6 +22,7 @@ from compliance.rulebook.pack import Pack
 from compliance.rulebook.rule import Duty, Rule
 from compliance.rulebook.vocabulary import FactPath, read_path
 from records.document.canonical import digest_of
+from records.document.registration import registration_key
 from records.document.types import Label, Product, TreatmentDocument
 from records.document.types import Limit as LabelLimit
 from records.document.words import WORD_LISTS
@@ -66,7 +67,9 @@ class _LabelOf:
 
     @property
     def prefix(self) -> str:
-        return f"label/{_slug(self.product.registration_number or self.product.name or 'unnamed')}"
+        number = self.product.registration_number
+        known = number if registration_key(number) else self.product.name
+        return f"label/{_slug(known or 'unnamed')}"
 
     @property
     def name(self) -> str:

@@ -16,6 +16,10 @@ _SPANISH = {
     "bounds of nature": "límites de la naturaleza",
     "flow of the rig": "caudal del equipo",
     "geometry of a slope": "geometría de una pendiente",
+    "marks of a product": "marcas de un producto",
+    "A product with a registration number is registered as a pesticide": (
+        "Un producto con número de registro está registrado como pesticida"
+    ),
     "order of events": "orden de los hechos",
     "result of the record": "resultado del registro",
     "sending of the record": "envío del registro",

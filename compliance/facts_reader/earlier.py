@@ -13,6 +13,7 @@ from records.document.areas import treated_by
 from records.document.computed import NoAmount
 from records.document.context import Context
 from records.document.days import treatment_day
+from records.document.registration import registration_key
 from records.document.types import Surface, TreatmentDocument
 
 
@@ -99,7 +100,8 @@ class History:
 def history_of(document: TreatmentDocument, context: Context, mix: int, product: int) -> History:
     """What is known of earlier uses. The record itself (an earlier version of it) does not count."""
     day, treated = treatment_day(document), treated_by(document, mix)
-    registration = ((document.mixes or [])[mix].products or [])[product].registration_number
+    line = ((document.mixes or [])[mix].products or [])[product]
+    registration = registration_key(line.registration_number)
     lacks = ["timing.started_at"] if day is None else []
     lacks += treated.lacks
     lacks += [f"mixes[{mix}].products[{product}].registration_number"] if registration is None else []
@@ -144,7 +146,12 @@ def _lines_on(
 
 
 def _same(one: Surface, other: Surface) -> bool | None:
-    """Whether it is the same surface: by id where both have one, else by name; unknown without."""
+    """Whether it is the same surface: by id where both have one, else by name, in whatever case and with
+    whatever spaces; unknown without."""
     if one.id is not None and other.id is not None:
         return one.id == other.id
-    return None if one.name is None or other.name is None else one.name == other.name
+    return None if one.name is None or other.name is None else _folded(one.name) == _folded(other.name)
+
+
+def _folded(name: str) -> str:
+    return " ".join(name.split()).casefold()

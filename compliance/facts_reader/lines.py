@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from records.document.registration import registration_key
 from records.document.types import TreatmentDocument
 
 _MAY_BE_REGISTERED = (None, "pesticide")
@@ -16,7 +17,7 @@ class Lines:
 
 
 def lines_of(document: TreatmentDocument, registration: str) -> Lines:
-    """The lines with this registration number. A pesticide that states none may be the product."""
+    """The lines with this registration number, by its key. A pesticide that states none may be the product."""
     if document.mixes is None:
         return Lines((), () if document.record.result == "stood-down" else ("mixes",))
     found, lacks = [], []
@@ -24,9 +25,10 @@ def lines_of(document: TreatmentDocument, registration: str) -> Lines:
         if mix.products is None:
             lacks.append(f"mixes[{m}].products")
         for p, line in enumerate(mix.products or []):
-            if line.registration_number == registration:
+            key = registration_key(line.registration_number)
+            if key == registration:
                 found.append((m, p))
-            elif line.registration_number is None and line.kind in _MAY_BE_REGISTERED:
+            elif key is None and line.kind in _MAY_BE_REGISTERED:
                 lacks.append(f"mixes[{m}].products[{p}].registration_number")
     return Lines(tuple(found), tuple(lacks))
 

@@ -12,6 +12,7 @@ from records.document import amounts
 from records.document.computed import NoAmount, do_not_meet
 from records.document.context import Context
 from records.document.days import treatment_day
+from records.document.registration import registration_key
 from records.document.types import Product, TreatmentDocument
 from shared.quantities import UNITS
 from shared.wording import Wording
@@ -59,7 +60,7 @@ class SiteYear:
 
 def site_year_of(document: TreatmentDocument, context: Context, line: Product, path: str) -> SiteYear:
     """The site's year with the product of a line. An earlier version of this record does not count."""
-    day, registration = treatment_day(document), line.registration_number
+    day, registration = treatment_day(document), registration_key(line.registration_number)
     lacks = ["timing.started_at"] if day is None else []
     lacks += [f"{path}.registration_number"] if registration is None else []
     lacks += ["context.earlier"] if context.earlier is None else []

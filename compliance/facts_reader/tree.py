@@ -8,6 +8,7 @@ from typing import Any
 
 from compliance.rulebook.facts import Branch, Items, Leaf, Node
 from records.document.members import Member, members_of
+from records.document.registration import registration_key
 from records.document.types import Part
 from shared.times import read_time
 
@@ -18,16 +19,17 @@ _READERS: Mapping[str, Callable[[Any], Any]] = {
     "whole": Fraction,
 }
 _Builder = Callable[[Any, str], Node]
+_REGISTRATION = "registration_number"
 LEFT_OUT = frozenset({"earlier", "signatures"})
 """Members that no rule reads by path: earlier documents are measured, signatures are verified elsewhere."""
 
 
 def tree_of(part: Part, path: str) -> Branch:
-    """All members of an object that are there."""
+    """All members of an object that are there; a registration number such as `n/a` is none."""
     members, before = {}, f"{path}." if path else ""
     for name, attribute, build in _plan(type(part)):
         value = getattr(part, attribute)
-        if value is not None:
+        if value is not None and not (name == _REGISTRATION and registration_key(value) is None):
             members[name] = build(value, before + name)
     return Branch(path, members)
 

@@ -253,6 +253,35 @@ def test_an_earlier_treatment_that_can_not_have_used_it_does_not_count(changes: 
     assert measured("days_between", "day", None, {"earlier": [earlier("2026-09-01", **changes)]}) == ()
 
 
+@pytest.mark.parametrize("number", ["99999 - 12", "99999–12", "EPA Reg. No. 99999-12"])
+@pytest.mark.parametrize("name", ["main roof,  North slope", "Main roof, north slope "])
+def test_an_earlier_use_counts_however_number_and_surface_were_typed(number: str, name: str) -> None:
+    typed = {
+        "mixes[0].products[0].registration_number": number,
+        "surfaces[0].name": name,
+        "mixes[0].surfaces[0].surface": name,
+    }
+    context = {"earlier": [earlier("2026-09-01", **typed)]}
+    assert shown(measured("days_between", "day", None, context)) == ["13"]
+    assert shown(measured("applications_per_year", None, None, context)) == [2]
+    assert shown(measured("site_applications_per_year", None, None, context)) == [2]
+
+
+@pytest.mark.parametrize("number", ["9999-912", "99999-12-1", "99999-13"])
+def test_another_number_is_another_product_however_alike_its_digits(number: str) -> None:
+    typed = {"mixes[0].products[0].registration_number": number}
+    assert measured("days_between", "day", None, {"earlier": [earlier("2026-09-01", **typed)]}) == ()
+
+
+@pytest.mark.parametrize("number", ["n/a", "None", "-", " – ", "0", "unknown", "EPA Reg. No."])
+def test_what_stands_in_for_a_registration_number_is_none(number: str) -> None:
+    path = "mixes[0].products[0].registration_number"
+    line = facts({path: number}).subjects["products"].subjects[0].roots["product"]
+    assert "registration_number" not in line.members
+    found = measured("days_between", "day", {path: number}, {"earlier": [earlier("2026-09-01")]})
+    assert found[0].lacks == (path,)
+
+
 def test_a_later_treatment_is_not_an_earlier_one() -> None:
     assert measured("days_between", "day", None, {"earlier": [earlier("2026-09-20")]}) == ()
 

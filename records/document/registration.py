@@ -1,0 +1,17 @@
+"""Registration numbers as people type them: which are one and the same, and which are none."""
+
+import re
+
+_WORDS = frozenset({"epa", "reg", "registration", "no", "nr", "number", "mapp"})
+"""What stands before a number without being part of it."""
+
+
+def registration_key(text: str | None) -> str | None:
+    """What two spellings of one number share: `99999-12`, ` 99999 - 12`, `EPA Reg. No. 99999-12`.
+
+    None for what is no number: nothing, `n/a`, `none`, `-`, `0`.
+    """
+    parts = re.findall(r"[^\W_]+", (text or "").casefold())
+    while parts and parts[0] in _WORDS:
+        parts = parts[1:]
+    return "-".join(parts) if re.search("[1-9]", "".join(parts)) else None
