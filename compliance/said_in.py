@@ -16,6 +16,10 @@ _SPANISH = {
     "bounds of nature": "límites de la naturaleza",
     "flow of the rig": "caudal del equipo",
     "geometry of a slope": "geometría de una pendiente",
+    "age of a forecast": "antigüedad de un pronóstico",
+    "Spraying goes by a forecast of the last 24 hours": (
+        "Se aplica según un pronóstico de las últimas 24 horas"
+    ),
     "marks of a product": "marcas de un producto",
     "A product with a registration number is registered as a pesticide": (
         "Un producto con número de registro está registrado como pesticida"

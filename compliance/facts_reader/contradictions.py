@@ -1,12 +1,17 @@
-"""What a record says against itself: work on a day stood down, a record completed before the work was."""
+"""What a record says against itself: work on a day stood down, a record completed before the work was, and a
+forecast that was none for the day."""
 
 from collections.abc import Iterator
+from datetime import timedelta
 
 from compliance.rulebook.facts import Items, Leaf
 from records.document.types import Mix, Timing, TreatmentDocument
 from shared.times import read_time
 
 _ENDS = ("timing.recorded_at", "timing.finished_at")
+_ISSUED = "weather.forecast.issued_at"
+FORECAST_HOLDS = timedelta(hours=24)
+"""A forecast of the day before is too old to spray by: common practice, no source."""
 
 
 def traces_of_work(document: TreatmentDocument) -> Items:
@@ -22,6 +27,21 @@ def recorded_early(document: TreatmentDocument) -> Leaf:
     if timing.recorded_at is None or timing.finished_at is None:
         return Leaf(None, _ENDS, _ENDS)
     return Leaf(read_time(timing.recorded_at) < read_time(timing.finished_at), _ENDS)
+
+
+def forecast_out_of_time(document: TreatmentDocument) -> Leaf:
+    """Whether the forecast was issued after the finish, or too long before the start (else the plan)."""
+    timing = document.timing or Timing()
+    forecast = document.weather.forecast if document.weather else None
+    issued = forecast.issued_at if forecast and forecast.dry_until else None
+    start, finish = timing.started_at or timing.planned_at, timing.finished_at
+    if issued and start and read_time(start) - read_time(issued) > FORECAST_HOLDS:
+        return Leaf(True, (_ISSUED, "timing.started_at" if timing.started_at else "timing.planned_at"))
+    if issued and start and finish:
+        return Leaf(read_time(issued) > read_time(finish), (_ISSUED, "timing.finished_at"))
+    times = {_ISSUED: issued, "timing.started_at": start, "timing.finished_at": finish}
+    lacks = tuple(path for path, moment in times.items() if moment is None)
+    return Leaf(None, lacks, lacks)
 
 
 def _of_mixes(document: TreatmentDocument) -> Iterator[str]:

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterable
 
-from compliance.facts_reader.contradictions import recorded_early, traces_of_work
+from compliance.facts_reader.contradictions import forecast_out_of_time, recorded_early, traces_of_work
 from compliance.facts_reader.county import county_of
 from compliance.facts_reader.readings import belonging, between
 from compliance.rulebook.facts import Branch, Items, Leaf, Node, branches, member
@@ -55,6 +55,7 @@ def treatment_facts(document: TreatmentDocument, root: Branch) -> Branch:
             "total_area": _total_area(document),
             "traces_of_work": traces_of_work(document),
             "recorded_early": recorded_early(document),
+            "forecast_out_of_time": forecast_out_of_time(document),
         },
     )
 

@@ -143,6 +143,10 @@ _TREATMENT = Term(
             ),
         ),
         "recorded_early": _yes_no("Recorded before the finish", "Registrado antes del final"),
+        "forecast_out_of_time": _yes_no(
+            "Forecast issued after the finish or over 24 h before the start",
+            "Pronóstico emitido tras el final o más de 24 h antes del inicio",
+        ),
         "total_area": _quantity("Area treated in all", "Superficie tratada en total", "area"),
     },
 )
