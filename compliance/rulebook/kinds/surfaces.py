@@ -1,12 +1,13 @@
 """Kind `surfaces`: kinds of surface and materials that a label names as to be treated, or as not to be."""
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from itertools import chain
 from typing import Self
 
 from compliance.rulebook.facts import Branch, Leaf, Node, Paths, Scope, member
 from compliance.rulebook.kind import Judgement, Kind, Listed, missing
+from compliance.rulebook.material_words import is_ruled_out
 from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.reading import Params, as_text, each, one_of
 from compliance.rulebook.vocabulary import FactPath, read_path, words_of
@@ -17,7 +18,7 @@ _LEAVE_IT = Wording("Do not treat it with this.", "No lo trate con esto.")
 
 @dataclass(frozen=True)
 class Surfaces(Kind):
-    """Surfaces of these kinds only (`only_on`), or none of these materials (`not_on`)."""
+    """Surfaces of these kinds only (`only_on`), or none of these materials (`not_on`), by their words."""
 
     name = "surfaces"
     judges = ("products", "mixes")
@@ -49,21 +50,19 @@ class Surfaces(Kind):
     def judge(self, scope: Scope) -> Judgement:
         surfaces = self.treated.items(scope)
         name = "material" if self.only_on is None else "kind"
-        leaves = [_leaf(item, name) for item in surfaces.items]
-        barred = [
-            (item, leaf)
-            for item, leaf in zip(surfaces.items, leaves, strict=True)
-            if isinstance(leaf.value, str) and self._bars(leaf.value)
-        ]
+        found = [(item, _leaf(item, name)) for item in surfaces.items]
+        leaves = [leaf for _, leaf in found]
+        barred = [(item, leaf) for item, leaf in found if self._bars(item, leaf)]
         if barred:
             about = tuple(path for _, leaf in barred for path in leaf.about)
-            what = Listed(
-                tuple(f"{_leaf(item, 'name').value or '?'} ({leaf.value})" for item, leaf in barred)
-            )
+            what = Listed(tuple(self._said(item, leaf) for item, leaf in barred))
             return Judgement(Outcome.NOT_MET, "surfaces/not_met", about, {"what": what}, mend=_LEAVE_IT)
         lacks = (*surfaces.lacks, *(path for leaf in leaves for path in leaf.lacks))
         if lacks or not leaves:
             return missing(lacks or surfaces.about)
+        for item, leaf in found:
+            if self._bars(item, leaf) is None:
+                return missing(leaf.about, why=self._unsure(str(leaf.value)))
         return self._nothing_barred([str(leaf.value) for leaf in leaves], leaves)
 
     def possible(self) -> frozenset[Outcome]:
@@ -77,10 +76,29 @@ class Surfaces(Kind):
             what, wording = Listed(tuple(self.only_on[value] for value in values)), "surfaces/kinds_listed"
         return Judgement(Outcome.MET, wording, about, {"what": what})
 
-    def _bars(self, value: str) -> bool:
+    def _bars(self, item: Node, leaf: Leaf) -> bool | None:
+        """Whether this rules a surface out; unknown where an entry may mean its material."""
+        if not isinstance(leaf.value, str):
+            return False
         if self.only_on is not None:
-            return value not in self.only_on
-        return any(re.search(rf"\b{re.escape(word)}\b", value, re.IGNORECASE) for word in self.not_on)
+            return leaf.value not in self.only_on
+        called = {name: (word.en, word.es) for name, word in words_of(self.treated, "kind").items()}
+        kind, kinds = called.get(str(_leaf(item, "kind").value), ()), tuple(chain(*called.values()))
+        answers = [is_ruled_out(entry, leaf.value, kind, kinds) for entry in self.not_on]
+        return True if True in answers else None if None in answers else False
+
+    def _said(self, item: Node, leaf: Leaf) -> Wording:
+        """`North slope (roof)`."""
+        name, value = _leaf(item, "name").value or "?", str(leaf.value)
+        word = Wording(value, value) if self.only_on is None else words_of(self.treated, "kind")[value]
+        return Wording(f"{name} ({word.en})", f"{name} ({word.es})")
+
+    def _unsure(self, material: str) -> Wording:
+        entries = ", ".join(f"“{entry}”" for entry in self.not_on)
+        return Wording(
+            f"ruled out is {entries}, and the record has “{material}”, which may be meant",
+            f"se excluye {entries}, y el registro tiene «{material}», que puede estar incluido",
+        )
 
 
 def _leaf(item: Node, name: str) -> Leaf:

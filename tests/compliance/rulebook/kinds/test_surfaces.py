@@ -38,6 +38,41 @@ def test_a_material_is_found_as_a_whole_word(material: str | None, expected: str
     assert outcome(not_on("copper"), changes={"surfaces[0].material": material}) == expected
 
 
+@pytest.mark.parametrize(
+    ("entry", "kind", "material", "expected"),
+    [
+        ("copper", "gutter", "copper flashing", "not_met"),
+        ("copper gutters", "gutter", "gutter, copper", "not_met"),
+        ("Gutters, copper", "gutter", "copper gutter", "not_met"),
+        ("copper gutters", "gutter", "copper", "not_met"),
+        ("copper or zinc", "roof", "zinc sheet", "not_met"),
+        ("madera teñida", "deck", "Madera tenida", "not_met"),
+        ("canalones de cobre", "gutter", "cobre", "not_met"),
+        ("copper gutters", "roof", "copper", "cant_tell"),
+        ("galvanized metal", "roof", "metal roof", "cant_tell"),
+        ("galvanized metal", None, "metal roof", "cant_tell"),
+        ("copper gutters", "gutter", "aluminium gutter", "met"),
+        ("copper gutters", "gutter", "gutter", "met"),
+        ("unpainted glass", "roof", "glas shingle", "met"),
+    ],
+)
+def test_a_material_is_found_by_its_words_either_way_round(
+    entry: str, kind: str | None, material: str, expected: str
+) -> None:
+    changes = {"surfaces[0].kind": kind, "surfaces[0].material": material}
+    assert outcome(not_on(entry), changes=changes) == expected
+
+
+def test_a_material_that_may_be_meant_is_said_with_what_the_label_has() -> None:
+    found = finding(not_on("copper gutters"), changes={"surfaces[0].material": "copper"})
+    assert found.about == ("surfaces[0].material",)
+    assert "ruled out is “copper gutters”, and the record has “copper”" in found.message.say("en")
+
+
+def test_a_kind_of_surface_is_said_in_the_readers_language() -> None:
+    assert "no permite tratar Main roof, north slope (tejado)" in finding(only_on("walk")).message.say("es")
+
+
 def test_unknown_surfaces_cant_tell() -> None:
     bare = {"surfaces": None, "mixes[0].surfaces": None}
     assert finding(only_on("roof"), changes=bare).about == ("surfaces",)
