@@ -39,7 +39,7 @@ def phone(browser: Browser, address: str) -> None:
     page.wait_for_selector("text=The work, in its order")
     treatment = page.url
     keep(page, "phone-treatment", full_page=True)
-    page.goto(f"{treatment}form/during/")
+    page.goto(f"{treatment}form/weather/")
     wind = page.get_by_label("Wind speed").first
     wind.fill("14")
     wind.press("Tab")

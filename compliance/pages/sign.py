@@ -19,6 +19,7 @@ from records.forms.posted import revision_in
 from records.models import SignedRecord, Treatment
 from records.pages.firm_page import FirmPage
 from records.pages.row_changes import row_changes
+from records.pages.steps import step_of_signature
 from records.pages.unread import unread_entries
 from records.selectors import signed_record_of
 from records.services.drafts import NotADraftError
@@ -85,6 +86,7 @@ class SignPage(FirmPage):
         return self.page(
             status=status if faults else 200,
             treatment=treatment,
+            step=step_of_signature(treatment),
             shown=prepared.shown,
             row_changes=row_changes(treatment, self.language),
             sections=answered(binder),

@@ -5,8 +5,8 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
-from records.document.kinds import Day, Decimals, Flag, Measured, Text, Time, Word
-from records.document.members import Member, member_at
+from records.document.kinds import Word
+from records.document.members import member_at
 from records.document.paths import pattern_of, values_at
 from records.document.words import WORD_LISTS
 from records.forms import controls
@@ -22,10 +22,23 @@ from records.forms.bound import (
     join,
     value_at,
 )
-from records.forms.compass import Compass
+from records.forms.chosen_controls import ChosenControls
 from records.forms.controls import Control
-from records.forms.moment import Moment
-from records.forms.table import Block, Folded, FromRows, Items, Question, Section, Shown, Spread, Ticks, Words
+from records.forms.sketch import drawing
+from records.forms.table import (
+    Block,
+    Folded,
+    FromRows,
+    Items,
+    Question,
+    Section,
+    Shown,
+    Sketch,
+    Spread,
+    Ticks,
+    Words,
+)
+from records.forms.ticked import groups_of, is_of
 
 
 class Binder:
@@ -49,8 +62,8 @@ class Binder:
         self.correcting = correcting
         self.begun = dict(begun or {})
         timing, site = document.get("timing") or {}, document.get("site") or {}
-        self.zone = site.get("time_zone") or "UTC"
-        self.day = str(timing.get("started_at") or timing.get("planned_at") or "")[:10]
+        day = str(timing.get("started_at") or timing.get("planned_at") or "")[:10]
+        self.controls = ChosenControls(document, language, site.get("time_zone") or "UTC", day)
 
     def section(self, section: Section) -> list[Any]:
         return self.blocks(section.blocks, self.document, "", "")
@@ -71,6 +84,8 @@ class Binder:
         if isinstance(block, Shown):
             rows = [(words, member, value_at(owner, member)) for member, words in block.rows]
             return Facts([row for row in rows if row[2] not in (None, "", [], {})])
+        if isinstance(block, Sketch):
+            return drawing(block.title, value_at(self.document, "site.features") or [])
         here, there = join(path, block.member), join(place, block.member)
         value = value_at(owner, block.member)
         if isinstance(block, Items):
@@ -82,7 +97,7 @@ class Binder:
         return self._field(block, value, here, there)
 
     def _field(self, question: Question | Spread, value: Any, path: str, place: str) -> Field:
-        control = self._control(question, member_at(pattern_of(place)), value)
+        control = self.controls.of(question, member_at(pattern_of(place)), value)
         left = self.unread.get(path)
         typed = control.shown(value if left is None else left["value"])
         sentence = ""
@@ -114,6 +129,8 @@ class Binder:
     def _items(self, table: Items | Ticks, value: Any, path: str, place: str) -> Iterator[Item]:
         blocks = table.blocks if isinstance(table, Items) else table.details
         for index, item in enumerate(value or []):
+            if isinstance(table, Ticks) and not is_of(table, item.get(table.key)):
+                continue
             here = f"{path}[{item.get('id') or index}]"
             there = f"{place}[{index}]"
             title = self._title(table, item, index)
@@ -142,50 +159,9 @@ class Binder:
 
     def _ticks(self, block: Ticks, value: Any, path: str, place: str) -> TickList:
         pattern = f"{block.member}[].{block.key}"
-        groups = [
-            (title, [(word, self._word(pattern, word)) for word in words]) for title, words in block.groups
-        ]
-        ticked = tuple(item.get(block.key) for item in value or [])
+        words = (item.get(block.key) for item in value or [])
+        ticked = tuple(word for word in words if is_of(block, word))
+        called, others = groups_of(block, self.document, ticked, lambda word: self._word(pattern, word))
         items = list(self._items(block, value, path, place))
         none = self._none(block, value, path, place)
-        return TickList(block, path, place, groups, ticked, items, self.begun, value is None, none)
-
-    def _control(self, question: Question | Spread, member: Member, value: Any) -> Control:
-        if isinstance(question, Spread):
-            return self._amounts(question, member, value)
-        if question.compass:
-            return Compass()
-        if question.names:
-            choices = tuple((name, name) for _place, name in values_at(self.document, question.names))
-            return (controls.SomeOf if member.item else controls.OneOf)(choices)
-        kind = member.kind or (member.item and member.item.kind)
-        if isinstance(kind, Word):
-            return (controls.SomeOf if member.item else controls.OneOf)(self._words(kind))
-        return self._control_of_kind(kind, question)
-
-    def _control_of_kind(self, kind: Any, question: Question) -> Control:
-        if isinstance(kind, Measured):
-            return controls.Measure(kind.dimensions, question.unit)
-        if isinstance(kind, Flag):
-            return controls.YesNo()
-        if isinstance(kind, Time):
-            return Moment(self.zone, self.day, question.now)
-        if isinstance(kind, Day):
-            return controls.Day()
-        if isinstance(kind, Decimals):
-            return controls.Number()
-        return controls.LongText() if isinstance(kind, Text) and kind.most > 2000 else controls.Control()
-
-    def _words(self, kind: Word) -> tuple[controls.Choice, ...]:
-        return tuple((word, label.say(self.language)) for word, label in WORD_LISTS[kind.word_list].items())
-
-    def _amounts(self, spread: Spread, member: Member, value: Any) -> Control:
-        owner = member.item.part if member.item else None
-        amount = member_at(spread.amount, owner).kind
-        key = member_at(spread.key, owner).kind
-        if isinstance(key, Word):
-            keys = self._words(key)
-        else:
-            keys = tuple((name, name) for _place, name in values_at(self.document, spread.names))
-        measure = controls.Measure(amount.dimensions, spread.unit)
-        return controls.Amounts(spread.key, spread.amount, keys, measure, tuple(value or ()))
+        return TickList(block, path, place, called, others, ticked, items, self.begun, value is None, none)

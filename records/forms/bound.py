@@ -104,12 +104,13 @@ class ItemList:
 
 @dataclass
 class TickList:
-    """Ticks over a closed list; the items that are there follow with their details."""
+    """Ticks over a closed list, the `others` folded away; then the items that are there, with their details."""
 
     table: Ticks
     path: str
     place: str
     groups: list[tuple[Words, list[tuple[str, str]]]]
+    others: list[tuple[Words, list[tuple[str, str]]]]
     ticked: tuple[str, ...]
     items: list[Item]
     begun: dict[str, str]

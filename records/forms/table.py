@@ -59,7 +59,8 @@ class Spread:
 class Ticks:
     """A list of things done, ticked off: a tick adds an item with `key`, now and the person.
 
-    `none` says that there is none, which is another thing than to leave the question open.
+    `none` says that there is none, which is another thing than to leave the question open. Of `groups` those
+    words stand in front that `called_for` finds in the document; the others are folded away.
     """
 
     member: str
@@ -69,6 +70,7 @@ class Ticks:
     details: tuple[Question, ...] = ()
     hint: Words = ""
     none: Words = ""
+    called_for: Callable[[Mapping[str, Any]], frozenset[str]] | None = None
 
 
 @dataclass(frozen=True)
@@ -95,6 +97,13 @@ class Items:
 
 
 @dataclass(frozen=True)
+class Sketch:
+    """The site's features, drawn around what is treated and listed in words."""
+
+    title: Words
+
+
+@dataclass(frozen=True)
 class FromRows:
     """Members that are written from reference rows: read in a draft (`shown`), asked in a correction."""
 
@@ -110,12 +119,12 @@ class Folded:
     blocks: "tuple[Block, ...]"
 
 
-Block = Question | Shown | Spread | Ticks | Items | FromRows | Folded
+Block = Question | Shown | Sketch | Spread | Ticks | Items | FromRows | Folded
 
 
 @dataclass(frozen=True)
 class Section:
-    """One page of the form. `prefixes` are patterns of the members that are its business, `limits` the limits
+    """One screen of the form. `prefixes` are patterns of the members that are its business, `limits` the limits
     (words of `limit_quantity`) that whoever fills it in should have before the eyes."""
 
     slug: str

@@ -2,7 +2,6 @@
 
 import uuid
 from typing import Any
-from zoneinfo import ZoneInfo
 
 from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
@@ -12,20 +11,22 @@ from django.utils.functional import cached_property
 
 from records.document.faults import DocumentFaults
 from records.forms.actions import ACTIONS, act
+from records.forms.asked import as_posted
 from records.forms.begun import beginnings, with_begun
 from records.forms.binder import Binder
 from records.forms.bound import Field, fields_of, lists_of
 from records.forms.calculator import calculator
 from records.forms.choices import choices_of
 from records.forms.posted import Posted
-from records.forms.sections import BY_SLUG, SECTIONS
+from records.forms.sections import BY_SLUG, MOVED
 from records.forms.table import Items, Section
 from records.models import Treatment
 from records.pages.firm_page import FirmPage
 from records.pages.refused import put_all_back, put_back, save_what_fits
 from records.pages.remarks import Remarks, place_remarks
+from records.pages.setting import setting_of
+from records.pages.steps import Step, step_of
 from records.services.drafts import NotADraftError
-from shared import clock
 
 
 def is_redrawn(posted: Posted, field: Field) -> bool:
@@ -45,7 +46,7 @@ class SectionPage(FirmPage):
     @cached_property
     def section(self) -> Section:
         try:
-            return BY_SLUG[self.kwargs["section"]]
+            return (BY_SLUG | MOVED)[self.kwargs["section"]]
         except KeyError:
             raise Http404("no such section") from None
 
@@ -53,6 +54,8 @@ class SectionPage(FirmPage):
         treatment = self.treatment()
         if not treatment.is_open:
             return redirect("treatment", uuid=treatment.pk)
+        if self.kwargs["section"] in MOVED:
+            return redirect("section", uuid=treatment.pk, section=self.section.slug, permanent=True)
         return self._show(treatment, self._bound(treatment))
 
     def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
@@ -66,7 +69,7 @@ class SectionPage(FirmPage):
         action = next((name for name in ACTIONS if name in request.POST), None)
         edits = [*begun, *posted.edits(before)]
         if action:
-            edits = act(action, posted, before, edits, self._setting(treatment))
+            edits = act(action, posted, before, edits, setting_of(treatment, self.membership))
         try:
             outcome, refused = save_what_fits(treatment, edits, request.user, list(fields_of(before)))
         except NotADraftError:
@@ -94,26 +97,11 @@ class SectionPage(FirmPage):
 
     def _bound(self, treatment: Treatment, document: dict[str, Any] | None = None) -> list[Any]:
         correcting = treatment.state == Treatment.State.CORRECTING
-        begun = self._setting(treatment)
+        begun = setting_of(treatment, self.membership)
         ticks = {"at": begun["now"]} | ({"by": begun["person"]} if begun["person"] else {})
         binder = Binder(document or treatment.document, treatment.unread, self.language, correcting, ticks)
-        return binder.section(self.section)
-
-    def _setting(self, treatment: Treatment) -> dict[str, Any]:
-        """Who fills in, where and when: what a new item or a 'now' is written from."""
-        zone = (treatment.document.get("site") or {}).get("time_zone") or self.firm.time_zone
-        now = clock.now().astimezone(ZoneInfo(zone))
-        people = [person.get("name") for person in treatment.document.get("people") or []]
-        name = self.membership.person.name if self.membership.person else ""
-        return {
-            "firm": self.firm,
-            "correcting": treatment.state == Treatment.State.CORRECTING,
-            "document": treatment.document,
-            "revision": treatment.revision,
-            "now": now.isoformat(timespec="seconds"),
-            "day": now.date(),
-            "person": name if name in people else "",
-        }
+        posted = (name.removeprefix("was:") for name in self.request.POST if name.startswith("was:"))
+        return binder.section(as_posted(self.section, posted))
 
     def _ask_about(self, posted: Posted, blocks: list[Any], conflicts: Any) -> None:
         """Put what was typed back where two people's values differ, with the question between them."""
@@ -148,12 +136,8 @@ class SectionPage(FirmPage):
         here = reverse("section", kwargs={"uuid": treatment.pk, "section": self.section.slug})
         if action:
             return HttpResponseRedirect(f"{here}#section")
-        following = self._neighbours()[1]
-        return (
-            redirect("section", uuid=treatment.pk, section=following.slug)
-            if following
-            else redirect("treatment", uuid=treatment.pk)
-        )
+        following = self._step(treatment).following
+        return redirect(following.address)
 
     def _placed(self, treatment: Treatment, blocks: list[Any]) -> dict[str, Any]:
         remarks = self.remarks(treatment)
@@ -161,9 +145,8 @@ class SectionPage(FirmPage):
         own, others = remarks.limits_of(self.section)
         return {"limits": own, "other_limits": others, "homeless": homeless}
 
-    def _neighbours(self) -> tuple[Section | None, Section | None]:
-        at = SECTIONS.index(self.section)
-        return SECTIONS[at - 1] if at else None, SECTIONS[at + 1] if at + 1 < len(SECTIONS) else None
+    def _step(self, treatment: Treatment) -> Step:
+        return step_of(self.section, treatment, self.may("records.sign_treatment"))
 
     def _furnish(self, treatment: Treatment, blocks: list[Any]) -> None:
         """Give lists what they are chosen from, and mixes their calculator."""
@@ -184,14 +167,12 @@ class SectionPage(FirmPage):
         faults: list[str] | None = None,
     ) -> HttpResponse:
         self._furnish(treatment, blocks)
-        before, following = self._neighbours()
         return self.page(
             status=422 if faults else 200,
             faults=faults or [],
             treatment=treatment,
             section=self.section,
-            before=before,
-            following=following,
+            step=self._step(treatment),
             blocks=blocks,
             wrong=wrong or [],
             form_id=uuid.uuid4(),

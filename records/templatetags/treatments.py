@@ -88,9 +88,9 @@ def address(value: dict[str, str] | None) -> str:
 
 
 @register.filter
-def names(items: Sequence[dict[str, Any]] | None) -> str:
-    """The names of a list's items, in one line."""
-    return ", ".join(item["name"] for item in items or [] if item.get("name"))
+def places(signs: Sequence[dict[str, Any]] | None) -> str:
+    """Where signs were put up, in one line."""
+    return ", ".join(sign["where"] for sign in signs or [] if sign.get("where"))
 
 
 @register.filter

@@ -98,13 +98,13 @@ def test_what_does_not_parse_stays_as_typed_with_its_sentence(open_page, member,
 
 def test_now_without_a_connection_is_the_time_of_this_device(open_page, member, draft):
     page = open_page(member)
-    page.goto(f"/treatments/{draft.pk}/form/during/")
-    page.route("**/form/during/", lambda route: route.abort() if is_saving(route) else route.continue_())
+    page.goto(f"/treatments/{draft.pk}/form/spray/")
+    page.route("**/form/spray/", lambda route: route.abort() if is_saving(route) else route.continue_())
     page.get_by_role("button", name="Now: Spraying started").click()
     started = page.get_by_role("group", name="Spraying started")
     expect(started.get_by_label("Time")).not_to_have_value("")
     expect(started.locator(".keep")).to_contain_text("Not saved yet")
-    page.unroute("**/form/during/")
+    page.unroute("**/form/spray/")
     page.reload()
     expect(page.locator("#save-state")).to_have_text("Saved.")
     assert document_of(draft)["timing"]["started_at"]
@@ -127,13 +127,13 @@ def test_going_on_without_a_connection_stays_where_the_next_page_is_not_kept(ope
     expect(page.locator("h1")).to_have_text("Mix")
     page.unroute("**/form/mix/")
     page.get_by_role("button", name="Save and go on").click()
-    expect(page.locator("h1")).to_have_text("During")
+    expect(page.locator("h1")).to_have_text("Spray")
 
 
 @pytest.mark.parametrize("width", WIDTHS)
 def test_a_button_leaves_the_page_where_it_stood(open_page, member, draft, width):
     page = open_page(member, width=width)
-    page.goto(f"/treatments/{draft.pk}/form/during/")
+    page.goto(f"/treatments/{draft.pk}/form/spray/")
     now = page.get_by_role("button", name="Now: Spraying started")
     now.scroll_into_view_if_needed()
     before = page.evaluate("scrollY")
@@ -147,7 +147,7 @@ def test_a_button_leaves_the_page_where_it_stood(open_page, member, draft, width
 @pytest.mark.parametrize("width", WIDTHS)
 def test_what_was_added_is_in_sight_and_has_the_focus(open_page, member, draft, width):
     page = open_page(member, width=width)
-    page.goto(f"/treatments/{draft.pk}/form/before/")
+    page.goto(f"/treatments/{draft.pk}/form/weather/")
     page.get_by_role("button", name="Add a reading").click()
     added = page.get_by_role("group", name="Reading 1")
     expect(added).to_be_focused()
@@ -232,14 +232,14 @@ def test_without_scripts_the_button_saves_and_faults_are_summed_up(open_page, me
     expect(water(page)).to_have_value("about ten")
     water(page).fill("12")
     page.get_by_role("button", name="Save and go on").click()
-    expect(page.locator("h1")).to_have_text("During")
+    expect(page.locator("h1")).to_have_text("Spray")
     assert diluent(draft)["value"] == "12"
     assert document_of(draft)["mixes"][0]["products"][0]["lot"] == "L-0458"
 
 
 def test_without_scripts_items_are_added_and_removed(open_page, member, draft):
     page = open_page(member, scripts=False)
-    page.goto(f"/treatments/{draft.pk}/form/during/")
+    page.goto(f"/treatments/{draft.pk}/form/spray/")
     page.get_by_role("button", name="Add a reading").click()
     page.get_by_label("Wind speed", exact=True).fill("4")
     page.get_by_role("button", name="Add a pause").click()

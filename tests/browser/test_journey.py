@@ -61,12 +61,13 @@ def plan_it(page: Page, plan) -> None:
 
 
 def take_the_wind(page: Page) -> None:
-    page.get_by_role("link", name="Site and plan").click()
+    page.get_by_role("link", name="Arrive").click()
     page.get_by_label("sprayed").check()
     saved(page)
-    page.get_by_role("button", name="Save and go on").click()
+    page.get_by_role("button", name="Next: Protect").click()
     page.get_by_label("downspouts diverted").check()
     saved(page)
+    page.get_by_role("button", name="Save and go on: Weather").click()
     page.get_by_role("button", name="Add a reading").click()
     page.get_by_role("group", name="Reading").get_by_role("button", name="Now: When").click()
     wind = page.get_by_label("Wind speed", exact=True)
@@ -83,24 +84,24 @@ def take_the_wind(page: Page) -> None:
 
 
 def do_the_work(page: Page) -> None:
-    go_to(page, "During")
+    go_to(page, "Spray")
     page.get_by_role("button", name="Now: Spraying started").click()
     expect(page.get_by_role("group", name="Spraying started").get_by_label("Time")).not_to_have_value("")
-    go_to(page, "After")
-    page.get_by_label("treated", exact=True).check()
     finished = page.get_by_role("group", name="Spraying finished")
     finished.get_by_label("Day").fill("2026-09-14")
     finished.get_by_label("Time").fill("09:47")
     page.get_by_label("Finished mix applied", exact=True).fill("14")
     page.get_by_label("Finished mix applied", exact=True).blur()
     saved(page)
-    page.get_by_role("button", name="Save and go to the list").click()
+    page.get_by_role("button", name="Next: After").click()
+    page.get_by_label("treated", exact=True).check()
+    saved(page)
+    page.get_by_role("button", name="Save and go on: Sign").click()
 
 
 def sign_it(page: Page) -> None:
-    page.get_by_role("link", name="Check and sign").click()
     expect(page.get_by_text("14 gal").first).to_be_hidden()
-    page.locator("summary").filter(has_text="After").click()
+    page.locator("summary").filter(has_text="Spray").click()
     expect(page.get_by_text("14 gal").first).to_be_visible()
     page.get_by_role("button", name="Sign and lock this record").click()
     expect(page.get_by_role("alert")).to_contain_text("Enter your password.")

@@ -64,7 +64,7 @@ def test_today_and_each_page_of_a_treatment_open_and_say_that_they_are_kept_ones
     phone.goto("/")
     expect(phone.locator("#kept-page")).to_contain_text("No connection. This page is from this device")
     phone.get_by_role("link", name=today.number).click()
-    for title in ("Site and plan", "Before spraying", "Mix", "During", "After"):
+    for title in ("Arrive", "Protect", "Weather", "Mix", "Spray", "After"):
         phone.locator("main").get_by_role("link", name=title).click()
         expect(phone.get_by_role("heading", level=1)).to_have_text(title)
         expect(phone.locator("#kept-page")).to_be_visible()
@@ -72,7 +72,7 @@ def test_today_and_each_page_of_a_treatment_open_and_say_that_they_are_kept_ones
 
 
 def test_what_is_typed_on_several_pages_goes_when_the_signal_is_back(phone, today, line):
-    phone.goto(section(today, "during"))
+    phone.goto(section(today, "spray"))
     phone.get_by_role("button", name="Now").first.click()
     phone.get_by_role("button", name="Save and go on").click()
     expect(phone.get_by_role("heading", level=1)).to_have_text("After")
@@ -92,7 +92,8 @@ def test_what_is_typed_on_several_pages_goes_when_the_signal_is_back(phone, toda
 
 def test_a_step_that_was_ticked_without_a_signal_was_done_when_it_was_ticked(phone, today, line):
     phone.clock.install(time=clock.now() - timedelta(minutes=40))
-    phone.goto(section(today, "before"))
+    phone.goto(section(today, "protect"))
+    phone.get_by_text("Other steps").click()
     phone.get_by_label("storm drains covered").check()
     expect(phone.locator("#save-state")).to_contain_text("Not saved yet")
     phone.goto("/")
@@ -158,14 +159,14 @@ def test_another_person_on_the_phone_sends_nothing_of_the_first(with_signal, col
 
 
 def test_a_reading_that_is_added_without_a_signal_is_kept_shown_again_and_sent_once(phone, today, line):
-    phone.goto(section(today, "during"))
+    phone.goto(section(today, "spray"))
     phone.get_by_role("button", name="Add a reading").click()
     reading = phone.get_by_role("group", name="Reading 1")
     reading.get_by_label("Wind speed", exact=True).fill("5")
     reading.get_by_label("Wind speed", exact=True).blur()
     expect(phone.locator("#save-state")).to_contain_text("Not saved yet")
     phone.goto("/")
-    phone.goto(section(today, "during"))
+    phone.goto(section(today, "spray"))
     expect(phone.get_by_label("Wind speed", exact=True)).to_have_value("5")
     phone.get_by_label("Air temperature", exact=True).fill("61")
     phone.get_by_label("Air temperature", exact=True).blur()
@@ -177,7 +178,7 @@ def test_a_reading_that_is_added_without_a_signal_is_kept_shown_again_and_sent_o
 
 
 def test_an_item_that_was_added_and_taken_out_without_a_signal_never_was(phone, today, line):
-    phone.goto(section(today, "during"))
+    phone.goto(section(today, "spray"))
     phone.on("dialog", lambda dialog: dialog.accept())
     phone.get_by_role("button", name="Add a reading").click()
     phone.get_by_label("Wind speed", exact=True).fill("5")

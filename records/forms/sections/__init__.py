@@ -1,10 +1,13 @@
-"""The crew's form as a table: sections in the order of the work, and what each asks."""
+"""The crew's form as a table: screens in the order of the work, and what each asks."""
 
 from records.forms.sections.after import AFTER
-from records.forms.sections.before import BEFORE
-from records.forms.sections.during import DURING
+from records.forms.sections.arrive import ARRIVE
 from records.forms.sections.mix import MIX
-from records.forms.sections.site import SITE
+from records.forms.sections.protect import PROTECT
+from records.forms.sections.spray import SPRAY
+from records.forms.sections.weather import WEATHER
 
-SECTIONS = (SITE, BEFORE, MIX, DURING, AFTER)
+SECTIONS = (ARRIVE, PROTECT, WEATHER, MIX, SPRAY, AFTER)
 BY_SLUG = {section.slug: section for section in SECTIONS}
+MOVED = {"site": ARRIVE, "before": PROTECT, "during": SPRAY}
+"""Screens by the names that they had: a phone may still hold pages with them."""

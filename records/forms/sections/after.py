@@ -1,50 +1,36 @@
-"""After: the end, what was applied, what was left, what went wrong."""
+"""After: what is left and where it went, what is rinsed, when people may come back, what went wrong."""
 
 from django.utils.translation import gettext_lazy as _
 
 from records.forms.reentry import earliest_reentry
-from records.forms.table import Items, Question, Section, Spread
+from records.forms.sections.protect import AFTER_THE_WORK, STEP_DETAILS
+from records.forms.table import Items, Question, Section, Shown, Spread, Ticks
 
 AFTER = Section(
     "after",
     _("After"),
-    _("When spraying ended, what was used, and anything unusual."),
+    _("What was left, what was rinsed, when people may come back, and anything unusual."),
     (
         Question("record.result", _("What became of the treatment")),
         Question("record.why", _("If it was stood down: why")),
-        Question("timing.finished_at", _("Spraying finished"), now=True),
         Items(
             "mixes",
-            _("What was applied"),
+            _("Left over"),
             _("Mix"),
             "",
             (
-                Question("applied", _("Finished mix applied"), unit="gal"),
-                Question("measured_by", _("How it was measured")),
-                Spread(
-                    "surfaces",
-                    _("Of it, on each surface"),
-                    "surface",
-                    "applied",
-                    unit="gal",
-                    names="surfaces[].name",
-                ),
-                Question("left_over.amount", _("Left over"), unit="gal"),
+                Question("left_over.amount", _("Amount left over"), unit="gal"),
                 Question("left_over.disposition", _("What became of it")),
             ),
         ),
-        Items(
-            "people",
-            _("Where people worked"),
-            _("Person"),
-            "",
-            (
-                Spread(
-                    "positions", _("Time on the ground, ladder, lift and roof"), "where", "time", unit="min"
-                ),
-            ),
-            called="name",
+        Ticks(
+            "protection",
+            _("Rinsed"),
+            "step",
+            ((_("Plants and metal"), AFTER_THE_WORK),),
+            details=STEP_DETAILS,
         ),
+        Shown((("postings", _("Signs that stay up")),)),
         Question(
             "timing.reentry_at",
             _("Treated area may be entered again from"),
@@ -68,6 +54,18 @@ AFTER = Section(
             called="kind",
             none=_("Nothing went wrong"),
         ),
+        Items(
+            "people",
+            _("Where people worked"),
+            _("Person"),
+            "",
+            (
+                Spread(
+                    "positions", _("Time on the ground, ladder, lift and roof"), "where", "time", unit="min"
+                ),
+            ),
+            called="name",
+        ),
         Question("notes", _("Notes")),
     ),
     (
@@ -76,11 +74,8 @@ AFTER = Section(
         "notes",
         "record.result",
         "record.why",
-        "mixes[].applied",
-        "mixes[].measured_by",
-        "mixes[].surfaces",
         "mixes[].left_over",
         "people[].positions",
     ),
-    ("reentry", "coverage", "product_rate", "hours_dry_after"),
+    ("reentry", "hours_dry_after"),
 )

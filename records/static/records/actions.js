@@ -21,6 +21,13 @@
     );
   }
 
+  /* The page stays where it is, unless what was asked for came to stand out of sight. */
+  function stand(place) {
+    place.focus({ preventScroll: true });
+    const { top } = place.getBoundingClientRect();
+    if (top < 0 || top > innerHeight) place.scrollIntoView();
+  }
+
   /* Now, by the clock of this device, in the time zone of the site. */
   function fillInNow(button) {
     const field = button.closest("[data-field]");
@@ -64,7 +71,7 @@
   });
   document.addEventListener("htmx:afterSettle", (event) => {
     if (event.target.id !== "section" || !pressed) return;
-    placeAfter(pressed).focus({ preventScroll: true });
+    stand(placeAfter(pressed));
     pressed = null;
   });
 })();

@@ -7,6 +7,7 @@ from django.urls import reverse
 
 from compliance.pages.remarks import remark_of
 from records.document.edits import Edit
+from records.forms.sections import SECTIONS
 from records.pages.remarks import Remark, Source, said_once
 from records.services.drafts import edit_draft
 
@@ -29,7 +30,7 @@ def take_a_reading(draft, member, speed: str) -> None:
     edit_draft(draft, [edit], member.user)
 
 
-@pytest.mark.parametrize("section", ["before", "during"])
+@pytest.mark.parametrize("section", ["weather", "spray"])
 def test_too_much_wind_is_not_met_beside_the_wind_speed(client, draft, member, section):
     take_a_reading(draft, member, "14")
     page = form(client, draft, section)
@@ -42,28 +43,28 @@ def test_nothing_is_said_of_the_value_before_beside_an_entry_that_could_not_be_r
     take_a_reading(draft, member, "14")
     edit = Edit("odd", f"weather.readings[{READING}].wind_speed", "4-6", draft.revision)
     edit_draft(draft, [edit], member.user)
-    page = form(client, draft, "before").partition(f'id="r-weather-readings-{READING}-wind-speed"')[2]
+    page = form(client, draft, "weather").partition(f'id="r-weather-readings-{READING}-wind-speed"')[2]
     assert 'class="remark ' not in page[:200]
 
 
 def test_wind_within_the_limit_has_no_remark(client, draft, member):
     take_a_reading(draft, member, "4")
-    page = form(client, draft, "before")
+    page = form(client, draft, "weather")
     assert "not_met" not in page.partition(f'id="r-weather-readings-{READING}-wind-speed"')[2][:200]
 
 
 def test_what_is_not_due_yet_is_still_to_do(client, draft):
-    page = form(client, draft, "during")
+    page = form(client, draft, "spray")
     assert "Still to do:" in page
     assert "Not met:" not in page
 
 
 def test_what_is_missing_after_the_work_is_not_met(client, done):
-    page = form(client, done, "during")
+    page = form(client, done, "weather")
     assert "Not met:" in page
 
 
-@pytest.mark.parametrize("section", ["site", "before", "mix", "during", "after"])
+@pytest.mark.parametrize("section", [each.slug for each in SECTIONS])
 def test_the_limits_in_force_stand_on_every_page_of_the_form(client, draft, section):
     page = form(client, draft, section)
     assert "Limits in force" in page
@@ -72,7 +73,7 @@ def test_the_limits_in_force_stand_on_every_page_of_the_form(client, draft, sect
 
 
 @pytest.mark.parametrize(
-    ("section", "own"), [("before", True), ("during", True), ("mix", False), ("after", False)]
+    ("section", "own"), [("weather", True), ("spray", True), ("mix", False), ("after", False)]
 )
 def test_a_page_shows_its_own_limits_and_folds_the_others(client, draft, section, own):
     limits = form(client, draft, section).partition('id="limits"')[2].partition("</section>")[0]
@@ -88,7 +89,7 @@ def test_the_page_says_what_the_label_asks_to_wear(client, draft, member):
     mix = draft.document["mixes"][0]
     path = f"mixes[{mix['id']}].products[{mix['products'][0]['id']}].label.ppe"
     edit_draft(draft, [Edit("ppe", path, ["gloves", "goggles"], draft.revision)], member.user)
-    assert "The label asks for: chemical-resistant gloves, goggles." in form(client, draft, "site")
+    assert "The label asks for: chemical-resistant gloves, goggles." in form(client, draft, "arrive")
 
 
 def test_a_remark_stands_in_one_section_s_count_only(client, draft):
@@ -137,7 +138,7 @@ def test_a_sentence_that_is_said_again_of_a_person_is_said_of_the_person():
     assert len(said.sources) == 2
 
 
-@pytest.mark.parametrize("section", ["site", "before", "mix", "during", "after"])
+@pytest.mark.parametrize("section", [each.slug for each in SECTIONS])
 def test_no_sentence_stands_twice_beside_one_question(client, done, section):
     for place in form(client, done, section).split('class="remarks"')[1:]:
         words = re.findall(r'<span class="state">[^<]*</span>([^<]*)', place)

@@ -129,7 +129,7 @@ def test_an_entry_that_could_not_be_read_is_mended_first(client, done, filled_in
     answer = client.post(address("sign", done), filled_in | {"revision": str(done.revision)})
     text = answer.content.decode()
     assert "could not be read" in text
-    assert f"{address('section', done, section='after')}#i-mixes-" in text
+    assert f"{address('section', done, section='spray')}#i-mixes-" in text
     assert "After: Mix 1: Finished mix applied</a> “plenty" in text
     assert not SignedRecord.objects.for_firm(done.firm).exists()
 
@@ -257,7 +257,7 @@ def test_a_correction_is_filled_in_and_signed_as_the_next_version(client, signed
     signed.refresh_from_db()
     assert signed.state == "correcting"
     assert "The lot was misread." in client.get(address("treatment", signed)).content.decode()
-    assert client.get(address("section", signed, section="site")).status_code == 200
+    assert client.get(address("section", signed, section="arrive")).status_code == 200
     page = client.get(address("sign", signed))
     answers = {f"reason-{each.number}": "as before" for each in page.context["opened"]}
     keys = [each.key for each in page.context["opened"]]

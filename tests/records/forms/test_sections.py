@@ -7,13 +7,15 @@ import pytest
 
 from records.document.members import member_at
 from records.document.words import WORD_LISTS
-from records.forms.sections import BEFORE, SECTIONS
-from records.forms.table import Folded, FromRows, Items, Question, Shown, Spread, Ticks
+from records.forms.sections import SECTIONS
+from records.forms.table import Folded, FromRows, Items, Question, Shown, Sketch, Spread, Ticks
 
 
 def asked(blocks: Any, within: str = "") -> Iterator[tuple[str, Any]]:
     """Every block that names a member, with the pattern of the member."""
     for block in blocks:
+        if isinstance(block, Sketch):
+            continue
         if isinstance(block, Shown):
             yield from ((f"{within}{member}", block) for member, _words in block.rows)
         elif isinstance(block, Folded | FromRows):
@@ -50,11 +52,26 @@ def test_the_unit_offered_first_is_one_of_the_dimension(block):
 
 
 def test_every_protection_step_can_be_ticked_once():
-    (ticks,) = [block for block in BEFORE.blocks if isinstance(block, Ticks)]
-    words = [word for _title, group in ticks.groups for word in group]
+    ticks = [block for section in SECTIONS for block in section.blocks if isinstance(block, Ticks)]
+    words = [word for each in ticks for _title, group in each.groups for word in group]
     assert sorted(words) == sorted(WORD_LISTS["step"])
 
 
 @pytest.mark.parametrize("prefix", [prefix for section in SECTIONS for prefix in section.prefixes])
 def test_every_section_answers_for_members_that_exist(prefix):
     assert member_at(prefix)
+
+
+def test_a_member_is_asked_on_one_screen_only_but_for_readings_that_are_taken_twice():
+    where: dict[str, set[str]] = {}
+    for section in SECTIONS:
+        for pattern, block in asked(section.blocks):
+            if isinstance(block, Question | Spread):
+                where.setdefault(pattern, set()).add(section.slug)
+    twice = {pattern: slugs for pattern, slugs in where.items() if len(slugs) > 1}
+    rest = {p: s for p, s in twice.items() if not p.startswith(("weather.readings[]", "protection[]"))}
+    assert rest == {}
+    assert {frozenset(slugs) for slugs in twice.values()} == {
+        frozenset({"weather", "spray"}),
+        frozenset({"protect", "after"}),
+    }

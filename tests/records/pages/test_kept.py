@@ -33,7 +33,7 @@ def page_of(treatment) -> str:
 
 
 def test_today_each_treatment_and_all_pages_of_its_form_are_kept(kept, member, draft):
-    slugs = ("site", "before", "mix", "during", "after")
+    slugs = ("arrive", "protect", "weather", "mix", "spray", "after")
     sections = [reverse("section", kwargs={"uuid": draft.pk, "section": slug}) for slug in slugs]
     assert list(kept(member)) == [reverse("home"), page_of(draft), *sections]
 

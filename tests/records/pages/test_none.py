@@ -31,10 +31,10 @@ def tick(client, draft: Treatment, slug: str, path: str, ticked: bool) -> None:
 @pytest.mark.parametrize(
     ("slug", "path"),
     [
-        ("site", "permits"),
-        ("before", "notices"),
-        ("before", "postings"),
-        ("before", "protection"),
+        ("arrive", "permits"),
+        ("protect", "notices"),
+        ("protect", "postings"),
+        ("protect", "protection"),
         ("after", "incidents"),
     ],
 )
@@ -57,12 +57,12 @@ def test_a_list_that_loses_its_last_item_says_nothing_any_more(client, draft, me
 
 
 def test_a_permits_number_is_entered_with_the_plan(client, draft):
-    client.post(section_of(draft, "site"), {"base_revision": str(draft.revision), "add": "permits"})
+    client.post(section_of(draft, "arrive"), {"base_revision": str(draft.revision), "add": "permits"})
     draft.refresh_from_db()
     fields = {"number": "SAMPLE-12-2", "authority": "de-by"}
     data = {f"v:permits[0].{name}": typed for name, typed in fields.items()}
     data |= {f"was:permits[0].{name}": '[""]' for name in fields}
-    client.post(section_of(draft, "site"), {"base_revision": str(draft.revision), "form": "p", **data})
+    client.post(section_of(draft, "arrive"), {"base_revision": str(draft.revision), "form": "p", **data})
     draft.refresh_from_db()
     assert draft.document["permits"] == [fields]
 

@@ -94,11 +94,40 @@ def test_more_than_is_taken_at_once_is_answered_with_a_page_that_sends_back(clie
     assert reread(draft).revision == draft.revision
 
 
+def test_what_an_older_page_still_asked_is_taken_though_it_stands_on_another_screen_now(client, draft):
+    mix = draft.document["mixes"][0]["id"]
+    page = {"base_revision": str(draft.revision), "form": "f", "ticks": "protection"}
+    page |= {"tick:protection": "plants-rinsed", f"v:mixes[{mix}].applied": "14", f"u:mixes[{mix}].applied": "gal"}
+    page[f"was:mixes[{mix}].applied"] = '["", "gal"]'
+    address = reverse("section", kwargs={"uuid": draft.pk, "section": "before"})
+    answer = client.post(address, page, headers={"HX-Request": "true"})
+    assert f'id="r-mixes-{mix}-applied"' in answer.text
+    document = reread(draft).document
+    assert document["mixes"][0]["applied"] == {"value": "14", "unit": "gal"}
+    assert [step["step"] for step in document["protection"]] == ["plants-rinsed"]
+
+
+@pytest.mark.parametrize(("old", "new"), [("site", "arrive"), ("before", "protect"), ("during", "spray")])
+def test_a_screen_is_found_under_its_old_address(client, draft, old, new):
+    where = {slug: reverse("section", kwargs={"uuid": draft.pk, "section": slug}) for slug in (old, new)}
+    answer = client.get(where[old])
+    assert (answer.status_code, answer["Location"]) == (301, where[new])
+
+
+def test_a_step_that_is_ticked_on_one_screen_is_not_taken_out_by_the_other(client, draft):
+    for slug, word in (("after", "plants-rinsed"), ("protect", "storm-drains-covered")):
+        page = {"base_revision": str(reread(draft).revision), "form": slug, "ticks": "protection"}
+        address = reverse("section", kwargs={"uuid": draft.pk, "section": slug})
+        client.post(address, page | {"tick:protection": word})
+    steps = reread(draft).document["protection"]
+    assert {step["step"] for step in steps} == {"plants-rinsed", "storm-drains-covered"}
+
+
 NEW = "weather.readings[0a6c1f5d-2b11-4f7e-9a53-0000000000ff]"
 
 
 def send_reading(client, draft, **fields: str):
-    address = reverse("section", kwargs={"uuid": draft.pk, "section": "during"})
+    address = reverse("section", kwargs={"uuid": draft.pk, "section": "weather"})
     page = {"base_revision": "0", "form": "f", "begin": NEW}
     page |= {f"v:{NEW}.wind_speed": "5", f"u:{NEW}.wind_speed": "mph", f"was:{NEW}.wind_speed": '["", "mph"]'}
     return client.post(address, {**page, **fields})
@@ -137,7 +166,7 @@ def test_an_item_into_which_nothing_is_typed_is_not_begun(client, draft):
     "at", ["0001-01-01T00:00:00Z", "1900-01-01T00:00:00Z", "9999-12-31T23:59:59Z", "noonish"]
 )
 def test_a_tick_of_an_impossible_moment_was_made_now(client, draft, at):
-    address = reverse("section", kwargs={"uuid": draft.pk, "section": "before"})
+    address = reverse("section", kwargs={"uuid": draft.pk, "section": "protect"})
     page = {"base_revision": str(draft.revision), "form": "f", "ticks": "protection"}
     page |= {"tick:protection": "storm-drains-covered", "tick-at:protection:storm-drains-covered": at}
     with time_machine.travel("2026-09-14T09:00:00-07:00", tick=False):
@@ -147,7 +176,7 @@ def test_a_tick_of_an_impossible_moment_was_made_now(client, draft, at):
 
 
 def test_a_reading_that_is_added_begins_now(client, draft):
-    address = reverse("section", kwargs={"uuid": draft.pk, "section": "during"})
+    address = reverse("section", kwargs={"uuid": draft.pk, "section": "weather"})
     with time_machine.travel("2026-09-14T09:00:00-07:00", tick=False):
         client.post(address, {"base_revision": str(draft.revision), "form": "f", "add": "weather.readings"})
     (reading,) = reread(draft).document["weather"]["readings"]

@@ -1,8 +1,8 @@
-"""Site and plan: where, what and who."""
+"""On arrival: where, what must be protected, what is treated and who does it."""
 
 from django.utils.translation import gettext_lazy as _
 
-from records.forms.table import Block, Folded, FromRows, Items, Question, Section, Shown
+from records.forms.table import Block, Folded, FromRows, Items, Question, Section, Shown, Sketch
 
 _PERSON: tuple[Block, ...] = (
     Question("tasks", _("What this person does today")),
@@ -45,12 +45,11 @@ _FEATURE: tuple[Block, ...] = (
     Question("discharges_to", _("Where it drains to")),
 )
 
-SITE = Section(
-    "site",
-    _("Site and plan"),
-    _("Check that this is the right place, and what will be treated."),
+ARRIVE = Section(
+    "arrive",
+    _("Arrive"),
+    _("Check that this is the right place, what must be protected, and what will be treated."),
     (
-        Question("timing.planned_at", _("Planned for")),
         FromRows(
             Shown(
                 (
@@ -59,7 +58,6 @@ SITE = Section(
                     ("site.address", _("Address")),
                     ("site.county", _("County")),
                     ("site.use", _("What the place is used for")),
-                    ("site.features", _("What must be protected here")),
                 )
             ),
             (
@@ -82,6 +80,7 @@ SITE = Section(
                 ),
             ),
         ),
+        Sketch(_("What must be protected here")),
         Question("targets", _("What is to be treated")),
         Items("surfaces", _("Surfaces"), _("Surface"), _("Add a surface"), _SURFACE, called="name"),
         Items(
@@ -93,17 +92,27 @@ SITE = Section(
             called="name",
             chosen_from="people",
         ),
-        Items(
-            "permits",
-            _("Permits for this treatment"),
-            _("Permit"),
-            _("Add a permit"),
+        Folded(
+            _("Planned time and permits"),
             (
-                Question("number", _("Number of the permit")),
-                Question("authority", _("Place of the authority"), _("As its law is named here: us-wa.")),
+                Question("timing.planned_at", _("Planned for")),
+                Items(
+                    "permits",
+                    _("Permits for this treatment"),
+                    _("Permit"),
+                    _("Add a permit"),
+                    (
+                        Question("number", _("Number of the permit")),
+                        Question(
+                            "authority",
+                            _("Place of the authority"),
+                            _("As its law is named here: us-wa."),
+                        ),
+                    ),
+                    called="number",
+                    none=_("There is none"),
+                ),
             ),
-            called="number",
-            none=_("There is none"),
         ),
     ),
     ("customer", "site", "targets", "surfaces", "people", "firm", "record", "permits", "timing.planned_at"),

@@ -1,14 +1,23 @@
-"""Before spraying: protection, wind, forecast, who was told."""
+"""Protection before spraying: against runoff and drift, who was told, and signs."""
 
 from django.utils.translation import gettext_lazy as _
 
-from records.forms.sections.readings import readings
-from records.forms.table import Folded, Items, Question, Section, Ticks
+from records.forms.called_for import steps_called_for
+from records.forms.table import Items, Question, Section, Ticks
 
-BEFORE = Section(
-    "before",
-    _("Before spraying"),
-    _("Protect what must be protected, tell who must be told, and take the wind."),
+AFTER_THE_WORK = ("plants-rinsed", "metal-rinsed")
+
+STEP_DETAILS = (
+    Question("features", _("Where"), names="site.features[].name"),
+    Question("at", _("When"), now=True),
+    Question("by", _("By whom"), names="people[].name"),
+    Question("note", _("Note")),
+)
+
+PROTECT = Section(
+    "protect",
+    _("Protect"),
+    _("Protect what must be protected, and tell who must be told."),
     (
         Ticks(
             "protection",
@@ -28,7 +37,7 @@ BEFORE = Section(
                         "rain-barrels-disconnected",
                     ),
                 ),
-                (_("Plants"), ("plants-pre-wet", "plants-covered", "plants-rinsed")),
+                (_("Plants"), ("plants-pre-wet", "plants-covered")),
                 (
                     _("People, animals and things"),
                     (
@@ -39,30 +48,15 @@ BEFORE = Section(
                         "animals-brought-in",
                         "toys-and-furniture-moved",
                         "vehicles-moved",
-                        "metal-rinsed",
                         "overspray-shielded",
                         "other",
                     ),
                 ),
             ),
-            details=(
-                Question("features", _("Where"), names="site.features[].name"),
-                Question("at", _("When"), now=True),
-                Question("by", _("By whom"), names="people[].name"),
-                Question("note", _("Note")),
-            ),
+            details=STEP_DETAILS,
             none=_("None of these was done"),
             hint=_("Tick what is done. The time and your name are noted; both can be changed."),
-        ),
-        readings(_("Wind and weather before the start")),
-        Question("weather.forecast.dry_until", _("Forecast: dry until")),
-        Folded(
-            _("Who made the forecast, and the chance of rain"),
-            (
-                Question("weather.forecast.source", _("Forecast from")),
-                Question("weather.forecast.issued_at", _("Forecast issued")),
-                Question("weather.forecast.rain_probability", _("Chance of rain"), unit="percent"),
-            ),
+            called_for=steps_called_for,
         ),
         Items(
             "notices",
@@ -100,6 +94,6 @@ BEFORE = Section(
             none=_("No sign was put up"),
         ),
     ),
-    ("protection", "notices", "postings", "weather.forecast"),
-    ("wind_speed", "wind_speed_min", "gust", "temperature", "hours_dry_after", "buffer"),
+    ("protection", "notices", "postings"),
+    ("buffer",),
 )
