@@ -1,0 +1,15 @@
+"""The sheet by which a phone tells limits and musts of a draft without a signal."""
+
+from typing import Any
+
+from compliance.phone_sheet import limits_and_musts
+from compliance.services.check import examine
+from records.document.reader import read
+from records.models import Treatment
+
+
+def sheet_of(treatment: Treatment) -> dict[str, Any]:
+    """What a phone judges the draft by until it has a signal again; its sentences are in both languages."""
+    document = read(treatment.document)
+    examined = examine(treatment, document)
+    return limits_and_musts(examined.check.packs, document, examined.context)

@@ -1,0 +1,55 @@
+/* Whether what was read and entered keeps a limit; compared exactly, in whatever units it was entered. */
+window.limitJudge = (() => {
+  "use strict";
+  const MOST = 999_999n; // beyond six digits the server rounds what it shows
+  const facts = () => treatmentFacts;
+
+  function quantityIn(item, name, units, dimension) {
+    const leaf = facts().member(item, name);
+    if (leaf.value === null) return { size: null };
+    const size = exact.base(leaf.value, units);
+    if (!size || units[leaf.value.unit].dimension !== dimension) throw new (facts().Left)("no such quantity");
+    return { size, about: leaf.about, quantity: leaf.value };
+  }
+
+  function measuredOn(each, name, limit, units) {
+    const dimension = units[limit.unit].dimension;
+    const unknown = each.lacks.length ? [{ size: null }] : [];
+    return [...unknown, ...facts().branches(each.items).map((item) => quantityIn(item, name, units, dimension))];
+  }
+
+  function measured(limit, known, units) {
+    const { reading, from, to, each, member } = limit.measured;
+    if (reading) return measuredOn(known.readingsSoFar(), reading, limit, units);
+    if (each) return measuredOn(facts().itemsOf(known.look(each)), member, limit, units);
+    const [late, early] = [facts().timeAt(known.look(to)), facts().timeAt(known.look(from))];
+    if (late === null || early === null) return [{ size: null }];
+    const passed = late > early ? late - early : 0n;
+    return [{ size: [passed, 60n * exact.SECOND], about: [to, from], passed }];
+  }
+
+  function said({ quantity, passed }, limit, units, language) {
+    if (quantity) return `${quantity.value} ${units[quantity.unit][quantity.value === "1" ? "one" : "label"][language]}`;
+    const [whole, rest] = [passed / unitOfTime(limit), passed % unitOfTime(limit)];
+    if (rest) return exact.saidTime(passed);
+    if (whole > MOST) throw new (facts().Left)("too long");
+    return `${whole} ${units[limit.unit][whole === 1n ? "one" : "label"][language]}`;
+  }
+
+  const unitOfTime = (limit) => (limit.unit === "hour" ? 3600n : 60n) * exact.SECOND;
+
+  /* The worst of all that is known; while it keeps the limit, what is unknown is for the server. */
+  function judge(limit, subject, known, { units }, language) {
+    const all = measured(limit, known, units);
+    const looked = limit.last_only ? [...all.slice(0, -1).filter(({ size }) => !size), ...all.slice(-1)] : all;
+    const sizes = looked.filter(({ size }) => size).sort((one, other) => exact.order(one.size, other.size));
+    for (const [bound, worst, sign] of [[limit.max, sizes.at(-1), 1], [limit.min, sizes[0], -1]]) {
+      if (!bound || !worst || exact.order(worst.size, exact.base(bound, units)) !== sign) continue;
+      const blanks = { observed: said(worst, limit, units, language) };
+      return [told.found(limit, worst.about, "not_met", told.sentence(bound.words[language], blanks, limit, subject))];
+    }
+    return [];
+  }
+
+  return { judge };
+})();

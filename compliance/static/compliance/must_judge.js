@@ -1,0 +1,63 @@
+/* Whether the members that a record must state are there; three-valued as on the server. */
+window.mustJudge = (() => {
+  "use strict";
+  const facts = () => treatmentFacts;
+  const once = (texts) => [...new Set(texts)];
+  const withoutIndices = (path) => path.replace(/\[\d+\]/g, "");
+
+  const lacks = (node) => (node.kind === "leaf" && node.lacks.length ? node.lacks : facts().aboutOf(node));
+  const isOfAnItem = ({ about }) => about.some((path) => path === "item" || path.startsWith("item."));
+
+  function gapOnce(ask, known, scope) {
+    const absent = ask.paths.map((path) => known.find(path, scope)).filter((node) => !facts().isPresent(node));
+    if (!absent.length || (ask.any && absent.length < ask.paths.length)) return null;
+    const wanted = ask.only ? conditions.judge(ask.only, known, scope).truth : true;
+    if (wanted === false || (ask.unless && conditions.judge(ask.unless, known, scope).truth === true)) return null;
+    return wanted === null ? { unsure: true } : { paths: (ask.any ? absent.slice(0, 1) : absent).flatMap(lacks) };
+  }
+
+  /* Whether a list without items is let be, for a reason that does not lie in an item. */
+  function asksNothing(ask, known, scope) {
+    const reasons = [[ask.unless, true], [ask.only, false]].filter(([condition]) => condition);
+    return reasons.some(([condition, reason]) => {
+      const verdict = conditions.judge(condition, known, scope);
+      return verdict.truth === reason && !isOfAnItem(verdict);
+    });
+  }
+
+  function gapOf(ask, known, scope) {
+    if (!ask.over) return gapOnce(ask, known, scope);
+    const items = facts().itemsOf(known.find(ask.over, scope));
+    if (!items.items.length) {
+      if (asksNothing(ask, known, scope)) return null;
+      return items.absent || !items.lacks.length ? { paths: items.about } : { unsure: true };
+    }
+    const gaps = items.items.map((item) => gapOnce(ask, known, { ...scope, item }));
+    const there = gaps.filter((gap) => gap);
+    if (!ask.every && there.length < gaps.length) return null;
+    return there.find((gap) => !gap.unsure) ?? (items.lacks.length ? { unsure: true } : there[0] ?? null);
+  }
+
+  function missingOf(must, about, asked, subject, sheet, language) {
+    const mend = sheet.mends[withoutIndices(about[0])];
+    if (!mend) throw new (facts().Left)("no sentence");
+    const blanks = { asked: once(asked.map(({ words }) => words[language])).join(", "), mend: mend[language] };
+    return [told.found(must, about, "missing", told.sentence(must.words[language], blanks, must, subject))];
+  }
+
+  function judge(must, subject, known, sheet, language) {
+    const gaps = must.asks.map((ask) => [ask, gapOf(ask, known, subject.roots)]);
+    const absent = gaps.filter(([, gap]) => gap && !gap.unsure);
+    const about = once(absent.flatMap(([, gap]) => gap.paths));
+    return absent.length ? missingOf(must, about, absent.map(([ask]) => ask), subject, sheet, language) : [];
+  }
+
+  function judgeNothing(must, known, sheet, language) {
+    const lacking = subjects.lacksOf(must.judges, known);
+    if (!lacking) return [];
+    const subject = subjects.unstated(must.judges, lacking);
+    return subjects.applies(must, known, subject.roots) ? missingOf(must, [lacking], must.asks, subject, sheet, language) : [];
+  }
+
+  return { judge, judgeNothing };
+})();
