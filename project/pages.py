@@ -11,7 +11,12 @@ from records.current_firm import current_membership, managed_firm
 
 @login_required
 def account(request: HttpRequest) -> HttpResponse:
-    context = {"membership": current_membership(request), "keeps_reference_data": managed_firm(request)}
+    membership = current_membership(request)
+    context = {
+        "membership": membership,
+        "keeps_reference_data": managed_firm(request),
+        "may_sign": membership and request.user.has_perm("records.sign_treatment", membership.firm),
+    }
     return render(request, "project/account.html", context)
 
 

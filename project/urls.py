@@ -5,6 +5,7 @@ from django.urls import include, path
 from django.views.generic import RedirectView
 
 from compliance.pages.comparison import ComparisonPage
+from compliance.pages.devices import Devices, EndDevice
 from compliance.pages.form import CheckedSectionPage
 from compliance.pages.papers import CheckSheet, RecordSheet
 from compliance.pages.rules.own import OwnRulePage, OwnRulesPage, TakeIntoUse
@@ -12,6 +13,8 @@ from compliance.pages.rules.packs import Coverage, PackPage, Rules
 from compliance.pages.rules.questions import QuestionPage, Questions
 from compliance.pages.rules.versions import OwnRulesAsTheyStood, PackAsItStood, PackVersions
 from compliance.pages.rules.what_if import WhatIfPage
+from compliance.pages.seal import SealPage
+from compliance.pages.sheet import CheckedSheetPage
 from compliance.pages.sign import SignedPage, SignPage
 from compliance.pages.signatures import FollowUp, Void
 from compliance.pages.treatment import CheckedRecordFile, CheckedTreatmentPage
@@ -21,24 +24,26 @@ from records.pages.changes import Correct, StandDown
 from records.pages.home import Home
 from records.pages.invitation import AcceptInvitation, ChooseFirm
 from records.pages.mix import mix
+from records.pages.photos import OnePhoto, OriginalPhoto, RemovePhoto, SendPhotos
 from records.pages.plan import ChooseSite, PlanTreatment
 from records.pages.register import Register
 from records.pages.row_changes import AnswerRowChange
-from records.pages.photos import OnePhoto, OriginalPhoto, RemovePhoto, SendPhotos
 
 treatment = [
     path("", CheckedTreatmentPage.as_view(), name="treatment"),
     path("form/<slug:section>/", CheckedSectionPage.as_view(), name="section"),
-    path("changed/", AnswerRowChange.as_view(), name="row_changes"),
-    path("stand-down/", StandDown.as_view(), name="stand_down"),
-    path("correct/", Correct.as_view(), name="correct"),
     path("photos/", SendPhotos.as_view(), name="photos"),
     path("photos/<slug:sha256>/", OnePhoto.as_view(), name="photo"),
     path("photos/<slug:sha256>/original/", OriginalPhoto.as_view(), name="photo_original"),
     path("photos/<slug:sha256>/remove/", RemovePhoto.as_view(), name="remove_photo"),
+    path("changed/", AnswerRowChange.as_view(), name="row_changes"),
+    path("stand-down/", StandDown.as_view(), name="stand_down"),
+    path("correct/", Correct.as_view(), name="correct"),
     path("void/", Void.as_view(), name="void"),
     path("follow-up/", FollowUp.as_view(), name="follow_up"),
+    path("sheet/", CheckedSheetPage.as_view(), name="sheet"),
     path("sign/", SignPage.as_view(), name="sign"),
+    path("seal/", SealPage.as_view(), name="seal"),
     path("signed/", SignedPage.as_view(), name="signed"),
     path("comparison/", ComparisonPage.as_view(), name="comparison"),
     path("versions/<int:version>/record.json", CheckedRecordFile.as_view(), name="record_file"),
@@ -73,6 +78,8 @@ urlpatterns = [
     path("not-kept/", kept.not_kept, name="not_kept"),
     path("to-keep/", kept.ToKeep.as_view(), name="to_keep"),
     path("account/", pages.account, name="account"),
+    path("account/devices/", Devices.as_view(), name="devices"),
+    path("account/devices/<uuid:uuid>/end/", EndDevice.as_view(), name="end_device"),
     path("account/firm/", ChooseFirm.as_view(), name="choose_firm"),
     path("invitations/<uuid:uuid>/<str:token>/", AcceptInvitation.as_view(), name="invitation"),
     path("accounts/email/", pages.no_other_addresses),

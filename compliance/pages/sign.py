@@ -26,6 +26,14 @@ from records.services.drafts import NotADraftError
 from records.services.keys import SigningKeyError
 from records.services.to_sign import Signer
 
+SIGNS_HERE = (
+    "records/canonical.js",
+    "records/placing.js",
+    "records/phone_document.js",
+    "records/device_key.js",
+    "records/sealing.js",
+)
+"""The scripts by which a device signs where there is no connection."""
 SIGNED_MEANWHILE = _("Somebody else has signed this treatment meanwhile. Nothing more was signed.")
 
 
@@ -86,6 +94,7 @@ class SignPage(FirmPage):
         return self.page(
             status=status if faults else 200,
             treatment=treatment,
+            scripts=SIGNS_HERE,
             step=step_of_signature(treatment),
             shown=prepared.shown,
             row_changes=row_changes(treatment, self.language),

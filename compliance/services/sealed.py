@@ -1,4 +1,4 @@
-"""A record that was sealed on a device where there was no signal: taken in, verified, and signed as it was sealed.
+"""A record that was sealed on a device without a signal: taken in, verified, and signed as it was sealed.
 
 What was typed came in before it, entry by entry. Only where the draft is by then the very document that was
 sealed is it signed; else the sealed document is kept, with the reason, and the draft waits for a person.

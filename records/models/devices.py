@@ -61,9 +61,7 @@ class Seal(AppendOnly, FirmOwned):
     holds = ("treatment",)
 
     uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
-    treatment = models.ForeignKey(
-        Treatment, models.PROTECT, related_name="seals", verbose_name=_("treatment")
-    )
+    treatment = models.ForeignKey(Treatment, models.PROTECT, related_name="seals", verbose_name=_("treatment"))
     key = models.ForeignKey(DeviceKey, models.PROTECT, related_name="seals", verbose_name=_("device key"))
     by = models.ForeignKey(User, models.PROTECT, related_name="+", verbose_name=_("by"))
     document = models.BinaryField(_("document"))

@@ -26,12 +26,24 @@ SHELL = (
     "project/forms.css",
     "project/favicon.svg",
     "records/form.css",
+    "records/photos.css",
+    "records/clock_here.js",
     "records/keeping.js",
     "records/shelf.js",
+    "records/sealed_here.js",
     "records/new_items.js",
     "records/drafts.js",
     "records/actions.js",
     "records/waiting.js",
+    "records/photo_shelf.js",
+    "records/photos.js",
+    "records/canonical.js",
+    "records/reading.js",
+    "records/placing.js",
+    "records/phone_document.js",
+    "records/device_key.js",
+    "records/sealing.js",
+    "records/seals_away.js",
     "vendor/htmx-2.0.11.min.js",
 )
 COLOUR = "#0a5c46"
@@ -79,8 +91,8 @@ class ToKeep(FirmPage):
         versions = {each: f"{shell}.{each.state}.{each.revision}" for each in self._treatments(today)}
         pages = [{"address": reverse("home"), "version": _digest("\n".join(versions.values()))}]
         for treatment, version in versions.items():
-            pages += [{"address": address, "version": version} for address in _pages_of(treatment)]
-        return JsonResponse({"pages": pages})
+            pages += [{"address": address, "version": version} for address in self._pages_of(treatment)]
+        return JsonResponse({"pages": pages, "now": clock.now().isoformat()})
 
     def _treatments(self, today: date) -> list[Treatment]:
         """Open treatments around today: own ones first, then by how near they are."""
@@ -93,11 +105,15 @@ class ToKeep(FirmPage):
         nearest = sorted(around, key=lambda each: (abs(each.day - today), own not in each.applicators))
         return nearest[:MOST]
 
-
-def _pages_of(treatment: Treatment) -> Iterator[str]:
-    yield reverse("treatment", kwargs={"uuid": treatment.pk})
-    for section in SECTIONS:
-        yield reverse("section", kwargs={"uuid": treatment.pk, "section": section.slug})
+    def _pages_of(self, treatment: Treatment) -> Iterator[str]:
+        here = {"uuid": treatment.pk}
+        yield reverse("treatment", kwargs=here)
+        for section in SECTIONS:
+            yield reverse("section", kwargs={**here, "section": section.slug})
+        if self.may("records.sign_treatment"):
+            yield reverse("sign", kwargs=here)
+        if treatment.state == Treatment.State.DRAFT:
+            yield reverse("sheet", kwargs=here)
 
 
 def _version_of_shell() -> str:

@@ -32,7 +32,7 @@
   function fillInNow(button) {
     const field = button.closest("[data-field]");
     const zone = { timeZone: button.dataset.zone };
-    const now = new Date();
+    const now = new Date(clockHere.now());
     field.querySelector('[name^="d:"]').value = now.toLocaleDateString("sv-SE", zone);
     field.querySelector('[name^="t:"]').value = now.toLocaleTimeString("sv-SE", zone);
     field.dispatchEvent(new Event("draft:typed", { bubbles: true }));

@@ -41,7 +41,7 @@
       key: last?.key ?? shelf.keyOf(form.dataset.draft),
       base: last?.base ?? document.getElementById("base-revision").value,
       form: last?.form ?? form.elements.form.value,
-      at: last?.at ?? Date.now(),
+      at: last?.at ?? clockHere.now(),
       change: shelf.unique(),
       field: field.id,
       action: form.getAttribute("action"),
@@ -69,7 +69,7 @@
   }
 
   /* A thing that is ticked off was done when it was ticked, also if that is sent later. */
-  function stampTick(tick, at = new Date().toISOString()) {
+  function stampTick(tick, at = new Date(clockHere.now()).toISOString()) {
     const name = `${tick.name.replace("tick:", "tick-at:")}:${tick.value}`;
     const stamp = [...tick.form.elements].find((c) => c.name === name) ?? document.createElement("input");
     Object.assign(stamp, { type: "hidden", name, value: at });
@@ -124,12 +124,16 @@
     timer = setTimeout(save, RETRY_AFTER_MS);
   }
 
+  /* By which form and on which revision the page posts. */
+  const posted = () => ({ form: draftForm().elements.form.value, base: document.getElementById("base-revision").value });
+
   function sayKept() {
+    const revision = Number(document.getElementById("base-revision").value);
     for (const [id, entry] of sent) {
       const field = document.getElementById(id);
       if (unsaved.get(id)?.change !== entry.change || field?.querySelector(".conflict, [data-refused]")) continue;
       unsaved.delete(id);
-      shelf.drop(entry);
+      shelf.settle(entry, revision);
       const slot = field?.querySelector(".keep");
       if (!slot) continue;
       slot.textContent = "";
@@ -163,7 +167,7 @@
     save();
   });
   document.addEventListener("htmx:beforeRequest", (event) => {
-    if (isOurs(event)) sent = new Map(unsaved);
+    if (isOurs(event)) sent = new Map([...unsaved].map(([id, entry]) => [id, { ...entry, ...posted() }]));
   });
   document.addEventListener("htmx:afterRequest", (event) => {
     if (!isOurs(event)) return;
@@ -196,7 +200,7 @@
   window.addEventListener("online", () => unsaved.size && save());
   document.addEventListener("visibilitychange", () => !document.hidden && unsaved.size && save());
   document.addEventListener("DOMContentLoaded", () => {
-    if (!draftForm() || !window.htmx) return;
+    if (!draftForm() || !window.htmx || sealedHere.of(draftForm().dataset.draft.split("/")[0])) return;
     if (document.documentElement.dataset.keptAt) draftForm().elements.form.value = shelf.unique();
     backlog = shelf.entries(draftForm().dataset.draft);
     bringBack();

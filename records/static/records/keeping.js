@@ -29,9 +29,12 @@
 
   /* One after the other: a weak signal carries the soonest first. */
   async function keep() {
+    const asked = Date.now();
     const answer = await fetch(toKeep);
     if (!answer.ok) return;
-    const { pages } = await answer.json();
+    const { pages, now } = await answer.json();
+    clockHere.compare(now, asked, Date.now());
+    clockHere.say();
     const cache = await caches.open(mine);
     const wanted = new Set(pages.map(({ address }) => new URL(address, location.origin).href));
     for (const request of await cache.keys()) if (!wanted.has(request.url)) await cache.delete(request);

@@ -90,7 +90,7 @@ window.phoneDocument = (() => {
     const kept = await window.caches?.match(`/treatments/${treatment}/sheet/`);
     if (!kept) return null;
     const sheet = await kept.json();
-    return { sheet, ...(await withEntries(sheet.document, shelf.entries(treatment))) };
+    return { sheet, ...(await withEntries(sheet.document, shelf.since(treatment, sheet.revision))) };
   }
 
   return { of, withEntries };

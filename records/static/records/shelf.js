@@ -44,5 +44,25 @@ window.shelf = (() => {
     }
   }
 
-  return { entries, put, drop, unique, keyOf: (place) => `${mine()}${place}/${unique()}` };
+  /* What the service has since `revision`, but the document that this device keeps may not have yet. */
+  function settle(entry, revision) {
+    try {
+      drop(entry);
+      const key = `sent:${entry.key.replace(/^typed:/, "")}`;
+      if (revision) localStorage.setItem(key, JSON.stringify({ ...entry, key, revision }));
+    } catch {
+      /* Without storage nothing is made here. */
+    }
+  }
+
+  /* A treatment's entries that are not in the document of this revision, the oldest first; the others go. */
+  function since(treatment, revision) {
+    const beginning = `sent:${document.body.dataset.person}/${treatment}/`;
+    const sent = Object.keys(localStorage).filter((key) => key.startsWith(beginning)).map(read);
+    for (const entry of sent) if (!entry || entry.revision <= revision) localStorage.removeItem(entry?.key);
+    const newer = sent.filter((entry) => entry?.revision > revision);
+    return [...newer, ...entries(treatment)].sort((one, other) => one.at - other.at);
+  }
+
+  return { entries, put, drop, settle, since, unique, keyOf: (place) => `${mine()}${place}/${unique()}` };
 })();

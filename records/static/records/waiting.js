@@ -23,6 +23,9 @@
     return data;
   }
 
+  const revisionIn = (page) => Number(page.getElementById("base-revision")?.value ?? 0);
+  const treatmentOf = (entry) => entry.key.split("/")[1];
+
   /* Whether the server has it now. */
   async function send(entry) {
     const words = note().dataset;
@@ -33,10 +36,14 @@
         headers: { "HX-Request": "true" },
       });
       const page = new DOMParser().parseFromString(await answer.text(), "text/html");
-      if (!answer.ok) why.set(entry.key, answer.status === 401 ? words.signedOut : words.refused);
+      if (answer.status >= 500) why.set(entry.key, words.offline);
+      else if (!answer.ok) why.set(entry.key, answer.status === 401 ? words.signedOut : words.refused);
       else if (page.querySelector(".conflict")) why.set(entry.key, words.twice);
       else if (!taken(page, entry)) why.set(entry.key, words.gone);
-      else return true;
+      else {
+        shelf.settle(entry, revisionIn(page));
+        return true;
+      }
     } catch {
       why.set(entry.key, words.offline);
     }
@@ -77,15 +84,24 @@
     if (!note().dataset.open) return show();
     let went = 0;
     for (const entry of waiting()) {
-      if (!(await send(entry))) continue;
-      shelf.drop(entry);
-      went += 1;
+      if (await send(entry)) went += 1;
     }
     if (leaving) return;
     if (went && !isTypedInto()) return location.reload();
     show();
+    settled();
     if ([...why.values()].includes(note().dataset.offline) && waiting().length) setTimeout(sendAll, RETRY_AFTER_MS);
   }
+
+  /* What was typed is sent, or waits: of the treatments where nothing waits, what was signed may go. */
+  function settled() {
+    const { offline, signedOut } = note().dataset;
+    const waits = waiting().filter(({ key }) => [offline, signedOut].includes(why.get(key)));
+    const treatments = waits.map(treatmentOf);
+    document.dispatchEvent(new CustomEvent("waiting:settled", { detail: { treatments } }));
+  }
+
+  const begin = () => (waiting().length ? sendAll() : settled());
 
   document.addEventListener("submit", (event) => {
     if (!event.target.matches("[data-signs]") || !waiting().length) return;
@@ -97,6 +113,6 @@
   window.addEventListener("beforeunload", () => {
     leaving = true;
   });
-  window.addEventListener("online", () => waiting().length && sendAll());
-  document.addEventListener("DOMContentLoaded", () => waiting().length && sendAll());
+  for (const again of ["DOMContentLoaded", "waiting:again"]) document.addEventListener(again, begin);
+  window.addEventListener("online", begin);
 })();

@@ -1,0 +1,66 @@
+"""Where a device sends what was signed on it without a signal."""
+
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse, JsonResponse
+from django.urls import reverse
+from django.utils.translation import gettext as _
+
+from compliance.services.sealed import MOST_ANSWERS, BadSealError, Sent, receive
+from records.document.faults import DocumentFaults
+from records.document.json_text import Bounds, load
+from records.pages.firm_page import FirmPage
+from records.services.keys import SigningKeyError
+from shared.times import TimeError
+
+MOST = Bounds(most_bytes=2 * 1024 * 1024, most_depth=6)
+MEMBERS = set(Sent.__dataclass_fields__)
+
+
+class SealPage(FirmPage):
+    permission = "records.sign_treatment"
+
+    def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
+        treatment = self.treatment()
+        try:
+            seal = receive(treatment, request.user, _sent(request.body))
+        except (BadSealError, TimeError, ValueError):
+            return _refused(_("This signature does not hold. Sign again when there is a connection."))
+        except DocumentFaults as error:
+            return _refused("; ".join(each.say(self.language) for each in error.faults))
+        except SigningKeyError:
+            return HttpResponse(status=503)
+        signed = seal.signed_record and reverse("signed", kwargs={"uuid": treatment.pk})
+        return JsonResponse({"signed": signed, "whyNot": [each[self.language] for each in seal.why_not]})
+
+
+def _refused(words: str) -> HttpResponse:
+    return JsonResponse({"fault": words}, status=422)
+
+
+def _sent(body: bytes) -> Sent:
+    """What the device sends, strictly. Raises ValueError."""
+    try:
+        value = load(body, MOST)
+    except DocumentFaults as error:
+        raise ValueError("not JSON") from error
+    if not isinstance(value, dict) or set(value) != MEMBERS:
+        raise ValueError("other members")
+    answers = value["answers"]
+    texts = [text for name, text in value.items() if name != "answers"]
+    if not (all(isinstance(text, str) for text in texts) and isinstance(answers, list)):
+        raise ValueError("another shape")
+    if len(answers) > MOST_ANSWERS or not all(_is_answer(answer) for answer in answers):
+        raise ValueError("answers of another shape")
+    return Sent(**value)
+
+
+def _is_answer(answer: object) -> bool:
+    return (
+        isinstance(answer, dict)
+        and set(answer) == {"rule", "about", "reason"}
+        and isinstance(answer["rule"], str)
+        and isinstance(answer["reason"], str)
+        and isinstance(answer["about"], list)
+        and all(isinstance(path, str) for path in answer["about"])
+    )

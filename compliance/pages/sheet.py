@@ -1,0 +1,11 @@
+"""A phone's sheet of a treatment with the limits and musts that it can tell by itself."""
+
+from typing import Any
+
+from records.models import Treatment
+from records.pages.sheet import SheetPage
+
+
+class CheckedSheetPage(SheetPage):
+    def tell(self, treatment: Treatment) -> dict[str, Any]:
+        return {}

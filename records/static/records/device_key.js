@@ -1,0 +1,68 @@
+/* A person's key on this device: made here, kept here, opened by a PIN. Only its public half leaves the device. */
+window.deviceKey = (() => {
+  "use strict";
+  const TRIES = 5;
+  const ROUNDS = 600000; // PBKDF2 with SHA-256
+  const SHORTEST_PIN = 6;
+  const CURVE = { name: "ECDSA", namedCurve: "P-256" };
+  const SIGNING = { name: "ECDSA", hash: "SHA-256" };
+
+  class WrongPin extends Error {}
+
+  const text = (bytes) =>
+    btoa(String.fromCharCode(...new Uint8Array(bytes))).replaceAll("+", "-").replaceAll("/", "_").replaceAll("=", "");
+  const bytesOf = (written) => Uint8Array.from(atob(written.replaceAll("-", "+").replaceAll("_", "/")), (c) => c.charCodeAt(0));
+  const place = (firm) => `device-key:${document.body.dataset.person}/${firm}`;
+
+  function kept(firm) {
+    try {
+      return JSON.parse(localStorage.getItem(place(firm)));
+    } catch {
+      return null;
+    }
+  }
+
+  const keep = (firm, key) => localStorage.setItem(place(firm), JSON.stringify(key));
+  const forget = (firm) => localStorage.removeItem(place(firm));
+
+  async function lockOf(pin, salt) {
+    const known = await crypto.subtle.importKey("raw", new TextEncoder().encode(pin), "PBKDF2", false, ["deriveKey"]);
+    const how = { name: "PBKDF2", hash: "SHA-256", salt, iterations: ROUNDS };
+    return crypto.subtle.deriveKey(how, known, { name: "AES-GCM", length: 256 }, false, ["encrypt", "decrypt"]);
+  }
+
+  const signedBy = async (key, bytes) => text(await crypto.subtle.sign(SIGNING, key, bytes));
+
+  /* A new key: what is told to the service (`public`, and `proof` that it is held), and what is kept here. */
+  async function make(pin, challenge) {
+    const pair = await crypto.subtle.generateKey(CURVE, true, ["sign", "verify"]);
+    const salt = crypto.getRandomValues(new Uint8Array(16));
+    const iv = crypto.getRandomValues(new Uint8Array(12));
+    const half = await crypto.subtle.exportKey("pkcs8", pair.privateKey);
+    const locked = await crypto.subtle.encrypt({ name: "AES-GCM", iv }, await lockOf(pin, salt), half);
+    return {
+      public: text(await crypto.subtle.exportKey("spki", pair.publicKey)),
+      proof: await signedBy(pair.privateKey, new TextEncoder().encode(challenge)),
+      toKeep: { salt: text(salt), iv: text(iv), locked: text(locked), tries: TRIES },
+    };
+  }
+
+  /* Opens the key with the PIN and signs. After some wrong PINs the key is gone from this device.
+     Throws WrongPin, whose message is how many tries are left. */
+  async function sign(firm, pin, bytes) {
+    const key = kept(firm);
+    keep(firm, { ...key, tries: key.tries - 1 });
+    let half;
+    try {
+      const lock = await lockOf(pin, bytesOf(key.salt));
+      half = await crypto.subtle.decrypt({ name: "AES-GCM", iv: bytesOf(key.iv) }, lock, bytesOf(key.locked));
+    } catch {
+      if (key.tries <= 1) forget(firm);
+      throw new WrongPin(String(key.tries - 1));
+    }
+    keep(firm, { ...key, tries: TRIES });
+    return signedBy(await crypto.subtle.importKey("pkcs8", half, CURVE, false, ["sign"]), bytes);
+  }
+
+  return { kept, keep, forget, make, sign, WrongPin, SHORTEST_PIN };
+})();

@@ -1,0 +1,112 @@
+/* Signs a record on this device while there is no signal, on the kept page that asks for the signature. */
+(() => {
+  "use strict";
+  const box = () => document.getElementById("seal");
+  const words = () => box().dataset;
+
+  const complain = (text) => {
+    const said = box().querySelector(".sentence");
+    said.textContent = text;
+    said.focus();
+  };
+
+  function show(part) {
+    for (const each of box().querySelectorAll("[data-part]")) each.hidden = each.dataset.part !== part;
+  }
+
+  /* A box for each thing that this device can tell and that is open, as the service asks for a reason. */
+  function askReasons(open) {
+    const pattern = box().querySelector("template");
+    const rows = open.map((each, at) => {
+      const row = pattern.content.cloneNode(true);
+      row.querySelector("label").append(each.words);
+      row.querySelector("label").htmlFor = `seal-reason-${at}`;
+      Object.assign(row.querySelector("textarea"), { id: `seal-reason-${at}`, name: `seal-reason-${at}` });
+      return row;
+    });
+    box().querySelector(".reasons").replaceChildren(...rows);
+    box().querySelector("[data-when=open]").hidden = !open.length;
+  }
+
+  const openIn = ({ sheet, document: made }) =>
+    (sheet.rules && window.limitsAndMusts?.judge(sheet.rules, made, document.documentElement.lang)) || [];
+
+  function answersTo(open) {
+    return open.map(({ rule, about }, at) => ({
+      rule,
+      about,
+      reason: box().querySelector(`#seal-reason-${at}`)?.value.trim() ?? "",
+    }));
+  }
+
+  async function sealed(known, answers, pin) {
+    const zone = known.document.site?.time_zone ?? "UTC";
+    const claimedAt = reading.momentIn(zone, clockHere.now());
+    const deviceAt = reading.momentIn(zone, Date.now());
+    const made = { ...known.document, timing: { ...known.document.timing, recorded_at: claimedAt } };
+    const statement = {
+      schema: "seal/1",
+      meaning: "signed",
+      treatment: words().treatment,
+      document: await canonical.digest(made),
+      answers,
+      by: known.sheet.signer,
+      claimed_at: claimedAt,
+      device_at: deviceAt,
+    };
+    return {
+      treatment: words().treatment,
+      number: known.sheet.number,
+      address: words().action,
+      sent: {
+        key: deviceKey.kept(known.sheet.firm).id,
+        document: canonical.written(made),
+        answers,
+        claimed_at: claimedAt,
+        device_at: deviceAt,
+        value: await deviceKey.sign(known.sheet.firm, pin, canonical.bytes(statement)),
+        proof: known.sheet.proof,
+      },
+    };
+  }
+
+  async function sign(open) {
+    const known = await phoneDocument.of(words().treatment);
+    const answers = answersTo(open);
+    if (answers.some(({ reason }) => !reason)) return complain(words().reasons);
+    try {
+      sealedHere.put(await sealed(known, answers, box().querySelector("[name=pin]").value));
+    } catch (error) {
+      if (!(error instanceof deviceKey.WrongPin)) throw error;
+      return complain(error.message === "0" ? words().erased : words().wrongPin.replace("TRIES", error.message));
+    }
+    begin();
+  }
+
+  /* Which part of the box is shown: what was signed, what is missing, or the form. */
+  async function begin() {
+    if (!box() || !document.documentElement.dataset.keptAt) return;
+    document.querySelector("form[data-signs]").hidden = true;
+    box().hidden = false;
+    if (sealedHere.of(words().treatment)) return show("done");
+    const known = await phoneDocument.of(words().treatment);
+    if (!known) return show("unknown");
+    if (!deviceKey.kept(known.sheet.firm)) return show("no-key");
+    if (known.unreadable.length || known.sheet.unread) return show("unreadable");
+    const open = openIn(known);
+    askReasons(open);
+    show("form");
+    box().querySelector("form").onsubmit = (event) => {
+      event.preventDefault();
+      sign(open).catch(() => complain(words().failed));
+    };
+  }
+
+  document.addEventListener("DOMContentLoaded", () => {
+    begin();
+    box()?.querySelector("[data-takes-back]").addEventListener("click", () => {
+      sealedHere.drop(words().treatment);
+      begin();
+    });
+  });
+})();

@@ -1,0 +1,257 @@
+"""A record is filled in and signed without a signal, and the service has it whole, once, when the signal is back."""
+
+import json
+import re
+from dataclasses import replace
+from datetime import timedelta
+
+import pytest
+from django.urls import reverse
+from playwright.sync_api import Page, expect
+
+from records.models import DeviceKey, Seal, SignedRecord, Treatment
+from records.selectors import document_of
+from records.services.planning import plan_treatment
+from shared import clock
+from tests.browser.line import Line
+from tests.factories import PASSWORD
+
+pytestmark = pytest.mark.browser
+
+PATIENCE_MS = 20_000
+PIN = "blue kettle 9"
+
+
+@pytest.fixture
+def today(firm, member, plan) -> Treatment:
+    return plan_treatment(firm, member.user, replace(plan, planned_at=clock.now()))
+
+
+@pytest.fixture
+def line(live_server):
+    with Line(live_server.thread.port) as line:
+        yield line
+
+
+def keep_all(page: Page) -> None:
+    page.goto("/")
+    expect(page.locator("html[data-kept=all]")).to_be_attached(timeout=PATIENCE_MS)
+
+
+@pytest.fixture
+def set_up(open_page, member, today, line) -> Page:
+    """A phone with a key, on which everything is kept."""
+    page = open_page(member, keeps=True, address=line.address)
+    page.goto(reverse("devices"))
+    page.get_by_label("Name of this device").fill("Yard phone")
+    page.get_by_label("A PIN of at least six signs").fill(PIN)
+    page.get_by_label("The PIN once more").fill(PIN)
+    page.get_by_label("Your password").fill(PASSWORD)
+    page.get_by_role("button", name="Set this device up").click()
+    expect(page.get_by_text("This device is set up.")).to_be_visible()
+    keep_all(page)
+    return page
+
+
+@pytest.fixture
+def phone(set_up, line) -> Page:
+    line.cut()
+    return set_up
+
+
+def address(name: str, treatment: Treatment, **more: str) -> str:
+    return reverse(name, kwargs={"uuid": treatment.pk, **more})
+
+
+def fill_in(page: Page, treatment: Treatment) -> None:
+    """Ticks, numbers, words, moments and notes, on several screens."""
+    page.goto(address("section", treatment, section="protect"))
+    page.get_by_label("downspouts diverted").check()
+    page.goto(address("section", treatment, section="spray"))
+    page.get_by_role("button", name="Now: Spraying started").click()
+    page.goto(address("section", treatment, section="weather"))
+    page.get_by_role("button", name="Add a reading").click()
+    page.get_by_label("Wind speed", exact=True).last.fill("4,5")
+    page.get_by_label("Air temperature", exact=True).last.fill("61")
+    page.get_by_role("radio", name="No", exact=True).last.check()
+    page.goto(address("section", treatment, section="spray"))
+    page.get_by_label("Finished mix applied", exact=True).fill("14")
+    page.goto(address("section", treatment, section="after"))
+    page.get_by_label("Notes").fill("Dog kept in.\n  Gate: «la verja» ✓")
+    page.get_by_label("Notes").blur()
+    page.get_by_label("Nothing went wrong").check()
+    expect(page.locator("#save-state")).to_contain_text("Not saved yet")
+
+
+def sign(page: Page, treatment: Treatment, pin: str = PIN) -> None:
+    page.goto(address("sign", treatment))
+    for reason in page.locator("#seal .reasons textarea").all():
+        reason.fill("As it was.")
+    page.get_by_label("The PIN of this device").fill(pin)
+    page.get_by_role("button", name="Sign this record on this device").click()
+
+
+def wait_until_sent(page: Page) -> None:
+    for _ in range(PATIENCE_MS // 100):
+        if not page.evaluate("window.shelf?.entries().length ?? 1"):
+            return
+        page.wait_for_timeout(100)
+    raise AssertionError("something is still on the phone alone")
+
+
+def the_record(treatment: Treatment) -> dict:
+    (record,) = SignedRecord.objects.for_firm(treatment.firm).filter(treatment=treatment)
+    return document_of(record)
+
+
+def test_what_the_phone_makes_of_the_entries_is_what_the_service_makes_of_them(phone, today, line):
+    fill_in(phone, today)
+    phone.goto(address("sign", today))
+    made = phone.evaluate("id => phoneDocument.of(id)", str(today.pk))
+    assert made["unreadable"] == []
+    line.mend()
+    phone.goto("/")
+    wait_until_sent(phone)
+    today.refresh_from_db()
+    own = {name: made["document"][name] for name in today.document if name not in ("firm", "customer", "site", "record")}
+    assert own == {name: today.document[name] for name in own}
+
+
+def test_a_record_made_and_signed_without_a_signal_is_received_once_and_whole(phone, today, line):
+    fill_in(phone, today)
+    sign(phone, today)
+    expect(phone.get_by_text("Signed on this device. It is sent")).to_be_visible()
+    phone.goto("/")
+    expect(phone.locator("#sealed")).to_contain_text("waiting to be sent")
+    assert not SignedRecord.objects.for_firm(today.firm).exists()
+    line.mend()
+    expect(phone.locator("#sealed")).to_contain_text("signed and received", timeout=PATIENCE_MS)
+    document = the_record(today)
+    assert document["notes"] == "Dog kept in.\n  Gate: «la verja» ✓"
+    assert document["weather"]["readings"][0]["wind_speed"] == {"value": "4.5", "unit": "mph"}
+    assert document["protection"][0]["step"] == "downspouts-diverted"
+    assert document["incidents"] == []
+    seal = Seal.objects.for_firm(today.firm).get()
+    assert json.loads(bytes(seal.document)) == document
+    assert phone.evaluate("sealedHere.all()") == []
+
+
+def test_a_phone_that_is_killed_after_each_screen_still_has_it_all(phone, today, line):
+    fill_in(phone, today)
+    context = phone.context
+    phone.close()
+    again = context.new_page()
+    sign(again, today)
+    expect(again.get_by_text("Signed on this device. It is sent")).to_be_visible()
+    again.close()
+    line.mend()
+    last = context.new_page()
+    last.goto("/")
+    expect(last.locator("#sealed")).to_contain_text("signed and received", timeout=PATIENCE_MS)
+    assert the_record(today)["mixes"][0]["applied"] == {"value": "14", "unit": "gal"}
+
+
+@pytest.mark.parametrize("fails_at", ["form/", "seal/"])
+def test_a_server_that_fails_at_first_gets_it_at_last_and_once(phone, today, line, fails_at):
+    fill_in(phone, today)
+    sign(phone, today)
+    failures = []
+
+    def fail_twice(route):
+        failures.append(route.request.url)
+        if len(failures) == 1:
+            route.fulfill(status=502, body="bad gateway")
+        elif len(failures) == 2:
+            route.fetch()
+            route.abort()
+        else:
+            route.continue_()
+
+    phone.context.route(re.compile(rf"/{today.pk}/{fails_at}.*"), lambda route: fail_twice(route) if route.request.method == "POST" else route.continue_())
+    line.mend()
+    phone.goto("/")
+    expect(phone.locator("#sealed")).to_contain_text("signed and received", timeout=2 * PATIENCE_MS)
+    assert the_record(today)["mixes"][0]["applied"] == {"value": "14", "unit": "gal"}
+
+
+def test_what_a_colleague_changed_meanwhile_is_asked_about_and_both_entries_stay(phone, today, colleague, line):
+    from tests.browser.test_no_signal import sent
+
+    fill_in(phone, today)
+    sign(phone, today)
+    from records.document.edits import Edit
+    from records.services.drafts import edit_draft
+
+    today.refresh_from_db()
+    edit_draft(today, [Edit("theirs", "timing.pauses[0]", {"note": "Rain."}, today.revision)], colleague.user)
+    line.mend()
+    phone.goto("/")
+    expect(phone.locator("#sealed")).to_contain_text("not taken as signed", timeout=PATIENCE_MS)
+    document = sent(today)
+    assert document["timing"]["pauses"] == [{"note": "Rain."}]
+    assert document["notes"].startswith("Dog kept in.")
+    assert Seal.objects.for_firm(today.firm).get().signed_record is None
+
+
+def test_signed_out_the_record_waits_for_whoever_signed_it(phone, today, line, client, member):
+    fill_in(phone, today)
+    sign(phone, today)
+    phone.context.clear_cookies()
+    line.mend()
+    phone.goto("/")
+    expect(phone.get_by_role("button", name="Sign in")).to_be_visible()
+    phone.get_by_label("Email").fill(member.user.email)
+    phone.get_by_label("Password").fill(PASSWORD)
+    phone.get_by_role("button", name="Sign in").click()
+    expect(phone.locator("#sealed")).to_contain_text("signed and received", timeout=PATIENCE_MS)
+    assert the_record(today)["notes"].startswith("Dog kept in.")
+
+
+def test_five_wrong_pins_erase_the_key_and_nothing_that_was_typed(phone, today):
+    fill_in(phone, today)
+    for left in (4, 3, 2, 1):
+        sign(phone, today, "wrong pin")
+        expect(phone.locator("#seal .sentence")).to_contain_text(f"Tries left: {left}")
+    sign(phone, today, "wrong pin")
+    expect(phone.locator("#seal .sentence")).to_contain_text("gone from this device")
+    phone.goto("/")
+    expect(phone.locator("#waiting li")).not_to_have_count(0)
+
+
+def test_a_signature_that_was_taken_back_leaves_the_form_open(phone, today):
+    fill_in(phone, today)
+    sign(phone, today)
+    phone.goto(address("section", today, section="after"))
+    expect(phone.get_by_label("Notes")).to_be_disabled()
+    expect(phone.locator("#sealed-note")).to_be_visible()
+    phone.goto(address("sign", today))
+    phone.get_by_role("button", name="Take the signature back").click()
+    phone.goto(address("section", today, section="after"))
+    expect(phone.get_by_label("Notes")).to_be_enabled()
+    expect(phone.get_by_label("Notes")).to_have_value(re.compile("Dog kept in"))
+
+
+def test_a_clock_three_hours_ahead_is_said_and_times_are_noted_by_the_right_one(set_up, today, line):
+    page = set_up
+    page.clock.install(time=clock.now() + timedelta(hours=3))
+    keep_all(page)
+    page.evaluate("delete document.documentElement.dataset.kept")
+    line.cut()
+    page.reload()
+    expect(page.locator("#clock-off")).to_contain_text("180 minutes ahead")
+    fill_in(page, today)
+    sign(page, today)
+    line.mend()
+    page.goto("/")
+    page.clock.run_for(10_000)
+    expect(page.locator("#sealed")).to_contain_text("signed and received", timeout=PATIENCE_MS)
+    seal = Seal.objects.for_firm(today.firm).get()
+    assert abs(seal.claimed_at - seal.received_at) < timedelta(minutes=5)
+    assert timedelta(hours=2, minutes=55) < seal.device_at - seal.received_at < timedelta(hours=3, minutes=5)
+
+
+def test_a_lost_device_is_ended_by_its_person(set_up, member):
+    set_up.goto(reverse("devices"))
+    set_up.get_by_role("button", name="End it Yard phone").click()
+    expect(set_up.get_by_role("button", name="Set this device up")).to_be_visible()
+    assert DeviceKey.objects.for_firm(member.firm).get().revocation.by == member.user
