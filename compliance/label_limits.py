@@ -1,6 +1,6 @@
 """A limit of a label: when it is due, at which level its bounds stand, and what is wanting of it. Pure."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from compliance.rulebook.bounds import Bounds
 from compliance.rulebook.sizes import Size
@@ -30,6 +30,13 @@ def levels(limit: Limit, bounds: Bounds) -> Iterator[tuple[str, str, Bounds]]:
         yield "_min", "advised", Bounds(min=bounds.min)
 
 
+def wind_without_gusts(limits: Sequence[Limit]) -> Size | None:
+    """The most that a label allows for the wind, if it bounds no gusts."""
+    if any(limit.of == "gust" for limit in limits):
+        return None
+    return next((size_of(limit.max) for limit in limits if limit.of == "wind_speed" and limit.max), None)
+
+
 def size_of(bound: Quantity | str | None) -> Size | None:
     """A stated bound as the rulebook compares it: a quantity, or a count."""
     return int(bound) if isinstance(bound, str) else bound
@@ -37,4 +44,6 @@ def size_of(bound: Quantity | str | None) -> Size | None:
 
 def wanting(limit: Limit) -> tuple[str, ...]:
     """The members that a limit lacks without which it bounds nothing."""
-    return ("of",) if limit.of is None else ("max", "min")
+    if limit.of is None:
+        return ("of",)
+    return ("max", "min") if limit.max is None and limit.min is None else ()

@@ -6,10 +6,12 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 
 from compliance.facts_reader import VOCABULARY
-from compliance.label_limits import STAGES, levels, size_of, wanting
-from compliance.label_words import ASKED, CAUTION, REASON, UNLISTED_TARGET
+from compliance.label_gaps import gaps_of, is_pesticide
+from compliance.label_limits import STAGES, levels, size_of, wanting, wind_without_gusts
+from compliance.label_words import CAUTION, REASON, UNLISTED_TARGET
 from compliance.rulebook.bounds import Bounds
 from compliance.rulebook.kind import Kind
+from compliance.rulebook.kinds.gusts import Gusts
 from compliance.rulebook.kinds.interval import Interval
 from compliance.rulebook.kinds.limit import Limit
 from compliance.rulebook.kinds.not_stated import NotStated
@@ -24,7 +26,6 @@ from compliance.rulebook.vocabulary import FactPath, read_path
 from records.document.canonical import digest_of
 from records.document.registration import registration_key
 from records.document.types import Label, Product, TreatmentDocument
-from records.document.types import Limit as LabelLimit
 from records.document.words import WORD_LISTS
 from shared.timeline import Span
 from shared.wording import Wording
@@ -80,7 +81,8 @@ class _LabelOf:
         return f"label of {self.name}, {self.label.version or 'version not stated'}"
 
     def pack(self, with_people: bool) -> Pack:
-        rules = [*self.not_stated(), *self.dated(), *self.limits(), *self.surfaces(), *self.steps()]
+        rules = [*self.not_stated(), *self.dated(), *self.limits(), *self.gusts(), *self.surfaces()]
+        rules += self.steps()
         if with_people and self.label.ppe:
             rules.append(self.ppe(tuple(self.label.ppe)))
         return Pack(
@@ -97,23 +99,16 @@ class _LabelOf:
 
     def not_stated(self) -> Iterator[Rule]:
         """What a pesticide's label must have been asked for: an empty list would say that it sets none."""
-        if self.product.label is None:
-            if self.product.kind in (None, "pesticide"):
-                kind = NotStated((f"{self.path}.label",))
-                yield self.rule("stated", Wording("The label", "La etiqueta"), kind, stage="before")
-            return
-        for name, said in ASKED.items():
-            if getattr(self.label, name) is None:
-                about = f"{self.path}.label.{name}"
-                yield self.rule(f"{name}_stated", said, NotStated((about,)), stage="before")
+        for gap in gaps_of(self.product):
+            kind = NotStated(tuple(f"{self.path}.{name}" for name in gap.members), gap.as_none)
+            yield self.rule(gap.name, gap.title, kind, "before", gap.level)
 
     def limits(self) -> Iterator[Rule]:
-        for number, limit in enumerate(self.label.limits or ()):
-            measure = VOCABULARY.measures.get((limit.of or "").removesuffix("_min"))
-            bounds = Bounds(size_of(limit.min), size_of(limit.max))
-            if measure is None or (bounds.min is None and bounds.max is None):
-                yield self.half_a_limit(number, limit)
+        for limit in self.label.limits or ():
+            if limit.of is None or wanting(limit):
                 continue
+            measure = VOCABULARY.measures[limit.of.removesuffix("_min")]
+            bounds = Bounds(size_of(limit.min), size_of(limit.max))
             stage = STAGES.get(measure.name, "after")
             for suffix, level, part in levels(limit, bounds):
                 kind = (
@@ -123,17 +118,18 @@ class _LabelOf:
                 )
                 yield self.rule(f"{limit.of}{suffix}", measure.label, kind, stage, level)
 
-    def half_a_limit(self, number: int, limit: LabelLimit) -> Rule:
-        """A limit of which it is not stated what is limited, or to how much: it binds, and nobody can tell to
-        what."""
-        about = NotStated(tuple(f"{self.path}.label.limits[{number}].{name}" for name in wanting(limit)))
-        return self.rule(f"limit_{number + 1}_stated", ASKED["limits"], about, stage="before")
+    def gusts(self) -> Iterator[Rule]:
+        if most := wind_without_gusts(self.label.limits or ()):
+            gust = VOCABULARY.measures["gust"]
+            yield self.rule("gust_beside_wind", gust.label, Gusts(gust, most), "during", "advised")
 
     def dated(self) -> Iterator[Rule]:
-        if self.label.valid_from or self.label.valid_to:
+        """Both days are asked for as advice: a label has a version, and not always a day."""
+        level = "required" if self.label.valid_from or self.label.valid_to else "advised"
+        if self.product.label and (level == "required" or is_pesticide(self.product)):
             kind = Validity(self.read("product.label.valid_from"), self.read("product.label.valid_to"))
             title = Wording("Version of the label", "Versión de la etiqueta")
-            yield self.rule("validity", title, kind, "before")
+            yield self.rule("validity", title, kind, "before", level)
 
     def surfaces(self) -> Iterator[Rule]:
         treated = self.read("mix.treated")

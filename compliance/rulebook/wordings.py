@@ -16,6 +16,21 @@ _ENGINE: Catalogue = {
         "{members}: {why}, so this cannot be told. Mend what is stated so that it goes together.",
         "{members}: {why}, así que esto no se puede saber. Corrija lo que consta para que case.",
     ),
+    "entered_as_none": Wording(
+        "Entered as none: {members}. Look at the label once more and enter what it names.",
+        "Anotado como ninguno: {members}. Mire de nuevo la etiqueta y anote lo que nombra.",
+    ),
+    "gust_above_wind": Wording(
+        "A gust of {observed} lay above {bound}, the most that {by} allows for the wind; it sets none for "
+        "gusts. {mend}",
+        "Una ráfaga de {observed} superó {bound}, lo máximo que {by} permite para el viento; para ráfagas no "
+        "fija nada. {mend}",
+    ),
+    "gusts_within": Wording(
+        "No gust lay above {bound}, the most that {by} allows for the wind; the strongest was {observed}.",
+        "Ninguna ráfaga superó {bound}, lo máximo que {by} permite para el viento; la más fuerte fue "
+        "{observed}.",
+    ),
     "does_not_apply": Wording("{otherwise}", "{otherwise}"),
     "nothing_to_judge": Wording(
         "There is nothing here that this is about.", "Aquí no hay nada de lo que trate."

@@ -30,6 +30,7 @@ def test_a_label_is_read_as_one_rule_for_each_thing_that_it_says() -> None:
         "coverage",
         "days_between",
         "dilution",
+        "gust_beside_wind",
         "hours_dry_after",
         "not_on",
         "ppe",
@@ -41,13 +42,16 @@ def test_a_label_is_read_as_one_rule_for_each_thing_that_it_says() -> None:
     found = said({})
     assert set(found) == rules
     assert found.pop("targets") == ("met", "advised")
+    assert found.pop("gust_beside_wind")[1] == "advised"
     assert set(found.values()) == {("met", "required")}
 
 
-def test_a_label_without_days_or_targets_makes_no_rule_of_them() -> None:
-    label = "mixes[0].products[0].label"
-    nothing = said({f"{label}.valid_from": None, f"{label}.targets": None})
-    assert not {"validity", "targets"} & set(nothing)
+def test_a_label_without_targets_makes_no_rule_of_them_and_one_without_days_asks_for_them() -> None:
+    nothing = said({f"{LABEL}.valid_from": None, f"{LABEL}.targets": None})
+    assert "targets" not in nothing
+    assert nothing["validity"] == ("cant_tell", "advised")
+    sticker = said({f"{LABEL}.valid_from": None, "mixes[0].products[0].kind": "adjuvant"})
+    assert "validity" not in sticker
 
 
 @pytest.mark.parametrize(
@@ -71,7 +75,45 @@ def test_each_breach_of_the_label_is_found_at_level_required(changes: dict[str, 
 @pytest.mark.parametrize("name", ["limits", "sites", "ppe", "protection", "not_on"])
 def test_what_a_label_was_not_asked_for_cant_be_told_and_an_empty_list_says_none(name: str) -> None:
     assert said({f"{LABEL}.{name}": None})[f"{name}_stated"] == ("cant_tell", "required")
-    assert f"{name}_stated" not in said({f"{LABEL}.{name}": []})
+    as_none = {"sites": ("cant_tell", "required"), "not_on": ("cant_tell", "advised")}
+    assert said({f"{LABEL}.{name}": []}).get(f"{name}_stated") == as_none.get(name)
+
+
+def test_a_label_that_is_entered_without_sites_is_to_be_looked_at_again() -> None:
+    (found,) = [one for one in check({f"{LABEL}.sites": []}).findings if one.rule.endswith("/sites_stated")]
+    assert found.about == (f"{LABEL}.sites",)
+    assert found.message.say("en") == (
+        "Entered as none: Sites on the label. Look at the label once more and enter what it names."
+    )
+    assert check({f"{LABEL}.sites": []}).outcome == "cant_tell"
+    assert "sites_stated" not in said({f"{LABEL}.sites": [], "mixes[0].products[0].kind": "adjuvant"})
+
+
+def gusts(reading: dict[str, Any] | None, **label: Any) -> tuple[str, str] | None:
+    gust = {"weather.readings[0].gust": reading}
+    return said({**gust, **{f"{LABEL}.{name}": part for name, part in label.items()}}).get("gust_beside_wind")
+
+
+def test_a_gust_above_the_limit_of_the_wind_is_said_as_advice_where_the_label_sets_none_for_gusts() -> None:
+    assert gusts({"value": "10", "unit": "mph"}) == ("met", "advised")
+    assert gusts({"value": "10.1", "unit": "mph"}) == ("not_met", "advised")
+    assert gusts({"value": "16.1", "unit": "km/h"}) == ("not_met", "advised")
+    assert gusts(None) == ("not_applicable", "advised")
+    strong = check({"weather.readings[0].gust": {"value": "14", "unit": "mph"}})
+    (found,) = [one for one in strong.findings if one.rule.endswith("/gust_beside_wind")]
+    assert found.message.say("en") == (
+        "A gust of 14 mph lay above 10 mph, the most that the label of Sample Moss Wash allows for the wind; "
+        "it sets none for gusts. Stop, wait and measure again."
+    )
+    assert strong.outcome == check({}).outcome
+    assert "gust" not in {limit.quantity for limit in strong.limits}
+
+
+def test_a_label_that_bounds_gusts_or_no_wind_is_judged_by_what_it_says() -> None:
+    wind = {"of": "wind_speed", "max": {"value": "10", "unit": "mph"}}
+    own = {"of": "gust", "max": {"value": "15", "unit": "mph"}}
+    assert gusts({"value": "14", "unit": "mph"}, limits=[wind, own]) is None
+    assert gusts({"value": "14", "unit": "mph"}, limits=[]) is None
 
 
 def test_a_pesticide_without_a_label_cant_be_told_and_another_product_is_let_be() -> None:
