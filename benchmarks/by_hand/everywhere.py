@@ -4,8 +4,9 @@ from datetime import datetime
 from fractions import Fraction
 
 from benchmarks.by_hand.reach import NOT_APPLICABLE, Hand, Names, quantity, rows, value
+from compliance.facts_reader.contradictions import FORECAST_HOLDS
 from compliance.facts_reader.judged import FIGURES
-from compliance.rulebook.facts import Branch
+from compliance.rulebook.facts import Branch, Subject
 from compliance.rulebook.kind import Judgement
 from compliance.rulebook.sizes import Exact
 from shared.geometry import slope_factor
@@ -26,6 +27,8 @@ def find(hand: Hand) -> None:
         what = {"what": FIGURES_OF["stock-and-mixed"].label}
         nothing = Judgement(NOT_APPLICABLE, "agreement/nothing", (line.path,), what)
         hand.say("everywhere/agreement/stock", nothing, line.name)
+        marks(hand, line)
+    forecast(hand)
     readings(hand)
     recorded, finished = (value(hand.root, f"timing.{name}_at") for name in ("recorded", "finished"))
     assert isinstance(recorded, datetime) and isinstance(finished, datetime) and recorded >= finished
@@ -34,6 +37,23 @@ def find(hand: Hand) -> None:
     hand.let_be("everywhere/sending/within-a-day", ("context.received_at",), NOT_RECEIVED)
     for rule in ("nothing-done", "why"):
         hand.let_be(f"everywhere/stood-down/{rule}", ("record.result",), NOT_STOOD_DOWN)
+
+
+def marks(hand: Hand, line: Subject) -> None:
+    product = line.roots["product"]
+    assert value(product, "kind") == "pesticide" and value(product, "regime") == "pesticide"
+    for rule, mark in (("kind", "kind"), ("exempt", "regime")):
+        about = (f"{line.path}.{mark}",)
+        hand.met(f"everywhere/agreement/{rule}", "agreement/no_contradiction", about, whose=line.name)
+
+
+def forecast(hand: Hand) -> None:
+    names = ("weather.forecast.issued_at", "timing.started_at", "timing.finished_at")
+    issued, started, finished = (value(hand.root, name) for name in names)
+    assert isinstance(issued, datetime) and isinstance(started, datetime) and isinstance(finished, datetime)
+    assert started - issued <= FORECAST_HOLDS and issued <= finished
+    about = (names[0], names[2])
+    hand.met("everywhere/agreement/forecast", "agreement/no_contradiction", about)
 
 
 def mixed(mix: Branch) -> Exact:

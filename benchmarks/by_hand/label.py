@@ -4,11 +4,11 @@ from datetime import date, datetime
 from fractions import Fraction
 
 from benchmarks.by_hand.everywhere import mixed
-from benchmarks.by_hand.reach import Hand, quantity, rows, value, words
+from benchmarks.by_hand.reach import NOT_APPLICABLE, Hand, quantity, rows, value, words
 from compliance.facts_reader import VOCABULARY
 from compliance.rulebook.bounds import Bounds
 from compliance.rulebook.facts import Branch, Subject
-from compliance.rulebook.kind import Listed
+from compliance.rulebook.kind import Judgement, Listed
 from compliance.rulebook.kinds.validity import Span
 from compliance.rulebook.sizes import Exact, Size
 from records.document.words import WORD_LISTS
@@ -37,6 +37,8 @@ def limits(hand: Hand, line: Subject, prefix: str) -> None:
     windiest = max(readings, key=lambda reading: quantity(reading, "wind_speed").base)
     wind = quantity(windiest, "wind_speed")
     within(hand, prefix, "wind_speed", wind, bounds["wind_speed"], (f"{windiest.path}.wind_speed",))
+    assert "gust" not in bounds and not any(value(reading, "gust") for reading in readings)
+    hand.say(f"{prefix}/gust_beside_wind", Judgement(NOT_APPLICABLE, "nothing_to_judge", ()))
     (on,) = rows(mix, "surfaces")
     (treated,) = [one for one in rows(hand.root, "surfaces") if value(one, "name") == value(on, "surface")]
     most = bounds["coverage"]
