@@ -4,8 +4,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from compliance.said_in import cite_in, text_in
+from compliance.stored_sizes import stored_size
 from records.document.words import WORD_LISTS
-from shared.quantities import read
 from shared.wording import Blank, Catalogue, Sayable, Wording, fill
 
 Json = Mapping[str, Any]
@@ -156,7 +156,7 @@ def said(value: Any) -> Sayable:
     if value is None:
         return WORDS["none"]
     if isinstance(value, Mapping):
-        return read(dict(value)) if "unit" in value else _bounds(value)
+        return stored_size(value) if "unit" in value else _bounds(value)
     return word(str(value))
 
 

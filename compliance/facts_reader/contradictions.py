@@ -4,7 +4,7 @@ forecast that was none for the day."""
 from collections.abc import Iterator
 from datetime import timedelta
 
-from compliance.rulebook.facts import Items, Leaf
+from compliance.rulebook.facts import Items, Leaf, Node
 from records.document.types import Mix, Timing, TreatmentDocument
 from shared.times import read_time
 
@@ -12,6 +12,15 @@ _ENDS = ("timing.recorded_at", "timing.finished_at")
 _ISSUED = "weather.forecast.issued_at"
 FORECAST_HOLDS = timedelta(hours=24)
 """A forecast of the day before is too old to spray by: common practice, no source."""
+
+
+def contradictions(document: TreatmentDocument) -> dict[str, Node]:
+    """All of them, by the name of their fact."""
+    return {
+        "traces_of_work": traces_of_work(document),
+        "recorded_early": recorded_early(document),
+        "forecast_out_of_time": forecast_out_of_time(document),
+    }
 
 
 def traces_of_work(document: TreatmentDocument) -> Items:

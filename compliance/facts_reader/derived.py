@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterable
 
-from compliance.facts_reader.contradictions import forecast_out_of_time, recorded_early, traces_of_work
+from compliance.facts_reader.contradictions import contradictions
 from compliance.facts_reader.county import county_of
 from compliance.facts_reader.readings import belonging, between
 from compliance.rulebook.facts import Branch, Items, Leaf, Node, branches, member
@@ -53,9 +53,7 @@ def treatment_facts(document: TreatmentDocument, root: Branch) -> Branch:
             "helpers": _people(root, lambda tasks: not {"sprayed", "mixed"} & tasks),
             "water_features": _water(root),
             "total_area": _total_area(document),
-            "traces_of_work": traces_of_work(document),
-            "recorded_early": recorded_early(document),
-            "forecast_out_of_time": forecast_out_of_time(document),
+            **contradictions(document),
         },
     )
 

@@ -8,10 +8,10 @@ from django.utils.translation import gettext as _
 from compliance.limit_words import set_by
 from compliance.said_in import cite_in
 from compliance.services.check import check_treatment
+from compliance.stored_sizes import stored_size
 from records.document.words import WORD_LISTS
 from records.models import Treatment
 from records.pages.remarks import LimitInForce, Remark, Remarks, Source
-from shared.quantities import read
 
 Json = Mapping[str, Any]
 
@@ -115,6 +115,6 @@ def said(value: Any, language: str) -> str:
         return ""
     if isinstance(value, Mapping):
         if "unit" in value:
-            return read(dict(value)).say(language)
+            return stored_size(value).say(language)
         return bound_words(value.get("min"), value.get("max"), language)
     return str(value)

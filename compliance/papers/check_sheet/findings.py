@@ -8,8 +8,8 @@ from compliance.limit_words import is_sure, set_by
 from compliance.papers.parts import grid
 from compliance.papers.speech import Speech, joined
 from compliance.said_in import cite_in, text_in
+from compliance.stored_sizes import stored_size
 from shared.paper import Column, Note, Row, Section
-from shared.quantities import read as read_quantity
 
 Finding = Mapping[str, Any]
 
@@ -139,7 +139,7 @@ def _said(value: object, speech: Speech) -> str:
     if not isinstance(value, Mapping):
         return str(value or "")
     if "unit" in value:
-        return read_quantity(dict(value)).say(speech.language)
+        return stored_size(value).say(speech.language)
     least, most = _said(value.get("min"), speech), _said(value.get("max"), speech)
     if least and most:
         return speech.word("between", min=least, max=most)
