@@ -23,10 +23,12 @@ from records.pages import kept
 from records.pages.changes import Correct, StandDown
 from records.pages.home import Home
 from records.pages.invitation import AcceptInvitation, ChooseFirm
+from records.pages.medical import MedicalCard
 from records.pages.mix import mix
 from records.pages.photos import OnePhoto, OriginalPhoto, RemovePhoto, SendPhotos
 from records.pages.plan import ChooseSite, PlanTreatment
 from records.pages.register import Register
+from records.pages.roadside import Roadside
 from records.pages.row_changes import AnswerRowChange
 
 treatment = [
@@ -41,6 +43,7 @@ treatment = [
     path("correct/", Correct.as_view(), name="correct"),
     path("void/", Void.as_view(), name="void"),
     path("follow-up/", FollowUp.as_view(), name="follow_up"),
+    path("medical/", MedicalCard.as_view(), name="medical"),
     path("sheet/", CheckedSheetPage.as_view(), name="sheet"),
     path("sign/", SignPage.as_view(), name="sign"),
     path("seal/", SealPage.as_view(), name="seal"),
@@ -89,6 +92,7 @@ urlpatterns = [
     path("api/v1/", include("project.api")),
     path("rules/", include(rules)),
     path("mix/", mix, name="mix"),
+    path("roadside/", Roadside.as_view(), name="roadside"),
     path("treatments/", Register.as_view(), name="register"),
     path("treatments/plan/", ChooseSite.as_view(), name="plan_site"),
     path("treatments/plan/<uuid:site>/", PlanTreatment.as_view(), name="plan"),

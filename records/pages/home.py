@@ -34,7 +34,12 @@ class Home(FirmPage):
 
     def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
         today = clock.now().astimezone(ZoneInfo(self.firm.time_zone)).date()
-        return self.page(today=today, groups=self._piles(today), may_plan=self.may("records.plan_treatment"))
+        return self.page(
+            today=today,
+            groups=self._piles(today),
+            may_plan=self.may("records.plan_treatment"),
+            may_edit=self.may("records.edit_draft"),
+        )
 
     def _piles(self, today: date) -> list[Pile]:
         treatments = treatments_of(self.firm)

@@ -15,17 +15,21 @@ from django.utils.translation import gettext as _
 from records.forms.sections import SECTIONS
 from records.models import Treatment
 from records.pages.firm_page import FirmPage
+from records.pages.roadside import holders, of_the_day
 from records.selectors import treatments_of
 from shared import clock
 
 DAYS_AHEAD = timedelta(days=14)
 DAYS_BACK = timedelta(days=7)
 MOST = 30
+CARD_STATES = (Treatment.State.SIGNED, Treatment.State.CORRECTED)
 SHELL = (
     "project/base.css",
     "project/forms.css",
     "project/favicon.svg",
+    "records/wind.svg",
     "records/form.css",
+    "records/cards.css",
     "records/photos.css",
     "records/clock_here.js",
     "records/keeping.js",
@@ -90,8 +94,12 @@ class ToKeep(FirmPage):
         shell = f"{_version_of_shell()}.{self.language}.{today}"
         versions = {each: f"{shell}.{each.state}.{each.revision}" for each in self._treatments(today)}
         pages = [{"address": reverse("home"), "version": _digest("\n".join(versions.values()))}]
+        pages.append({"address": reverse("roadside"), "version": self._version_of_roadside(shell, today)})
         for treatment, version in versions.items():
             pages += [{"address": address, "version": version} for address in self._pages_of(treatment)]
+        for treatment in self._signed_lately(today):
+            version = f"{shell}.{treatment.state}.{treatment.revision}"
+            pages.append({"address": reverse("medical", kwargs={"uuid": treatment.pk}), "version": version})
         return JsonResponse({"pages": pages, "now": clock.now().isoformat()})
 
     def _treatments(self, today: date) -> list[Treatment]:
@@ -105,9 +113,20 @@ class ToKeep(FirmPage):
         nearest = sorted(around, key=lambda each: (abs(each.day - today), own not in each.applicators))
         return nearest[:MOST]
 
+    def _signed_lately(self, today: date) -> list[Treatment]:
+        """Those whose medical card may be asked for after the work, the newest first."""
+        signed = treatments_of(self.firm).filter(state__in=CARD_STATES, day__range=(today - DAYS_BACK, today))
+        return list(signed[:MOST])
+
+    def _version_of_roadside(self, shell: str, today: date) -> str:
+        """Another one when a mix of the day or a licence is."""
+        states = [f"{each.pk}.{each.state}.{each.revision}" for each in of_the_day(self.membership, today)]
+        return _digest("\n".join([shell, *states, json.dumps(holders(self.membership, today))]))
+
     def _pages_of(self, treatment: Treatment) -> Iterator[str]:
         here = {"uuid": treatment.pk}
         yield reverse("treatment", kwargs=here)
+        yield reverse("medical", kwargs=here)
         for section in SECTIONS:
             yield reverse("section", kwargs={**here, "section": section.slug})
         if self.may("records.sign_treatment"):
