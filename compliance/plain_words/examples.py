@@ -48,6 +48,8 @@ OUTCOMES: Catalogue = {
 }
 _LEFT_OUT = Wording("left out", "omitido")
 _EMPTY = Wording("nothing in it", "vacío")
+_SAY_YES_OR_NO = ("yes_no", "text")
+"""A firm's answer to a question is text, and as a rule yes or no."""
 _YES_NO = {"yes": Wording("yes", "sí"), "no": Wording("no", "no")}
 
 
@@ -131,7 +133,8 @@ def _said(term: Term | None, value: Any, language: str) -> str:
     text = str(value)
     if text == "null":
         return _LEFT_OUT.say(language)
-    known = term.words if term and term.sort == "word" else _YES_NO if term and term.sort == "yes_no" else {}
+    sort = term.sort if term else ""
+    known = term.words if term and sort == "word" else _YES_NO if sort in _SAY_YES_OR_NO else {}
     return known[text].say(language) if text in known else text
 
 

@@ -12,10 +12,15 @@ from simple_history.admin import SimpleHistoryAdmin
 from records.current_firm import managed_firm
 from records.forms.dates import DayField
 from records.models import Firm
+from records.models.fields import WordField
 from shared.tenancy import FirmOwned
 
 WIDTHS = {12: 4, 100: 10, 200: 13}
 """Of text boxes in tables, in letters, by the length of what they hold."""
+
+admin.FieldListFilter.register(
+    lambda field: isinstance(field, WordField), admin.ChoicesFieldListFilter, take_priority=True
+)
 
 DAYS = {models.DateField: {"form_class": DayField}}
 

@@ -1,9 +1,12 @@
 """Form fields in which a person types what a column holds as JSON."""
 
+import re
 from collections.abc import Iterable
 from typing import Any
 
 from django import forms
+from django.core.exceptions import ValidationError
+from django.utils.translation import gettext as _
 
 from records.models.fields import word_choices
 
@@ -33,6 +36,18 @@ class LinesField(ListField):
     def to_python(self, value: Any) -> list[str]:
         lines: Iterable[str] = value if isinstance(value, list) else (value or "").splitlines()
         return [line.strip() for line in lines if line.strip()]
+
+
+class PitchField(forms.CharField):
+    """One of the two numbers of a pitch; who types both, as on a drawing, is told where each goes."""
+
+    def to_python(self, value: Any) -> str:
+        typed = str(super().to_python(value))
+        if both := re.fullmatch(r"\s*([0-9.]+)\s*(?:[/:]|in|en)\s*([0-9.]+)\s*", typed, re.IGNORECASE):
+            rise, run = both.groups()
+            said = _("These are two numbers: enter %(rise)s as the rise and %(run)s as the run.")
+            raise ValidationError(said, params={"rise": rise, "run": run}, code="pitch")
+        return typed
 
 
 class WordsField(forms.MultipleChoiceField):

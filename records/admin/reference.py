@@ -9,7 +9,7 @@ from django.utils.translation import gettext_lazy as _
 
 from records import models
 from records.admin.base import FirmForm, FirmStackedInline, FirmTabularInline, NeverDeleted, ReferenceAdmin
-from records.admin.fields import ListField
+from records.admin.fields import ListField, PitchField
 from records.admin.label_form import LabelVersionForm
 
 ADDRESS = ("line1", "line2", ("city", "region"), ("postcode", "country"))
@@ -62,9 +62,16 @@ class SiteForm(FirmForm):
         exclude = ("firm",)
 
 
+class SurfaceForm(FirmForm):
+    class Meta:
+        model = models.Surface
+        exclude = ("firm",)
+        field_classes = {"rise": PitchField, "run": PitchField}
+
+
 class SurfaceInline(FirmTabularInline):
     model = models.Surface
-    form = FirmForm
+    form = SurfaceForm
     readonly_fields = ("area_on_the_slope",)
 
     @admin.display(description=_("area on the slope"))

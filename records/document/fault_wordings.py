@@ -92,6 +92,12 @@ WORDINGS: Catalogue = {
     "document/not_a_flag": Wording(
         "expected true or false, got {got}", "se esperaba true o false, se recibió {got}"
     ),
+    "document/two_numbers": Wording(
+        "{first} and {second} are two numbers: each has its own place; a pitch of 6/12 has the rise 6 and the "
+        "run 12",
+        "{first} y {second} son dos números: cada uno tiene su sitio; una pendiente de 6/12 tiene elevación 6 "
+        "y tramo horizontal 12",
+    ),
     "document/not_a_whole_number": Wording(
         "expected a whole number, 0 or more and without quotation marks, got {got}",
         "se esperaba un número entero, 0 o mayor y sin comillas, se recibió {got}",

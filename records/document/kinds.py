@@ -94,6 +94,8 @@ class Decimals(Kind):
         text = text_of(value)
         pattern = self.json_schema()["pattern"].removesuffix("$")
         if not re.fullmatch(pattern, text):
+            if two := re.fullmatch(r"([0-9.]+)\s*/\s*([0-9.]+)", text):
+                raise MisreadError("document/two_numbers", {"first": two[1], "second": two[2]})
             what = WORDINGS["form/number"]
             raise MisreadError("document/not_of_form", {"what": what, "example": '"2.5"', "got": shown(text)})
         if self.least and self.most and not Decimal(self.least) <= Decimal(text) <= Decimal(self.most):

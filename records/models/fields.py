@@ -29,6 +29,11 @@ class WordField(models.CharField):
         if value and value not in WORD_LISTS[self.words]:
             raise ValidationError(_("%(word)s is not in the list."), params={"word": value}, code="word")
 
+    @property
+    def flatchoices(self) -> list[tuple[str, str]]:
+        """The words as lists and filters of the admin say them."""
+        return word_choices(self.words)
+
     def formfield(self, **kwargs: Any) -> Any:
         empty = [("", "—")] if self.blank else []
         return forms.ChoiceField(

@@ -73,6 +73,13 @@ class StandDown(TreatmentFormPage):
     )
     button = _("Stand it down")
 
+    def get(self, request: HttpRequest, **kwargs: Any) -> HttpResponse:
+        """A record that is signed can't be stood down any more: it is shown."""
+        treatment = self.treatment()
+        if not treatment.is_open:
+            return redirect("treatment", uuid=treatment.pk)
+        return super().get(request, **kwargs)
+
     def form(self, treatment: Treatment, data: Any = None) -> forms.Form:
         return StandDownForm(data)
 

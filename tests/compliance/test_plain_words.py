@@ -9,6 +9,7 @@ from compliance.pack_reader import registered_packs
 from compliance.plain_words import Point, rule_sheets
 from compliance.plain_words.conditions import Conditions
 from compliance.plain_words.duties import DESCRIPTIONS
+from compliance.plain_words.examples import value_in_words
 from compliance.rulebook.kinds import KINDS
 from compliance.rulebook.pack import Pack
 
@@ -72,3 +73,19 @@ def test_a_sheet_states_what_a_notice_asks():
     assert "Told: Neighbour." in told
     assert "When: at least 48 h before the start." in told
     assert sheet.source == PACKS["us-ny"].sources["ecl-neighbours"]
+
+
+@pytest.mark.parametrize(("answer", "words"), [("yes", "Respuesta: sí"), ("no", "Respuesta: no")])
+def test_the_answer_to_a_question_in_an_example_is_said_in_the_readers_language(answer, words):
+    given = [{"question": "us-ny/question/ground", "answer": answer}]
+    assert value_in_words("context.determinations", given, "es").endswith(words)
+    given[0]["answer"] = "only on lawns"
+    assert value_in_words("context.determinations", given, "es").endswith("only on lawns")
+
+
+def test_a_word_of_which_a_law_knows_some_is_told_with_the_others():
+    known = ["plant-protection", "biocide"]
+    condition = {"fact": "product.regime", "is": "biocide", "among": known}
+    assert said(condition, judges="products") == (
+        "Governed as (Product): biocide (a word other than plant protection product or biocide leaves it open)"
+    )

@@ -54,9 +54,13 @@ class OwnRulesPage(RulesPage):
 
 
 class TakeIntoUse(RulesPage):
-    """Only posted to: the newest version is used for every check from now on."""
+    """Posted to: the newest version is used for every check from now on."""
 
     permission = "compliance.edit_rules"
+
+    def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
+        """Who comes by the address, after signing in again or by reloading, is shown the rules."""
+        return redirect("own_rules")
 
     def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
         latest = newest(self.firm)

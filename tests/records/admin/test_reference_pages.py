@@ -195,6 +195,26 @@ def test_people_are_never_deleted_but_marked_as_gone(manager, member):
     assert manager.post(url, {"post": "yes"}).status_code == 403
 
 
+@pytest.mark.parametrize("typed", ["6/12", "6 in 12", "6:12"])
+def test_a_pitch_typed_as_on_a_drawing_is_answered_with_where_each_number_goes(manager, firm, typed):
+    rows = {"surfaces-0-name": "Main roof", "surfaces-0-kind": "roof", "surfaces-0-rise": typed}
+    counts = no_rows("surfaces", "features") | {"surfaces-TOTAL_FORMS": "1"}
+    customer = CustomerFactory(firm=firm).pk
+    page_again = manager.post(page("records_site_add"), {**SITE, "customer": customer, **counts, **rows})
+    assert "These are two numbers: enter 6 as the rise and 12 as the run." in page_again.text
+    assert not Site.objects.for_firm(firm).exists()
+
+
+@pytest.mark.parametrize(("language", "words"), [("en", "multiple dwelling"), ("es", "edificio de viviendas")])
+def test_lists_and_filters_say_a_closed_list_in_words(manager, firm, language, words):
+    site = SiteFactory(firm=firm, use="multiple-dwelling")
+    pages = (page("records_site_changelist"), page("records_customer_change", site.customer.pk))
+    listed, of_customer = (manager.get(each, headers={"accept-language": language}).text for each in pages)
+    assert f">{words}</td>" in listed and f">{words}</a>" in listed
+    assert words in of_customer
+    assert ">multiple-dwelling<" not in listed + of_customer
+
+
 def test_the_past_of_a_row_is_shown_with_who_changed_it(manager, colleague, firm):
     surface = SurfaceFactory(firm=firm)
     customer = surface.site.customer

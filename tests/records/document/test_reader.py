@@ -91,6 +91,9 @@ DAMAGED = [
      'site.jurisdictions[1]: expected text in quotation marks, got the number 5; write "5"'),
     ({"site.jurisdictions": ["us", "us"]}, "site.jurisdictions[1]: us stands here twice"),
     ({"site.position.latitude": "97"}, "site.position.latitude: expected a number from -90 to 90, got 97"),
+    ({"surfaces[0].pitch.rise": "6/12"},
+     "surfaces[0].pitch.rise: 6 and 12 are two numbers: each has its own place; a pitch of 6/12 has the rise 6 "
+     "and the run 12"),
     ({"surfaces[0].pitch.rise": "6.0.1"},
      'surfaces[0].pitch.rise: expected a number as text such as "2.5", got "6.0.1"'),
     ({"surfaces[0].pitch.rise": 6.5},

@@ -215,3 +215,12 @@ def test_a_stranger_finds_none_of_our_rules(client, colleague, stranger):
 def test_an_address_of_no_kind_is_404(client, colleague):
     client.force_login(colleague.user)
     assert client.get(reverse("new_own_rule", kwargs={"kind": "posting"})).status_code == 404
+
+
+def test_who_comes_to_the_address_of_taking_into_use_is_shown_the_rules_and_changes_nothing(
+    client, firm, colleague
+):
+    client.force_login(colleague.user)
+    client.post(NEW, CALM)
+    assert client.get(reverse("take_into_use"))["Location"] == reverse("own_rules")
+    assert in_use(firm) is None
