@@ -1,5 +1,6 @@
 """What is signed after the record: a follow-up, and that the record does not hold."""
 
+import hashlib
 import logging
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -8,6 +9,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from django import forms
+from django.core.files import File
 from django.utils.translation import gettext_lazy as _
 
 from compliance.services.password import TooManyTriesError, WrongPasswordError
@@ -15,7 +17,10 @@ from compliance.services.signing import sign_follow_up, void_treatment
 from records.forms.signature import FollowUpForm, VoidForm
 from records.models import Treatment
 from records.pages.changes import TreatmentFormPage
+from records.photo_faults import PhotoError
 from records.services.keys import SigningKeyError
+from records.services.photo_evidence import evidence_of
+from records.services.photos import keep_whole
 
 WRONG_PASSWORD = _("This is not your password.")
 TOO_MANY_TRIES = _("The password was wrong too often. Wait a quarter of an hour.")
@@ -65,14 +70,23 @@ class FollowUp(TreatmentFormPage):
     button = _("Sign this follow-up")
 
     def form(self, treatment: Treatment, data: Any = None) -> forms.Form:
-        return FollowUpForm(self._zone(treatment), data)
+        return FollowUpForm(self._zone(treatment), data, self.request.FILES)
 
     def act(self, treatment: Treatment, form: forms.Form) -> None:
         given = form.cleaned_data
         at = datetime.combine(given["day"], given["time"], ZoneInfo(self._zone(treatment)))
         what = {"kind": given["kind"], "at": at, "detail": given["detail"]}
+        try:
+            what["evidence"] = [self._kept(treatment, file) for file in given["photos"]] or None
+        except PhotoError as error:
+            form.add_error("photos", error.say(self.language))
+            return
         with password_faults(form):
             sign_follow_up(treatment, self.request.user, given["password"], **what)
+
+    def _kept(self, treatment: Treatment, file: File) -> dict[str, Any]:
+        sha256 = hashlib.file_digest(file, "sha256").hexdigest()
+        return evidence_of(keep_whole(treatment, file, sha256, self.request.user, later=True))
 
     def _zone(self, treatment: Treatment) -> str:
         return treatment.site.time_zone or self.firm.time_zone

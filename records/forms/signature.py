@@ -9,6 +9,7 @@ from django.utils.translation import gettext_lazy as _
 
 from records.document.words import WORD_LISTS
 from records.forms.dates import DayField
+from records.forms.photos import PhotosField
 from shared import clock
 
 
@@ -47,6 +48,11 @@ class FollowUpForm(SignatureForm):
     time = forms.TimeField(label=_("Time"), widget=forms.TimeInput({"type": "time"}, format="%H:%M"))
     detail = forms.CharField(
         label=_("In your words"), max_length=2000, required=False, widget=forms.Textarea({"rows": 3})
+    )
+    photos = PhotosField(
+        label=_("Photos"),
+        help_text=_("JPEG or PNG, at most 25 MB each. The follow-up names each by its digest."),
+        required=False,
     )
 
     def __init__(self, zone: str, *args: Any, **kwargs: Any) -> None:

@@ -15,6 +15,7 @@ from records.pictures import copy_of, media_type_of
 from records.services import photo_store
 from records.services.corrections import NotSignedError
 from records.services.drafts import NotADraftError, lock
+from records.services.photo_evidence import named_by
 from shared import clock
 
 MEGABYTE = 1_000_000
@@ -102,7 +103,7 @@ def _judged(photo: Photo) -> Photo:
 @transaction.atomic
 def _row_of(treatment: Treatment, announced: Announced, by: User) -> Photo:
     locked = lock(treatment)
-    _refuse_state(locked, by, announced.later)
+    _refuse_state(locked, by, announced.sha256, announced.later)
     of_firm = Photo.objects.for_firm(locked.firm)
     if known := of_firm.filter(treatment=locked, sha256=announced.sha256).first():
         return known
@@ -123,7 +124,7 @@ def _row_of(treatment: Treatment, announced: Announced, by: User) -> Photo:
 
 @transaction.atomic
 def _kept(photo: Photo, offset: int, piece: bytes, by: User, later: bool) -> Photo:
-    _refuse_state(lock(photo.treatment), by, later)
+    _refuse_state(lock(photo.treatment), by, photo.sha256, later)
     locked = Photo.objects.for_firm(photo.firm).select_for_update().get(pk=photo.pk)
     if locked.is_whole or offset != locked.came_in:
         raise WrongOffsetError(locked.came_in)
@@ -136,11 +137,12 @@ def _kept(photo: Photo, offset: int, piece: bytes, by: User, later: bool) -> Pho
     return locked
 
 
-def _refuse_state(treatment: Treatment, by: User, later: bool) -> None:
+def _refuse_state(treatment: Treatment, by: User, sha256: str, later: bool) -> None:
+    """A signed record takes only what it names already: a device may sign before its photos are sent."""
     demand(by, "records.sign_follow_up" if later else "records.edit_draft", treatment)
     if later and treatment.state == Treatment.State.DRAFT:
         raise NotSignedError(treatment.number)
-    if not later and not treatment.is_open:
+    if not later and not treatment.is_open and sha256 not in named_by(treatment):
         raise NotADraftError(treatment.number)
 
 

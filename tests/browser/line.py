@@ -12,6 +12,7 @@ class Line:
 
     def __init__(self, port: int) -> None:
         self.port, self.whole = port, True
+        self.still: int | None = None
         self.open: set[socket.socket] = set()
         self.listener = socket.create_server(("127.0.0.1", 0))
         self.address = f"http://localhost:{self.listener.getsockname()[1]}"
@@ -29,6 +30,10 @@ class Line:
         for end in list(self.open):
             self._hang_up(end)
 
+    def cut_after(self, many: int) -> None:
+        """Cut the line once so many more bytes have come from the phone."""
+        self.still = many
+
     def mend(self) -> None:
         self.whole = True
 
@@ -45,14 +50,23 @@ class Line:
         site = socket.create_connection(("127.0.0.1", self.port))
         self.open |= {phone, site}
         for one, other in ((phone, site), (site, phone)):
-            threading.Thread(target=self._pass_on, args=(one, other), daemon=True).start()
+            from_phone = one is phone
+            threading.Thread(target=self._pass_on, args=(one, other, from_phone), daemon=True).start()
 
-    def _pass_on(self, one: socket.socket, other: socket.socket) -> None:
+    def _pass_on(self, one: socket.socket, other: socket.socket, from_phone: bool) -> None:
         with suppress(OSError):
             while data := one.recv(65536):
                 other.sendall(data)
+                if from_phone and self.still is not None:
+                    self._count(len(data))
         self._hang_up(one)
         self._hang_up(other)
+
+    def _count(self, many: int) -> None:
+        self.still = (self.still or 0) - many
+        if self.still <= 0:
+            self.still = None
+            self.cut()
 
     def _hang_up(self, end: socket.socket) -> None:
         self.open.discard(end)

@@ -11,8 +11,10 @@ from PIL import Image
 
 from records.document.edits import Edit
 from records.models import Photo, Treatment
+from records.selectors import follow_ups_of
 from records.services.drafts import edit_draft
 from records.services.planning import plan_treatment
+from tests.factories import PASSWORD
 from tests.pictures import bomb, digest, jpeg, png
 from tests.records.services.test_photos import PICTURE, STEP, evidence, signed
 
@@ -230,3 +232,30 @@ def test_an_inspector_sees_the_photos_that_a_signed_record_names_and_no_others(p
     member.save()
     assert shown(phone.get(address("photo", ticked))).size == (64, 48)
     assert phone.get(address("photo", ticked, png())).status_code == 404
+
+
+def follow_up(client, treatment: Treatment, *photos: bytes, **more: str):
+    form = {"kind": "inspection", "day": "2026-09-20", "time": "10:00", "password": PASSWORD, **more}
+    where = reverse("follow_up", kwargs={"uuid": treatment.pk})
+    return client.post(where, {**form, "photos": [upload(data) for data in photos]}, follow=True)
+
+
+def test_a_follow_up_names_its_photos_and_the_records_page_shows_them(phone, ticked, member):
+    treatment = signed(ticked, member)
+    page = follow_up(phone, treatment, PICTURE, png())
+    (row,) = follow_ups_of(treatment)
+    assert [each["sha256"] for each in row.follow_up["evidence"]] == [digest(PICTURE), digest(png())]
+    assert address("photo", treatment, png()) in page.text
+
+
+def test_a_follow_up_with_what_is_no_photo_is_not_signed_and_says_so(phone, ticked, member):
+    treatment = signed(ticked, member)
+    assert "JPEG or PNG file is expected" in follow_up(phone, treatment, b"%PDF-1.7").text
+    assert "not your password" in follow_up(phone, treatment, PICTURE, password="another").text
+    assert not follow_ups_of(treatment).exists()
+
+
+def test_a_follow_up_needs_no_photo(phone, ticked, member):
+    treatment = signed(ticked, member)
+    follow_up(phone, treatment)
+    assert "evidence" not in follow_ups_of(treatment).get().follow_up

@@ -9,11 +9,12 @@ from django.core.files.base import ContentFile
 from django.core.management import call_command
 
 from compliance.services.signing import prepare, sign_treatment
+from records.document.edits import Edit
 from records.models import Photo
 from records.photo_faults import PhotoError
 from records.services import photo_store, photos
 from records.services.corrections import start_correction
-from records.services.drafts import NotADraftError
+from records.services.drafts import NotADraftError, edit_draft
 from records.services.photo_evidence import attach, detach, named_by, sweep
 from records.services.photos import Announced, WrongOffsetError, add_piece, announce, keep_whole
 from records.services.to_sign import Signer
@@ -197,6 +198,16 @@ def test_nothing_is_added_to_a_signed_record_or_taken_from_it(ticked, member):
         with pytest.raises(NotADraftError):
             ask()
     assert len(evidence(ticked)) == 1
+
+
+def test_a_photo_that_a_signed_record_names_may_still_come(ticked, member):
+    named = {"sha256": digest(PICTURE), "media_type": "image/jpeg", "bytes": len(PICTURE)}
+    path = f"protection[{ticked.document['protection'][0]['id']}].evidence[0]"
+    edit_draft(ticked, [Edit("named", path, named, ticked.revision)], member.user)
+    treatment = signed(ticked, member)
+    photo = send(treatment, PICTURE, member.user)
+    attach(photo, STEP, member.user)
+    assert (photo.is_whole, evidence(ticked)) == (True, [named])
 
 
 @pytest.mark.django_db(transaction=True)

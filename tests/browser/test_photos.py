@@ -1,0 +1,228 @@
+"""A photo that is taken is never lost: it is kept on the phone until the record names it."""
+
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+
+import pytest
+from django.urls import reverse
+from playwright.sync_api import Locator, Page, expect
+
+from records.document.edits import Edit
+from records.models import Photo, SignedRecord, Treatment
+from records.services import photo_store
+from records.services.drafts import edit_draft
+from records.services.planning import plan_treatment
+from shared import clock
+from tests.browser.line import Line
+from tests.browser.test_every_page import misfits, violations
+from tests.factories import PASSWORD
+from tests.pictures import digest, jpeg, large_jpeg
+
+pytestmark = pytest.mark.browser
+
+PATIENCE_MS = 30_000
+STEP, TITLE = "storm-drains-covered", "storm drains covered"
+SMALL, LARGE = jpeg(800, 600), large_jpeg(12_000_000)
+
+
+@pytest.fixture
+def today(firm, member, plan) -> Treatment:
+    """A treatment of today with a step ticked, by the clock of this machine: the browser has no other."""
+    treatment = plan_treatment(firm, member.user, replace(plan, planned_at=clock.now()))
+    step = {"id": "0a4f2f60-2f5e-4d53-9d7c-0a6c1f5d2b11", "step": STEP, "at": clock.now().isoformat()}
+    edit_draft(treatment, [Edit("tick", f"protection[{step['id']}]", step, 0)], member.user)
+    return treatment
+
+
+@pytest.fixture
+def line(live_server) -> Iterator[Line]:
+    with Line(live_server.thread.port) as line:
+        yield line
+
+
+@pytest.fixture
+def phone(open_page, member, today, line) -> Page:
+    """Today was opened, and everything is kept."""
+    page = open_page(member, keeps=True, address=line.address)
+    page.goto("/")
+    expect(page.locator("html[data-kept=all]")).to_be_attached(timeout=PATIENCE_MS)
+    return page
+
+
+def protect(treatment: Treatment) -> str:
+    return reverse("section", kwargs={"uuid": treatment.pk, "section": "protect"})
+
+
+def sign_page(treatment: Treatment) -> str:
+    return reverse("sign", kwargs={"uuid": treatment.pk})
+
+
+def photos(page: Page) -> Locator:
+    return page.get_by_role("group", name=TITLE)
+
+
+def take(page: Page, data: bytes) -> None:
+    file = {"name": "photo.jpg", "mimeType": "image/jpeg", "buffer": data}
+    page.get_by_label(f"Take a photo: {TITLE}").set_input_files(file)
+
+
+def nothing_waits(page: Page) -> None:
+    expect(page.locator('html[data-photos-here="0"]')).to_be_attached(timeout=PATIENCE_MS)
+    expect(page.locator("#photos-here")).to_be_hidden()
+
+
+def evidence(treatment: Treatment) -> list[str]:
+    treatment.refresh_from_db()
+    return [each["sha256"] for step in treatment.document["protection"] for each in step.get("evidence", [])]
+
+
+def test_a_photo_is_sent_at_once_where_there_is_a_line(open_page, member, today):
+    page = open_page(member)
+    page.goto(protect(today))
+    take(page, SMALL)
+    expect(photos(page).get_by_role("status")).to_contain_text("Sent.", timeout=PATIENCE_MS)
+    expect(page.locator("#save-state")).to_be_empty()
+    assert evidence(today) == [digest(SMALL)]
+    page.reload()
+    expect(photos(page).get_by_role("img", name=TITLE)).to_have_js_property("naturalWidth", 320)
+
+
+def test_a_large_photo_taken_without_a_line_goes_whole_when_it_is_back(phone, today, line):
+    line.cut()
+    phone.goto(protect(today))
+    take(phone, LARGE)
+    row = photos(phone).get_by_role("listitem")
+    expect(row).to_contain_text("Kept on this phone. It waits for a connection.", timeout=PATIENCE_MS)
+    assert evidence(today) == []
+    line.mend()
+    expect(row).to_contain_text(re.compile(r"Sending: \d+ %"), timeout=PATIENCE_MS)
+    expect(row).to_have_count(0, timeout=PATIENCE_MS)
+    assert evidence(today) == [digest(LARGE)]
+    photo = Photo.objects.for_firm(today.firm).get()
+    assert photo_store.original(photo).read_bytes() == LARGE
+    assert abs((clock.now() - photo.taken_at).total_seconds()) < 120
+
+
+def test_a_line_that_breaks_in_mid_sending_loses_nothing_of_what_has_come(phone, today, line):
+    phone.goto(protect(today))
+    line.cut_after(4_000_000)
+    take(phone, LARGE)
+    row = photos(phone).get_by_role("listitem")
+    expect(row).to_contain_text("It waits for a connection", timeout=PATIENCE_MS)
+    came_in = Photo.objects.for_firm(today.firm).get().came_in
+    assert 1_000_000 < came_in < 8_000_000
+    phone.goto("/")
+    expect(phone.locator("#photos-here")).to_contain_text(f"{today.number}: {TITLE}")
+    line.mend()
+    nothing_waits(phone)
+    assert evidence(today) == [digest(LARGE)]
+
+
+def test_a_step_that_was_ticked_without_a_line_gets_its_photo(phone, today, line):
+    line.cut()
+    phone.goto(protect(today))
+    phone.get_by_label("downspouts diverted").check()
+    file = {"name": "photo.jpg", "mimeType": "image/jpeg", "buffer": SMALL}
+    phone.get_by_label("Take a photo: downspouts diverted").set_input_files(file)
+    expect(phone.get_by_role("group", name="downspouts diverted").get_by_role("listitem")).to_have_count(1)
+    phone.goto("/")
+    line.mend()
+    expect(phone.locator("#waiting")).to_be_hidden(timeout=PATIENCE_MS)
+    nothing_waits(phone)
+    today.refresh_from_db()
+    (step,) = [step for step in today.document["protection"] if step["step"] == "downspouts-diverted"]
+    assert [each["sha256"] for each in step["evidence"]] == [digest(SMALL)]
+
+
+def sign_in(page: Page, client, membership) -> None:
+    client.force_login(membership.user)
+    (session,) = [each for each in page.context.cookies() if each["name"] == "sessionid"]
+    page.context.add_cookies([{**session, "value": client.cookies["sessionid"].value}])
+
+
+def test_another_person_on_the_phone_neither_sees_nor_sends_it(phone, member, colleague, today, client, line):
+    line.cut()
+    phone.goto(protect(today))
+    take(phone, SMALL)
+    expect(photos(phone).get_by_role("listitem")).to_have_count(1)
+    sign_in(phone, client, colleague)
+    line.mend()
+    expect(photos(phone).get_by_role("listitem")).to_contain_text("signed out", timeout=PATIENCE_MS)
+    phone.goto(protect(today))
+    nothing_waits(phone)
+    expect(photos(phone).get_by_role("listitem")).to_have_count(0)
+    assert not Photo.objects.for_firm(today.firm).exists()
+    sign_in(phone, client, member)
+    phone.goto("/")
+    nothing_waits(phone)
+    phone.goto(protect(today))
+    expect(photos(phone).get_by_role("img")).to_have_count(1)
+    assert evidence(today) == [digest(SMALL)]
+
+
+def test_a_photo_that_the_server_refuses_says_why_and_can_be_left_out(open_page, member, today):
+    page = open_page(member)
+    page.goto(protect(today))
+    take(page, b"%PDF-1.7")
+    row = photos(page).get_by_role("listitem")
+    expect(row).to_contain_text("This is no picture that can be read", timeout=PATIENCE_MS)
+    row.get_by_role("button", name="Leave it out").click()
+    expect(row).to_have_count(0)
+
+
+def test_nothing_is_signed_while_a_photo_is_only_on_the_device(open_page, member, today):
+    page = open_page(member)
+    page.context.route(re.compile("/photos/$"), lambda route: route.abort())
+    page.goto(protect(today))
+    take(page, SMALL)
+    expect(photos(page).get_by_role("listitem")).to_contain_text("waits", timeout=PATIENCE_MS)
+    page.goto(sign_page(today))
+    here = page.locator("#photos-here")
+    expect(here).to_contain_text("cannot be signed without them")
+    for box in page.get_by_label("Your reason").all():
+        box.fill("As it was.")
+    page.locator("#password").fill(PASSWORD)
+    page.get_by_role("button", name="Sign and lock this record").click()
+    expect(here).to_be_focused()
+    assert not SignedRecord.objects.for_firm(today.firm).exists()
+    here.get_by_role("button", name="Leave it out").click()
+    expect(here).to_be_hidden()
+    page.get_by_role("button", name="Sign and lock this record").click()
+    expect(page.get_by_role("heading", name="Signed and locked")).to_be_visible()
+
+
+def test_without_scripts_a_photo_goes_by_the_forms_button(open_page, member, today):
+    page = open_page(member, scripts=False)
+    page.goto(protect(today))
+    take(page, SMALL)
+    page.get_by_role("button", name="Send this photo").click()
+    expect(photos(page).get_by_role("img", name=TITLE)).to_have_count(1)
+    assert evidence(today) == [digest(SMALL)]
+    page.get_by_role("button", name=f"Remove Photo: {TITLE}").click()
+    expect(photos(page).get_by_role("img")).to_have_count(0)
+    assert evidence(today) == []
+
+
+@pytest.mark.parametrize(("width", "language"), [(390, "en"), (1280, "es")])
+def test_pages_with_photos_are_accessible_and_fit(open_page, colleague, today, width, language):
+    today.firm.reads_pictures = True
+    today.firm.save()
+    page = open_page(colleague, width=width, language=language)
+    page.goto(protect(today))
+    page.locator(f'[name="photo:{STEP}"]').set_input_files(
+        {"name": "photo.jpg", "mimeType": "image/jpeg", "buffer": SMALL}
+    )
+    expect(page.locator(".photos > .keep").first).to_contain_text(
+        re.compile("Sent|Enviada"), timeout=PATIENCE_MS
+    )
+    page.context.route(re.compile("/photos/$"), lambda route: route.abort())
+    page.reload()
+    page.locator(f'[name="photo:{STEP}"]').set_input_files(
+        {"name": "photo.jpg", "mimeType": "image/jpeg", "buffer": jpeg(colour="red")}
+    )
+    expect(page.locator("canvas")).to_have_count(1)
+    assert violations(page) + misfits(page, language) == []
+    page.goto("/")
+    expect(page.locator("#photos-here")).to_be_visible()
+    assert violations(page) + misfits(page, language) == []
