@@ -6,7 +6,7 @@ from datetime import date, datetime
 from fractions import Fraction
 from zoneinfo import ZoneInfo
 
-from babel.dates import format_date, format_datetime
+from babel.dates import format_date
 
 from records.document.types import Address, Site, TreatmentDocument
 from records.document.words import label
@@ -118,14 +118,12 @@ class Speech:
         return str(format_date(read, "medium", locale=_LOCALES[self.language]))
 
     def time(self, time: str | None) -> str:
-        """The time of day; with its date if that is not the day written about."""
+        """The time of day by the 24-hour clock, as the pages say it; with its date if that is not the day
+        written about."""
         if not time:
             return ""
         moment = self.local(time)
-        shown = moment.replace(tzinfo=None)
-        seconds = ":ss" if moment.second else ""
-        pattern = f"h:mm{seconds} a" if self.language == "en" else f"H:mm{seconds}"
-        said = str(format_datetime(shown, pattern, locale=_LOCALES[self.language]))
+        said = f"{moment:%H:%M:%S}" if moment.second else f"{moment:%H:%M}"
         return said if moment.date() == self.day else f"{self.short_date(moment.date())}, {said}"
 
     def moment(self, time: str | None) -> str:

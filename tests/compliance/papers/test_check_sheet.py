@@ -124,7 +124,7 @@ def test_law_label_firm_policy_and_good_practice_are_told_apart() -> None:
 def test_days_due_and_of_keeping_are_said() -> None:
     text = text_of(printed(stored_check()))
     assert squeezed("keep until September 14, 2033") in text
-    assert squeezed("due Oct 14, 2026, 11:59:59 PM (UTC-07:00)") in text
+    assert squeezed("due Oct 14, 2026, 23:59:59 (UTC-07:00)") in text
 
 
 def test_met_is_said_to_be_no_approval_and_the_sheet_no_legal_advice() -> None:

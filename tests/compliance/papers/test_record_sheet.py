@@ -7,7 +7,7 @@ from datetime import date, datetime
 from typing import Any
 
 import pytest
-from babel.dates import format_date, format_datetime
+from babel.dates import format_date
 
 from compliance.papers import record_sheet
 from records.document.faults import DocumentFaults
@@ -42,8 +42,7 @@ def ways_to_say(name: str, value: Any, language: str) -> list[str]:
         return [value.say(language)]
     text = str(value)
     if re.match(r"\d{4}-\d\d-\d\dT", text):
-        pattern = "h:mm" if language == "en" else "H:mm"
-        return [str(format_datetime(datetime.fromisoformat(text), pattern, locale=LOCALES[language]))]
+        return [f"{datetime.fromisoformat(text):%H:%M}"]
     if re.fullmatch(r"\d{4}-\d\d-\d\d", text):
         return [str(format_date(date.fromisoformat(text), "medium", locale=LOCALES[language]))]
     if name == "sha256":

@@ -61,7 +61,7 @@ def test_the_parts_stand_in_the_order_of_the_states_form() -> None:
 
 def test_what_was_measured_stands_beside_what_was_planned() -> None:
     content = sheet(ordinary())
-    assert fact(content, "Start") == ("9:12 AM", "planned 9:00 AM")
+    assert fact(content, "Start") == ("09:12", "planned 09:00")
     assert fact(content, "Finished mix applied") == ("14 gal", "measured by tank gauge")
     assert fact(content, "Finished mix made") == ("15 gal", "1.5 gal + 13.5 gal")
     assert column(content, "Area by plan and pitch") == ["1342 ft²"]
@@ -122,7 +122,7 @@ def test_calm_air_has_no_direction_and_none_is_missing() -> None:
 def test_times_are_said_at_the_site_whatever_the_offset() -> None:
     document = ordinary()
     document["timing"]["started_at"] = "2026-09-14T16:12:00Z"
-    assert fact(sheet(document), "Start")[0] == "9:12 AM"
+    assert fact(sheet(document), "Start")[0] == "09:12"
 
 
 def test_a_time_on_another_day_is_said_with_its_date() -> None:
