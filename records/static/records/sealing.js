@@ -96,9 +96,12 @@
     const open = openIn(known);
     askReasons(open);
     show("form");
-    box().querySelector("form").onsubmit = (event) => {
+    box().querySelector("form").onsubmit = async (event) => {
       event.preventDefault();
-      sign(open).catch(() => complain(words().failed));
+      const button = event.submitter ?? event.target.querySelector("button");
+      button.disabled = true;
+      await sign(open).catch(() => complain(words().failed));
+      button.disabled = false;
     };
   }
 
