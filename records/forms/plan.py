@@ -1,6 +1,6 @@
 """Planning a treatment: what, when, with what and by whom."""
 
-from datetime import datetime
+from datetime import date, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -15,6 +15,8 @@ from records.forms.typed_quantity import TypedQuantityField
 from records.models import Firm, Lot, Product, Site
 from records.services.planning import Plan, PlannedProduct
 from shared import clock
+
+A_YEAR = timedelta(days=366)
 
 
 def _targets() -> list[tuple[str, str]]:
@@ -71,7 +73,20 @@ class PlanForm(forms.Form):
         lot, product = given.get("lot"), given.get("product")
         if lot and product and lot.label.product_id != product.pk:
             self.add_error("lot", _("This lot is of another product."))
+        if given.get("day"):
+            self._ask_about(given["day"])
         return given
+
+    def _ask_about(self, day: date) -> None:
+        """A day that is more than a year away is most often a slip: it is asked about, once."""
+        today = clock.now().astimezone(self.zone).date()
+        if abs(day - today) <= A_YEAR:
+            return
+        before = list(self.fields)
+        self.fields["day_is_meant"] = forms.BooleanField(required=False, label=_("This day is meant"))
+        self.order_fields([*before[: before.index("day") + 1], "day_is_meant"])
+        if self.add_prefix("day_is_meant") not in self.data:
+            self.add_error("day", _("This day is more than a year from today. If it is meant, say so below."))
 
     def plan(self) -> Plan:
         """The plan that was filled in; only of a valid form."""

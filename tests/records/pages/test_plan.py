@@ -1,5 +1,7 @@
 """Planning on a page."""
 
+from collections.abc import Iterator
+from datetime import datetime
 from typing import Any
 
 import pytest
@@ -7,6 +9,7 @@ from django.core.exceptions import ValidationError
 from django.urls import reverse
 
 from records.models import Licence, Treatment
+from shared import clock
 from tests.factories import LotFactory, SurfaceFactory
 
 
@@ -31,6 +34,12 @@ def typed(plan) -> dict[str, Any]:
 
 def post(client, plan, typed):
     return client.post(reverse("plan", kwargs={"site": plan.site.pk}), typed)
+
+
+@pytest.fixture(autouse=True)
+def in_september() -> Iterator[None]:
+    with clock.at(datetime.fromisoformat("2026-09-10T08:00:00-07:00")):
+        yield
 
 
 @pytest.fixture(autouse=True)
@@ -94,3 +103,23 @@ def test_a_day_that_no_document_takes_is_refused_on_the_form(client, plan, typed
     answer = post(client, plan, typed | {"day": day})
     assert "Give a year from 1900 to 2199." in answer.text
     assert not Treatment.objects.for_firm(plan.site.firm).exists()
+
+
+@pytest.mark.parametrize("day", ["1925-09-14", "2025-09-08", "2027-09-13"])
+def test_a_day_more_than_a_year_away_is_asked_about_and_taken_when_it_is_meant(client, plan, typed, day):
+    asked = post(client, plan, {**typed, "day": day})
+    assert asked.status_code == 422
+    page = asked.content.decode()
+    assert "This day is more than a year from today. If it is meant, say so below." in page
+    assert 'name="day_is_meant"' in page
+    assert not Treatment.objects.for_firm(plan.site.firm).exists()
+    post(client, plan, {**typed, "day": day, "day_is_meant": "on"})
+    planned = Treatment.objects.for_firm(plan.site.firm).get().document["timing"]["planned_at"]
+    assert planned.startswith(day)
+
+
+@pytest.mark.parametrize("day", ["2025-09-09", "2027-09-11"])
+def test_a_day_within_a_year_is_not_asked_about(client, plan, typed, day):
+    assert "day_is_meant" not in client.get(reverse("plan", kwargs={"site": plan.site.pk})).content.decode()
+    post(client, plan, {**typed, "day": day})
+    assert Treatment.objects.for_firm(plan.site.firm).exists()
