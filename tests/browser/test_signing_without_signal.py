@@ -119,7 +119,11 @@ def test_what_the_phone_makes_of_the_entries_is_what_the_service_makes_of_them(p
     phone.goto("/")
     wait_until_sent(phone)
     today.refresh_from_db()
-    own = {name: made["document"][name] for name in today.document if name not in ("firm", "customer", "site", "record")}
+    own = {
+        name: made["document"][name]
+        for name in today.document
+        if name not in ("firm", "customer", "site", "record")
+    }
     assert own == {name: today.document[name] for name in own}
 
 
@@ -173,7 +177,10 @@ def test_a_server_that_fails_at_first_gets_it_at_last_and_once(phone, today, lin
         else:
             route.continue_()
 
-    phone.context.route(re.compile(rf"/{today.pk}/{fails_at}.*"), lambda route: fail_twice(route) if route.request.method == "POST" else route.continue_())
+    phone.context.route(
+        re.compile(rf"/{today.pk}/{fails_at}.*"),
+        lambda route: fail_twice(route) if route.request.method == "POST" else route.continue_(),
+    )
     line.mend()
     phone.goto("/")
     expect(phone.locator("#sealed")).to_contain_text("signed and received", timeout=2 * PATIENCE_MS)

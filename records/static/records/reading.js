@@ -69,7 +69,7 @@ window.reading = (() => {
     const written = `${day.trim()}T${time.trim()}`;
     if (!/^[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}(:[0-9]{2})?$/.test(written)) throw new Unreadable(written);
     const local = Date.parse(`${written}${time.trim().length === 5 ? ":00" : ""}Z`);
-    if (Number.isNaN(local)) throw new Unreadable(written);
+    if (Number.isNaN(local) || !new Date(local).toISOString().startsWith(day.trim())) throw new Unreadable(written);
     const before = offsetAt(local - 86400000, zone);
     const after = offsetAt(local + 86400000, zone);
     const holds = (offset) => offsetAt(local - offset, zone) === offset;
