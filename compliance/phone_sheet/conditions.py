@@ -87,7 +87,7 @@ def _fact(raw: Json, roots: Mapping[str, Term], answers: Answers) -> Json:
     if asked == "present":
         return {"fact": path, "present": raw["present"] == "yes"}
     term = read_path(path, roots, lists=True).term
-    if asked not in ("is", "is one of") or term.sort not in _COMPARED:
+    if asked not in ("is", "is one of") or term.sort not in _COMPARED or "among" in raw:
         raise LeftToServerError(path)
     values = raw[asked] if asked == "is one of" else [raw[asked]]
     if term.sort == "yes_no":
