@@ -1,6 +1,7 @@
 """Where a device sends what was signed on it without a signal."""
 
 from typing import Any
+from uuid import UUID
 
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.urls import reverse
@@ -50,6 +51,7 @@ def _sent(body: bytes) -> Sent:
     texts = [text for name, text in value.items() if name != "answers"]
     if not (all(isinstance(text, str) for text in texts) and isinstance(answers, list)):
         raise ValueError("another shape")
+    UUID(value["key"])
     if len(answers) > MOST_ANSWERS or not all(_is_answer(answer) for answer in answers):
         raise ValueError("answers of another shape")
     return Sent(**value)

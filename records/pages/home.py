@@ -12,6 +12,7 @@ from django.utils.translation import gettext_lazy as _
 
 from records.models import Membership, Treatment
 from records.pages.firm_page import FirmPage
+from records.seals import to_look_at
 from records.selectors import treatments_of
 from shared import clock
 
@@ -38,6 +39,7 @@ class Home(FirmPage):
             today=today,
             groups=self._piles(today),
             may_plan=self.may("records.plan_treatment"),
+            to_look_at=to_look_at(self.firm)[:MOST] if self.may("records.void_treatment") else [],
             may_edit=self.may("records.edit_draft"),
         )
 

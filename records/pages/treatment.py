@@ -14,6 +14,7 @@ from records.pages.firm_page import FirmPage
 from records.pages.remarks import Remarks, said_once
 from records.pages.row_changes import row_changes
 from records.pages.unread import unread_entries
+from records.seals import seals_of
 from records.selectors import follow_ups_of, record_file, signed_record_of, signed_versions
 
 
@@ -50,6 +51,8 @@ class TreatmentPage(FirmPage):
         shared = {
             "membership": self.membership,
             "treatment": treatment,
+            "seals": seals_of(treatment),
+            "zone": treatment.site.time_zone or self.firm.time_zone,
             "document": treatment.document,
             "may_edit": self.may("records.edit_draft"),
             "may_sign": self.may("records.sign_treatment"),

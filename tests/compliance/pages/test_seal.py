@@ -1,0 +1,125 @@
+"""Where a phone sends what was signed on it, and where a manager sees it."""
+
+import json
+from dataclasses import asdict, replace
+from datetime import datetime
+
+import pytest
+import time_machine
+from django.urls import reverse
+
+from records.document.edits import Edit
+from records.models import DeviceKey, SignedRecord
+from records.services.drafts import edit_draft
+from records.services.sheets import sheet_of
+from tests.device import Device
+from tests.factories import PASSWORD
+
+ON_THE_ROOF = datetime.fromisoformat("2026-09-14T10:05:00-07:00")
+BACK_IN_THE_YARD = datetime.fromisoformat("2026-09-14T17:30:00-07:00")
+
+
+@pytest.fixture(autouse=True)
+def in_the_yard():
+    with time_machine.travel(BACK_IN_THE_YARD, tick=False):
+        yield
+
+
+@pytest.fixture
+def device(member, firm) -> Device:
+    device = Device()
+    device.register(member.user, firm)
+    return device
+
+
+@pytest.fixture
+def sent(device, done, member):
+    return device.sealed(done, member.user, ON_THE_ROOF, sent_at=BACK_IN_THE_YARD)
+
+
+def post(client, treatment, body):
+    address = reverse("seal", kwargs={"uuid": treatment.pk})
+    return client.post(address, body, content_type="application/json")
+
+
+def test_a_sealed_record_is_answered_with_where_it_is(client, member, done, sent):
+    client.force_login(member.user)
+    answer = post(client, done, json.dumps(asdict(sent)))
+    assert answer.json() == {"signed": reverse("signed", kwargs={"uuid": done.pk}), "whyNot": []}
+    page = client.get(reverse("treatment", kwargs={"uuid": done.pk})).text
+    assert "Signed without a connection by R. Osei on Yard phone" in page
+
+
+def test_one_that_was_not_taken_says_why_on_the_draft_and_to_the_manager(client, member, colleague, done, sent):
+    edit_draft(done, [Edit("e", "notes", "Gate left open.", done.revision)], colleague.user)
+    client.force_login(member.user)
+    answer = post(client, done, json.dumps(asdict(sent)))
+    assert answer.json()["signed"] is None
+    assert "Notes (notes) is not what was sealed" in answer.json()["whyNot"][0]
+    assert "It was not taken as signed" in client.get(reverse("treatment", kwargs={"uuid": done.pk})).text
+    assert "look at these" not in client.get(reverse("home")).text
+    client.force_login(colleague.user)
+    assert "Signed on a phone: look at these" in client.get(reverse("home")).text
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        b"", b"[]", b"{}", b"\xff", b'{"key": 1}', b"[" * 5000,
+        json.dumps({"key": "k", "document": "{}", "answers": [{"rule": 1}], "claimed_at": "", "device_at": "",
+                    "sent_at": "", "value": "", "proof": ""}).encode(),
+    ],
+)  # fmt: skip
+def test_what_is_no_seal_is_refused_in_words(client, member, done, body):
+    client.force_login(member.user)
+    answer = post(client, done, body)
+    assert answer.status_code == 422
+    assert answer.json()["fault"] == "This signature does not hold. Sign again when there is a connection."
+    assert not SignedRecord.objects.for_firm(done.firm).exists()
+
+
+def test_times_and_keys_of_another_shape_are_refused_too(client, member, done, sent):
+    client.force_login(member.user)
+    for changed in ({"claimed_at": "soon"}, {"sent_at": ""}, {"key": "none"}, {"document": "x" * 1_200_000}):
+        assert post(client, done, json.dumps(asdict(replace(sent, **changed)))).status_code == 422
+
+
+def test_another_firms_treatment_is_not_there(client, stranger, done, sent):
+    client.force_login(stranger.user)
+    assert post(client, done, json.dumps(asdict(sent))).status_code == 404
+    assert client.get(reverse("sheet", kwargs={"uuid": done.pk})).status_code == 404
+
+
+def test_the_sheet_says_who_signs_and_for_which_firm(client, member, done):
+    client.force_login(member.user)
+    sheet = client.get(reverse("sheet", kwargs={"uuid": done.pk})).json()
+    assert (sheet["signer"], sheet["firm"]) == ("R. Osei", str(done.firm.pk))
+    assert sheet["document"] == sheet_of(done, member.user)["document"]
+
+
+def test_a_device_is_set_up_with_the_password_and_ended_by_its_person_alone(client, member, stranger):
+    client.force_login(member.user)
+    client.get(reverse("devices"))
+    challenge = client.session["device-challenge"]
+    device = Device()
+    told = {"device": "Yard phone", "public": device.public, "proof": device.signature(challenge.encode())}
+    wrong = client.post(reverse("devices"), told | {"password": "not this one"})
+    assert (wrong.status_code, wrong.json()["control"]) == (422, "password")
+    assert client.post(reverse("devices"), told | {"password": PASSWORD, "device": " "}).status_code == 422
+    assert client.post(reverse("devices"), told | {"password": PASSWORD}).status_code == 201
+    key = DeviceKey.objects.for_firm(member.firm).get()
+    end = reverse("end_device", kwargs={"uuid": key.pk})
+    client.force_login(stranger.user)
+    assert client.post(end).status_code == 404
+    client.force_login(member.user)
+    client.post(end)
+    assert key.revocation.by == member.user
+
+
+def test_an_old_challenge_proves_nothing(client, member):
+    client.force_login(member.user)
+    device = Device()
+    told = {"device": "Phone", "public": device.public, "proof": device.signature(b""), "password": PASSWORD}
+    client.get(reverse("devices"))
+    assert client.post(reverse("devices"), told).status_code == 422
+    assert not DeviceKey.objects.for_firm(member.firm).exists()
