@@ -22,6 +22,7 @@ class ShownPhoto:
     """One photo as a person sees it; `is_here`: its bytes have come, `said`: what the camera wrote in it."""
 
     sha256: str
+    title: str
     alt: str
     when: str
     is_here: bool
@@ -71,11 +72,13 @@ def _one(treatment: Treatment, title: str, named: Json, row: Photo | None, zone:
     when = moment(named.get("taken_at"), zone)
     alt = _("Photo: %(what)s") % {"what": f"{title}, {when}" if when else title}
     said = _said(row) if row and treatment.firm.reads_pictures else ""
-    return ShownPhoto(named.get("sha256", ""), alt, when, row is not None, said)
+    return ShownPhoto(named.get("sha256", ""), title, alt, when, row is not None, said)
 
 
 def _said(row: Photo) -> str:
     """What the camera wrote, in one line; '' where it wrote nothing that can be read."""
     said = said_by(original(row))
+    day, _space, time = said.taken.partition(" ")
+    taken = f"{day.replace(':', '-')} {time}".strip()
     place = f"{said.latitude}, {said.longitude}" if said.latitude else ""
-    return "; ".join(part for part in (said.taken, place) if part)
+    return "; ".join(part for part in (taken, place) if part)

@@ -3,6 +3,7 @@
 (() => {
   "use strict";
   const SMALL = 120;
+  const HOURS = { hour: "2-digit", minute: "2-digit", hourCycle: "h23" };
   const drawn = new Map(); // key -> its row
   let here = null; // photos of this device, null until they were looked up
   let drawing = Promise.resolve();
@@ -30,7 +31,7 @@
 
   function rowOf(photo) {
     const row = place().querySelector("template").content.cloneNode(true).firstElementChild;
-    const time = new Date(photo.takenAt).toLocaleTimeString(document.documentElement.lang, { timeStyle: "short" });
+    const time = new Date(photo.takenAt).toLocaleTimeString(document.documentElement.lang, HOURS);
     const what = `${photo.title}, ${time}`;
     row.querySelector("canvas").setAttribute("aria-label", what);
     row.querySelector(".what").textContent = place().dataset.treatment ? what : `${photo.number}: ${what}`;

@@ -259,3 +259,45 @@ def test_a_follow_up_needs_no_photo(phone, ticked, member):
     treatment = signed(ticked, member)
     follow_up(phone, treatment)
     assert "evidence" not in follow_ups_of(treatment).get().follow_up
+
+
+def record_page(client, treatment: Treatment) -> str:
+    return client.get(reverse("treatment", kwargs={"uuid": treatment.pk})).text
+
+
+def test_a_signed_records_page_shows_each_photo_that_it_names_with_its_digest(phone, ticked, member):
+    send(phone, ticked)
+    signed(ticked, member)
+    page = record_page(phone, ticked)
+    assert address("photo", ticked) in page
+    assert digest(PICTURE) in page
+    assert "Photo: storm drains covered 1" in page
+    assert "Download the original" not in page
+
+
+def test_a_manager_is_offered_the_original(phone, ticked, member, colleague):
+    send(phone, ticked)
+    signed(ticked, member)
+    phone.force_login(colleague.user)
+    assert address("photo_original", ticked) in record_page(phone, ticked)
+
+
+@pytest.mark.parametrize("consents", [False, True])
+def test_what_a_picture_says_is_shown_only_where_the_firm_consents(phone, ticked, member, consents):
+    ticked.firm.reads_pictures = consents
+    ticked.firm.save()
+    send(phone, ticked)
+    form = phone.get(reverse("section", kwargs={"uuid": ticked.pk, "section": "protect"})).text
+    signed(ticked, member)
+    said = "The picture says: 2026-09-14 09:01:02 -07:00; 47.1000, -122.9000"
+    assert [said in page for page in (form, record_page(phone, ticked))] == [consents, consents]
+
+
+def test_a_photo_that_is_named_and_has_not_come_is_said_to_be_missing(phone, ticked, member):
+    step = ticked.document["protection"][0]["id"]
+    named = {"sha256": digest(PICTURE), "media_type": "image/jpeg", "bytes": len(PICTURE)}
+    edit_draft(ticked, [Edit("n", f"protection[{step}].evidence[0]", named, ticked.revision)], member.user)
+    signed(ticked, member)
+    page = record_page(phone, ticked)
+    assert "named here, and not received yet" in page
+    assert f'src="{address("photo", ticked)}' not in page
