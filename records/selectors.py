@@ -24,6 +24,7 @@ from records.models.treatments import SIGNED_STATES
 
 Json = dict[str, Any]
 DAY = timedelta(days=1)
+LOOKED_BACK = 20
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -87,6 +88,14 @@ def treatment_of(firm: Firm, uuid: UUID, *, drafts: bool = True) -> Treatment:
             raise Http404("nothing is signed")
         treatment.document, treatment.unread = document_of(newest), {}
     return treatment
+
+
+def documents_before(treatment: Treatment) -> list[Json]:
+    """The documents of the firm's treatments before this one, the newest first, as many as are worth a look."""
+    before = Treatment.objects.for_firm(treatment.firm).filter(
+        day__lte=treatment.day, planned_at__lt=treatment.planned_at
+    )
+    return list(before.order_by("-day", "-planned_at").values_list("document", flat=True)[:LOOKED_BACK])
 
 
 def signed_versions(treatment: Treatment) -> QuerySet[SignedRecord]:

@@ -6,10 +6,13 @@ from typing import Any
 from records.document.edits import Edit
 from records.document.members import member_at
 from records.document.paths import pattern_of
-from records.forms.bound import Field, ItemList, fields_of, lists_of
+from records.forms.beaufort import forces_in
+from records.forms.bound import Field, Item, ItemList, fields_of, lists_of
 from records.forms.calculator import use
 from records.forms.choices import new_item
+from records.forms.earlier import before_of
 from records.forms.posted import Posted
+from records.forms.taken_out import place_again
 
 Setting = dict[str, Any]
 
@@ -53,6 +56,27 @@ def _take(posted: Posted, path: str, blocks: Sequence[Any], setting: Setting) ->
     return [posted.edit(path, field.offer)] if field and field.offer else []
 
 
+def _as_before(posted: Posted, path: str, blocks: Sequence[Any], setting: Setting) -> list[Edit]:
+    item = _item(blocks, path)
+    before = item and before_of(item, setting["earlier"]())
+    return [posted.edit(field.path, value) for field, value in before.values] if before else []
+
+
+def _see(posted: Posted, seen: str, blocks: Sequence[Any], setting: Setting) -> list[Edit]:
+    """The wind by the force that was seen: the button names the reading and the number of the force."""
+    path, _bar, number = seen.rpartition("|")
+    reading = _item(blocks, path)
+    unit = posted.data.get(f"u:{path}.wind_speed", "")
+    force = next((force for force in forces_in(unit) if str(force.number) == number), None)
+    if reading is None or force is None or not any(block.kind == "wind" for block in reading.blocks):
+        return []
+    return [posted.edit(f"{path}.{name}", value) for name, value in force.members().items()]
+
+
+def _undo(posted: Posted, token: str, blocks: Sequence[Any], setting: Setting) -> list[Edit]:
+    return [posted.edit(path, value) for path, value in place_again(token, setting["document"])]
+
+
 def _keep_mine(posted: Posted, path: str, blocks: Sequence[Any], setting: Setting) -> list[Edit]:
     field = _field(blocks, path)
     typed = posted.typed(field) if field else None
@@ -75,6 +99,11 @@ def _use(posted: Posted, path: str, blocks: Sequence[Any], setting: Setting) -> 
     return use(posted, item, setting["document"]) if item else []
 
 
+def _item(blocks: Sequence[Any], path: str) -> Item | None:
+    items = (item for each in lists_of(blocks) for item in each.items)
+    return next((item for item in items if item.path == path), None)
+
+
 def _field(blocks: Sequence[Any], path: str) -> Field | None:
     return next((field for field in fields_of(blocks) if field.path == path), None)
 
@@ -84,6 +113,9 @@ ACTIONS: dict[str, Callable[[Posted, str, Sequence[Any], Setting], list[Edit]]] 
     "remove": _remove,
     "now": _now,
     "take": _take,
+    "as-before": _as_before,
+    "see": _see,
+    "undo": _undo,
     "keep-mine": _keep_mine,
     "keep-theirs": _keep_theirs,
     "calculate": _calculate,

@@ -36,9 +36,11 @@ from records.forms.table import (
     Sketch,
     Spread,
     Ticks,
+    WindSeen,
     Words,
 )
 from records.forms.ticked import groups_of, is_of
+from records.forms.wind_seen import wind_guide
 
 
 class Binder:
@@ -84,6 +86,8 @@ class Binder:
         if isinstance(block, Shown):
             rows = [(words, member, value_at(owner, member)) for member, words in block.rows]
             return Facts([row for row in rows if row[2] not in (None, "", [], {})])
+        if isinstance(block, WindSeen):
+            return wind_guide(block.title, path, owner, block.unit)
         if isinstance(block, Sketch):
             return drawing(block.title, value_at(self.document, "site.features") or [])
         here, there = join(path, block.member), join(place, block.member)
@@ -94,7 +98,13 @@ class Binder:
             return ItemList(block, here, there, items, value is None, none, self._pattern(block, value, here))
         if isinstance(block, Ticks):
             return self._ticks(block, value, here, there)
-        return self._field(block, value, here, there)
+        field = self._field(block, value, here, there)
+        if isinstance(block, Question):
+            field.as_before = block.as_before
+            if block.offers:
+                field.offer = block.offers.works_out(self.document, owner)
+                field.offer_words = block.offers.words
+        return field
 
     def _field(self, question: Question | Spread, value: Any, path: str, place: str) -> Field:
         control = self.controls.of(question, member_at(pattern_of(place)), value)
@@ -103,12 +113,8 @@ class Binder:
         sentence = ""
         if left is not None:
             sentence = control.sentence(typed) or control.spoken(left["fault"][self.language])
-        hint, offer = self._hint(question, control), self._offer(question)
-        return Field(path, place, question.asks, hint, control, value, typed, sentence, offer)
-
-    def _offer(self, question: Question | Spread) -> str:
-        offers = question.offers if isinstance(question, Question) else None
-        return offers(self.document) if offers else ""
+        hint = self._hint(question, control)
+        return Field(path, place, question.asks, hint, control, value, typed, sentence)
 
     def _hint(self, question: Question | Spread, control: Control) -> Words:
         """The question's hint, or what the labels in the mix ask for here."""
@@ -135,7 +141,7 @@ class Binder:
             there = f"{place}[{index}]"
             title = self._title(table, item, index)
             removable = isinstance(table, Items) and bool(table.add)
-            yield Item(here, there, title, self.blocks(blocks, item, here, there), removable)
+            yield Item(here, there, title, self.blocks(blocks, item, here, there), removable, item)
 
     def _pattern(self, table: Items, value: Any, path: str) -> Item | None:
         """An empty item, to be begun without a connection; None where that takes a row or a calculation."""

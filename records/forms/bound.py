@@ -29,7 +29,9 @@ class Field:
     value: Any
     typed: Typed
     sentence: str = ""
-    offer: str = ""
+    offer: Any = None
+    offer_words: Words = ""
+    as_before: bool = False
     remarks: list[Any] = field(default_factory=list)
     conflict: Any = None
     kept: Typed | None = None
@@ -43,6 +45,15 @@ class Field:
     def was(self) -> Typed:
         """What the control shows of what is kept; where what was typed is refused, that is something else."""
         return self.typed if self.kept is None else self.kept
+
+    @property
+    def offer_text(self) -> str:
+        """What is offered, in one text for a hidden input."""
+        return " ".join(self.control.shown(self.offer)) if self.offer else ""
+
+    @property
+    def is_offered(self) -> bool:
+        return bool(self.offer) and self.control.shown(self.offer) != self.control.shown(self.value)
 
     @property
     def offered(self) -> list[Choice]:
@@ -71,11 +82,19 @@ class Item:
     title: str
     blocks: list[Any]
     removable: bool
+    value: dict[str, Any] = field(default_factory=dict)
     calculator: Any = None
+    before: Any = None
 
     @property
     def open(self) -> bool:
         return is_spoken_of(self.blocks)
+
+    @property
+    def asks_as_before(self) -> list[Field]:
+        """The item's own questions that nobody has answered yet and that may be answered as the last time."""
+        own = [block for block in self.blocks if block.kind == "field"]
+        return [field for field in own if field.as_before and field.value is None]
 
     @property
     def slug(self) -> str:

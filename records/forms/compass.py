@@ -1,11 +1,31 @@
 """A direction by the points of the compass."""
 
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, ClassVar
 
 from django.utils.translation import gettext_lazy
 
 from records.forms.controls import Choice, OneOf, Typed
+
+POINTS = {
+    "0": gettext_lazy("N"),
+    "22.5": gettext_lazy("NNE"),
+    "45": gettext_lazy("NE"),
+    "67.5": gettext_lazy("ENE"),
+    "90": gettext_lazy("E"),
+    "112.5": gettext_lazy("ESE"),
+    "135": gettext_lazy("SE"),
+    "157.5": gettext_lazy("SSE"),
+    "180": gettext_lazy("S"),
+    "202.5": gettext_lazy("SSW"),
+    "225": gettext_lazy("SW"),
+    "247.5": gettext_lazy("WSW"),
+    "270": gettext_lazy("W"),
+    "292.5": gettext_lazy("WNW"),
+    "315": gettext_lazy("NW"),
+    "337.5": gettext_lazy("NNW"),
+}
+"""The letters of the points, as they stand on a dial."""
 
 
 @dataclass(frozen=True)
@@ -36,6 +56,12 @@ class Compass(OneOf):
 
     def read(self, typed: Typed) -> Any:
         return {"value": typed[0], "unit": "degree"} if typed[0] else None
+
+    template: ClassVar[str] = "dial"
+
+    def is_between(self, typed: Typed) -> bool:
+        """Whether the direction is none of the points."""
+        return bool(typed[0]) and typed[0] not in POINTS
 
     def offered(self, typed: Typed) -> list[Choice]:
         known = {choice for choice, _label in self.choices}

@@ -113,7 +113,7 @@ class Posted:
 
     def has_other_offer(self, field: Field) -> bool:
         """Whether the page offers something else than what follows from the document now."""
-        return self.data.get(f"offer:{field.path}", field.offer) != field.offer
+        return self.data.get(f"offer:{field.path}", field.offer_text) != field.offer_text
 
     def open_conflicts(self, blocks: Sequence[Any], new: Sequence[Conflict]) -> Mapping[str, Field]:
         """By path, the fields of which two people's values differ and nobody has said which is right."""

@@ -10,8 +10,8 @@ from shared.quantities import QuantityError, read
 from shared.times import TimeError, read_time
 
 
-def earliest_reentry(document: Mapping[str, Any]) -> str:
-    """The finish and the longest re-entry time of the labels in the mix, RFC 3339; '' while one is unknown.
+def earliest_reentry(document: Mapping[str, Any], _asked_of: Mapping[str, Any] | None = None) -> str | None:
+    """The finish and the longest re-entry time of the labels in the mix, RFC 3339; None while one is unknown.
 
     What else the rules of the place ask is not known here.
     """
@@ -19,10 +19,10 @@ def earliest_reentry(document: Mapping[str, Any]) -> str:
     try:
         waits = [ceil(read(wait, "time").base) for wait in _waits(document)]
         if not (finished and waits):
-            return ""
+            return None
         return (read_time(finished) + timedelta(minutes=max(waits))).isoformat(timespec="seconds")
     except (QuantityError, TimeError):
-        return ""
+        return None
 
 
 def _waits(document: Mapping[str, Any]) -> list[Any]:

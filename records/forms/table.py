@@ -17,7 +17,7 @@ class Question:
     nothing was entered. `names` is the pattern of the names that may be chosen (`people[].name`); `compass`
     asks for a direction by the points of the compass; `now` offers the present moment at a touch.
     `label_asks` is the pattern of words that the labels in the mix ask for, said in place of the hint.
-    `offers` works out an answer from the document, '' while it can't, which is taken at a touch.
+    `offers` works out an answer, which is taken at a touch; `as_before` offers what was answered the last time.
     """
 
     member: str
@@ -28,7 +28,17 @@ class Question:
     compass: bool = False
     now: bool = False
     label_asks: str = ""
-    offers: Callable[[Mapping[str, Any]], str] | None = None
+    offers: "Offer | None" = None
+    as_before: bool = False
+
+
+@dataclass(frozen=True)
+class Offer:
+    """An answer that follows from the document and the item that is asked about, None while it can't be worked
+    out; `words` offer it (%(what)s)."""
+
+    works_out: Callable[[Mapping[str, Any], Mapping[str, Any]], Any]
+    words: Words
 
 
 @dataclass(frozen=True)
@@ -104,6 +114,14 @@ class Sketch:
 
 
 @dataclass(frozen=True)
+class WindSeen:
+    """A guide to the wind by what is seen, for who has no instrument; `unit` is told first."""
+
+    title: Words
+    unit: str
+
+
+@dataclass(frozen=True)
 class FromRows:
     """Members that are written from reference rows: read in a draft (`shown`), asked in a correction."""
 
@@ -119,7 +137,7 @@ class Folded:
     blocks: "tuple[Block, ...]"
 
 
-Block = Question | Shown | Sketch | Spread | Ticks | Items | FromRows | Folded
+Block = Question | Shown | Sketch | WindSeen | Spread | Ticks | Items | FromRows | Folded
 
 
 @dataclass(frozen=True)

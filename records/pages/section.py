@@ -1,6 +1,7 @@
 """One section of the crew's form: saved at every change, and by its button where no script runs."""
 
 import uuid
+from collections.abc import Sequence
 from typing import Any
 
 from django.core.exceptions import PermissionDenied
@@ -9,19 +10,20 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.functional import cached_property
 
+from records.document.edits import Edit
 from records.document.faults import DocumentFaults
 from records.forms.actions import ACTIONS, act
 from records.forms.asked import as_posted
 from records.forms.begun import beginnings, with_begun
 from records.forms.binder import Binder
 from records.forms.bound import Field, fields_of, lists_of
-from records.forms.calculator import calculator
-from records.forms.choices import choices_of
 from records.forms.posted import Posted
 from records.forms.sections import BY_SLUG, MOVED
-from records.forms.table import Items, Section
+from records.forms.table import Section
+from records.forms.taken_out import TakenOut, taken_out
 from records.models import Treatment
 from records.pages.firm_page import FirmPage
+from records.pages.furnishing import furnish
 from records.pages.refused import put_all_back, put_back, save_what_fits
 from records.pages.remarks import Remarks, place_remarks
 from records.pages.setting import setting_of
@@ -39,6 +41,7 @@ class SectionPage(FirmPage):
 
     permission = "records.edit_draft"
     template_name = "records/section.html"
+    taken_out: Sequence[TakenOut] = ()
 
     def remarks(self, treatment: Treatment) -> Remarks:
         return Remarks()
@@ -64,12 +67,9 @@ class SectionPage(FirmPage):
         treatment, posted = self.treatment(), Posted.read(request.POST)
         if not treatment.is_open:
             return self._refuse(treatment)
-        begun = beginnings(posted, self._bound(treatment))
-        before = self._bound(treatment, with_begun(treatment.document, begun))
         action = next((name for name in ACTIONS if name in request.POST), None)
-        edits = [*begun, *posted.edits(before)]
-        if action:
-            edits = act(action, posted, before, edits, setting_of(treatment, self.membership))
+        before, edits = self._meant(treatment, posted, action)
+        document = treatment.document
         try:
             outcome, refused = save_what_fits(treatment, edits, request.user, list(fields_of(before)))
         except NotADraftError:
@@ -78,12 +78,24 @@ class SectionPage(FirmPage):
             put_all_back(list(fields_of(before)), posted)
             return self._show(treatment, before, faults=[each.say(self.language) for each in error.faults])
         blocks = self._bound(treatment)
+        self.taken_out = taken_out(document, outcome.applied, before)
         put_back(list(fields_of(blocks)), posted, refused, self.language)
         if action not in ("keep-mine", "keep-theirs"):
             self._ask_about(posted, blocks, outcome.conflicts)
         if request.htmx and not action:
             return self._answer_in_place(treatment, posted, blocks)
         return self._answer_with_page(treatment, blocks, action)
+
+    def _meant(
+        self, treatment: Treatment, posted: Posted, action: str | None
+    ) -> tuple[list[Any], list[Edit]]:
+        """The page as it was meant by who posted it, and the edits that come of it."""
+        begun = beginnings(posted, self._bound(treatment))
+        before = self._bound(treatment, with_begun(treatment.document, begun))
+        edits = [*begun, *posted.edits(before)]
+        if action:
+            edits = act(action, posted, before, edits, setting_of(treatment, self.membership))
+        return before, edits
 
     def _refuse_another(self) -> HttpResponse:
         """Somebody else has signed in on the device since: what was typed is not theirs, and waits."""
@@ -119,6 +131,7 @@ class SectionPage(FirmPage):
         for field in kept:
             field.typed = posted.typed(field) or ()
         context = {"changed": changed, "kept": kept, "lists": list(lists_of(blocks)), "treatment": treatment}
+        context["taken_out"] = self.taken_out
         context["refused"] = any(field.kept is not None for field in fields)
         return render(self.request, "records/form/saved.html", context | remarks)
 
@@ -128,6 +141,7 @@ class SectionPage(FirmPage):
         if (
             self.request.htmx
             or action == "calculate"
+            or self.taken_out
             or (wrong and not action)
             or any(field.conflict or field.kept is not None for field in fields)
         ):
@@ -148,17 +162,6 @@ class SectionPage(FirmPage):
     def _step(self, treatment: Treatment) -> Step:
         return step_of(self.section, treatment, self.may("records.sign_treatment"))
 
-    def _furnish(self, treatment: Treatment, blocks: list[Any]) -> None:
-        """Give lists what they are chosen from, and mixes their calculator."""
-        for each in lists_of(blocks):
-            if not isinstance(each.table, Items):
-                continue
-            if each.table.chosen_from:
-                each.choices = choices_of(each.table.chosen_from, self.firm)
-            for item in each.items if each.table.calculator else []:
-                data = self.request.POST if self.request.method == "POST" else None
-                item.calculator = calculator(item, treatment.document, data)
-
     def _show(
         self,
         treatment: Treatment,
@@ -166,7 +169,8 @@ class SectionPage(FirmPage):
         wrong: list[Any] | None = None,
         faults: list[str] | None = None,
     ) -> HttpResponse:
-        self._furnish(treatment, blocks)
+        data = self.request.POST if self.request.method == "POST" else None
+        furnish(blocks, setting_of(treatment, self.membership), data)
         return self.page(
             status=422 if faults else 200,
             faults=faults or [],
@@ -176,5 +180,6 @@ class SectionPage(FirmPage):
             blocks=blocks,
             wrong=wrong or [],
             form_id=uuid.uuid4(),
+            taken_out=self.taken_out,
             **self._placed(treatment, blocks),
         )

@@ -4,6 +4,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from records.models import Membership, Treatment
+from records.selectors import documents_before
 from shared import clock
 
 
@@ -21,4 +22,5 @@ def setting_of(treatment: Treatment, membership: Membership) -> dict[str, Any]:
         "now": now.isoformat(timespec="seconds"),
         "day": now.date(),
         "person": name if name in people else "",
+        "earlier": lambda: documents_before(treatment),
     }

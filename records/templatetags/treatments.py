@@ -2,7 +2,8 @@
 
 import json
 from collections.abc import Sequence
-from datetime import datetime
+from dataclasses import replace
+from datetime import date, datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -13,8 +14,10 @@ from django.utils.translation import gettext as _
 
 from records.document.words import WORD_LISTS
 from records.forms.bound import Field, TickList
-from records.forms.compass import Compass
+from records.forms.compass import POINTS, Compass
 from records.forms.controls import Amounts, Choice, Measure, OneOf, Typed
+from records.forms.earlier import Before
+from records.forms.fills import fills_for
 from records.forms.moment import Moment
 from records.forms.read_on_device import told_of, told_of_ticks
 from shared.quantities import QuantityError
@@ -80,6 +83,18 @@ def compass(bearing: dict[str, str]) -> str:
 
 
 @register.filter
+def point(bearing: str) -> str:
+    """The letters of a point of the compass."""
+    return str(POINTS.get(bearing, ""))
+
+
+@register.filter
+def is_between(field: Field) -> bool:
+    """Whether a direction is between the points of the dial."""
+    return isinstance(field.control, Compass) and field.control.is_between(field.typed)
+
+
+@register.filter
 def address(value: dict[str, str] | None) -> str:
     """An address of the document in one line."""
     parts = value or {}
@@ -134,6 +149,41 @@ def answer(field: Field) -> str:
             if item.get(control.key) and item.get(control.amount)
         )
     return said(value)
+
+
+@register.filter
+def offer_words(field: Field) -> str:
+    """What is offered for the field, as a person reads it."""
+    return str(field.offer_words) % {"what": answer(replace(field, value=field.offer))}
+
+
+@register.filter
+def fills(field: Field) -> str:
+    """What taking the field's offer fills in."""
+    return json.dumps(fills_for(field, field.offer))
+
+
+@register.filter
+def fills_of_all(before: Before) -> str:
+    """What taking everything as it was before fills in."""
+    return json.dumps([fill for field, value in before.values for fill in fills_for(field, value)])
+
+
+@register.filter
+def said_before(before: Before) -> str:
+    """What was answered before, as a person reads it."""
+    return "; ".join(answer(replace(field, value=value)) for field, value in before.values)
+
+
+@register.filter
+def day(written: str) -> str:
+    """The day of a moment as it was written."""
+    return formats.date_format(date.fromisoformat(written[:10]), "DATE_FORMAT") if written else ""
+
+
+@register.filter
+def as_json(value: Any) -> str:
+    return json.dumps(value)
 
 
 @register.filter

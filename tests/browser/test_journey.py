@@ -77,7 +77,7 @@ def take_the_wind(page: Page) -> None:
     wind.fill("4")
     wind.blur()
     expect(page.locator(".remark.not_met").filter(has_text="10 mph")).to_have_count(0)
-    page.get_by_label("Wind comes from").select_option(label="south-west")
+    page.get_by_role("radio", name="south-west", exact=True).check()
     page.get_by_label("Air temperature", exact=True).fill("61")
     page.get_by_label("Air temperature", exact=True).blur()
     saved(page)

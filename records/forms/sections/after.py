@@ -2,9 +2,10 @@
 
 from django.utils.translation import gettext_lazy as _
 
+from records.forms.amounts_left import left_over_of
 from records.forms.reentry import earliest_reentry
 from records.forms.sections.protect import AFTER_THE_WORK, STEP_DETAILS
-from records.forms.table import Items, Question, Section, Shown, Spread, Ticks
+from records.forms.table import Items, Offer, Question, Section, Shown, Spread, Ticks
 
 AFTER = Section(
     "after",
@@ -19,7 +20,12 @@ AFTER = Section(
             _("Mix"),
             "",
             (
-                Question("left_over.amount", _("Amount left over"), unit="gal"),
+                Question(
+                    "left_over.amount",
+                    _("Amount left over"),
+                    unit="gal",
+                    offers=Offer(left_over_of, _("Take %(what)s: the rest of what was mixed")),
+                ),
                 Question("left_over.disposition", _("What became of it")),
             ),
         ),
@@ -35,7 +41,7 @@ AFTER = Section(
             "timing.reentry_at",
             _("Treated area may be entered again from"),
             _("Not before the label allows it."),
-            offers=earliest_reentry,
+            offers=Offer(earliest_reentry, _("Take %(what)s, by the label")),
         ),
         Items(
             "incidents",

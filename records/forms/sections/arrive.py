@@ -5,12 +5,13 @@ from django.utils.translation import gettext_lazy as _
 from records.forms.table import Block, Folded, FromRows, Items, Question, Section, Shown, Sketch
 
 _PERSON: tuple[Block, ...] = (
-    Question("tasks", _("What this person does today")),
+    Question("tasks", _("What this person does today"), as_before=True),
     Question(
         "ppe",
         _("Protective equipment worn"),
         _("Wear what the label asks for, at the least."),
         label_asks="mixes[].products[].label.ppe",
+        as_before=True,
     ),
     Folded(
         _("Role and supervision"),

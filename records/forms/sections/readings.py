@@ -2,22 +2,23 @@
 
 from django.utils.translation import gettext_lazy as _
 
-from records.forms.table import Block, Folded, Items, Question
+from records.forms.table import Block, Folded, Items, Question, WindSeen
 
 _READING: tuple[Block, ...] = (
     Question("at", _("When"), now=True),
     Question("calm", _("Is the air calm?"), _("Calm air has no direction.")),
+    WindSeen(_("No instrument? Go by what you see"), "mph"),
     Question("wind_speed", _("Wind speed"), unit="mph"),
     Question("wind_from", _("Wind comes from"), compass=True),
     Question("temperature", _("Air temperature"), unit="degF"),
-    Question("source", _("How it was measured")),
+    Question("sky", _("Sky")),
+    Question("source", _("How it was measured"), as_before=True),
     Folded(
-        _("Gusts, humidity, sky, who read it"),
+        _("Gusts, humidity, who read it"),
         (
             Question("gust", _("Gusts up to"), unit="mph"),
             Question("wind_variable", _("Does the direction change?")),
             Question("relative_humidity", _("Relative humidity"), unit="percent"),
-            Question("sky", _("Sky")),
             Question("by", _("Read by"), names="people[].name"),
         ),
     ),

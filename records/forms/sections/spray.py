@@ -2,8 +2,9 @@
 
 from django.utils.translation import gettext_lazy as _
 
+from records.forms.amounts_left import applied_of
 from records.forms.sections.readings import readings
-from records.forms.table import Items, Question, Section, Spread
+from records.forms.table import Items, Offer, Question, Section, Spread
 
 SPRAY = Section(
     "spray",
@@ -29,8 +30,13 @@ SPRAY = Section(
             _("Mix"),
             "",
             (
-                Question("applied", _("Finished mix applied"), unit="gal"),
-                Question("measured_by", _("How it was measured")),
+                Question(
+                    "applied",
+                    _("Finished mix applied"),
+                    unit="gal",
+                    offers=Offer(applied_of, _("Take %(what)s: all that was mixed")),
+                ),
+                Question("measured_by", _("How it was measured"), as_before=True),
                 Spread(
                     "surfaces",
                     _("Of it, on each surface"),

@@ -38,10 +38,50 @@
     field.dispatchEvent(new Event("draft:typed", { bubbles: true }));
   }
 
-  /* An item that only this device knows goes with what was typed into it. */
+  const tell = (field, what) => field.dispatchEvent(new Event(what, { bubbles: true }));
+
+  /* What the service would fill in, as it is told with the button. */
+  function fillIn(button) {
+    const filled = new Set();
+    for (const [name, text] of JSON.parse(button.dataset.fills)) {
+      for (const control of document.querySelectorAll(`#section [name="${CSS.escape(name)}"]`)) {
+        if (control.type !== "checkbox" && control.type !== "radio") control.value = text;
+        else if (control.value === text) control.checked = true;
+        filled.add(control.closest("[data-field]"));
+      }
+    }
+    for (const field of filled) if (field) tell(field, "draft:typed");
+    const estimate = button.closest(".item")?.querySelector(".estimate");
+    if (estimate && button.dataset.said) estimate.textContent = button.dataset.said;
+  }
+
+  const isTyped = (control) => /^[vt]:/.test(control.name) && (control.type === "radio" || control.type === "checkbox" ? control.checked : control.value);
+
+  /* An item that only this device knows goes with what was typed into it, and comes back with it. */
   function takeOut(item) {
-    for (const field of item.querySelectorAll("[data-field]")) field.dispatchEvent(new Event("draft:gone", { bubbles: true }));
-    item.remove();
+    const place = document.createComment("");
+    const fields = [...item.querySelectorAll("[data-field]")];
+    for (const field of fields) tell(field, "draft:gone");
+    item.replaceWith(place);
+    offerUndo(item.querySelector("h3").textContent, () => {
+      place.replaceWith(item);
+      for (const field of fields) if ([...field.querySelectorAll("input, select, textarea")].some(isTyped)) tell(field, "draft:typed");
+      stand(item);
+    });
+  }
+
+  function offerUndo(what, undo) {
+    const bar = document.getElementById("taken-out");
+    const button = Object.assign(document.createElement("button"), { type: "button", className: "button second" });
+    button.textContent = bar.dataset.undo;
+    button.addEventListener("click", () => {
+      bar.replaceChildren();
+      undo();
+    });
+    const words = document.createElement("p");
+    words.append(`${bar.dataset.words.replace("WHAT", what)} `, button);
+    bar.replaceChildren(words);
+    button.focus({ preventScroll: true });
   }
 
   function sayNotDone(button) {
@@ -66,6 +106,7 @@
     if (added && added.dataset.beginsNow) fillInNow(added.querySelector("button[name=now]"));
     if (added) added.focus();
     else if (button.name === "now") fillInNow(button);
+    else if (button.dataset.fills) fillIn(button);
     else if (button.name === "remove" && begun?.contains(button)) takeOut(begun);
     else sayNotDone(button);
   });

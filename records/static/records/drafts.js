@@ -8,6 +8,7 @@
   let sent = new Map();
   let timer = null;
   let goingOn = false;
+  let ready = false; // before that a button is the browser's own business
 
   const draftForm = () => document.querySelector("form[data-draft]");
   const controlsOf = (field) =>
@@ -161,7 +162,7 @@
   }
   /* The button saves in place first: without a connection the page stays, with what was typed and a word. */
   document.addEventListener("submit", (event) => {
-    if (event.target !== draftForm() || !window.htmx || event.submitter?.name) return;
+    if (event.target !== draftForm() || !ready || event.submitter?.name) return;
     event.preventDefault();
     goingOn = true;
     save();
@@ -200,7 +201,8 @@
   window.addEventListener("online", () => unsaved.size && save());
   document.addEventListener("visibilitychange", () => !document.hidden && unsaved.size && save());
   document.addEventListener("DOMContentLoaded", () => {
-    if (!draftForm() || !window.htmx || sealedHere.of(draftForm().dataset.draft.split("/")[0])) return;
+    ready = Boolean(window.htmx);
+    if (!draftForm() || !ready || sealedHere.of(draftForm().dataset.draft.split("/")[0])) return;
     if (document.documentElement.dataset.keptAt) draftForm().elements.form.value = shelf.unique();
     backlog = shelf.entries(draftForm().dataset.draft);
     bringBack();

@@ -130,7 +130,7 @@ def test_an_entry_that_could_not_be_read_is_mended_first(client, done, filled_in
     text = answer.content.decode()
     assert "could not be read" in text
     assert f"{address('section', done, section='spray')}#i-mixes-" in text
-    assert "After: Mix 1: Finished mix applied</a> “plenty" in text
+    assert "Spray: Mix 1: Finished mix applied</a> “plenty" in text
     assert not SignedRecord.objects.for_firm(done.firm).exists()
 
 

@@ -31,4 +31,4 @@ def test_it_is_the_finish_and_the_longest_time_of_the_labels(labels, at):
     ],
 )
 def test_nothing_is_offered_while_finish_or_label_is_unknown(unknown):
-    assert earliest_reentry(unknown) == ""
+    assert earliest_reentry(unknown) is None

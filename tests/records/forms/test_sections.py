@@ -8,13 +8,13 @@ import pytest
 from records.document.members import member_at
 from records.document.words import WORD_LISTS
 from records.forms.sections import SECTIONS
-from records.forms.table import Folded, FromRows, Items, Question, Shown, Sketch, Spread, Ticks
+from records.forms.table import Folded, FromRows, Items, Question, Shown, Sketch, Spread, Ticks, WindSeen
 
 
 def asked(blocks: Any, within: str = "") -> Iterator[tuple[str, Any]]:
     """Every block that names a member, with the pattern of the member."""
     for block in blocks:
-        if isinstance(block, Sketch):
+        if isinstance(block, Sketch | WindSeen):
             continue
         if isinstance(block, Shown):
             yield from ((f"{within}{member}", block) for member, _words in block.rows)

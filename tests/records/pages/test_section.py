@@ -97,7 +97,8 @@ def test_more_than_is_taken_at_once_is_answered_with_a_page_that_sends_back(clie
 def test_what_an_older_page_still_asked_is_taken_though_it_stands_on_another_screen_now(client, draft):
     mix = draft.document["mixes"][0]["id"]
     page = {"base_revision": str(draft.revision), "form": "f", "ticks": "protection"}
-    page |= {"tick:protection": "plants-rinsed", f"v:mixes[{mix}].applied": "14", f"u:mixes[{mix}].applied": "gal"}
+    page |= {f"v:mixes[{mix}].applied": "14", f"u:mixes[{mix}].applied": "gal"}
+    page["tick:protection"] = "plants-rinsed"
     page[f"was:mixes[{mix}].applied"] = '["", "gal"]'
     address = reverse("section", kwargs={"uuid": draft.pk, "section": "before"})
     answer = client.post(address, page, headers={"HX-Request": "true"})
