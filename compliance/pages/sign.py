@@ -11,6 +11,7 @@ from django.utils.translation import gettext_lazy as _
 from compliance.pages.answers import answered
 from compliance.pages.findings import grouped, not_checked
 from compliance.pages.open_findings import named_in, opened
+from compliance.pages.phone_sheet import JUDGE
 from compliance.pages.sign_faults import ABOUT_REASONS, REFUSALS, Fault, fault_of
 from compliance.services.signing import LONGEST_REASON, prepare, sign_treatment
 from records.document.canonical import as_json
@@ -30,6 +31,7 @@ SIGNS_HERE = (
     "records/canonical.js",
     "records/placing.js",
     "records/phone_document.js",
+    *JUDGE,
     "records/device_key.js",
     "records/sealing.js",
 )

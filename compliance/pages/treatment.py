@@ -6,6 +6,7 @@ from compliance.compare import compare
 from compliance.models import StoredCheck
 from compliance.pages.comparison import newest_check, said
 from compliance.pages.findings import grouped, not_checked
+from compliance.pages.phone_sheet import TELLS_HERE
 from compliance.pages.remarks import remarks_on
 from records.models import SignedRecord, Treatment
 from records.pages.remarks import Remarks
@@ -20,10 +21,14 @@ def signed_check(record: SignedRecord) -> StoredCheck | None:
 
 
 class CheckedTreatmentPage(TreatmentPage):
+    draft_template = "compliance/treatment_draft.html"
     signed_template = "compliance/treatment_signed.html"
 
     def remarks(self, treatment: Treatment) -> Remarks:
         return remarks_on(treatment, self.language)
+
+    def on_draft(self, treatment: Treatment) -> dict[str, Any]:
+        return {"told_here": TELLS_HERE}
 
     def on_signed(self, treatment: Treatment) -> dict[str, Any]:
         if not self.may("compliance.view_checks"):

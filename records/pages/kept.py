@@ -6,6 +6,7 @@ from datetime import date, timedelta
 from hashlib import sha256
 from zoneinfo import ZoneInfo
 
+from django.conf import settings
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import render
 from django.templatetags.static import static
@@ -49,6 +50,7 @@ SHELL = (
     "records/sealing.js",
     "records/seals_away.js",
     "vendor/htmx-2.0.11.min.js",
+    *settings.KEPT_FILES,
 )
 COLOUR = "#0a5c46"
 

@@ -34,13 +34,17 @@ class Task:
 
 
 class TreatmentPage(FirmPage):
-    """A subclass says what `remarks` there are on a draft, and adds to what stands on a signed record."""
+    """A subclass says what `remarks` there are on a draft, and adds to what stands on it or on a record."""
 
     draft_template = "records/treatment_draft.html"
     signed_template = "records/treatment_signed.html"
 
     def remarks(self, treatment: Treatment) -> Remarks:
         return Remarks()
+
+    def on_draft(self, treatment: Treatment) -> dict[str, Any]:
+        """What a subclass adds to the page of a draft."""
+        return {}
 
     def on_signed(self, treatment: Treatment) -> dict[str, Any]:
         """What a subclass adds to the page of a signed record."""
@@ -72,6 +76,7 @@ class TreatmentPage(FirmPage):
             "limits": remarks.limits,
             "unread": unread_entries(binder),
             "row_changes": row_changes(treatment, self.language),
+            **self.on_draft(treatment),
         }
 
     def _task(self, section: Section, remarks: Remarks) -> Task:

@@ -88,6 +88,7 @@ def fill_in(page: Page, treatment: Treatment) -> None:
 
 def sign(page: Page, treatment: Treatment, pin: str = PIN) -> None:
     page.goto(address("sign", treatment))
+    expect(page.get_by_label("The PIN of this device")).to_be_visible()
     for reason in page.locator("#seal .reasons textarea").all():
         reason.fill("As it was.")
     page.get_by_label("The PIN of this device").fill(pin)

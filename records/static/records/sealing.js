@@ -28,8 +28,10 @@
     box().querySelector("[data-when=open]").hidden = !open.length;
   }
 
-  const openIn = ({ sheet, document: made }) =>
-    (sheet.rules && window.limitsAndMusts?.judge(sheet.rules, made, document.documentElement.lang)) || [];
+  function openIn({ sheet, document: made }) {
+    const told = (sheet.rules && window.limitsAndMusts?.judge(sheet.rules, made, document.documentElement.lang)) || [];
+    return told.filter(({ level }) => level === "required");
+  }
 
   function answersTo(open) {
     return open.map(({ rule, about }, at) => ({
