@@ -54,6 +54,7 @@ def forecast(hand: Hand) -> None:
     assert started - issued <= FORECAST_HOLDS and issued <= finished
     about = (names[0], names[2])
     hand.met("everywhere/agreement/forecast", "agreement/no_contradiction", about)
+    hand.met("everywhere/forecast/issued", "record/met", (names[0],))
 
 
 def mixed(mix: Branch) -> Exact:
