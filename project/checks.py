@@ -61,7 +61,7 @@ def what_people_entered_is_private(**kwargs: Any) -> list[CheckMessage]:
             hint=f"chmod go= {path}",
             id="project.W006",
         )
-        for path in (settings.VAR_DIR, settings.DATABASE_FILE)
+        for path in (settings.VAR_DIR, settings.DATABASE_FILE, settings.FILES_DIR)
         if path and is_open_to_others(path)
     ]
 

@@ -70,7 +70,7 @@ class FollowUp(TreatmentFormPage):
     button = _("Sign this follow-up")
 
     def form(self, treatment: Treatment, data: Any = None) -> forms.Form:
-        return FollowUpForm(self._zone(treatment), data, self.request.FILES)
+        return FollowUpForm(self._zone(treatment), data, data and self.request.FILES)
 
     def act(self, treatment: Treatment, form: forms.Form) -> None:
         given = form.cleaned_data

@@ -128,7 +128,7 @@ class OnePhoto(PhotoPage):
     def patch(self, request: HttpRequest, **_kwargs: Any) -> HttpResponseBase:
         photo = self.photo(self.treatment())
         offset = request.GET.get("offset", "")
-        if not re.fullmatch("[0-9]{1,9}", offset) or not _is_small_enough(request):
+        if not re.fullmatch("[0-9]{1,9}", offset) or len(request.body) > LARGEST_PIECE:
             return self.refuse(400, why="unreadable")
         photo = add_piece(photo, int(offset), request.body, request.user)
         return JsonResponse({"offset": photo.came_in, "taken": photo.is_whole})
@@ -177,10 +177,6 @@ def _is_announcement(said: dict[str, Any]) -> bool:
         and 0 <= size < 2**53
         and bool(re.fullmatch("[0-9a-f]{64}", said["sha256"]))
     )
-
-
-def _is_small_enough(request: HttpRequest) -> bool:
-    return int(request.headers.get("Content-Length") or 0) <= LARGEST_PIECE
 
 
 def _taken_at(text: object) -> datetime | None:

@@ -18,6 +18,7 @@ from tests.browser.line import Line
 from tests.browser.test_every_page import misfits, violations
 from tests.factories import PASSWORD
 from tests.pictures import digest, jpeg, large_jpeg
+from tests.records.services.test_photos import signed
 
 pytestmark = pytest.mark.browser
 
@@ -190,6 +191,35 @@ def test_nothing_is_signed_while_a_photo_is_only_on_the_device(open_page, member
     expect(here).to_be_hidden()
     page.get_by_role("button", name="Sign and lock this record").click()
     expect(page.get_by_role("heading", name="Signed and locked")).to_be_visible()
+
+
+def test_a_photo_that_was_signed_without_it_says_so(open_page, member, today):
+    page = open_page(member)
+    page.context.route(re.compile("/photos/$"), lambda route: route.abort())
+    page.goto(protect(today))
+    take(page, SMALL)
+    expect(photos(page).get_by_role("listitem")).to_contain_text("waits", timeout=PATIENCE_MS)
+    page.context.unroute(re.compile("/photos/$"))
+    signed(today, member)
+    page.goto(reverse("treatment", kwargs={"uuid": today.pk}))
+    here = page.locator("#photos-here")
+    expect(here).to_contain_text("not in the signed record", timeout=PATIENCE_MS)
+    expect(here).to_contain_text("The record was signed without it.", timeout=PATIENCE_MS)
+
+
+def test_who_signs_sees_the_photos_and_so_does_who_reads_the_record(open_page, member, today):
+    page = open_page(member)
+    page.goto(protect(today))
+    take(page, SMALL)
+    expect(photos(page).get_by_role("status")).to_contain_text("Sent.", timeout=PATIENCE_MS)
+    for address in (sign_page(today), reverse("treatment", kwargs={"uuid": today.pk})):
+        page.goto(address)
+        photo = page.get_by_role("img", name=f"Photo: {TITLE} 1")
+        photo.scroll_into_view_if_needed()
+        expect(photo).to_have_js_property("naturalWidth", 320)
+        assert violations(page) + misfits(page, "en") == []
+        if address == sign_page(today):
+            signed(today, member)
 
 
 def test_without_scripts_a_photo_goes_by_the_forms_button(open_page, member, today):

@@ -30,12 +30,13 @@ def test_a_public_site_behind_tls_is_safe(public):
     assert found() == set()
 
 
-@pytest.mark.parametrize("open_path", ["folder", "database"])
+@pytest.mark.parametrize("open_path", ["folder", "database", "photos"])
 def test_what_others_on_the_machine_could_read_is_told(settings, tmp_path, open_path):
     settings.VAR_DIR = tmp_path / "var"
     settings.VAR_DIR.mkdir(mode=0o755 if open_path == "folder" else 0o700)
     settings.DATABASE_FILE = settings.VAR_DIR / "log.sqlite3"
     settings.DATABASE_FILE.touch(0o644 if open_path == "database" else 0o600)
+    settings.FILES_DIR.mkdir(mode=0o755 if open_path == "photos" else 0o700)
     assert found() == {"project.W006"}
 
 

@@ -255,6 +255,12 @@ def test_a_follow_up_with_what_is_no_photo_is_not_signed_and_says_so(phone, tick
     assert not follow_ups_of(treatment).exists()
 
 
+def test_the_form_of_a_follow_up_opens_without_faults(phone, ticked, member):
+    page = phone.get(reverse("follow_up", kwargs={"uuid": signed(ticked, member).pk})).text
+    assert 'name="photos"' in page
+    assert "There is a problem" not in page
+
+
 def test_a_follow_up_needs_no_photo(phone, ticked, member):
     treatment = signed(ticked, member)
     follow_up(phone, treatment)
