@@ -142,6 +142,7 @@ KEPT_FILES = [
     "compliance/conditions.js",
     "compliance/subjects.js",
     "compliance/told.js",
+    "compliance/strength.js",
     "compliance/limit_judge.js",
     "compliance/must_judge.js",
     "compliance/limits_and_musts.js",

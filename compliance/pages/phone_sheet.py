@@ -13,6 +13,7 @@ JUDGE = (
     "compliance/conditions.js",
     "compliance/subjects.js",
     "compliance/told.js",
+    "compliance/strength.js",
     "compliance/limit_judge.js",
     "compliance/must_judge.js",
     "compliance/limits_and_musts.js",

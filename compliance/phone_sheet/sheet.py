@@ -24,7 +24,18 @@ from shared.wording import LANGUAGES
 Json = dict[str, Any]
 
 SCHEMA = "phone-sheet/1"
-_DIMENSIONS = ("speed", "temperature", "length", "time")
+_DIMENSIONS = (
+    "speed",
+    "temperature",
+    "length",
+    "time",
+    "volume",
+    "mass",
+    "density",
+    "share",
+    "volume_per_volume",
+    "mass_per_volume",
+)
 _OF_THE_LABEL = ("name", "registration_number", "kind", "label")
 
 

@@ -26,6 +26,15 @@ SPEEDS = [
     ("0", "knot"),
     ("25", "knot"),
 ]
+AMOUNTS = [
+    ("3", "gal"),
+    ("0.000000001", "gal"),
+    ("2", "L"),
+    ("40", "oz"),
+    ("7", "kg"),
+    ("22", "gal"),
+    ("0", "qt"),
+]
 DEGREES = [("-40", "degC"), ("-40", "degF"), ("32.000000001", "degF"), ("0", "degC"), ("99.5", "degF")]
 
 
@@ -77,6 +86,7 @@ def typed_on(draw: st.DrawFn, base: Json) -> Json:
         path = draw(st.sampled_from(paths))
         empties = draw(st.booleans()) and isinstance(_at(typed, path), list)
         typed = patched(typed, {path: [] if empties else None})
+    typed = with_amounts(draw, typed)
     start = (base.get("timing") or {}).get("started_at")
     several = draw(st.lists(readings(start), max_size=3)) if start and draw(st.booleans()) else None
     return (
@@ -84,6 +94,18 @@ def typed_on(draw: st.DrawFn, base: Json) -> Json:
         if several is None
         else {**typed, "weather": {**(typed.get("weather") or {}), "readings": several}}
     )
+
+
+def with_amounts(draw: st.DrawFn, document: Json) -> Json:
+    """Other amounts of water and products, where there is a mix."""
+    for m, mix in enumerate(document.get("mixes") or []):
+        for p in range(len(mix.get("products") or [])):
+            if draw(st.booleans()):
+                amount = draw(quantity(AMOUNTS))
+                document = patched(document, {f"mixes[{m}].products[{p}].amount": amount})
+        if mix.get("diluent") and draw(st.booleans()):
+            document = patched(document, {f"mixes[{m}].diluent.amount": draw(quantity(AMOUNTS))})
+    return document
 
 
 @st.composite

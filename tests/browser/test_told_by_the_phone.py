@@ -9,6 +9,7 @@ from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 from playwright.sync_api import Browser, Page
 
+from compliance.pages.phone_sheet import JUDGE
 from records.document.days import treatment_day
 from records.document.reader import read
 from shared.wording import LANGUAGES
@@ -18,32 +19,22 @@ from tests.compliance.phone import cases, in_order, marks
 pytestmark = pytest.mark.browser
 
 CASES = cases()
-SCRIPTS = (
-    "exact",
-    "treatment_facts",
-    "conditions",
-    "subjects",
-    "told",
-    "limit_judge",
-    "must_judge",
-    "limits_and_musts",
-)
-JUDGE = "cases => cases.map(([sheet, typed, language]) => limitsAndMusts.judge(sheet, typed, language))"
+JUDGES = "cases => cases.map(([sheet, typed, language]) => limitsAndMusts.judge(sheet, typed, language))"
 
 
 @pytest.fixture(scope="module")
 def phone(chromium: Browser) -> Page:
     """A page with the judge in it, and nothing else."""
     page = chromium.new_page()
-    for name in SCRIPTS:
-        page.add_script_tag(path=Path(finders.find(f"compliance/{name}.js")))
+    for script in JUDGE:
+        page.add_script_tag(path=Path(finders.find(script)))
     return page
 
 
 def judged(phone: Page, several: list, language: str) -> list:
     """What the phone tells of each case; nothing but plain data goes in and comes out."""
     plain = json.loads(json.dumps([[case.sheet(), case.typed, language] for case in several]))
-    return [in_order(told) for told in phone.evaluate(JUDGE, plain)]
+    return [in_order(told) for told in phone.evaluate(JUDGES, plain)]
 
 
 def test_the_phone_tells_what_the_table_expects_and_nothing_else(phone):

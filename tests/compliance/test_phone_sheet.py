@@ -62,7 +62,7 @@ def test_a_firms_answer_to_an_open_question_is_on_the_sheet_as_answered():
 
 def test_a_limit_says_who_sets_it_and_a_doubtful_rule_its_doubt():
     sheet = CASES[0].sheet()
-    (wind, _) = sheet["limits"]
+    wind = next(limit for limit in sheet["limits"] if limit["of"] == "wind_speed")
     assert wind["cite"] == {
         "en": "label of Sample Moss Wash, 2025-03",
         "es": "etiqueta de Sample Moss Wash, 2025-03",

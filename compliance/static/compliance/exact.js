@@ -4,6 +4,8 @@ window.exact = (() => {
   const VALUE = /^(-?(?:0|[1-9][0-9]{0,11}))(?:\.([0-9]{1,9}))?$/;
   const TIME = /^([0-9]{4})-([0-9]{2})-([0-9]{2})[Tt]([0-9]{2}):([0-9]{2}):([0-9]{2})(?:\.([0-9]+))?(?:([Zz])|([+-])([01][0-9]|2[0-3]):([0-5][0-9]))$/;
   const SECOND = 1_000_000n; // in microseconds
+  const MOST_DECIMALS = 9;
+  const MOST_DIGITS = 21;
   const DAY_MS = 86_400_000;
 
   const fraction = (text) => text.split("/").map(BigInt);
@@ -63,5 +65,31 @@ window.exact = (() => {
     return parts.filter(([count]) => count).map(([count, unit]) => `${count} ${unit}`).join(" ") || "0 min";
   }
 
-  return { base, order, time, day, saidTime, SECOND };
+  const digitsOf = (number) => number.toString().length;
+
+  /* A fraction in digits: rounded half up to so many that count, with at most nine decimals and no zeros at the end. */
+  function plain([above, below], digits) {
+    let leading = digitsOf(above) - digitsOf(below);
+    if (above * 10n ** BigInt(Math.max(-leading, 0)) < below * 10n ** BigInt(Math.max(leading, 0))) leading -= 1;
+    const places = Math.min(digits - 1 - leading, MOST_DECIMALS);
+    const [over, under] = [above * 10n ** BigInt(Math.max(places, 0)), below * 10n ** BigInt(Math.max(-places, 0))];
+    const rounded = (2n * over + under) / (2n * under);
+    if (places <= 0) return `${rounded * 10n ** BigInt(-places)}`;
+    const scale = 10n ** BigInt(places);
+    const decimals = (rounded % scale).toString().padStart(places, "0").replace(/0+$/, "");
+    return decimals ? `${rounded / scale}.${decimals}` : `${rounded / scale}`;
+  }
+
+  /* A computed size in a unit, in as many digits as it takes not to look like the bound that it is not. */
+  function toldApart(size, unit, bound, units) {
+    const [factor, below] = fraction(units[unit].factor);
+    const value = [size[0] * below, size[1] * factor];
+    let digits = 6;
+    if (!base({ value: plain(value, digits), unit }, units)) throw new treatmentFacts.Left("too large to be written");
+    const looksAlike = () => order(base({ value: plain(value, digits), unit }, units), bound) === 0;
+    while (digits < MOST_DIGITS && looksAlike()) digits += 1;
+    return plain(value, digits);
+  }
+
+  return { toldApart, base, order, time, day, saidTime, SECOND };
 })();

@@ -18,8 +18,12 @@ window.limitJudge = (() => {
     return [...unknown, ...facts().branches(each.items).map((item) => quantityIn(item, name, units, dimension))];
   }
 
-  function measured(limit, known, units) {
-    const { reading, from, to, each, member } = limit.measured;
+  function measured(limit, subject, known, units) {
+    const { reading, from, to, each, member, strengthBy } = limit.measured;
+    if (strengthBy) {
+      const size = strength.of(subject.roots, limit.unit, units);
+      return [{ size, about: [`${subject.path}.${strengthBy}`] }];
+    }
     if (reading) return measuredOn(known.readingsSoFar(), reading, limit, units);
     if (each) return measuredOn(facts().itemsOf(known.look(each)), member, limit, units);
     const [late, early] = [facts().timeAt(known.look(to)), facts().timeAt(known.look(from))];
@@ -28,24 +32,28 @@ window.limitJudge = (() => {
     return [{ size: [passed, 60n * exact.SECOND], about: [to, from], passed }];
   }
 
-  function said({ quantity, passed }, limit, units, language) {
-    if (quantity) return `${quantity.value} ${units[quantity.unit][quantity.value === "1" ? "one" : "label"][language]}`;
+  const withUnit = (value, unit, units, language) => `${value} ${units[unit][value === "1" ? "one" : "label"][language]}`;
+
+  function said({ size, quantity, passed }, limit, bound, units, language) {
+    if (quantity) return withUnit(quantity.value, quantity.unit, units, language);
+    if (passed === undefined) return withUnit(exact.toldApart(size, limit.unit, bound, units), limit.unit, units, language);
     const [whole, rest] = [passed / unitOfTime(limit), passed % unitOfTime(limit)];
     if (rest) return exact.saidTime(passed);
     if (whole > MOST) throw new (facts().Left)("too long");
-    return `${whole} ${units[limit.unit][whole === 1n ? "one" : "label"][language]}`;
+    return withUnit(`${whole}`, limit.unit, units, language);
   }
 
   const unitOfTime = (limit) => (limit.unit === "hour" ? 3600n : 60n) * exact.SECOND;
 
   /* The worst of all that is known; while it keeps the limit, what is unknown is for the server. */
   function judge(limit, subject, known, { units }, language) {
-    const all = measured(limit, known, units);
+    const all = measured(limit, subject, known, units);
     const looked = limit.last_only ? [...all.slice(0, -1).filter(({ size }) => !size), ...all.slice(-1)] : all;
     const sizes = looked.filter(({ size }) => size).sort((one, other) => exact.order(one.size, other.size));
     for (const [bound, worst, sign] of [[limit.max, sizes.at(-1), 1], [limit.min, sizes[0], -1]]) {
-      if (!bound || !worst || exact.order(worst.size, exact.base(bound, units)) !== sign) continue;
-      const blanks = { observed: said(worst, limit, units, language) };
+      const edge = bound && exact.base(bound, units);
+      if (!bound || !worst || exact.order(worst.size, edge) !== sign) continue;
+      const blanks = { observed: said(worst, limit, edge, units, language) };
       return [told.found(limit, worst.about, "not_met", told.sentence(bound.words[language], blanks, limit, subject))];
     }
     return [];
