@@ -135,19 +135,8 @@ FORMAT_MODULE_PATH = ["project.formats"]
 STATIC_URL = "/static/"
 STATICFILES_DIRS = [BASE_DIR / "project" / "static"]
 STATIC_ROOT = VAR_DIR / "static"
-KEPT_FILES = [
-    "compliance/told_here.css",
-    "compliance/exact.js",
-    "compliance/treatment_facts.js",
-    "compliance/conditions.js",
-    "compliance/subjects.js",
-    "compliance/told.js",
-    "compliance/strength.js",
-    "compliance/limit_judge.js",
-    "compliance/must_judge.js",
-    "compliance/limits_and_musts.js",
-    "compliance/told_here.js",
-]
+_JUDGE = "exact treatment_facts conditions subjects told strength limit_judge must_judge limits_and_musts"
+KEPT_FILES = [f"compliance/{name}.js" for name in (*_JUDGE.split(), "told_here")] + ["compliance/told_here.css"]
 """What a phone keeps of other rooms' files, so that their pages work without a signal."""
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
