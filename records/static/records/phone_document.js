@@ -90,7 +90,9 @@ window.phoneDocument = (() => {
     const kept = await window.caches?.match(`/treatments/${treatment}/sheet/`);
     if (!kept) return null;
     const sheet = await kept.json();
-    return { sheet, ...(await withEntries(sheet.document, shelf.since(treatment, sheet.revision))) };
+    const known = await withEntries(sheet.document, shelf.since(treatment, sheet.revision));
+    await window.photoShelf?.nameIn(treatment, known.document);
+    return { sheet, ...known };
   }
 
   return { of, withEntries };

@@ -49,6 +49,23 @@ window.photoShelf = (() => {
     return found.sort((one, other) => one.keptAt - other.keptAt);
   }
 
+  /* Names the treatment's photos in its document as the server will once they have come. */
+  async function nameIn(treatment, document) {
+    const zone = document.site?.time_zone ?? "UTC";
+    for (const { step, sha256, mediaType, bytes, takenAt: at } of await waiting(treatment)) {
+      const shown = document.protection?.find((each) => each.step === step);
+      if (!shown || !mediaType || shown.evidence?.some((each) => each.sha256 === sha256)) continue;
+      const named = { sha256, media_type: mediaType, bytes, taken_at: reading.momentIn(zone, Date.parse(at)) };
+      shown.evidence = [...(shown.evidence ?? []), named];
+    }
+  }
+
+  /* Whether a photo of the treatment is still going to be named: what was signed here with it waits for that. */
+  async function mayCome(treatment) {
+    const states = (await waiting(treatment)).map(({ key }) => progress.get(key)?.state ?? "kept");
+    return states.some((state) => ["kept", "offline", "sending", "signedOut"].includes(state));
+  }
+
   async function drop(key) {
     await shelf("readwrite", (photos) => photos.delete(key));
     progress.delete(key);
@@ -57,15 +74,24 @@ window.photoShelf = (() => {
 
   const hex = (bytes) => [...new Uint8Array(bytes)].map((byte) => byte.toString(16).padStart(2, "0")).join("");
 
-  /* A camera's file says when it was made; a file that claims to come from the future was made now. */
-  const takenAt = (file) => new Date(Math.min(file.lastModified || Date.now(), Date.now())).toISOString();
+  /* A camera's file says when it was made, by the clock of this device; none was made after now. */
+  function takenAt(file) {
+    const ahead = Date.now() - (window.clockHere?.now() ?? Date.now());
+    return new Date(Math.min(file.lastModified || Date.now(), Date.now()) - ahead).toISOString();
+  }
+
+  function mediaTypeOf(bytes) {
+    const start = hex(bytes.slice(0, 4));
+    return { "89504e47": "image/png" }[start] ?? (start.startsWith("ffd8ff") ? "image/jpeg" : "");
+  }
 
   /* `about`: { treatment, number, step, title, address }. Refused where the device has no room. */
   async function keep(file, about) {
     const bytes = await file.arrayBuffer();
     const sha256 = hex(await crypto.subtle.digest("SHA-256", bytes));
     const key = `${person()}/${about.treatment}/${sha256}`;
-    const photo = { ...about, key, sha256, bytes: bytes.byteLength, takenAt: takenAt(file), keptAt: Date.now() };
+    const known = { sha256, bytes: bytes.byteLength, mediaType: mediaTypeOf(bytes), takenAt: takenAt(file) };
+    const photo = { ...about, ...known, key, keptAt: Date.now() };
     navigator.storage?.persist?.();
     await shelf("readwrite", (photos) => photos.put({ ...photo, blob: new Blob([bytes]) }));
     note(photo, "kept");
@@ -164,5 +190,5 @@ window.photoShelf = (() => {
     if (saved && [...progress.values()].some(({ state }) => state === "noStep")) send();
   });
 
-  return { works, keep, waiting, drop, send, progressOf: (key) => progress.get(key) ?? { state: "kept" } };
+  return { works, keep, waiting, nameIn, mayCome, drop, send, progressOf: (key) => progress.get(key) ?? { state: "kept" } };
 })();

@@ -70,6 +70,12 @@
     return drawing;
   }
 
+  /* What was signed on this device takes no more photos. */
+  function lockIfSealed() {
+    if (!window.sealedHere?.of(place().dataset.treatment)) return;
+    for (const input of document.querySelectorAll(".photos input[type=file], [data-sends-photo]")) input.disabled = true;
+  }
+
   /* A step that was ticked just now has its photos, too, before the page is drawn anew. */
   function addControls() {
     for (const tick of document.querySelectorAll('#section input[name="tick:protection"]')) {
@@ -141,6 +147,7 @@
     }
     document.documentElement.dataset.keepsPhotos = "yes";
     if (document.getElementById("photo-control")) addControls();
+    lockIfSealed();
     drawAgain();
   });
 })();

@@ -1,4 +1,4 @@
-/* Sends what was signed on this device, once what was typed before it is sent; says what waits, and what came of it. */
+/* Sends what was signed on this device, once what was typed and photographed before it is sent; says what waits, and what came of it. */
 (() => {
   "use strict";
   const RETRY_AFTER_MS = 5000;
@@ -41,8 +41,9 @@
     const lines = [];
     let again = false;
     for (const seal of waiting()) {
+      const photosFirst = await window.photoShelf?.mayCome(seal.treatment);
       const typedFirst = detail.treatments.includes(seal.treatment);
-      const came = typedFirst ? null : await send(seal).catch(() => null);
+      const came = typedFirst || photosFirst ? null : await send(seal).catch(() => null);
       again ||= !came;
       lines.push(came ? row(came.text, came.address) : row(`${seal.number}: ${words().waits}`));
     }

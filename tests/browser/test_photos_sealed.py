@@ -1,0 +1,81 @@
+"""A record that is signed on the phone without a signal names the photos that are still only on the phone."""
+
+from dataclasses import replace
+
+import pytest
+from django.urls import reverse
+from playwright.sync_api import Page, expect
+
+from records.document.edits import Edit
+from records.models import Photo, SignedRecord, Treatment
+from records.services.drafts import edit_draft
+from records.services.planning import plan_treatment
+from shared import clock
+from tests.browser.line import Line
+from tests.browser.test_signing_without_signal import PIN, address, fill_in, keep_all, sign, the_record
+from tests.factories import PASSWORD
+from tests.pictures import digest, large_jpeg
+
+pytestmark = pytest.mark.browser
+
+PATIENCE_MS = 40_000
+PICTURE = large_jpeg(3_000_000)
+TITLE = "downspouts diverted"
+
+
+@pytest.fixture
+def today(firm, member, plan) -> Treatment:
+    treatment = plan_treatment(firm, member.user, replace(plan, planned_at=clock.now()))
+    step = {"id": "0a4f2f60-2f5e-4d53-9d7c-0a6c1f5d2b11", "step": "storm-drains-covered"}
+    edit_draft(treatment, [Edit("tick", f"protection[{step['id']}]", step, 0)], member.user)
+    return treatment
+
+
+@pytest.fixture
+def line(live_server):
+    with Line(live_server.thread.port) as line:
+        yield line
+
+
+@pytest.fixture
+def phone(open_page, member, today, line) -> Page:
+    """A phone with a key, on which everything is kept, and then the signal is gone."""
+    page = open_page(member, keeps=True, address=line.address)
+    page.goto(reverse("devices"))
+    page.get_by_label("Name of this device").fill("Yard phone")
+    page.get_by_label("A PIN of at least six signs").fill(PIN)
+    page.get_by_label("The PIN once more").fill(PIN)
+    page.get_by_label("Your password").fill(PASSWORD)
+    page.get_by_role("button", name="Set this device up").click()
+    expect(page.get_by_text("This device is set up.")).to_be_visible()
+    keep_all(page)
+    line.cut()
+    return page
+
+
+def take(page: Page, treatment: Treatment) -> None:
+    page.goto(address("section", treatment, section="protect"))
+    file = {"name": "photo.jpg", "mimeType": "image/jpeg", "buffer": PICTURE}
+    page.get_by_label(f"Take a photo: {TITLE}").set_input_files(file)
+    expect(page.get_by_role("group", name=f"Photos: {TITLE}").get_by_role("listitem")).to_have_count(1)
+
+
+def test_the_signature_goes_after_the_photos_that_it_names(phone, today, line):
+    fill_in(phone, today)
+    take(phone, today)
+    sign(phone, today)
+    phone.goto("/")
+    line.mend()
+    expect(phone.locator("#sealed")).to_contain_text("signed and received", timeout=PATIENCE_MS)
+    covered, diverted = the_record(today)["protection"]
+    assert "evidence" not in covered
+    assert [each["sha256"] for each in diverted["evidence"]] == [digest(PICTURE)]
+    assert Photo.objects.for_firm(today.firm).get().is_whole
+
+
+def test_what_is_signed_on_the_phone_takes_no_more_photos(phone, today):
+    fill_in(phone, today)
+    sign(phone, today)
+    phone.goto(address("section", today, section="protect"))
+    expect(phone.get_by_label("Take a photo: storm drains covered")).to_be_disabled()
+    assert not SignedRecord.objects.for_firm(today.firm).exists()
