@@ -1,6 +1,7 @@
 """Nothing typed is lost: no connection, a reload, two people at once, no scripts."""
 
 import re
+from datetime import datetime
 
 import pytest
 from playwright.sync_api import Page, expect
@@ -108,6 +109,18 @@ def test_now_without_a_connection_is_the_time_of_this_device(open_page, member, 
     page.reload()
     expect(page.locator("#save-state")).to_have_text("Saved.")
     assert document_of(draft)["timing"]["started_at"]
+
+
+def test_now_without_a_connection_stays_what_it_was_when_it_is_sent(open_page, member, draft):
+    page = open_page(member)
+    page.goto(f"/treatments/{draft.pk}/form/spray/")
+    page.clock.install(time=datetime.fromisoformat("2026-09-14T16:12:00+00:00"))
+    page.context.set_offline(True)
+    page.get_by_role("button", name="Now: Spraying started").click()
+    expect(page.locator("#save-state")).to_contain_text("Not saved yet")
+    page.context.set_offline(False)
+    expect(page.locator("#save-state")).to_have_text("Saved.")
+    assert document_of(draft)["timing"]["started_at"].startswith("2026-09-14T09:12:")
 
 
 def test_what_cannot_be_added_without_a_connection_is_said_at_the_button(open_page, member, draft):

@@ -93,6 +93,11 @@
     slot.textContent = document.querySelector("form[data-draft]").dataset.notDone;
   }
 
+  /* A form that is saved again presses no button again, although the last one may still have the focus. */
+  document.addEventListener("htmx:configRequest", ({ detail }) => {
+    if (!detail.elt.matches("form[data-draft]")) return;
+    for (const button of detail.elt.querySelectorAll("button[name]")) delete detail.parameters[button.name];
+  });
   document.addEventListener("htmx:beforeRequest", (event) => {
     const button = buttonOf(event);
     if (button) pressed = { name: button.name, value: button.value, items: itemIds() };
