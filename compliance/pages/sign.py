@@ -33,6 +33,7 @@ SIGNS_HERE = (
     "records/phone_document.js",
     *JUDGE,
     "records/device_key.js",
+    "records/reasons_before.js",
     "records/sealing.js",
 )
 """The scripts by which a device signs where there is no connection."""

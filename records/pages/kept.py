@@ -47,6 +47,7 @@ SHELL = (
     "records/placing.js",
     "records/phone_document.js",
     "records/device_key.js",
+    "records/reasons_before.js",
     "records/sealing.js",
     "records/seals_away.js",
     "vendor/htmx-2.0.11.min.js",

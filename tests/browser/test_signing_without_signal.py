@@ -1,4 +1,4 @@
-"""A record is filled in and signed without a signal, and the service has it whole, once, when the signal is back."""
+"""A record is filled in and signed without a signal; when it is back, the service has it whole, and once."""
 
 import json
 import re
@@ -12,7 +12,7 @@ from playwright.sync_api import Error, Page, expect
 
 from records.document.edits import Edit
 from records.models import DeviceKey, Seal, SignedRecord, Treatment
-from records.selectors import document_of
+from records.selectors import document_of, record_file
 from records.services.drafts import edit_draft
 from records.services.planning import plan_treatment
 from shared import clock
@@ -89,8 +89,13 @@ def fill_in(page: Page, treatment: Treatment) -> None:
 def sign(page: Page, treatment: Treatment, pin: str = PIN) -> None:
     page.goto(address("sign", treatment))
     expect(page.get_by_label("The PIN of this device")).to_be_visible()
+    expect(page.get_by_label("The PIN of this device")).to_be_visible()
     for reason in page.locator("#seal .reasons textarea").all():
         reason.fill("As it was.")
+    sign_here(page, pin)
+
+
+def sign_here(page: Page, pin: str = PIN) -> None:
     page.get_by_label("The PIN of this device").fill(pin)
     page.get_by_role("button", name="Sign this record on this device").click()
     if pin == PIN:
@@ -145,6 +150,22 @@ def test_a_record_made_and_signed_without_a_signal_is_received_once_and_whole(ph
     seal = Seal.objects.for_firm(today.firm).get()
     assert json.loads(bytes(seal.document)) == document
     assert phone.evaluate("sealedHere.all()") == []
+
+
+def test_a_reason_for_what_the_phone_does_not_judge_by_itself_stands_in_the_record(phone, today, line):
+    fill_in(phone, today)
+    phone.goto(address("sign", today))
+    reasons = phone.locator("#seal textarea")
+    expect(phone.locator("#seal .reasons-before textarea").first).to_be_visible()
+    for each in reasons.all():
+        each.fill("The licence is being renewed.")
+    sign_here(phone)
+    line.mend()
+    phone.goto("/")
+    expect(phone.locator("#sealed")).to_contain_text("signed and received", timeout=PATIENCE_MS)
+    record = Seal.objects.for_firm(today.firm).get().signed_record
+    given = {answer["reason"] for answer in record_file(record)["record"]["answers"]}
+    assert "The licence is being renewed." in given
 
 
 def test_a_phone_that_is_killed_after_each_screen_still_has_it_all(phone, today, line):

@@ -77,7 +77,8 @@
     const answers = answersTo(open);
     if (answers.some(({ reason }) => !reason)) return complain(words().reasons);
     try {
-      sealedHere.put(await sealed(known, answers, box().querySelector("[name=pin]").value));
+      const all = [...answers, ...reasonsBefore.given()];
+      sealedHere.put(await sealed(known, all, box().querySelector("[name=pin]").value));
     } catch (error) {
       if (!(error instanceof deviceKey.WrongPin)) throw error;
       return complain(error.message === "0" ? words().erased : words().wrongPin.replace("TRIES", error.message));
@@ -97,6 +98,8 @@
     if (known.unreadable.length || known.sheet.unread) return show("unreadable");
     const open = openIn(known);
     askReasons(open);
+    reasonsBefore.offer(known.sheet);
+    document.querySelector("#waiting strong").textContent = words().belongs;
     show("form");
     box().querySelector("form").onsubmit = async (event) => {
       event.preventDefault();
