@@ -135,8 +135,9 @@ FORMAT_MODULE_PATH = ["project.formats"]
 STATIC_URL = "/static/"
 STATICFILES_DIRS = [BASE_DIR / "project" / "static"]
 STATIC_ROOT = VAR_DIR / "static"
-_JUDGE = "exact treatment_facts conditions subjects told strength limit_judge must_judge limits_and_musts"
-KEPT_FILES = [f"compliance/{name}.js" for name in (*_JUDGE.split(), "told_here")] + ["compliance/told_here.css"]
+_TOLD_BY = "exact treatment_facts conditions subjects told strength coverage limit_judge must_judge"
+KEPT_FILES = [f"compliance/{name}.js" for name in (*_TOLD_BY.split(), "limits_and_musts", "told_here")]
+KEPT_FILES.append("compliance/told_here.css")
 """What a phone keeps of other rooms' files, so that their pages work without a signal."""
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},

@@ -14,6 +14,7 @@ JUDGE = (
     "compliance/subjects.js",
     "compliance/told.js",
     "compliance/strength.js",
+    "compliance/coverage.js",
     "compliance/limit_judge.js",
     "compliance/must_judge.js",
     "compliance/limits_and_musts.js",

@@ -16,10 +16,11 @@ MEASURED: dict[str, Json] = {
     "temperature": {"reading": "temperature"},
     "hours_dry_after": {"from": "timing.finished_at", "to": "weather.forecast.dry_until"},
     "reentry": {"from": "timing.finished_at", "to": "timing.reentry_at"},
+    "coverage": {"perArea": True},
     "dilution": {"strengthBy": "amount"},
     "sign_letters": {"each": "postings", "member": "letters"},
 }
-"""How each quantity is measured: over the readings, by the amounts of the product's mix, from one time to
+"""How each quantity is measured: over the readings, by the amounts and areas of the mix, from one time to
 another, or on each item of a list."""
 _SAID_AS_TIME = ("hour", "min")
 

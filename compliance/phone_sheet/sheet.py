@@ -33,6 +33,9 @@ _DIMENSIONS = (
     "mass",
     "density",
     "share",
+    "area",
+    "volume_per_area",
+    "mass_per_area",
     "volume_per_volume",
     "mass_per_volume",
 )

@@ -103,6 +103,11 @@ def with_amounts(draw: st.DrawFn, document: Json) -> Json:
             if draw(st.booleans()):
                 amount = draw(quantity(AMOUNTS))
                 document = patched(document, {f"mixes[{m}].products[{p}].amount": amount})
+        for s in range(len(mix.get("surfaces") or [])):
+            if draw(st.booleans()):
+                document = patched(document, {f"mixes[{m}].surfaces[{s}].applied": draw(quantity(AMOUNTS))})
+        if draw(st.booleans()):
+            document = patched(document, {f"mixes[{m}].applied": draw(quantity(AMOUNTS))})
         if mix.get("diluent") and draw(st.booleans()):
             document = patched(document, {f"mixes[{m}].diluent.amount": draw(quantity(AMOUNTS))})
     return document

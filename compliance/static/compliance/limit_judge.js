@@ -19,7 +19,8 @@ window.limitJudge = (() => {
   }
 
   function measured(limit, subject, known, units) {
-    const { reading, from, to, each, member, strengthBy } = limit.measured;
+    const { reading, from, to, each, member, strengthBy, perArea } = limit.measured;
+    if (perArea) return coverage.of(subject.roots, known, limit.unit, units);
     if (strengthBy) {
       const size = strength.of(subject.roots, limit.unit, units);
       return [{ size, about: [`${subject.path}.${strengthBy}`] }];
