@@ -103,7 +103,8 @@ class Item:
 
 @dataclass
 class ItemList:
-    """The items of a list; `pattern` is an empty one under BLANK_ID, which a device may begin by itself."""
+    """The items of a list; `pattern` is an empty one under BLANK_ID, which a device may begin by itself;
+    `likely` is the name of the choice that stands chosen at first."""
 
     table: Items
     path: str
@@ -113,6 +114,7 @@ class ItemList:
     none: NoneField | None = None
     pattern: Item | None = None
     choices: list[tuple[str, str]] = field(default_factory=list)
+    likely: str = ""
     remarks: list[Any] = field(default_factory=list)
     kind: str = "items"
 

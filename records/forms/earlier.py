@@ -25,6 +25,23 @@ class Before:
     values: tuple[tuple[Field, Any], ...]
 
 
+def of_same_crew(document: Json, earlier: Sequence[Json]) -> list[Json]:
+    """Those of the `earlier` documents in which a person or a rig of this one had a part."""
+    crew = _crew(document)
+    return [each for each in earlier if crew & _crew(each)]
+
+
+def _crew(document: Json) -> set[Any]:
+    named = (values_at(document, pattern) for pattern in ("people[].name", "equipment[].name"))
+    return {name for found in named for _path, name in found}
+
+
+def last_rig(earlier: Sequence[Json]) -> str:
+    """The name of the rig of the newest treatment that had one."""
+    rigs = (name for document in earlier for _path, name in values_at(document, "equipment[].name"))
+    return str(next(rigs, ""))
+
+
 def before_of(item: Item, earlier: Sequence[Json]) -> Before | None:
     """What the newest of the `earlier` documents (newest first) that knows the item answers to it."""
     pattern = pattern_of(item.path)

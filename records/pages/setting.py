@@ -3,6 +3,7 @@
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from records.forms.earlier import of_same_crew
 from records.models import Membership, Treatment
 from records.selectors import documents_before
 from shared import clock
@@ -22,5 +23,5 @@ def setting_of(treatment: Treatment, membership: Membership) -> dict[str, Any]:
         "now": now.isoformat(timespec="seconds"),
         "day": now.date(),
         "person": name if name in people else "",
-        "earlier": lambda: documents_before(treatment),
+        "earlier": lambda: of_same_crew(treatment.document, documents_before(treatment)),
     }

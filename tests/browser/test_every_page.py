@@ -73,9 +73,10 @@ def addresses(done, signed) -> list[str]:
     ]
 
 
-@pytest.mark.parametrize(("width", "language"), [(PHONE, "en"), (DESK, "es")])
-def test_every_page_is_accessible_and_fits(open_page, addresses, colleague, width, language):
+@pytest.mark.parametrize(("width", "language", "look"), [(PHONE, "en", "light"), (DESK, "es", "dark")])
+def test_every_page_is_accessible_and_fits(open_page, addresses, colleague, width, language, look):
     page = open_page(colleague, width=width, language=language)
+    page.emulate_media(color_scheme=look)
     found = {}
     for address in addresses:
         page.goto(address)

@@ -151,3 +151,24 @@ def test_all_that_was_mixed_is_taken_as_applied_at_a_touch(client, draft):
     press(client, draft, "spray", take=f"mixes[{mix}].applied")
     assert reread(draft).document["mixes"][0]["applied"] == {"value": "15", "unit": "gal"}
     assert "Take 15 gal" not in client.get(address(draft, "spray")).text
+
+
+def test_what_another_crew_did_is_not_the_last_time(client, draft, before, member):
+    people, rigs = reread(before).document["people"], reread(before).document["equipment"]
+    write(
+        before,
+        member,
+        **{f"people[{people[0]['id']}].name": "S. Omeone", f"equipment[{rigs[0]['id']}].name": "9"},
+    )
+    write(draft, member, **{READING.replace("11]", "12]"): {"at": "2026-09-14T09:05:00-07:00"}})
+    assert "As on" not in client.get(address(draft, "weather")).text
+
+
+def test_a_rig_is_added_with_the_last_one_chosen_already(client, draft, before, member):
+    rig = draft.document["equipment"][0]
+    assert "selected" not in client.get(address(draft, "mix")).text.partition('name="new:equipment"')[2][:300]
+    write(draft, member, **{f"equipment[{rig['id']}]": None})
+    chosen = (
+        client.get(address(draft, "mix")).text.partition('name="new:equipment"')[2].partition("</select>")[0]
+    )
+    assert f"selected>{rig['name']}" in chosen
