@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 import pytest
+from django.test import Client
 from django.urls import reverse
 from playwright.sync_api import Locator, Page, expect
 
@@ -136,25 +137,26 @@ def test_a_step_that_was_ticked_without_a_line_gets_its_photo(phone, today, line
     assert [each["sha256"] for each in step["evidence"]] == [digest(SMALL)]
 
 
-def sign_in(page: Page, client, membership) -> None:
+def sign_in(page: Page, membership) -> None:
+    client = Client()
     client.force_login(membership.user)
     (session,) = [each for each in page.context.cookies() if each["name"] == "sessionid"]
     page.context.add_cookies([{**session, "value": client.cookies["sessionid"].value}])
 
 
-def test_another_person_on_the_phone_neither_sees_nor_sends_it(phone, member, colleague, today, client, line):
+def test_another_person_on_the_phone_neither_sees_nor_sends_it(phone, member, colleague, today, line):
     line.cut()
     phone.goto(protect(today))
     take(phone, SMALL)
     expect(photos(phone).get_by_role("listitem")).to_have_count(1)
-    sign_in(phone, client, colleague)
+    sign_in(phone, colleague)
     line.mend()
     expect(photos(phone).get_by_role("listitem")).to_contain_text("signed out", timeout=PATIENCE_MS)
     phone.goto(protect(today))
     nothing_waits(phone)
     expect(photos(phone).get_by_role("listitem")).to_have_count(0)
     assert not Photo.objects.for_firm(today.firm).exists()
-    sign_in(phone, client, member)
+    sign_in(phone, member)
     phone.goto("/")
     nothing_waits(phone)
     phone.goto(protect(today))

@@ -184,6 +184,7 @@ window.photoShelf = (() => {
   }
 
   window.addEventListener("online", send);
+  document.addEventListener("visibilitychange", () => !document.hidden && send());
   for (const again of ["DOMContentLoaded", "waiting:settled"]) document.addEventListener(again, send);
   document.addEventListener("htmx:afterRequest", (event) => {
     const saved = event.detail.successful && event.detail.requestConfig?.verb === "post";

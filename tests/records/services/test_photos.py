@@ -16,7 +16,14 @@ from records.services import photo_store, photos
 from records.services.corrections import start_correction
 from records.services.drafts import NotADraftError, edit_draft
 from records.services.photo_evidence import attach, detach, named_by, sweep
-from records.services.photos import Announced, WrongOffsetError, add_piece, announce, keep_whole
+from records.services.photos import (
+    Announced,
+    WrongOffsetError,
+    add_piece,
+    announce,
+    complete,
+    keep_whole,
+)
 from records.services.to_sign import Signer
 from tests.factories import PASSWORD
 from tests.pictures import bomb, digest, jpeg, png
@@ -94,6 +101,15 @@ def test_a_whole_photo_takes_no_more(draft, member):
     with pytest.raises(WrongOffsetError):
         add_piece(photo, len(PICTURE), b"more", member.user)
     assert announce(draft, announced(PICTURE), member.user).is_whole
+
+
+def test_two_senders_of_the_last_piece_end_with_one_whole_photo(draft, member):
+    photo = announce(draft, announced(PICTURE), member.user)
+    slower = Photo.objects.for_firm(draft.firm).get(pk=photo.pk)
+    add_piece(photo, 0, PICTURE, member.user)
+    slower.came_in = len(PICTURE)
+    assert complete(slower).is_whole
+    assert photo_store.original(slower).read_bytes() == PICTURE
 
 
 def test_other_bytes_than_the_announced_ones_are_thrown_away_and_can_be_sent_again(draft, member):
