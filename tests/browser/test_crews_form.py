@@ -126,6 +126,15 @@ def test_whatever_is_touched_is_large_enough_for_a_gloved_thumb(open_page, membe
     assert {slug: each for slug, each in small.items() if each} == {}
 
 
+def test_every_screen_fits_on_the_narrowest_phone(open_page, member, filled):
+    """320 px: WCAG 2.2, success criterion 1.4.10."""
+    page = open_page(member, width=320)
+    for section in SECTIONS:
+        page.goto(f"/treatments/{filled.pk}/form/{section.slug}/")
+        open_all(page)
+        assert misfits(page, "en") == [], section.slug
+
+
 def test_a_screen_is_filled_in_by_keys_alone(open_page, member, filled):
     page = open_page(member)
     page.goto(f"/treatments/{filled.pk}/form/weather/")
