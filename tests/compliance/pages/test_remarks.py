@@ -55,13 +55,13 @@ def test_wind_within_the_limit_has_no_remark(client, draft, member):
 
 def test_what_is_not_due_yet_is_still_to_do(client, draft):
     page = form(client, draft, "spray")
-    assert "Still to do:" in page
-    assert "Not met:" not in page
+    assert '<span class="state">Still to do:</span>' in page
+    assert '<span class="state">Not met:</span>' not in page
 
 
 def test_what_is_missing_after_the_work_is_not_met(client, done):
     page = form(client, done, "weather")
-    assert "Not met:" in page
+    assert '<span class="state">Not met:</span>' in page
 
 
 @pytest.mark.parametrize("section", [each.slug for each in SECTIONS])

@@ -10,7 +10,7 @@ from django.urls import reverse
 
 from records.pages.kept import SHELL
 from records.services.planning import plan_treatment
-from tests.factories import MembershipFactory
+from tests.factories import LicenceFactory, MembershipFactory
 
 NOON = "2026-09-14T12:00:00-07:00"
 
@@ -28,14 +28,23 @@ def kept(client):
     return kept_by
 
 
+def of(treatment, name: str) -> str:
+    return reverse(name, kwargs={"uuid": treatment.pk})
+
+
 def page_of(treatment) -> str:
-    return reverse("treatment", kwargs={"uuid": treatment.pk})
+    return of(treatment, "treatment")
+
+
+def card_of(treatment) -> str:
+    return of(treatment, "medical")
 
 
 def test_today_each_treatment_and_all_pages_of_its_form_are_kept(kept, member, draft):
     slugs = ("arrive", "protect", "weather", "mix", "spray", "after")
     sections = [reverse("section", kwargs={"uuid": draft.pk, "section": slug}) for slug in slugs]
-    assert list(kept(member)) == [reverse("home"), page_of(draft), *sections]
+    pages = [page_of(draft), card_of(draft), *sections, of(draft, "sign"), of(draft, "sheet")]
+    assert list(kept(member)) == [reverse("home"), reverse("roadside"), *pages]
 
 
 @pytest.mark.parametrize(("days", "is_kept"), [(-8, False), (-7, True), (14, True), (15, False)])
@@ -54,16 +63,31 @@ def test_a_page_has_another_version_once_its_treatment_was_edited(kept, member, 
     assert all(before[address] != after[address] for address in before)
 
 
-def test_what_is_signed_is_not_kept(kept, member, draft):
+def test_of_what_is_signed_the_medical_card_alone_is_kept(kept, member, draft):
     draft.state = "signed"
     draft.save()
-    assert list(kept(member)) == [reverse("home")]
+    assert list(kept(member)) == [reverse("home"), reverse("roadside"), card_of(draft)]
+
+
+def test_no_card_is_kept_of_what_is_void_or_more_than_a_week_old(kept, member, draft):
+    draft.state = "void"
+    draft.save()
+    assert card_of(draft) not in kept(member)
+    draft.state, draft.day = "signed", draft.day - timedelta(days=8)
+    draft.save()
+    assert card_of(draft) not in kept(member)
+
+
+def test_the_roadside_page_has_another_version_once_a_licence_is_another(kept, member):
+    before = kept(member)[reverse("roadside")]
+    LicenceFactory(firm=member.firm, person=member.person, number="CO-00999")
+    assert kept(member)[reverse("roadside")] != before
 
 
 def test_an_inspector_and_a_stranger_keep_nothing_of_ours(kept, client, firm, draft, stranger):
     client.force_login(MembershipFactory(firm=firm, role="inspector").user)
     assert client.get(reverse("to_keep")).status_code == 403
-    assert list(kept(stranger)) == [reverse("home")]
+    assert list(kept(stranger)) == [reverse("home"), reverse("roadside")]
 
 
 def test_every_file_of_the_shell_is_there(client):
