@@ -13,7 +13,8 @@ from compliance.pages.findings import grouped, not_checked
 from compliance.pages.open_findings import named_in, opened
 from compliance.pages.phone_sheet import JUDGE
 from compliance.pages.sign_faults import ABOUT_REASONS, REFUSALS, Fault, fault_of
-from compliance.services.signing import LONGEST_REASON, prepare, sign_treatment
+from compliance.services.passkey import asked_of
+from compliance.services.signing import LONGEST_REASON, prepare, sign_treatment, sign_with_passkey
 from records.document.canonical import as_json
 from records.forms.binder import Binder
 from records.forms.posted import revision_in
@@ -53,15 +54,13 @@ class SignPage(FirmPage):
     def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
         treatment, answers = self.treatment(), self._answers()
         revision = revision_in(request.POST.get("revision", ""))
+        seen = {"revision": -1 if revision is None else revision, "shown": request.POST.get("shown", "")}
+        credential = request.POST.get("credential", "")
         try:
-            sign_treatment(
-                treatment,
-                request.user,
-                request.POST.get("password", ""),
-                answers,
-                revision=-1 if revision is None else revision,
-                shown=request.POST.get("shown", ""),
-            )
+            if credential:
+                sign_with_passkey(treatment, request.user, credential, answers, **seen)
+            else:
+                sign_treatment(treatment, request.user, request.POST.get("password", ""), answers, **seen)
         except NotADraftError:
             messages.error(request, SIGNED_MEANWHILE)
             return redirect("treatment", uuid=treatment.pk)
@@ -72,6 +71,10 @@ class SignPage(FirmPage):
             status = 503 if isinstance(error, SigningKeyError) else 422
             return self._show(treatment, answers, [fault], status=status)
         return redirect("signed", uuid=treatment.pk)
+
+    def page(self, status: int = 200, **context: Any) -> HttpResponse:
+        signing = {"scripts": SIGNS_HERE, "passkey": asked_of(self.request.user)}
+        return super().page(status, **signing, **context)
 
     def _answers(self) -> list[dict[str, Any]]:
         """`{rule, about, reason}` for each finding that a box on the page answers."""
@@ -97,7 +100,6 @@ class SignPage(FirmPage):
         return self.page(
             status=status if faults else 200,
             treatment=treatment,
-            scripts=SIGNS_HERE,
             step=step_of_signature(treatment),
             shown=prepared.shown,
             row_changes=row_changes(treatment, self.language),

@@ -7,6 +7,7 @@ from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy as _
 
 from compliance.pages.signatures import NO_KEY, TOO_MANY_TRIES, WRONG_PASSWORD
+from compliance.services.passkey import WrongPasskeyError
 from compliance.services.password import TooManyTriesError, WrongPasswordError
 from compliance.services.signing import (
     LONGEST_REASON,
@@ -24,6 +25,7 @@ logger = logging.getLogger(__name__)
 NO_REASON = _("Give a reason: why is it so, and what was done about it?")
 TOO_LONG = _("Keep the reason to 2,000 characters.")
 CHANGED = _("The draft was changed meanwhile. Look through it again before you sign.")
+WRONG_PASSKEY = _("The passkey did not confirm it. Try again, or sign with your password.")
 NO_PASSWORD = _("Enter your password.")
 OTHER_THAN_SHOWN = _("What would be signed is not what you saw: reference data changed. See it as it is now.")
 NOT_YET = _("By its times the work is done at %(when)s, still to come. Sign then, or mend the times.")
@@ -41,6 +43,7 @@ class Fault:
 _FAULTS = {
     WrongPasswordError: Fault(WRONG_PASSWORD, "password"),
     TooManyTriesError: Fault(TOO_MANY_TRIES, "password"),
+    WrongPasskeyError: Fault(WRONG_PASSKEY, "password"),
     OtherThanShownError: Fault(OTHER_THAN_SHOWN, "row-changes"),
     DraftChangedError: Fault(CHANGED, "answers"),
     UnreadEntriesError: Fault(UNREAD, "unread"),

@@ -9,6 +9,7 @@ from django.db import transaction
 
 from compliance.models import StoredCheck
 from compliance.services.check import Examined, examine, store
+from compliance.services.passkey import confirm_passkey
 from compliance.services.password import confirm_password
 from compliance.tasks import recheck_record
 from records.document.canonical import as_json
@@ -96,6 +97,20 @@ def sign_treatment(
     return sign_confirmed(
         treatment, user, answers, revision=revision, shown=shown, claimed_at=claimed_at, device_at=device_at
     )
+
+
+def sign_with_passkey(
+    treatment: Treatment,
+    user: User,
+    credential: str,
+    answers: Iterable[Mapping[str, Any]] = (),
+    *,
+    revision: int | None = None,
+    shown: str | None = None,
+) -> SignedRecord:
+    """Sign as `sign_treatment` does, confirmed by what a passkey answered. Raises WrongPasskeyError, too."""
+    confirm_passkey(user, credential)
+    return sign_confirmed(treatment, user, answers, revision=revision, shown=shown)
 
 
 @transaction.atomic

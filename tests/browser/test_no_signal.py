@@ -97,6 +97,7 @@ def test_a_step_that_was_ticked_without_a_signal_was_done_when_it_was_ticked(pho
     phone.get_by_label("storm drains covered").check()
     expect(phone.locator("#save-state")).to_contain_text("Not saved yet")
     phone.goto("/")
+    expect(phone.locator("#waiting li")).to_have_count(1)
     line.mend()
     expect(phone.locator("#waiting")).to_be_hidden(timeout=PATIENCE_MS)
     (step,) = sent(today)["protection"]
@@ -133,12 +134,16 @@ def test_what_was_saved_meanwhile_stands_in_the_kept_page(with_signal, today, li
 
 def test_after_signing_out_nothing_of_the_firm_is_left_but_what_was_not_sent(with_signal, today):
     page = with_signal
+    page.goto(section(today, "after"))
+    page.get_by_label("Notes").fill("Sent at once.")
+    page.get_by_label("Notes").blur()
+    expect(page.locator("#save-state")).to_contain_text("Saved")
     page.evaluate("localStorage.setItem('typed:somebody/place/1', '{}')")
     page.goto(reverse("account_logout"))
     page.get_by_role("button", name="Sign out").click()
     page.wait_for_load_state("networkidle")
     assert [name for name in page.evaluate("caches.keys()") if name.startswith("pages-")] == []
-    assert page.evaluate("localStorage.length") == 1
+    assert page.evaluate("Object.keys(localStorage).sort()") == ["clock-ahead-ms", "typed:somebody/place/1"]
 
 
 def test_another_person_on_the_phone_sends_nothing_of_the_first(with_signal, colleague, today, client, line):

@@ -17,7 +17,7 @@ from tests.compliance.own import CALM, use_own
 from tests.factories import PASSWORD, UserFactory
 
 OPEN_TO_ALL = {"health", "favicon", "set_language", "invitation", "service_worker", "manifest", "not_kept"}
-ONLY_POSTED = ("api_edits", "row_changes", "choose_firm", "photos", "remove_photo")
+ONLY_POSTED = ("api_edits", "row_changes", "choose_firm", "photos", "remove_photo", "seal", "end_device")
 NOT_OURS = ("account_", "mfa_")
 DIGEST = next(pack.digest for pack in registered_packs() if pack.id == "us-wa")
 
@@ -47,7 +47,7 @@ def our_names() -> list[str]:
 
 def address(name: str, signed: Treatment, draft: Treatment) -> str:
     """The address of this name for our firm: of the draft where it is worked on, of the signed one else."""
-    of_draft = ("section", "sign", "stand_down", "row_changes")
+    of_draft = ("section", "sign", "sheet", "seal", "stand_down", "row_changes")
     of_draft += ("api_treatment", "api_edits", "api_check", "api_sign")
     uuid = (draft if name in of_draft else signed).pk
     arguments = {"uuid": uuid, "site": draft.site_id, "section": "mix", "version": 1, "language": "en"}
@@ -116,6 +116,7 @@ def test_an_inspector_reads_records_and_changes_nothing(client, draft, signed, m
     client.force_login(member.user)
     refused = ("plan_site", "plan", "section", "sign", "stand_down", "correct", "void", "follow_up")
     refused += ("photo_original", "to_keep", "roadside", "own_rule", "new_own_rule", "what_if", "take_into_use")
+    refused += ("sheet", "devices")
     elsewhere = (*ONLY_POSTED, *OPEN_TO_ALL, "address_on_paper")
     for name in our_names():
         if name in elsewhere:

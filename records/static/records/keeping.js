@@ -11,6 +11,9 @@
   async function forgetOthers() {
     const others = (await caches.keys()).filter((name) => name.startsWith("pages-") && name !== mine);
     await Promise.all(others.map((name) => caches.delete(name)));
+    for (const key of Object.keys(localStorage)) {
+      if (key.startsWith("sent:") && !key.startsWith(`sent:${person}/`)) localStorage.removeItem(key);
+    }
   }
 
   async function stamped(answer, version) {

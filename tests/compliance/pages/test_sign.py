@@ -294,3 +294,11 @@ def test_a_manager_makes_a_record_void_and_it_stays_in_the_register(client, sign
     assert len(papers) == 4
     assert {client.get(paper).status_code for paper in papers} == {200}
     assert signed.number in client.get(reverse("register")).content.decode()
+
+
+@pytest.mark.parametrize("answer", ["no JSON", "[]", "null", "{}", '{"id": 1, "response": {}}', "[" * 3000])
+def test_what_no_passkey_answered_signs_nothing(client, done, filled_in, answer):
+    page = client.post(address("sign", done), filled_in | {"password": "", "credential": answer})
+    assert page.status_code == 422
+    assert "The passkey did not confirm it. Try again, or sign with your password." in page.text
+    assert not SignedRecord.objects.for_firm(done.firm).exists()
