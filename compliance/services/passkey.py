@@ -19,7 +19,7 @@ def asked_of(user: User) -> dict[str, Any] | None:
 
 
 def confirm_passkey(user: User, answer: str) -> None:
-    """Raise WrongPasskeyError unless `answer` (JSON) is that of one of the user's passkeys to what was asked."""
+    """Raise WrongPasskeyError unless `answer` (JSON) is one of the user's passkeys' to what was asked."""
     try:
         credential = json.loads(answer)
         auth.parse_authentication_response(credential)

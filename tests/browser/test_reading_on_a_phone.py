@@ -1,4 +1,4 @@
-"""What a phone reads, and the bytes that it signs, are those of the service: the tables hold both to each other."""
+"""What a phone reads, and the bytes that it signs, are those of the service: tables hold both to each other."""
 
 import json
 

@@ -1,4 +1,4 @@
-"""The controls read what was typed as the table says that phones read it, too (tests/browser/test_reading_on_a_phone)."""
+"""The controls read what was typed as a table says; `tests/browser/test_reading_on_a_phone.py` holds phones to it."""
 
 import json
 from typing import Any
