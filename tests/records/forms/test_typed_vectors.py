@@ -1,4 +1,4 @@
-"""The controls read what was typed as a table says; `tests/browser/test_reading_on_a_phone.py` holds phones to it."""
+"""The controls read what was typed as a table says, to which `test_reading_on_a_phone` holds phones, too."""
 
 import json
 from typing import Any
