@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterator
 import pytest
 from django.conf import settings
 from django.test import Client
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page, expect, sync_playwright
 
 from records.models import Membership
 from tests.browser.chromium import executable
@@ -14,6 +14,8 @@ PHONE, DESK = 390, 1280
 WIDTHS = (PHONE, DESK)
 
 OpenPage = Callable[..., Page]
+
+expect.set_options(timeout=15_000)
 
 
 @pytest.fixture(scope="session")

@@ -13,6 +13,8 @@ from tests.browser.conftest import DESK, WIDTHS
 
 pytestmark = pytest.mark.browser
 
+PATIENCE_MS = 20_000
+
 
 @pytest.fixture
 def address(draft) -> str:
@@ -41,6 +43,18 @@ def test_a_change_is_saved_at_once_and_stands_after_a_reload(open_page, member, 
     page.reload()
     expect(water(page)).to_have_value("12.5")
     assert diluent(draft) == {"value": "12.5", "unit": "gal"}
+
+
+def test_a_box_that_is_ticked_before_the_scripts_are_there_is_saved(open_page, member, draft):
+    page = open_page(member)
+    held = []
+    page.route("**/htmx*.js", lambda route: held.append(route))
+    page.goto(f"/treatments/{draft.pk}/form/arrive/", wait_until="commit")
+    page.get_by_label("sprayed").check()
+    page.wait_for_function("document.readyState === 'interactive'")
+    held[0].continue_()
+    expect(page.locator("#save-state")).to_have_text("Saved.", timeout=PATIENCE_MS)
+    assert document_of(draft)["people"][0]["tasks"] == ["sprayed"]
 
 
 def test_another_unit_keeps_the_value(open_page, member, draft, address):

@@ -105,10 +105,10 @@ def sign_it(page: Page) -> None:
     expect(page.get_by_text("14 gal").first).to_be_visible()
     page.get_by_role("button", name="Sign and lock this record").click()
     expect(page.get_by_role("alert")).to_contain_text("Enter your password.")
-    expect(page.get_by_label("Your password")).to_be_focused()
+    expect(page.locator("#password")).to_be_focused()
     for box in page.get_by_label("Your reason").all():
         box.fill("The licence is on its way by post.")
-    page.get_by_label("Your password").fill(PASSWORD)
+    page.locator("#password").fill(PASSWORD)
     page.get_by_role("button", name="Sign and lock this record").click()
     expect(page.get_by_role("heading", name="Signed and locked")).to_be_visible()
 

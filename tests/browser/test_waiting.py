@@ -76,7 +76,7 @@ def test_nothing_is_signed_while_something_is_only_on_the_device(open_page, memb
     page.goto(f"/treatments/{done.pk}/sign/")
     for box in page.get_by_label("Your reason").all():
         box.fill("As it was.")
-    page.get_by_label("Your password").fill(PASSWORD)
+    page.locator("#password").fill(PASSWORD)
     page.get_by_role("button", name="Sign and lock this record").click()
     waiting = page.locator("#waiting")
     expect(waiting).to_contain_text(f"After: Notes “{SPILL}”")

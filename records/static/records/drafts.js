@@ -93,6 +93,13 @@
     markUnsaved(field, entry);
   }
 
+  /* On a slow phone a quick thumb may tick a box before the scripts are there; what is typed tells of itself. */
+  function takeUpEarly() {
+    const isChanged = (control) => isTicked(control) && control.checked !== control.defaultChecked;
+    const fields = [...draftForm().querySelectorAll("[data-field]")];
+    fields.filter((field) => controlsOf(field).some(isChanged)).forEach((field) => markUnsaved(field));
+  }
+
   /* One entry for each field; the next one for the same field once the first is settled. */
   function bringBack() {
     const waiting = [...unsaved.values(), ...backlog];
@@ -205,6 +212,7 @@
     if (!draftForm() || !ready || sealedHere.of(draftForm().dataset.draft.split("/")[0])) return;
     if (document.documentElement.dataset.keptAt) draftForm().elements.form.value = shelf.unique();
     backlog = shelf.entries(draftForm().dataset.draft);
+    takeUpEarly();
     bringBack();
   });
 })();
