@@ -82,16 +82,16 @@ def _fact(raw: Json, roots: Mapping[str, Term], answers: Answers) -> Json:
     path = raw["fact"]
     if path.split(".")[0] == "context":
         return answers.truth(raw)
-    asked = next(key for key in raw if key != "fact")
+    asked = next(key for key in raw if key not in ("fact", "among"))
     refuse_computed(path)
     if asked == "present":
         return {"fact": path, "present": raw["present"] == "yes"}
     term = read_path(path, roots, lists=True).term
-    if asked not in ("is", "is one of") or term.sort not in _COMPARED or "among" in raw:
+    if asked not in ("is", "is one of") or term.sort not in _COMPARED:
         raise LeftToServerError(path)
     values = raw[asked] if asked == "is one of" else [raw[asked]]
     if term.sort == "yes_no":
         return {"fact": path, "is": [value == "yes" for value in values]}
     if term.sort == "text":
         return {"fact": path, "folded": [str(value).casefold() for value in values]}
-    return {"fact": path, "is": list(values)}
+    return {"fact": path, "is": list(values), **({"among": raw["among"]} if "among" in raw else {})}

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from records.document.faults import DocumentFaults
 from records.document.reader import read
+from records.document.words import WORD_LISTS
 from shared.times import read_time
 from tests.compliance.patched import FIXTURES, load, patched
 from tests.compliance.phone import Case
@@ -100,6 +101,9 @@ def with_amounts(draw: st.DrawFn, document: Json) -> Json:
     """Other amounts of water and products, where there is a mix."""
     for m, mix in enumerate(document.get("mixes") or []):
         for p in range(len(mix.get("products") or [])):
+            if draw(st.booleans()):
+                regime = draw(st.sampled_from(sorted(WORD_LISTS["regime"])))
+                document = patched(document, {f"mixes[{m}].products[{p}].regime": regime})
             if draw(st.booleans()):
                 amount = draw(quantity(AMOUNTS))
                 document = patched(document, {f"mixes[{m}].products[{p}].amount": amount})

@@ -60,6 +60,13 @@ def test_a_firms_answer_to_an_open_question_is_on_the_sheet_as_answered():
     assert told == {"answered": {"truth": True}, "open": {"truth": None}}
 
 
+def test_a_word_of_another_law_stays_one_that_does_not_tell():
+    asked = {"fact": "product.regime", "is": "biocide", "among": ["biocide", "plant-protection"]}
+    answers = Answers(read_facts(read(CASES[0].known), read_context({})), "products", {})
+    told = on_the_phone(asked, VOCABULARY.roots("products"), answers)
+    assert (told["is"], told["among"]) == (["biocide"], ["biocide", "plant-protection"])
+
+
 def test_a_limit_says_who_sets_it_and_a_doubtful_rule_its_doubt():
     sheet = CASES[0].sheet()
     wind = next(limit for limit in sheet["limits"] if limit["of"] == "wind_speed")

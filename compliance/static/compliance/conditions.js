@@ -39,7 +39,8 @@ window.conditions = (() => {
     const about = treatmentFacts.aboutOf(found);
     if ("present" in condition) return { truth: treatmentFacts.isPresent(found) === condition.present, about };
     if (found.kind !== "leaf" || found.value === null) return { truth: null, about };
-    return { truth: isOneOf(found.value, condition), about };
+    const foreign = condition.among && !condition.among.includes(found.value);
+    return { truth: foreign ? null : isOneOf(found.value, condition), about };
   }
 
   function judge(condition, facts, scope) {
