@@ -8,7 +8,7 @@ import pytest
 
 from compliance.facts_reader import VOCABULARY, read_facts
 from compliance.pages.phone_sheet import sheet_of
-from compliance.phone_sheet.conditions import Answers, LeftToServerError, on_the_phone
+from compliance.phone_sheet.conditions import Answers, on_the_phone
 from records.document.context import read_context
 from records.document.reader import read
 from tests.compliance.own import CALM, use_own
@@ -97,10 +97,3 @@ def values_in(value: Any) -> Iterator[Any]:
             yield from values_in(each)
     else:
         yield value
-
-
-def test_a_word_that_only_some_laws_know_is_left_to_the_server():
-    known = {"fact": "mix.form", "is": "tank", "among": ["tank", "dry"]}
-    answers = Answers(read_facts(read(load("documents/example.json")), read_context({})), "products", {})
-    with pytest.raises(LeftToServerError):
-        on_the_phone(known, VOCABULARY.roots("products"), answers)
