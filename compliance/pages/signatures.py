@@ -12,8 +12,8 @@ from django import forms
 from django.core.files import File
 from django.utils.translation import gettext_lazy as _
 
+from compliance.services.after_signing import sign_follow_up, void_treatment
 from compliance.services.password import TooManyTriesError, WrongPasswordError
-from compliance.services.signing import sign_follow_up, void_treatment
 from records.forms.signature import FollowUpForm, VoidForm
 from records.models import Treatment
 from records.pages.changes import TreatmentFormPage

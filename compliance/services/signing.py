@@ -11,11 +11,10 @@ from compliance.models import StoredCheck
 from compliance.services.check import Examined, examine, store
 from compliance.services.passkey import confirm_passkey
 from compliance.services.password import confirm_password
-from compliance.tasks import recheck_record
 from records.document.canonical import as_json
 from records.document.types import TreatmentDocument
-from records.models import SignedFollowUp, SignedRecord, Treatment, User
-from records.services import follow_ups, signing
+from records.models import SignedRecord, Treatment, User
+from records.services import signing
 from records.services.drafts import NotADraftError, lock
 from records.services.signing import Attachments
 from records.services.to_sign import Signer, document_to_sign
@@ -147,48 +146,6 @@ def sign_prepared(
     record = signing.sign(treatment, prepared.document, Attachments(answers, attached), signer, revision)
     store(record, examined, StoredCheck.Occasion.SIGNING)
     return record
-
-
-def void_treatment(treatment: Treatment, user: User, password: str, reason: str) -> SignedRecord:
-    """Make the record void. Raises WrongPasswordError, TooManyTriesError, and what `records` raises."""
-    confirm_password(user, password)
-    return signing.void(treatment, reason, Signer(user))
-
-
-def sign_follow_up(
-    treatment: Treatment,
-    user: User,
-    password: str,
-    *,
-    kind: str,
-    at: datetime,
-    detail: str = "",
-    evidence: Sequence[Json] | None = None,
-) -> SignedFollowUp:
-    """Sign a follow-up, and have the record checked again with it by the worker.
-
-    Raises WrongPasswordError, TooManyTriesError, and what `records` raises.
-    """
-    confirm_password(user, password)
-    return follow_up_confirmed(treatment, user, kind=kind, at=at, detail=detail, evidence=evidence)
-
-
-@transaction.atomic
-def follow_up_confirmed(
-    treatment: Treatment,
-    user: User,
-    *,
-    kind: str,
-    at: datetime,
-    detail: str = "",
-    evidence: Sequence[Json] | None = None,
-) -> SignedFollowUp:
-    """Sign a follow-up as `sign_follow_up` does, for a signer who is known to have confirmed it."""
-    row = follow_ups.sign_follow_up(
-        treatment, Signer(user), kind=kind, at=at, detail=detail, evidence=evidence
-    )
-    transaction.on_commit(lambda: recheck_record.enqueue(str(row.follows_id), str(row.firm_id)))
-    return row
 
 
 def _answers_to(findings: Sequence[Json], answers: Iterable[Mapping[str, Any]]) -> list[Json]:

@@ -6,7 +6,8 @@ from datetime import datetime, timedelta
 from typing import Any
 from uuid import uuid4
 
-from compliance.services.signing import UnansweredError, follow_up_confirmed, sign_confirmed
+from compliance.services.after_signing import follow_up_confirmed
+from compliance.services.signing import UnansweredError, sign_confirmed
 from project.demo.ahead import visits_ahead
 from project.demo.day import Day
 from project.demo.days import DayMaker

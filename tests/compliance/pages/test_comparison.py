@@ -8,7 +8,7 @@ from django.urls import reverse
 
 from compliance.models import StoredCheck
 from compliance.services import pack_keeping
-from compliance.services.signing import follow_up_confirmed
+from compliance.services.after_signing import follow_up_confirmed
 from tests.compliance.two_laws import EVENING, FIRST, LATER, SECOND, sign
 
 

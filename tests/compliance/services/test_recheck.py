@@ -11,10 +11,10 @@ from compliance import rechecking
 from compliance.models import PackVersion, Recheck, RecheckResult, StoredCheck
 from compliance.pack_reader import registered_packs
 from compliance.services import pack_keeping, recheck, recheck_basis
+from compliance.services.after_signing import void_treatment
 from compliance.services.check import erase_context
 from compliance.services.recheck import TakenUpElsewhereError, begin, go_on, summary, unfinished
 from compliance.services.recheck_basis import STORED, TODAY
-from compliance.services.signing import void_treatment
 from records.services.planning import plan_treatment
 from shared.canonical import canonical_bytes
 from shared.digests import digest

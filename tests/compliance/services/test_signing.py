@@ -12,15 +12,14 @@ from django.test import override_settings
 
 from compliance.check import Check
 from compliance.models import Determination, StoredCheck
+from compliance.services.after_signing import sign_follow_up, void_treatment
 from compliance.services.check import check_treatment
 from compliance.services.password import TooManyTriesError, WrongPasswordError, confirm_password
 from compliance.services.signing import (
     ReasonTooLongError,
     UnansweredError,
     prepare,
-    sign_follow_up,
     sign_treatment,
-    void_treatment,
 )
 from records import selectors
 from records.document.edits import Edit
