@@ -2,10 +2,24 @@
 
 from collections.abc import Callable
 
-from django.http import HttpRequest
+from django.http import HttpRequest, HttpResponse
 from django.http.response import HttpResponseBase
 
 Answer = Callable[[HttpRequest], HttpResponseBase]
+LARGEST_BODY = 30 * 1024 * 1024
+"""A photo with its form; whoever sends more, signed in or not, is not listened to."""
+
+
+def bounded(answer: Answer) -> Answer:
+    """Refuse a body that says it is larger, before a byte of it is read."""
+
+    def middleware(request: HttpRequest) -> HttpResponseBase:
+        length = request.META.get("CONTENT_LENGTH") or "0"
+        if not length.isdigit() or int(length) > LARGEST_BODY:
+            return HttpResponse(status=413)
+        return answer(request)
+
+    return middleware
 
 
 def kept_nowhere(answer: Answer) -> Answer:

@@ -2,7 +2,7 @@
 
 from datetime import timedelta
 
-from django.db.models import Q, QuerySet
+from django.db.models import F, Q, QuerySet
 
 from records.models import Firm, Seal, Treatment
 from shared import clock
@@ -12,7 +12,8 @@ LOOKED_BACK = timedelta(days=14)
 
 def seals_of(treatment: Treatment) -> QuerySet[Seal]:
     """Of a draft, what came in and was not taken as signed; of a record, all; the newest first."""
-    seals = Seal.objects.for_firm(treatment.firm).filter(treatment=treatment).select_related("by", "key")
+    seals = Seal.objects.for_firm(treatment.firm).filter(treatment=treatment)
+    seals = seals.select_related("by", "key").defer("document", "answers")
     return seals.filter(signed_record=None) if treatment.state == Treatment.State.DRAFT else seals
 
 
@@ -22,4 +23,5 @@ def to_look_at(firm: Firm) -> QuerySet[Seal]:
     asks = ~Q(marks=[]) | Q(signed_record=None, treatment__state__in=open_states)
     since = clock.now() - LOOKED_BACK
     seals = Seal.objects.for_firm(firm).filter(asks, received_at__gte=since)
-    return seals.select_related("by", "key", "treatment")
+    newest_first = seals.select_related("by", "key", "treatment").defer("document", "answers")
+    return newest_first.order_by(F("signed_record").asc(nulls_last=True), "-received_at")

@@ -7,6 +7,7 @@ from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import redirect
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from compliance.pages.signatures import TOO_MANY_TRIES, WRONG_PASSWORD
 from compliance.services.password import TooManyTriesError, WrongPasswordError, confirm_password
@@ -16,6 +17,7 @@ from records.pages.firm_page import FirmPage
 from records.services.device_keys import TooManyKeysError, register, revoke
 
 CHALLENGE = "device-challenge"
+AGAIN = gettext_lazy("This did not work. Load the page again and try once more.")
 
 
 class Devices(FirmPage):
@@ -30,9 +32,11 @@ class Devices(FirmPage):
         return self.page(challenge=challenge, own=own, others=others)
 
     def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
-        challenge = request.session.get(CHALLENGE, "")
+        challenge = request.session.get(CHALLENGE)
         sent = {name: request.POST.get(name, "") for name in ("device", "public", "proof", "password")}
         device = sent["device"].strip()
+        if not challenge:
+            return _fault("device", AGAIN)
         if not device or len(device) > 80:
             return _fault("device", _("Give this device a name of at most 80 letters."))
         try:
@@ -45,9 +49,10 @@ class Devices(FirmPage):
         except TooManyTriesError:
             return _fault("password", TOO_MANY_TRIES)
         except BadKeyError:
-            return _fault("device", _("This did not work. Load the page again and try once more."))
+            return _fault("device", AGAIN)
         except TooManyKeysError:
             return _fault("device", _("You have ten devices. End one of them first."))
+        del request.session[CHALLENGE]
         return JsonResponse({"key": str(key.pk)}, status=201)
 
 

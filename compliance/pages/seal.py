@@ -7,7 +7,8 @@ from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.urls import reverse
 from django.utils.translation import gettext as _
 
-from compliance.services.sealed import MOST_ANSWERS, BadSealError, Sent, receive
+from compliance.services.sealed import MOST_ANSWERS, BadSealError, Sent, TooManySealsError, receive
+from compliance.services.signing import LONGEST_REASON
 from records.document.faults import DocumentFaults
 from records.document.json_text import Bounds, load
 from records.pages.firm_page import FirmPage
@@ -25,10 +26,12 @@ class SealPage(FirmPage):
         treatment = self.treatment()
         try:
             seal = receive(treatment, request.user, _sent(request.body))
-        except (BadSealError, TimeError, ValueError):
-            return _refused(_("This signature does not hold. Sign again when there is a connection."))
         except DocumentFaults as error:
             return _refused("; ".join(each.say(self.language) for each in error.faults))
+        except TooManySealsError:
+            return _refused(_("Too many signatures for this treatment did not fit. Ask your manager."))
+        except (BadSealError, TimeError, ValueError):
+            return _refused(_("This signature does not hold. Sign again when there is a connection."))
         except SigningKeyError:
             return HttpResponse(status=503)
         signed = seal.signed_record and reverse("signed", kwargs={"uuid": treatment.pk})
@@ -63,6 +66,7 @@ def _is_answer(answer: object) -> bool:
         and set(answer) == {"rule", "about", "reason"}
         and isinstance(answer["rule"], str)
         and isinstance(answer["reason"], str)
+        and len(answer["reason"]) <= LONGEST_REASON
         and isinstance(answer["about"], list)
         and all(isinstance(path, str) for path in answer["about"])
     )

@@ -11,31 +11,30 @@ from typing import Any
 
 from django.db import transaction
 
-from compliance.services.sealed_wordings import WORDINGS
-from compliance.services.signing import LONGEST_REASON, Prepared, prepare, sign_prepared
-from records.document.canonical import as_json, canonical
+from compliance.services.sealed_judging import Sealed, signed
+from records.document.canonical import canonical
 from records.document.device_seal import read_device_key, seal_holds, statement
-from records.document.differing import differing
-from records.document.member_labels import member_label
 from records.document.reader import read
 from records.document.types import TreatmentDocument
-from records.models import DeviceKey, Seal, SignedRecord, Treatment, User
+from records.models import DeviceKey, Seal, Treatment, User
 from records.permissions import demand
 from records.services.drafts import lock
-from records.services.sheets import PARTS, were_issued
-from records.services.signing import UnreadEntriesError
-from records.services.to_sign import CLOCKS_DIFFER_BY, ImplausibleTimeError, Signer
+from records.services.to_sign import CLOCKS_DIFFER_BY, Signer
 from shared import clock
 from shared.digests import digest
 from shared.times import read_time
-from shared.wording import LANGUAGES, fill
 
-Json = dict[str, Any]
 MOST_ANSWERS = 200
+MOST_SEALS = 20
+"""Of one treatment that were not taken as signed."""
 
 
 class BadSealError(ValueError):
     """The seal does not hold: another key, another document, or another hand."""
+
+
+class TooManySealsError(ValueError):
+    """So many came in for the treatment and were not taken that no more are kept."""
 
 
 @dataclass(frozen=True)
@@ -55,7 +54,8 @@ class Sent:
 def receive(treatment: Treatment, user: User, sent: Sent) -> Seal:
     """Keep the seal, and sign the treatment with it where the draft is what was sealed. Sent twice it is one.
 
-    Raises PermissionDenied, BadSealError, and DocumentFaults for a document that can't be read.
+    Raises PermissionDenied, BadSealError, TooManySealsError, and DocumentFaults for a document that can't be
+    read.
     """
     demand(user, "records.sign_treatment", treatment)
     document = read(sent.document)
@@ -88,11 +88,14 @@ def _taken_in(
 ) -> Seal:
     locked = lock(treatment)
     own = digest(sent.document.encode())
-    if first := Seal.objects.for_firm(locked.firm).filter(key=key, treatment=locked, digest=own).first():
+    seals = Seal.objects.for_firm(locked.firm).filter(treatment=locked)
+    if first := seals.filter(key=key, digest=own).first():
         return first
+    if seals.filter(signed_record=None).count() >= MOST_SEALS:
+        raise TooManySealsError(locked.number)
     claimed_at, sent_at, now = read_time(sent.claimed_at), read_time(sent.sent_at), clock.now()
     signer = Signer(user, claimed_at, read_time(sent.device_at), _clock_ahead(sent_at, now))
-    record, why_not, marks = _signed(locked, sent, document, key, signer)
+    came = signed(locked, Sealed(document, sent.answers, sent.proof, key, signer, now))
     return Seal.objects.create(
         firm=locked.firm,
         treatment=locked,
@@ -106,73 +109,12 @@ def _taken_in(
         device_at=signer.device_at,
         sent_at=sent_at,
         received_at=now,
-        signed_record=record,
-        why_not=why_not,
-        marks=marks,
+        signed_record=came.record,
+        why_not=came.why_not,
+        marks=came.marks,
     )
 
 
 def _clock_ahead(sent_at: datetime, now: datetime) -> timedelta:
     ahead = sent_at - now
     return ahead if abs(ahead) > CLOCKS_DIFFER_BY else timedelta()
-
-
-Came = tuple[SignedRecord | None, list[Json], list[Json]]
-
-
-def _signed(
-    treatment: Treatment, sent: Sent, document: TreatmentDocument, key: DeviceKey, signer: Signer
-) -> Came:
-    """The signed record, or why there is none; and what a manager should look at."""
-    if treatment.state != Treatment.State.DRAFT:
-        return None, [_said("not_a_draft")], []
-    sealed = as_json(document)
-    parts = {name: sealed[name] for name in PARTS if name in sealed}
-    issued = were_issued(treatment, sealed, sent.proof)
-    prepared = prepare(treatment, signer, parts if issued else None)
-    if paths := differing(sealed, as_json(prepared.document)):
-        return None, [_differs(path) for path in paths], []
-    revoked = getattr(key, "revocation", None)
-    if revoked and revoked.at <= signer.claimed_at - signer.clock_ahead:
-        return None, [_said("revoked_before")], []
-    answers, unanswered = _answers(prepared, sent.answers)
-    marks = [_said("revoked_since")] if revoked else []
-    marks += [_said("unanswered", count=str(unanswered))] if unanswered else []
-    if signer.clock_ahead:
-        minutes = round(abs(signer.clock_ahead) / timedelta(minutes=1))
-        side = "clock_ahead" if signer.clock_ahead > timedelta() else "clock_behind"
-        marks.append(_said(side, minutes=str(minutes)))
-    try:
-        with transaction.atomic():
-            record = sign_prepared(treatment, prepared, answers, signer, treatment.revision)
-    except UnreadEntriesError:
-        return None, [_said("unread")], []
-    except ImplausibleTimeError:
-        return None, [_said("implausible_time")], []
-    return record, [], marks
-
-
-def _answers(prepared: Prepared, given: Sequence[Mapping[str, Any]]) -> tuple[list[Json], int]:
-    """The reasons that answer what is open, and how many required findings have none: the device could not
-    tell all that the rules ask, and a record is not kept from being made for that."""
-    reasons = {
-        (answer["rule"], tuple(answer["about"])): str(answer["reason"]).strip()[:LONGEST_REASON]
-        for answer in given
-    }
-    answers = []
-    for finding in prepared.open_findings:
-        if reason := reasons.get((finding["rule"], tuple(finding["about"]))):
-            answers.append({"rule": finding["rule"], "about": list(finding["about"]), "reason": reason})
-    return answers, len(prepared.open_findings) - len(answers)
-
-
-def _differs(path: str) -> Json:
-    """Both the member's name and where it stands: several items have members of one name."""
-    return {
-        language: fill(WORDINGS["differs"], {"member": f"{member_label(path, language)} ({path})"}, language)
-        for language in LANGUAGES
-    }
-
-
-def _said(wording_id: str, **blanks: str) -> Json:
-    return {language: fill(WORDINGS[wording_id], blanks, language) for language in LANGUAGES}

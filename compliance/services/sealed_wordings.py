@@ -22,13 +22,33 @@ WORDINGS: Catalogue = {
         "The moment at which it says it was sealed lies before the work, or in the future.",
         "El momento en que dice haberse sellado es anterior al trabajo, o está en el futuro.",
     ),
+    "clock_far_off": Wording(
+        "The clock of the device was more than a day off when this was sent.",
+        "El reloj del dispositivo iba más de un día desajustado al enviarse.",
+    ),
+    "before_the_key": Wording(
+        "It says that it was sealed before the key of the device was made.",
+        "Dice haberse sellado antes de que se creara la clave del dispositivo.",
+    ),
+    "before_the_sheet": Wording(
+        "It says that it was sealed before the device had what it sealed.",
+        "Dice haberse sellado antes de que el dispositivo tuviera lo que selló.",
+    ),
+    "late": Wording(
+        "It came in {hours} hours after it was sealed. Ask why.",
+        "Llegó {hours} horas después de sellarse. Pregunte por qué.",
+    ),
+    "rows_changed": Wording(
+        "{member} stands as the device had it; it has changed since.",
+        "{member} figura como lo tenía el dispositivo; ha cambiado después.",
+    ),
     "revoked_since": Wording(
         "The key of this device has been revoked since. Ask who signed.",
         "La clave de este dispositivo se revocó después. Pregunte quién firmó.",
     ),
     "unanswered": Wording(
-        "Required and open, and not asked for a reason on the device: {count}.",
-        "Exigido y abierto, sin que el dispositivo pidiera el motivo: {count}.",
+        "Required and open, and without a reason: {count}.",
+        "Exigido y abierto, y sin motivo: {count}.",
     ),
     "clock_ahead": Wording(
         "The clock of the device was {minutes} minutes ahead when this was sent. Check the times.",

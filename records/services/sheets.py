@@ -1,5 +1,6 @@
 """What a device keeps of a treatment to make a record on it: the document, as it would be signed."""
 
+from datetime import datetime
 from typing import Any
 
 from django.core import signing
@@ -7,6 +8,7 @@ from django.core import signing
 from records.document.canonical import as_json
 from records.models import Treatment, User
 from records.services.to_sign import Signer, document_to_sign
+from shared import clock
 from shared.canonical import canonical_bytes
 from shared.digests import digest
 
@@ -28,19 +30,19 @@ def sheet_of(treatment: Treatment, user: User) -> Json:
         "document": document,
         "revision": treatment.revision,
         "unread": len(treatment.unread),
-        "proof": signing.dumps(_named(treatment, document), salt=_SALT),
+        "proof": signing.dumps([clock.now().isoformat(), *_named(treatment, document, user)], salt=_SALT),
     }
 
 
-def were_issued(treatment: Treatment, document: Json, proof: str) -> bool:
-    """Whether a sheet of this treatment had these very parts, in the last thirty days."""
+def issued_at(treatment: Treatment, document: Json, user: User, proof: str) -> datetime | None:
+    """When a sheet of this treatment with these parts was given to this person, in the last thirty days."""
     try:
-        named = signing.loads(proof, salt=_SALT, max_age=_LONGEST_OUT)
-    except signing.BadSignature:
-        return False
-    return bool(named == _named(treatment, document))
+        at, *named = signing.loads(proof, salt=_SALT, max_age=_LONGEST_OUT)
+    except (signing.BadSignature, TypeError, ValueError):
+        return None
+    return datetime.fromisoformat(at) if named == _named(treatment, document, user) else None
 
 
-def _named(treatment: Treatment, document: Json) -> list[str]:
+def _named(treatment: Treatment, document: Json, user: User) -> list[str]:
     parts = {name: document.get(name) for name in PARTS}
-    return [str(treatment.pk), digest(canonical_bytes(parts))]
+    return [str(treatment.pk), str(user.pk), digest(canonical_bytes(parts))]

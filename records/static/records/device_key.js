@@ -7,6 +7,9 @@ window.deviceKey = (() => {
   const CURVE = { name: "ECDSA", namedCurve: "P-256" };
   const SIGNING = { name: "ECDSA", hash: "SHA-256" };
 
+  /* The same sign again and again, or digits in a row. */
+  const isGuessed = (pin) => new Set(pin).size < 3 || "01234567890 09876543210".includes(pin);
+
   class WrongPin extends Error {}
 
   const text = (bytes) =>
@@ -64,5 +67,5 @@ window.deviceKey = (() => {
     return signedBy(await crypto.subtle.importKey("pkcs8", half, CURVE, false, ["sign"]), bytes);
   }
 
-  return { kept, keep, forget, make, sign, WrongPin, SHORTEST_PIN };
+  return { kept, keep, forget, make, sign, WrongPin, SHORTEST_PIN, isGuessed };
 })();

@@ -14,6 +14,7 @@
     const { device, pin, again, password } = form().elements;
     const words = form().dataset;
     if (pin.value.length < deviceKey.SHORTEST_PIN) return complain("pin", words.short);
+    if (deviceKey.isGuessed(pin.value)) return complain("pin", words.guessed);
     if (pin.value !== again.value) return complain("again", words.differ);
     const made = await deviceKey.make(pin.value, words.challenge);
     const data = new FormData(form());

@@ -8,6 +8,7 @@
   let sent = new Map();
   let timer = null;
   let goingOn = false;
+  let isKept = true; // what was typed last, on this device
   let ready = false; // before that a button is the browser's own business
 
   const draftForm = () => document.querySelector("form[data-draft]");
@@ -55,7 +56,7 @@
       states: controlsOf(field).map((c) => (isTicked(c) ? [c.name, c.value, c.checked] : [c.name, null, c.value])),
     };
     unsaved.set(field.id, entry);
-    shelf.put(entry);
+    isKept = shelf.put(entry);
   }
 
   /* The server merges by the revision that a value was typed on, which the page may have left behind. */
@@ -152,7 +153,7 @@
 
   function wordsFor(status) {
     const words = draftForm().dataset;
-    return { 401: words.signedOut, 403: words.stale, 409: words.stale }[status] ?? words.unsaved;
+    return { 401: words.signedOut, 403: words.stale, 409: words.stale }[status] ?? (isKept ? words.unsaved : words.noRoom);
   }
 
   /* Without a signal only to a page that is on this device. */

@@ -41,6 +41,9 @@
     const cache = await caches.open(mine);
     const wanted = new Set(pages.map(({ address }) => new URL(address, location.origin).href));
     for (const request of await cache.keys()) if (!wanted.has(request.url)) await cache.delete(request);
+    for (const key of Object.keys(localStorage)) {
+      if (key.startsWith("sent:") && ![...wanted].some((page) => page.includes(key.split("/")[1]))) localStorage.removeItem(key);
+    }
     for (const page of pages) await keepPage(cache, page);
     document.documentElement.dataset.kept = "all";
   }

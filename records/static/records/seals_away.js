@@ -27,7 +27,10 @@
     const body = JSON.stringify({ ...seal.sent, sent_at: reading.momentIn("UTC", Date.now()) });
     const headers = { "Content-Type": "application/json", "X-CSRFToken": token() };
     const answer = await fetch(seal.address, { method: "POST", body, headers });
-    if (answer.status === 422) return { text: `${seal.number}: ${(await answer.json()).fault}` };
+    if (answer.status === 422) {
+      sealedHere.drop(seal.treatment);
+      return { text: `${seal.number}: ${words().notSigned} ${(await answer.json()).fault}` };
+    }
     if (!answer.ok || answer.redirected) return null;
     const { signed, whyNot } = await answer.json();
     sealedHere.drop(seal.treatment);

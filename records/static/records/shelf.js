@@ -27,11 +27,13 @@ window.shelf = (() => {
     }
   }
 
+  /* Whether the device keeps it: without room the page alone still holds what was typed. */
   function put(entry) {
     try {
       localStorage.setItem(entry.key, JSON.stringify(entry));
+      return true;
     } catch {
-      /* Without storage the page itself still holds what was typed. */
+      return false;
     }
   }
 

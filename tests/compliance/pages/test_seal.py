@@ -2,7 +2,7 @@
 
 import json
 from dataclasses import asdict, replace
-from datetime import datetime
+from datetime import datetime, timedelta
 
 import pytest
 import time_machine
@@ -21,20 +21,19 @@ BACK_IN_THE_YARD = datetime.fromisoformat("2026-09-14T17:30:00-07:00")
 
 @pytest.fixture(autouse=True)
 def in_the_yard():
-    with time_machine.travel(BACK_IN_THE_YARD, tick=False):
-        yield
+    with time_machine.travel(BACK_IN_THE_YARD, tick=False) as clock:
+        yield clock
 
 
 @pytest.fixture
-def device(member, firm) -> Device:
+def sent(done, member, firm, in_the_yard):
+    """By a device that was set up, and kept the treatment, in the morning."""
     device = Device()
+    in_the_yard.shift(-timedelta(hours=8))
     device.register(member.user, firm)
-    return device
-
-
-@pytest.fixture
-def sent(device, done, member):
-    return device.sealed(done, member.user, ON_THE_ROOF, sent_at=BACK_IN_THE_YARD)
+    sheet = sheet_of(done, member.user)
+    in_the_yard.shift(timedelta(hours=8))
+    return device.sealed(done, member.user, ON_THE_ROOF, sheet=sheet, sent_at=BACK_IN_THE_YARD)
 
 
 def post(client, treatment, body):
@@ -78,6 +77,16 @@ def test_what_is_no_seal_is_refused_in_words(client, member, done, body):
     assert not SignedRecord.objects.for_firm(done.firm).exists()
 
 
+def test_faults_of_a_sealed_document_are_said(client, member, done, sent):
+    client.force_login(member.user)
+    document = json.loads(sent.document)
+    document["timing"]["finished_at"] = "2026-09-14T08:00:00-07:00"
+    text = json.dumps(document, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+    answer = post(client, done, json.dumps(asdict(replace(sent, document=text))))
+    assert answer.status_code == 422
+    assert "timing.finished_at" in answer.json()["fault"]
+
+
 def test_times_and_keys_of_another_shape_are_refused_too(client, member, done, sent):
     client.force_login(member.user)
     for changed in ({"claimed_at": "soon"}, {"sent_at": ""}, {"key": "none"}, {"document": "x" * 1_200_000}):
@@ -107,6 +116,7 @@ def test_a_device_is_set_up_with_the_password_and_ended_by_its_person_alone(clie
     assert (wrong.status_code, wrong.json()["control"]) == (422, "password")
     assert client.post(reverse("devices"), told | {"password": PASSWORD, "device": " "}).status_code == 422
     assert client.post(reverse("devices"), told | {"password": PASSWORD}).status_code == 201
+    assert client.post(reverse("devices"), told | {"password": PASSWORD}).status_code == 422
     key = DeviceKey.objects.for_firm(member.firm).get()
     end = reverse("end_device", kwargs={"uuid": key.pk})
     client.force_login(stranger.user)

@@ -7,7 +7,7 @@ import pytest
 import time_machine
 from django.core.exceptions import PermissionDenied
 
-from compliance.services.sealed import BadSealError, receive
+from compliance.services.sealed import BadSealError, TooManySealsError, receive
 from compliance.services.signing import prepare
 from records import selectors
 from records.document.canonical import as_json
@@ -33,15 +33,27 @@ def in_the_yard():
 
 
 @pytest.fixture
-def device(member, firm) -> Device:
+def device(member, firm, in_the_yard) -> Device:
+    """Registered the day before."""
     device = Device()
+    in_the_yard.shift(-timedelta(days=1))
     device.register(member.user, firm)
+    in_the_yard.shift(timedelta(days=1))
     return device
 
 
 @pytest.fixture
-def sent(device, done, member):
-    return device.sealed(done, member.user, ON_THE_ROOF, sent_at=BACK_IN_THE_YARD)
+def sheet(done, member, in_the_yard) -> dict:
+    """As it was kept on the morning of the day."""
+    in_the_yard.shift(-timedelta(hours=8))
+    sheet = sheet_of(done, member.user)
+    in_the_yard.shift(timedelta(hours=8))
+    return sheet
+
+
+@pytest.fixture
+def sent(device, done, member, sheet):
+    return device.sealed(done, member.user, ON_THE_ROOF, sheet=sheet, sent_at=BACK_IN_THE_YARD)
 
 
 def records_of(treatment: Treatment) -> list[SignedRecord]:
@@ -76,16 +88,14 @@ def test_sent_twice_it_is_one_record(done, member, sent):
 
 
 def test_reasons_given_on_the_device_stand_in_the_record_and_the_rest_is_put_before_the_manager(
-    done, member, device
+    done, member, device, sheet
 ):
     findings = prepare(done, Signer(member.user)).open_findings
     given = {"rule": findings[0]["rule"], "about": findings[0]["about"], "reason": "No gauge on the rig."}
-    sent = device.sealed(done, member.user, ON_THE_ROOF, answers=[given], sent_at=BACK_IN_THE_YARD)
+    sent = device.sealed(done, member.user, ON_THE_ROOF, sheet=sheet, answers=[given], sent_at=BACK_IN_THE_YARD)
     seal = receive(done, member.user, sent)
     assert selectors.record_file(seal.signed_record)["record"]["answers"] == [given]
-    assert (
-        said(seal.marks) == f"Required and open, and not asked for a reason on the device: {len(findings) - 1}."
-    )
+    assert said(seal.marks) == f"Required and open, and without a reason: {len(findings) - 1}."
 
 
 def test_a_colleagues_later_change_keeps_it_from_being_signed_and_is_named(done, member, colleague, sent):
@@ -101,12 +111,12 @@ def test_firm_customer_and_site_stand_as_the_device_had_them_although_the_rows_c
     customer = done.site.customer
     customer.name = "B. Marlowe"
     customer.save()
-    (record,) = [receive(done, member.user, sent).signed_record]
-    assert selectors.document_of(record)["customer"]["name"] == "A. Marlowe"
+    seal = receive(done, member.user, sent)
+    assert selectors.document_of(seal.signed_record)["customer"]["name"] == "A. Marlowe"
+    assert "Name of the customer (customer.name) stands as the device had it; it has changed since." in said(seal.marks)
 
 
-def test_parts_that_no_sheet_had_are_not_taken(done, member, device):
-    sheet = sheet_of(done, member.user)
+def test_parts_that_no_sheet_had_are_not_taken(done, member, device, sheet):
     sheet["document"]["customer"]["name"] = "Somebody Else"
     sent = device.sealed(done, member.user, ON_THE_ROOF, sheet=sheet, sent_at=BACK_IN_THE_YARD)
     seal = receive(done, member.user, sent)
@@ -169,7 +179,7 @@ def test_a_device_whose_clock_is_three_hours_ahead_is_taken_and_marked(done, mem
     ahead = BACK_IN_THE_YARD + timedelta(hours=3)
     seal = receive(done, member.user, device.sealed(done, member.user, ahead, sent_at=ahead))
     assert seal.signed_record
-    assert said(seal.marks).endswith("180 minutes ahead when this was sent. Check the times.")
+    assert "180 minutes ahead when this was sent. Check the times." in said(seal.marks)
     assert (seal.claimed_at, seal.received_at) == (ahead, BACK_IN_THE_YARD)
 
 
@@ -179,9 +189,10 @@ def test_a_claim_in_the_future_by_a_clock_that_is_right_signs_nothing(done, memb
     assert receive(done, member.user, sent).signed_record is None
 
 
-def test_what_was_signed_meanwhile_is_not_signed_again_and_the_seal_is_kept(done, member, device, sent):
+def test_what_was_signed_meanwhile_is_not_signed_again_and_the_seal_is_kept(done, member, device, sheet, sent):
     first = receive(done, member.user, sent)
-    again = device.sealed(done, member.user, ON_THE_ROOF + timedelta(minutes=2), sent_at=BACK_IN_THE_YARD)
+    at = ON_THE_ROOF + timedelta(minutes=2)
+    again = device.sealed(done, member.user, at, sheet=sheet, sent_at=BACK_IN_THE_YARD)
     second = receive(done, member.user, again)
     assert first.signed_record and second.signed_record is None
     assert len(records_of(done)) == 1
@@ -216,3 +227,58 @@ def test_the_sheet_is_what_would_be_signed_but_for_the_moment(done, member):
     document = as_json(prepare(done, Signer(member.user)).document)
     document["timing"].pop("recorded_at")
     assert sheet["document"] == document
+
+
+def test_a_claim_from_before_the_key_or_the_sheet_signs_nothing(done, member, device, in_the_yard):
+    before_the_sheet = device.sealed(done, member.user, ON_THE_ROOF, sent_at=BACK_IN_THE_YARD)
+    seal = receive(done, member.user, before_the_sheet)
+    assert seal.signed_record is None
+    assert said(seal.why_not) == "It says that it was sealed before the device had what it sealed."
+    newer = Device()
+    newer.register(member.user, done.firm)
+    seal = receive(done, member.user, newer.sealed(done, member.user, ON_THE_ROOF, sent_at=BACK_IN_THE_YARD))
+    assert said(seal.why_not) == "It says that it was sealed before the key of the device was made."
+
+
+@pytest.mark.parametrize("days", [-400, 2, 3000])
+def test_a_device_whose_clock_is_days_off_signs_nothing(done, member, device, sheet, days):
+    off = BACK_IN_THE_YARD + timedelta(days=days)
+    seal = receive(done, member.user, device.sealed(done, member.user, off, sheet=sheet, sent_at=off))
+    assert seal.signed_record is None
+    assert "more than a day off" in said(seal.why_not)
+
+
+def test_a_clock_that_was_set_forward_to_send_does_not_reach_behind_a_revocation(
+    done, member, device, sheet, in_the_yard
+):
+    revoke(device.key, member.user)
+    in_the_yard.shift(timedelta(hours=1))
+    claimed = BACK_IN_THE_YARD + timedelta(minutes=30)
+    sent_at = BACK_IN_THE_YARD + timedelta(hours=20)
+    seal = receive(done, member.user, device.sealed(done, member.user, claimed, sheet=sheet, sent_at=sent_at))
+    assert seal.signed_record is None
+
+
+def test_a_record_that_comes_in_days_later_is_marked(done, member, sent, in_the_yard):
+    in_the_yard.shift(timedelta(days=3))
+    later = (BACK_IN_THE_YARD + timedelta(days=3)).isoformat()
+    seal = receive(done, member.user, replace(sent, sent_at=later))
+    assert "It came in 79 hours after it was sealed. Ask why." in said(seal.marks)
+
+
+def test_another_persons_sheet_proves_nothing(done, member, colleague, device):
+    theirs = sheet_of(done, colleague.user)
+    theirs["document"]["record"]["entered_by"] = member.user.name
+    theirs["document"]["customer"]["name"] = "Somebody Else"
+    sent = device.sealed(done, member.user, BACK_IN_THE_YARD, sheet=theirs, sent_at=BACK_IN_THE_YARD)
+    assert receive(done, member.user, sent).signed_record is None
+
+
+def test_only_so_many_that_do_not_fit_are_kept(done, member, colleague, device, sheet):
+    typed(done, colleague.user, "notes", "Gate left open.")
+    for minute in range(20):
+        at = ON_THE_ROOF + timedelta(minutes=minute)
+        receive(done, member.user, device.sealed(done, member.user, at, sheet=sheet, sent_at=BACK_IN_THE_YARD))
+    with pytest.raises(TooManySealsError):
+        at = ON_THE_ROOF + timedelta(minutes=30)
+        receive(done, member.user, device.sealed(done, member.user, at, sheet=sheet, sent_at=BACK_IN_THE_YARD))

@@ -1,0 +1,133 @@
+"""Whether what was sealed on a device becomes the record, why not, and what a manager should look at."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+from typing import Any
+
+from django.db import transaction
+
+from compliance.services.sealed_wordings import WORDINGS
+from compliance.services.signing import Prepared, prepare, sign_prepared
+from records.document.canonical import as_json
+from records.document.differing import differing
+from records.document.member_labels import member_label
+from records.document.types import TreatmentDocument
+from records.models import DeviceKey, SignedRecord, Treatment
+from records.services.sheets import PARTS, issued_at
+from records.services.signing import UnreadEntriesError
+from records.services.to_sign import CLOCKS_DIFFER_BY, ImplausibleTimeError, Signer, document_to_sign
+from shared.wording import LANGUAGES, fill
+
+Json = dict[str, Any]
+MOST_AHEAD = timedelta(days=1)
+"""A device's clock that is further off is no clock."""
+LATE = timedelta(days=1)
+
+
+@dataclass(frozen=True)
+class Sealed:
+    """What came in: document, reasons, proof of its sheet, key, who signs with which clock, and when."""
+
+    document: TreatmentDocument
+    answers: Sequence[Mapping[str, Any]]
+    proof: str
+    key: DeviceKey
+    signer: Signer
+    received_at: datetime
+
+    @property
+    def sealed_by(self) -> datetime:
+        """The latest moment at which it can have been sealed, by the claim and by the device's clock."""
+        return max(self.signer.claimed_at, self.signer.claimed_at - self.signer.clock_ahead)
+
+
+@dataclass(frozen=True)
+class Came:
+    """The record, or why there is none; and what to look at. Sentences by language."""
+
+    record: SignedRecord | None = None
+    why_not: list[Json] = field(default_factory=list)
+    marks: list[Json] = field(default_factory=list)
+
+
+def signed(treatment: Treatment, sealed: Sealed) -> Came:
+    """Sign the locked draft as it was sealed, where it is that and the seal may count."""
+    if treatment.state != Treatment.State.DRAFT:
+        return Came(why_not=[_said("not_a_draft")])
+    document = as_json(sealed.document)
+    given_out = issued_at(treatment, document, sealed.signer.user, sealed.proof)
+    if refusal := _refusal(sealed, given_out):
+        return Came(why_not=[_said(refusal)])
+    parts = {name: document[name] for name in PARTS if name in document}
+    prepared = prepare(treatment, sealed.signer, parts if given_out else None)
+    if paths := differing(document, as_json(prepared.document)):
+        return Came(why_not=[_naming("differs", path) for path in paths])
+    answers = _answers(prepared, sealed.answers)
+    marks = [*_marks(treatment, sealed, document), *_unanswered(prepared, answers)]
+    try:
+        with transaction.atomic():
+            record = sign_prepared(treatment, prepared, answers, sealed.signer, treatment.revision)
+    except UnreadEntriesError:
+        return Came(why_not=[_said("unread")])
+    except ImplausibleTimeError:
+        return Came(why_not=[_said("implausible_time")])
+    return Came(record, marks=marks)
+
+
+def _refusal(sealed: Sealed, given_out: datetime | None) -> str:
+    """Why the seal may not count, whatever it seals; nothing where it may."""
+    revoked = getattr(sealed.key, "revocation", None)
+    if abs(sealed.signer.clock_ahead) > MOST_AHEAD:
+        return "clock_far_off"
+    if revoked and revoked.at <= sealed.sealed_by:
+        return "revoked_before"
+    if sealed.sealed_by < sealed.key.made_at - CLOCKS_DIFFER_BY:
+        return "before_the_key"
+    if given_out and sealed.sealed_by < given_out - CLOCKS_DIFFER_BY:
+        return "before_the_sheet"
+    return ""
+
+
+def _marks(treatment: Treatment, sealed: Sealed, document: Json) -> Iterator[Json]:
+    if hasattr(sealed.key, "revocation"):
+        yield _said("revoked_since")
+    if ahead := sealed.signer.clock_ahead:
+        minutes = str(round(abs(ahead) / timedelta(minutes=1)))
+        yield _said("clock_ahead" if ahead > timedelta() else "clock_behind", minutes=minutes)
+    if (late := sealed.received_at - sealed.sealed_by) > LATE:
+        yield _said("late", hours=str(round(late / timedelta(hours=1))))
+    now = as_json(document_to_sign(treatment, sealed.signer))
+    sealed_parts, parts_now = ({name: of.get(name) for name in PARTS} for of in (document, now))
+    for path in differing(sealed_parts, parts_now):
+        yield _naming("rows_changed", path)
+
+
+def _answers(prepared: Prepared, given: Sequence[Mapping[str, Any]]) -> list[Json]:
+    """The reasons that answer what is open: the device could not tell all that the rules ask."""
+    reasons = {(each["rule"], tuple(each["about"])): str(each["reason"]).strip() for each in given}
+    findings = prepared.open_findings
+    keyed = [(each, reasons.get((each["rule"], tuple(each["about"])))) for each in findings]
+    return [
+        {"rule": finding["rule"], "about": list(finding["about"]), "reason": reason}
+        for finding, reason in keyed
+        if reason
+    ]
+
+
+def _unanswered(prepared: Prepared, answers: Sequence[Json]) -> Iterator[Json]:
+    """A record is not kept from being made for want of a reason; a manager is told."""
+    if left := len(prepared.open_findings) - len(answers):
+        yield _said("unanswered", count=str(left))
+
+
+def _naming(wording_id: str, path: str) -> Json:
+    """Both the member's name and where it stands: several items have members of one name."""
+    return {
+        language: fill(WORDINGS[wording_id], {"member": f"{member_label(path, language)} ({path})"}, language)
+        for language in LANGUAGES
+    }
+
+
+def _said(wording_id: str, **blanks: str) -> Json:
+    return {language: fill(WORDINGS[wording_id], blanks, language) for language in LANGUAGES}
