@@ -113,7 +113,7 @@ def test_firm_customer_and_site_stand_as_the_device_had_them_although_the_rows_c
     customer.save()
     seal = receive(done, member.user, sent)
     assert selectors.document_of(seal.signed_record)["customer"]["name"] == "A. Marlowe"
-    assert "Name of the customer (customer.name) stands as the device had it; it has changed since." in said(seal.marks)
+    assert "(customer.name) stands as the device had it; it has changed since." in said(seal.marks)
 
 
 def test_parts_that_no_sheet_had_are_not_taken(done, member, device, sheet):
