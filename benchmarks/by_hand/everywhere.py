@@ -14,6 +14,7 @@ from shared.quantities import UNITS
 from shared.wording import Wording
 
 NOT_RECEIVED = Wording("When the record came in is not known.", "No se sabe cuándo llegó el registro.")
+NOT_INSIDE = Wording("The work was not inside a building.", "El trabajo no fue dentro de un edificio.")
 NOT_STOOD_DOWN = Wording("The day was not stood down.", "El día no se suspendió.")
 FIGURES_OF = {figures.name: figures for figures in FIGURES}
 
@@ -30,6 +31,7 @@ def find(hand: Hand) -> None:
         marks(hand, line)
     forecast(hand)
     readings(hand)
+    outside(hand)
     recorded, finished = (value(hand.root, f"timing.{name}_at") for name in ("recorded", "finished"))
     assert isinstance(recorded, datetime) and isinstance(finished, datetime) and recorded >= finished
     about = ("timing.recorded_at", "timing.finished_at")
@@ -42,7 +44,10 @@ def find(hand: Hand) -> None:
 def marks(hand: Hand, line: Subject) -> None:
     product = line.roots["product"]
     assert value(product, "kind") == "pesticide" and value(product, "regime") == "pesticide"
-    for rule, mark in (("kind", "kind"), ("exempt", "regime")):
+    number = f"{line.path}.registration_number"
+    both = (number, f"{line.path}.regime")
+    hand.met("everywhere/agreement/exempt-registered", "agreement/no_contradiction", both, whose=line.name)
+    for rule, mark in (("kind", "kind"), ("exempt", "regime"), ("active", "kind")):
         about = (f"{line.path}.{mark}",)
         hand.met(f"everywhere/agreement/{rule}", "agreement/no_contradiction", about, whose=line.name)
 
@@ -55,6 +60,14 @@ def forecast(hand: Hand) -> None:
     about = (names[0], names[2])
     hand.met("everywhere/agreement/forecast", "agreement/no_contradiction", about)
     hand.met("everywhere/forecast/issued", "record/met", (names[0],))
+
+
+def outside(hand: Hand) -> None:
+    assert value(hand.root, "site.indoors") is False
+    hand.let_be("everywhere/agreement/indoors", ("site.indoors",), NOT_INSIDE)
+    killers = [line for line in rows(hand.root, "treatment.products") if value(line, "kind") == "pesticide"]
+    about = (f"{killers[0].path}.kind",)
+    hand.met("everywhere/agreement/no-pesticide", "agreement/no_contradiction", about)
 
 
 def mixed(mix: Branch) -> Exact:
@@ -121,6 +134,8 @@ def readings(hand: Hand) -> None:
         warm += [f"{path}.temperature", f"{path}.temperature"]
         assert quantity(reading, "relative_humidity").to("percent") <= 100
         humid.append(f"{path}.relative_humidity")
+    skies = tuple(f"{reading.path}.sky" for reading in rows(hand.root, "treatment.readings_between"))
+    hand.met("everywhere/agreement/rain", "agreement/no_contradiction", skies)
     hand.met("everywhere/agreement/calm", "agreement/no_contradiction", tuple(calm))
     if unsure:
         unknown = Judgement(NOT_APPLICABLE, "agreement/not_all", tuple(wind))

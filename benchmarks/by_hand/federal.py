@@ -44,6 +44,9 @@ OF_PRODUCTS = ("us/record/product-name", "us/record/registration-number", "us/re
 
 def find(hand: Hand) -> None:
     restricted_use(hand)
+    for line in hand.facts.subjects["products"].subjects:
+        about = (f"{line.path}.registration_number",)
+        hand.met("us/agreement/number", "agreement/no_contradiction", about, whose=line.name)
     features, taken = rows(hand.root, "site.features"), rows(hand.root, "protection")
     for name, (kinds, steps) in CALLED_FOR.items():
         protection(

@@ -1,11 +1,13 @@
-"""What a record says against itself: work on a day stood down, a record completed before the work was, and a
-forecast that was none for the day."""
+"""What a record says against itself: work on a day stood down, a record completed before the work was, a
+forecast that was none for the day, and the marks of a product line."""
 
 from collections.abc import Iterator
 from datetime import timedelta
 
+from compliance.facts_reader.tree import exempt_with_number
 from compliance.rulebook.facts import Items, Leaf, Node
-from records.document.types import Mix, Timing, TreatmentDocument
+from records.document.registration import is_epa_number, registration_key
+from records.document.types import Mix, Product, Timing, TreatmentDocument
 from shared.times import read_time
 
 _ENDS = ("timing.recorded_at", "timing.finished_at")
@@ -51,6 +53,20 @@ def forecast_out_of_time(document: TreatmentDocument) -> Leaf:
     times = {_ISSUED: issued, "timing.started_at": start, "timing.finished_at": finish}
     lacks = tuple(path for path, moment in times.items() if moment is None)
     return Leaf(None, lacks, lacks)
+
+
+def marks_of(line: Product, path: str) -> dict[str, Node]:
+    """What the marks of a product line say of each other; unknown where one of them is left out."""
+    number, regime = f"{path}.registration_number", f"{path}.regime"
+    stated = registration_key(line.registration_number) is not None
+    both = stated and line.regime is not None
+    lacks = tuple(path for path, there in ((number, stated), (regime, line.regime is not None)) if not there)
+    return {
+        "exempt_with_number": Leaf(exempt_with_number(line) if both else None, (number, regime), lacks),
+        "federal_number": Leaf(
+            is_epa_number(line.registration_number) if stated else None, (number,), () if stated else (number,)
+        ),
+    }
 
 
 def _of_mixes(document: TreatmentDocument) -> Iterator[str]:

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterable
 
-from compliance.facts_reader.contradictions import contradictions
+from compliance.facts_reader.contradictions import contradictions, marks_of
 from compliance.facts_reader.county import county_of
 from compliance.facts_reader.readings import belonging, between
 from compliance.rulebook.facts import Branch, Items, Leaf, Node, branches, member
@@ -65,7 +65,9 @@ def product_facts(document: TreatmentDocument, line: Branch, mix: int, product: 
     if isinstance(strength, NoAmount) and not isinstance(weighed, NoAmount):
         strength = amounts.strength(document, mix, product, "lb/(100 gal)")
     about = (f"{line.path}.amount",)
+    stated = ((document.mixes or [])[mix].products or [])[product]
     derived = {
+        **marks_of(stated, line.path),
         "applied": _leaf(amounts.product_applied(document, mix, product), about),
         "rate": _leaf(amounts.product_rate(document, mix, product), about),
         "strength": _leaf(strength, about),

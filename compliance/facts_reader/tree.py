@@ -8,9 +8,10 @@ from typing import Any
 
 from compliance.rulebook.facts import Branch, Items, Leaf, Node
 from records.document.members import Member, members_of
-from records.document.registration import registration_key
-from records.document.types import Part
+from records.document.registration import is_epa_number, registration_key
+from records.document.types import Part, Product
 from shared.times import read_time
+from shared.wording import Wording
 
 _READERS: Mapping[str, Callable[[Any], Any]] = {
     "time": read_time,
@@ -20,6 +21,10 @@ _READERS: Mapping[str, Callable[[Any], Any]] = {
 }
 _Builder = Callable[[Any, str], Node]
 _REGISTRATION = "registration_number"
+_EXEMPT_WITH_NUMBER = Wording(
+    "entered as exempt, with a federal registration number beside it",
+    "anotado como exento, con un número de registro federal al lado",
+)
 LEFT_OUT = frozenset({"earlier", "signatures"})
 """Members that no rule reads by path: earlier documents are measured, signatures are verified elsewhere."""
 
@@ -31,7 +36,15 @@ def tree_of(part: Part, path: str) -> Branch:
         value = getattr(part, attribute)
         if value is not None and not (name == _REGISTRATION and registration_key(value) is None):
             members[name] = build(value, before + name)
+    if isinstance(part, Product) and exempt_with_number(part):
+        about = (before + _REGISTRATION, f"{before}regime")
+        members["regime"] = Leaf(None, about, about, _EXEMPT_WITH_NUMBER)
     return Branch(path, members)
+
+
+def exempt_with_number(line: Product) -> bool:
+    """Whether a line is entered as exempt from registration and carries a federal registration number."""
+    return line.regime == "exempt" and is_epa_number(line.registration_number)
 
 
 @cache

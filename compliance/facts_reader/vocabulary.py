@@ -99,6 +99,12 @@ _PRODUCT = _with(
     applied=_quantity("Product applied", "Producto aplicado", "volume", "mass"),
     rate=_quantity("Product per area", "Producto por superficie", *_PER_AREA),
     strength=_quantity("Strength of the mix", "Concentración de la mezcla", "share", "mass_per_volume"),
+    exempt_with_number=_yes_no(
+        "Exempt, with a federal registration number", "Exento, con un número de registro federal"
+    ),
+    federal_number=_yes_no(
+        "Number in the form of a federal registration", "Número con la forma de un registro federal"
+    ),
 )
 _PERSON = _with(
     _item(_PEOPLE),

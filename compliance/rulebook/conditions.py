@@ -231,9 +231,10 @@ def _read_present(part: Params, form: str, roots: Roots) -> Condition:
 
 
 def is_present(node: Node) -> bool:
-    """Whether something is there: false for what is left out and for an empty list or object."""
+    """Whether something is there, though it may not tell: false for what is left out and for an empty list or
+    object."""
     if isinstance(node, Leaf):
-        return node.value is not None
+        return node.value is not None or node.why is not None
     return bool(node.items if isinstance(node, Items) else node.members)
 
 

@@ -4,6 +4,7 @@ import re
 
 _WORDS = frozenset({"epa", "reg", "registration", "no", "nr", "number", "mapp"})
 """What stands before a number without being part of it."""
+_EPA = re.compile("[0-9]+(-[0-9]+){1,2}")
 
 
 def registration_key(text: str | None) -> str | None:
@@ -15,3 +16,8 @@ def registration_key(text: str | None) -> str | None:
     while parts and parts[0] in _WORDS:
         parts = parts[1:]
     return "-".join(parts) if re.search("[1-9]", "".join(parts)) else None
+
+
+def is_epa_number(text: str | None) -> bool:
+    """Whether it has the form of a federal registration number: company, product, and a distributor's."""
+    return bool(_EPA.fullmatch(registration_key(text) or ""))

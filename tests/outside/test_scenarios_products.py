@@ -140,7 +140,7 @@ def test_two_products_of_one_visit_fall_under_two_laws(situation, place):
 
 def test_a_biocide_alone_on_a_roof_falls_under_no_plant_protection_duty_and_no_all_clear_is_given():
     """Regulation (EC) 1107/2009, art. 67(1): plant protection products only."""
-    answer = visit("roof-in-the-union", {PRODUCT: ALGAE_BIOCIDE})
+    answer = visit("roof-in-the-union", {PRODUCT: ALGAE_BIOCIDE, "targets": ["algae"]})
     assert outcomes(answer, "eu/") == {"not_applicable"}
     assert answer["outcome"] == "cant_tell"
     assert any("Biocides" in left_out for left_out in answer["not_checked"])

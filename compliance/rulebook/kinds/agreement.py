@@ -9,7 +9,7 @@ from compliance.rulebook.errors import RuleError
 from compliance.rulebook.facts import Paths, Scope
 from compliance.rulebook.kind import Judgement, Kind
 from compliance.rulebook.outcome import Outcome
-from compliance.rulebook.reading import Params, as_wording, one_of, quantity
+from compliance.rulebook.reading import Params, as_wording, as_yes_no, one_of, quantity
 from compliance.rulebook.sizes import Exact, Measured
 from compliance.rulebook.vocabulary import Figures
 from shared.quantities import Quantity
@@ -26,7 +26,8 @@ class Agreement(Kind):
     """A record must be able to tell the truth: figures that disagree are findings, never faults.
 
     Only what is stated can disagree: where a figure is left out there is nothing to set against the other,
-    and a `never` of which a part is unknown doesn't apply.
+    and a `never` of which a part is unknown doesn't apply. With `leaves_open` a contradiction is no breach: it
+    leaves unknown what other rules were to be asked of the record.
     """
 
     name = "agreement"
@@ -49,6 +50,7 @@ class Agreement(Kind):
             "No consta todo lo que aquí podría contradecirse.",
         ),
         "agreement/contradicts": Wording("{says} {mend}", "{says} {mend}"),
+        "agreement/leaves_open": Wording("Can't tell: {says} {mend}", "No se puede saber: {says} {mend}"),
         "agreement/no_contradiction": Wording(
             "The record does not contradict itself in this.", "El registro no se contradice en esto."
         ),
@@ -58,12 +60,14 @@ class Agreement(Kind):
     tolerance: Quantity | None = None
     never: Condition | None = None
     says: Wording | None = None
+    leaves_open: bool = False
 
     @classmethod
     def read(cls, params: Params) -> Self:
         if params.which("figures", "never") == "never":
             never = params.value("never", lambda raw: read_condition(params, raw))
-            return cls(never=never, says=params.value("says", as_wording))
+            says = params.value("says", as_wording)
+            return cls(never=never, says=says, leaves_open=params.maybe("leaves_open", as_yes_no) or False)
         known = params.setting.vocabulary.figures
         figures = known[params.value("figures", one_of(known))]
         if params.setting.judges != figures.judged_on:
@@ -80,6 +84,8 @@ class Agreement(Kind):
         if not verdict.truth:
             return Judgement(Outcome.MET, "agreement/no_contradiction", verdict.about)
         blanks: dict[str, Blank] = {"says": self.says or ""}
+        if self.leaves_open:
+            return Judgement(Outcome.CANT_TELL, "agreement/leaves_open", verdict.about, blanks, mend=_CHECK)
         return Judgement(Outcome.NOT_MET, "agreement/contradicts", verdict.about, blanks, mend=_CHECK)
 
     def judge_nothing(self, lacks: Paths) -> Judgement:
@@ -87,7 +93,8 @@ class Agreement(Kind):
         return Judgement(Outcome.NOT_APPLICABLE, "agreement/nothing", lacks, {"what": what})
 
     def possible(self) -> frozenset[Outcome]:
-        return frozenset({Outcome.MET, Outcome.NOT_MET, Outcome.NOT_APPLICABLE})
+        found = Outcome.CANT_TELL if self.leaves_open else Outcome.NOT_MET
+        return frozenset({Outcome.MET, found, Outcome.NOT_APPLICABLE})
 
     def _compare(self, scope: Scope, figures: Figures, tolerance: Quantity) -> Judgement:
         pair: tuple[Measured, ...] = scope.subject.measure(figures.name, None)

@@ -212,12 +212,20 @@ def test_what_cant_both_be_so_is_told(reading: dict[str, Any], expected: str) ->
         assert found.message.say("en").startswith("Calm and windy at once. Check the figures;")
 
 
-def test_every_record_is_set_against_itself_as_advice() -> None:
-    """The pack of any place needs no jurisdiction, and makes no place a covered one."""
+def test_every_record_is_set_against_itself_and_must_not_hide_from_the_rules() -> None:
+    """The pack of any place needs no jurisdiction, and makes no place a covered one. Required is only what
+    would keep other rules from being asked."""
     (everywhere,) = [one for one in registered_packs() if one.place == "any"]
     assert everywhere.layer == "record"
     required = {one.id for one in everywhere.rules if one.level == "required"}
-    assert required == {"everywhere/stood-down/nothing-done"}
+    assert required == {
+        "everywhere/stood-down/nothing-done",
+        "everywhere/agreement/kind",
+        "everywhere/agreement/active",
+        "everywhere/agreement/no-pesticide",
+        "everywhere/agreement/exempt-registered",
+        "everywhere/agreement/indoors",
+    }
     found = check(rule(**WIND), place="any", changes={"site.jurisdictions": None})
     assert {one.rule for one in found.findings} >= {"xx/wind", "rulebook/places"}
     elsewhere = check(rule(**WIND), place="any", changes={"site.jurisdictions": ["aq"]})
@@ -229,6 +237,16 @@ def test_both_forms_can_give_the_same_outcomes() -> None:
         pack(one).rules for one in (figures("loads-and-mixed"), rule(kind="agreement", never=CALM, says=BOTH))
     )
     assert pair.possible() == never.possible() == {"met", "not_met", "not_applicable"}
+
+
+def test_a_contradiction_that_leaves_open_what_is_asked_is_no_breach() -> None:
+    one = {"at": "2026-09-14T09:20:00-07:00", "calm": True, "wind_speed": {"value": "4", "unit": "mph"}}
+    raw = rule(kind="agreement", never=CALM, says=BOTH, leaves_open="yes")
+    found = finding(raw, changes={"weather.readings": [one]})
+    assert found.outcome == "cant_tell"
+    assert found.message.say("en").startswith("Can't tell: Calm and windy at once.")
+    (only,) = pack(raw).rules
+    assert only.possible() == {"met", "cant_tell", "not_applicable"}
 
 
 def test_without_mixes_nothing_is_set_against_anything() -> None:
