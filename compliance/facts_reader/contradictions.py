@@ -28,7 +28,7 @@ def contradictions(document: TreatmentDocument) -> dict[str, Node]:
 def traces_of_work(document: TreatmentDocument) -> Items:
     """The members that say something was applied: amounts, people who sprayed, and loads of which it is not
     said where they went."""
-    paths = (*_of_mixes(document), *_of_people(document))
+    paths = (*traces_in_mixes(document), *_of_people(document))
     return Items(tuple(Leaf(True, (path,)) for path in paths), paths or ("mixes", "people"))
 
 
@@ -69,7 +69,8 @@ def marks_of(line: Product, path: str) -> dict[str, Node]:
     }
 
 
-def _of_mixes(document: TreatmentDocument) -> Iterator[str]:
+def traces_in_mixes(document: TreatmentDocument) -> Iterator[str]:
+    """The amounts that were applied, and the loads of which it is not said where they went."""
     for number, mix in enumerate(document.mixes or []):
         path = f"mixes[{number}]"
         if mix.applied and mix.applied.exact:

@@ -5,6 +5,7 @@ from datetime import date
 from fractions import Fraction
 
 from compliance.facts_reader.lines import is_same_record, lines_of
+from compliance.facts_reader.per_application import on_surface, same_product
 from compliance.facts_reader.unmeasured import unmeasured_sum
 from compliance.rulebook.facts import Paths
 from compliance.rulebook.sizes import Exact, Measured
@@ -15,6 +16,7 @@ from records.document.context import Context
 from records.document.days import treatment_day
 from records.document.registration import registration_key
 from records.document.types import Surface, TreatmentDocument
+from shared.folded import folded
 
 
 @dataclass(frozen=True)
@@ -40,13 +42,14 @@ class Maybe:
 @dataclass(frozen=True)
 class History:
     """The earlier uses of one product on the surfaces of its mix, and what may have been one, of a known day.
-    `lacks`: what is missing to know them."""
+    `lacks`: what is missing to know them; `lines`: those of this record that state the product."""
 
     uses: tuple[Earlier, ...]
     maybes: tuple[Maybe, ...]
     surfaces: tuple[int, ...]
     day: date | None
     lacks: Paths
+    lines: tuple[tuple[int, int], ...] = ()
 
     def days_between(self) -> tuple[Measured, ...]:
         """Local days since the last earlier use, and since each later treatment that may be it, in days."""
@@ -69,16 +72,15 @@ class History:
             for surface in self.surfaces
         )
 
-    def per_year(
-        self, document: TreatmentDocument, mix: int, product: int, unit: str
-    ) -> tuple[Measured, ...]:
+    def per_year(self, document: TreatmentDocument, unit: str) -> tuple[Measured, ...]:
         """For each surface, product applied per area in the calendar year, this treatment counted."""
         if self.day is None or self._lacks_this_year:
             return (Measured(None, self._lacks_this_year, self._lacks_this_year),)
-        return tuple(self._sum(surface, document, mix, product, unit) for surface in self.surfaces)
+        return tuple(self._sum(surface, document, unit) for surface in self.surfaces)
 
-    def _sum(self, surface: int, document: TreatmentDocument, mix: int, product: int, unit: str) -> Measured:
-        rates = [("", amounts.product_rate(document, mix, product, unit))]
+    def _sum(self, surface: int, document: TreatmentDocument, unit: str) -> Measured:
+        here = on_surface(document, self.lines, surface)
+        rates = [("", amounts.product_rate(document, *line, unit)) for line in here]
         for use in self._this_year(surface):
             rates.append((f"{use.path}.", amounts.product_rate(use.document, use.mix, use.product, unit)))
         unknown = [(before, rate) for before, rate in rates if isinstance(rate, NoAmount)]
@@ -104,10 +106,12 @@ def history_of(document: TreatmentDocument, context: Context, mix: int, product:
     registration = registration_key(line.registration_number)
     lacks = ["timing.started_at"] if day is None else []
     lacks += treated.lacks
-    lacks += [f"mixes[{mix}].products[{product}].registration_number"] if registration is None else []
+    unnumbered = f"mixes[{mix}].products[{product}].registration_number"
+    lacks += [unnumbered] if registration is None and context.earlier != [] else []
     lacks += ["context.earlier"] if context.earlier is None else []
+    lines = tuple(same_product(document, mix, product))
     if lacks or day is None or registration is None:
-        return History((), (), treated.surfaces, day, tuple(lacks))
+        return History((), (), treated.surfaces, day, tuple(lacks), lines)
     uses, maybes = list[Earlier](), list[Maybe]()
     for number, other in enumerate(context.earlier or []):
         path, other_day = f"context.earlier[{number}]", treatment_day(other)
@@ -122,7 +126,7 @@ def history_of(document: TreatmentDocument, context: Context, mix: int, product:
             elif wanting:
                 maybes.append(Maybe(other_day, wanting))
     lacks = list(dict.fromkeys(lacks))
-    return History(tuple(uses), tuple(dict.fromkeys(maybes)), treated.surfaces, day, tuple(lacks))
+    return History(tuple(uses), tuple(dict.fromkeys(maybes)), treated.surfaces, day, tuple(lacks), lines)
 
 
 def _days(early: date, late: date) -> Exact:
@@ -150,8 +154,4 @@ def _same(one: Surface, other: Surface) -> bool | None:
     whatever spaces; unknown without."""
     if one.id is not None and other.id is not None:
         return one.id == other.id
-    return None if one.name is None or other.name is None else _folded(one.name) == _folded(other.name)
-
-
-def _folded(name: str) -> str:
-    return " ".join(name.split()).casefold()
+    return None if one.name is None or other.name is None else folded(one.name) == folded(other.name)

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from compliance.facts_reader.contradictions import traces_in_mixes
 from records.document.registration import registration_key
 from records.document.types import TreatmentDocument
 
@@ -17,9 +18,12 @@ class Lines:
 
 
 def lines_of(document: TreatmentDocument, registration: str) -> Lines:
-    """The lines with this registration number, by its key. A pesticide that states none may be the product."""
+    """The lines with this registration number, by its key. A pesticide that states none may be the product;
+    what was only planned for a day stood down is no use of it."""
+    if document.record.result == "stood-down" and not any(traces_in_mixes(document)):
+        return Lines((), ())
     if document.mixes is None:
-        return Lines((), () if document.record.result == "stood-down" else ("mixes",))
+        return Lines((), ("mixes",))
     found, lacks = [], []
     for m, mix in enumerate(document.mixes):
         if mix.products is None:

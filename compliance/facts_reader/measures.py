@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property, partial
 
+from compliance.facts_reader import per_application
 from compliance.facts_reader.derived import stage_of
 from compliance.facts_reader.earlier import history_of
 from compliance.facts_reader.figures import (
@@ -19,13 +20,10 @@ from compliance.facts_reader.figures import (
     mixed,
     stock_and_mixed,
 )
-from compliance.facts_reader.readings import so_far
+from compliance.facts_reader.readings import at_work, so_far
 from compliance.facts_reader.site_year import SiteYear, site_year_of
-from compliance.facts_reader.unmeasured import unmeasured
 from compliance.rulebook.facts import Branch, Items, Leaf, branches, member
 from compliance.rulebook.sizes import Exact, Measured, elapsed
-from records.document import amounts
-from records.document.computed import Amount, NoAmount
 from records.document.context import Context
 from records.document.types import TreatmentDocument
 from shared.quantities import Quantity
@@ -57,6 +55,7 @@ class Measures:
         readings = _derived(self.root, "readings")
         if stage_of(self.document) != "finished":
             readings = so_far(self.root, readings)
+        readings = at_work(self.root, readings)
         if not readings.items and not readings.lacks:
             return (Measured(None, readings.about, readings.about),)
         unknown = (Measured(None, readings.lacks, readings.lacks),) if readings.lacks else ()
@@ -65,20 +64,19 @@ class Measures:
     def coverage(self, unit: str) -> Found:
         if self.mix is None:
             return ()
-        found = amounts.coverage(self.document, self.mix, unit)
-        return tuple(_of_amount(amount, (path,)) for path, amount in found)
+        if self.product is not None:
+            return per_application.coverages(self.document, self.mix, self.product, unit)
+        return per_application.coverages_of_mix(self.document, self.mix, unit)
 
     def dilution(self, unit: str) -> Found:
         if self.mix is None or self.product is None:
             return ()
-        path = f"mixes[{self.mix}].products[{self.product}].amount"
-        return (_of_amount(amounts.strength(self.document, self.mix, self.product, unit), (path,)),)
+        return (per_application.strength(self.document, self.mix, self.product, unit),)
 
     def product_rate(self, unit: str) -> Found:
         if self.mix is None or self.product is None:
             return ()
-        path = f"mixes[{self.mix}].products[{self.product}].amount"
-        return (_of_amount(amounts.product_rate(self.document, self.mix, self.product, unit), (path,)),)
+        return per_application.rates(self.document, self.mix, self.product, unit)
 
     def span(self, start: str, end: str, unit: str) -> Found:
         """From one moment to another; nothing if the second comes first."""
@@ -110,7 +108,7 @@ class Measures:
             return history.days_between()
         if name == "applications_per_year":
             return history.applications_per_year()
-        return history.per_year(self.document, self.mix, self.product, unit)
+        return history.per_year(self.document, unit)
 
 
 def _in_site_year(measures: Measures, of: Callable[[SiteYear], Measured]) -> Found:
@@ -179,12 +177,6 @@ def _of_leaf(item: Branch, name: str) -> Measured:
         return Measured(leaf.value, leaf.about)
     lacks = leaf.lacks if isinstance(leaf, Leaf) else ()
     return Measured(None, lacks, lacks)
-
-
-def _of_amount(amount: Amount | NoAmount, about: tuple[str, ...]) -> Measured:
-    if isinstance(amount, NoAmount):
-        return unmeasured(amount)
-    return Measured(Exact(amount.exact, amount.unit), about)
 
 
 def _derived(root: Branch, name: str) -> Items:

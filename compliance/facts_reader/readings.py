@@ -41,17 +41,38 @@ def so_far(root: Branch, sure: Items) -> Items:
 
 
 def between(root: Branch) -> Items:
-    """Readings between start and finish, oldest first."""
+    """Readings between start and finish and outside of pauses, oldest first."""
     start, finish = moment(root, "started_at"), moment(root, "finished_at")
     if start is None or finish is None:
-        return _chosen(root, lambda at: None, _unstated(start, finish))
-    return _chosen(root, lambda at: start <= at <= finish, ())
+        return at_work(root, _chosen(root, lambda at: None, _unstated(start, finish)))
+    return at_work(root, _chosen(root, lambda at: start <= at <= finish, ()))
+
+
+def at_work(root: Branch, readings: Items) -> Items:
+    """Without those that were taken inside a pause: nobody sprayed then. Its first and last moment are work."""
+    timing = root.members.get("timing")
+    found = timing.members.get("pauses") if isinstance(timing, Branch) else None
+    pauses = [
+        (_time(pause, "started_at"), _time(pause, "finished_at"))
+        for pause in (branches(found) if isinstance(found, Items) else ())
+    ]
+
+    def in_a_pause(reading: Node) -> bool:
+        at = _time(reading, "at")
+        return any(at and start and finish and start < at < finish for start, finish in pauses)
+
+    items = tuple(reading for reading in readings.items if not in_a_pause(reading))
+    return Items(items, readings.about, readings.lacks, readings.absent)
 
 
 def moment(root: Branch, name: str) -> datetime | None:
     """A time of the treatment; None if it is not stated."""
     timing = root.members.get("timing")
-    found = timing.members.get(name) if isinstance(timing, Branch) else None
+    return _time(timing, name) if timing else None
+
+
+def _time(owner: Node, name: str) -> datetime | None:
+    found = owner.members.get(name) if isinstance(owner, Branch) else None
     return found.value if isinstance(found, Leaf) and isinstance(found.value, datetime) else None
 
 

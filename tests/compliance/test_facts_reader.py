@@ -282,6 +282,92 @@ def test_what_stands_in_for_a_registration_number_is_none(number: str) -> None:
     assert found[0].lacks == (path,)
 
 
+STOOD_DOWN = {
+    "record.result": "stood-down",
+    "mixes[0].applied": None,
+    "mixes[0].surfaces[0].applied": None,
+}
+
+
+def test_what_was_planned_for_a_day_stood_down_is_no_use():
+    context = {"earlier": [earlier("2026-09-01", **STOOD_DOWN)]}
+    assert measured("days_between", "day", None, context) == ()
+    assert shown(measured("applications_per_year", None, None, context)) == [1]
+    assert shown(measured("site_applications_per_year", None, None, context)) == [1]
+
+
+def test_a_day_said_to_be_stood_down_on_which_something_was_applied_is_a_use():
+    sprayed = STOOD_DOWN | {"mixes[0].applied": {"value": "3", "unit": "gal"}}
+    context = {"earlier": [earlier("2026-09-01", **sprayed)]}
+    assert shown(measured("days_between", "day", None, context)) == ["13"]
+
+
+def a_mix(mix: str = "mixes[0]", **changes: Any) -> Any:
+    """The example's mix once more, with changes in it."""
+    again = patched(load("facts/roof-in-september.json"), {f"{mix}.{k}": v for k, v in changes.items()})
+    return again["mixes"][0]
+
+
+def test_two_mixes_of_one_product_on_one_roof_are_added_up():
+    """A label's rate is of the application: twice 1.4 gal of product, and twice 14 gal of mix, on 1342 ft²."""
+    twice = {"mixes[1]": a_mix()}
+    assert shown(measured("product_rate", "gal/(1000 ft**2)", twice)) == ["2.08644"]
+    assert shown(measured("coverage", "gal/(100 ft**2)", twice)) == ["2.08644"]
+    assert shown(measured("per_year", "gal/(1000 ft**2)", twice)) == ["2.08644"]
+    shared_amount = {"mixes[1]": a_mix(**{"surfaces[0].applied": None})}
+    assert shown(measured("coverage", "gal/(100 ft**2)", shared_amount)) == ["2.08644"]
+
+
+def test_a_mix_of_the_product_whose_surfaces_or_amounts_are_not_stated_leaves_the_sum_open():
+    bare = {"mixes[1]": a_mix(surfaces=None)}
+    unapplied = {"mixes[1]": a_mix(applied=None, **{"surfaces[0].applied": None})}
+    for name, unit in (("product_rate", "gal/(1000 ft**2)"), ("coverage", "gal/(100 ft**2)")):
+        assert measured(name, unit, bare)[0].lacks == ("mixes[1].surfaces",)
+        assert measured(name, unit, unapplied)[0].lacks == ("mixes[1].applied",)
+
+
+@pytest.mark.parametrize(
+    "other",
+    [
+        {"products[0].registration_number": "99999-13"},
+        {"products[0].registration_number": None, "products[0].name": "Sample Wetter"},
+    ],
+)
+def test_a_mix_of_another_product_on_the_same_roof_is_not_added(other):
+    twice = {"mixes[1]": a_mix(**other)}
+    assert shown(measured("product_rate", "gal/(1000 ft**2)", twice)) == ["1.04322"]
+    assert shown(measured("coverage", "gal/(100 ft**2)", twice)) == ["1.04322"]
+
+
+def test_a_mix_of_the_product_on_another_surface_is_a_rate_of_its_own():
+    """14 gal on 1342 ft² and on 671 ft²: 1.04322 and 2.08644 gal per 100 ft²."""
+    walk = {"name": "Walk", "treated_area": {"value": "671", "unit": "ft**2"}}
+    twice = {"surfaces[1]": walk, "mixes[1]": a_mix(**{"surfaces[0].surface": "Walk"})}
+    roof, path = facts(twice).subjects["products"].subjects
+    for name, unit in (("product_rate", "gal/(1000 ft**2)"), ("coverage", "gal/(100 ft**2)")):
+        assert shown(roof.measure(name, unit)) == ["1.04322"]
+        assert shown(path.measure(name, unit)) == ["2.08644"]
+
+
+@pytest.mark.parametrize("number", ["99999-12", None])
+def test_one_product_from_two_lots_in_one_mix_has_one_strength(number):
+    """0.75 gal of one lot and 0.75 gal of another in 15 gal are 10 %, by hand."""
+    line = load("facts/roof-in-september.json")["mixes"][0]["products"][0]
+    half = {"mixes[0].products[0].amount": {"value": "0.75", "unit": "gal"}}
+    other_lot = line | {"amount": {"value": "0.75", "unit": "gal"}, "lot": "L-0458"}
+    two_lots = half | {"mixes[0].products[1]": other_lot | {"registration_number": number}}
+    assert shown(measured("dilution", "percent", two_lots)) == ["10"]
+    assert shown(measured("product_rate", "gal/(1000 ft**2)", two_lots)) == ["1.04322"]
+    assert shown(measured("coverage", "gal/(100 ft**2)", two_lots)) == ["1.04322"]
+
+
+def test_before_the_first_treatment_no_number_is_needed_to_know_that_none_came_before():
+    number = {"mixes[0].products[0].registration_number": None}
+    assert measured("days_between", "day", number, {"earlier": []}) == ()
+    lacking = measured("days_between", "day", number, {"earlier": [earlier("2026-09-01")]})
+    assert lacking[0].lacks == ("mixes[0].products[0].registration_number",)
+
+
 def test_a_later_treatment_is_not_an_earlier_one() -> None:
     assert measured("days_between", "day", None, {"earlier": [earlier("2026-09-20")]}) == ()
 
@@ -294,6 +380,30 @@ def test_readings_are_in_the_order_of_their_times_and_calm_air_is_still() -> Non
     assert [item.path for item in derived("readings_between", {"weather.readings[1]": early}).items] == [
         "weather.readings[0]"
     ]
+
+
+def test_a_reading_inside_a_pause_is_none_of_the_work():
+    """A crew that stops for the wind and measures it must not break the limit by measuring."""
+    gale = {"at": "2026-09-14T09:30:00-07:00", "wind_speed": {"value": "22", "unit": "mph"}}
+    pause = {"started_at": "2026-09-14T09:28:00-07:00", "finished_at": "2026-09-14T09:40:00-07:00"}
+    stopped = {"weather.readings[1]": gale, "timing.pauses": [pause]}
+    assert [one.value for one in measured("wind_speed", "mph", stopped)] == [Quantity("4", "mph")]
+    assert [item.path for item in derived("readings_between", stopped).items] == ["weather.readings[0]"]
+    assert len(derived("readings", stopped).items) == 2
+
+
+@pytest.mark.parametrize(
+    "pause",
+    [
+        {"started_at": "2026-09-14T09:30:00-07:00", "finished_at": "2026-09-14T09:40:00-07:00"},
+        {"started_at": "2026-09-14T09:20:00-07:00", "finished_at": "2026-09-14T09:30:00-07:00"},
+        {"started_at": "2026-09-14T09:20:00-07:00"},
+    ],
+)
+def test_a_reading_as_a_pause_begins_or_ends_is_one_of_the_work(pause):
+    gale = {"at": "2026-09-14T09:30:00-07:00", "wind_speed": {"value": "22", "unit": "mph"}}
+    windy = {"weather.readings[1]": gale, "timing.pauses": [pause]}
+    assert Quantity("22", "mph") in [one.value for one in measured("wind_speed", "mph", windy)]
 
 
 def test_without_start_or_finish_a_reading_may_belong() -> None:

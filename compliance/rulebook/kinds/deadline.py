@@ -14,12 +14,18 @@ from compliance.rulebook.vocabulary import FactPath, read_path, words_of
 from shared.wording import Wording
 
 _WHY = Wording("Say why it was late.", "Diga por qué se hizo tarde.")
+_WHICH = Wording(
+    "Look which of the times is wrong, and say so on the record.",
+    "Mire cuál de las horas es errónea y dígalo en el registro.",
+)
+_RECORDED = "timing.recorded_at"
 _NOW = Wording("Do it now, and record that it is done.", "Hágalo ahora y anote que está hecho.")
 
 
 @dataclass(frozen=True)
 class Deadline(Kind):
-    """Met if done in time, not met if done late; not yet due: doesn't apply, with the moment.
+    """Met if done in time, not met if done late; not yet due: doesn't apply, with the moment. A record that was
+    made before the work ended is none of it: can't tell.
 
     What was not done and is overdue can't be told from a member that is left out; a list of follow-ups
     without it says so.
@@ -35,6 +41,12 @@ class Deadline(Kind):
             "Done {done}; {by} wanted it by {due}. {mend}",
             "Hecho el {done}; {by} lo exigía a más tardar el {due}. {mend}",
         ),
+        "deadline/before_the_end": Wording(
+            "Recorded {done}, before the work ended ({ended}): a record of then cannot state how it ended. "
+            "{mend}",
+            "Se anotó el {done}, antes de acabar el trabajo ({ended}): un registro de entonces no puede decir "
+            "cómo acabó. {mend}",
+        ),
         "deadline/not_yet_due": Wording(
             "Not yet due: do it by {due}.", "Aún no vence: hágalo a más tardar el {due}."
         ),
@@ -49,6 +61,7 @@ class Deadline(Kind):
     follow_ups: FactPath
     after: FactPath
     within: Duration
+    ends: tuple[FactPath, ...]
 
     @classmethod
     def read(cls, params: Params) -> Self:
@@ -64,6 +77,7 @@ class Deadline(Kind):
             follow_ups,
             after,
             within,
+            tuple(read_path(f"timing.{name}", params.setting.roots) for name in ("finished_at", "started_at")),
         )
 
     def judge(self, scope: Scope) -> Judgement:
@@ -75,6 +89,10 @@ class Deadline(Kind):
         blanks = {"due": said_moment(due)}
         if done:
             blanks["done"] = said_moment(scope.facts.local(done))
+            if (end := self._end(scope)) and scope.facts.local(done) < end:
+                blanks["ended"] = said_moment(end)
+                lacks = (*about, *self.after.leaf(scope).about)
+                return Judgement(Outcome.CANT_TELL, "deadline/before_the_end", lacks, blanks, mend=_WHICH)
             outcome = Outcome.MET if done <= due else Outcome.NOT_MET
             wording = "deadline/met" if done <= due else "deadline/late"
             return Judgement(
@@ -98,6 +116,16 @@ class Deadline(Kind):
         local = scope.facts.local
         moment = start if isinstance(start, datetime) else local(datetime.combine(start, time()))
         return self.within.after(moment, scope.facts)
+
+    def _end(self, scope: Scope) -> datetime | None:
+        """The end of the work, if it is the record that must be made: else its start, or its day."""
+        if self.done is None or self.done.text != _RECORDED:
+            return None
+        known = (path.leaf(scope).value for path in self.ends)
+        stated = next((moment for moment in known if isinstance(moment, datetime)), None)
+        if stated is None and scope.facts.day:
+            stated = datetime.combine(scope.facts.day, time())
+        return scope.facts.local(stated) if stated else None
 
     def _done(self, scope: Scope) -> tuple[datetime | None, Paths, bool]:
         """When it was done, the members that say so, and whether they would have said it."""

@@ -20,6 +20,9 @@ window.limitJudge = (() => {
 
   function measured(limit, subject, known, units) {
     const { reading, from, to, each, member, strengthBy, perArea } = limit.measured;
+    if ((perArea || strengthBy) && subject.thing && subjects.hasTwin(subject, known)) {
+      throw new (facts().Left)("a sum of several lines");
+    }
     if (perArea) return coverage.of(subject.roots, known, limit.unit, units);
     if (strengthBy) {
       const size = strength.of(subject.roots, limit.unit, units);

@@ -34,5 +34,21 @@ window.subjects = (() => {
 
   const applies = (rule, known, scope) => rule.when.every((condition) => conditions.judge(condition, known, scope).truth === true);
 
-  return { of, lacksOf, unstated, applies };
+  const folded = (text) => (text === null ? null : text.trim().split(/\s+/u).join(" ").toLowerCase());
+  const digits = (number) => (/[1-9]/u.test(number ?? "") ? number.replace(/[^0-9]+/gu, "-").replace(/^-|-$/gu, "") : null);
+
+  /* Whether another line may state the same product: what a label allows is then a sum, and for the server. */
+  function hasTwin(subject, known) {
+    const { member } = facts();
+    const marks = ({ thing }) => [
+      digits(member(thing, "registration_number").value),
+      member(thing, "id").value,
+      folded(member(thing, "name").value),
+    ];
+    const own = marks(subject);
+    const others = of("products", known).filter(({ path }) => path !== subject.path);
+    return others.some((other) => marks(other).some((mark, at) => mark !== null && mark === own[at]));
+  }
+
+  return { of, lacksOf, unstated, applies, hasTwin };
 })();

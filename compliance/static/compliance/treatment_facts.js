@@ -115,10 +115,18 @@ window.treatmentFacts = (() => {
       return { ...chosen((at) => start === null || start - HALF_AN_HOUR <= at, []), lacks: sure.lacks };
     }
 
+    /* Without those that were taken inside a pause: nobody sprayed then. */
+    function atWork(readings) {
+      const times = (of, ...names) => names.map((name) => timeAt(member(of, name)));
+      const pauses = branches(itemsOf(look("timing.pauses")).items).map((pause) => times(pause, "started_at", "finished_at"));
+      const inAPause = ([at]) => pauses.some(([start, finish]) => start !== null && finish !== null && start < at && at < finish);
+      return { ...readings, items: readings.items.filter((reading) => !inAPause(times(reading, "at"))) };
+    }
+
     function readingsBetween() {
       const [start, finish] = [moment("started_at"), moment("finished_at")];
       if (start === null || finish === null) return chosen(() => null, unstated());
-      return chosen((at) => start <= at && at <= finish, []);
+      return atWork(chosen((at) => start <= at && at <= finish, []));
     }
 
     function products() {
@@ -171,7 +179,7 @@ window.treatmentFacts = (() => {
 
     const day = () => exact.day(look("timing.started_at").value ?? look("timing.planned_at").value ?? "", look("site.time_zone").value);
 
-    return { look, find, readingsSoFar, stoodDown, day };
+    return { look, find, readingsSoFar: () => atWork(readingsSoFar()), stoodDown, day };
   }
 
   return { of, Left, missing, branch, branches, itemsOf, member, isPresent, aboutOf, timeAt };

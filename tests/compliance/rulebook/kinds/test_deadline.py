@@ -35,6 +35,33 @@ def test_the_same_day_is_the_local_day_at_the_site(moment: str, expected: str) -
 
 
 @pytest.mark.parametrize(
+    ("moment", "changes"),
+    [
+        ("2025-09-14T12:00:00-07:00", {}),
+        ("2026-09-14T09:46:59-07:00", {}),
+        ("2026-09-14T09:11:59-07:00", {"timing.finished_at": None}),
+        (
+            "2026-09-13T23:59:59-07:00",
+            {"timing": {"planned_at": "2026-09-14T09:00:00-07:00", "recorded_at": "2026-09-13T23:59:59-07:00"}},
+        ),
+    ],
+)
+def test_a_record_made_before_the_work_ended_cannot_be_in_time(moment: str, changes: dict[str, Any]) -> None:
+    changes = changes if "timing" in changes else changes | at(moment)
+    found = finding(recorded(), changes=changes)
+    assert (str(found.outcome), found.about) == (
+        "cant_tell",
+        ("timing.recorded_at", "timing.planned_at" if "timing" in changes else "timing.started_at"),
+    )
+    assert "before the work ended" in found.message.say("en")
+    assert "antes de acabar el trabajo" in found.message.say("es")
+
+
+def test_a_record_made_as_the_work_ends_is_in_time() -> None:
+    assert outcome(recorded(), changes=at("2026-09-14T09:47:00-07:00")) == "met"
+
+
+@pytest.mark.parametrize(
     ("moment", "expected"), [("2026-09-17T09:47:00-07:00", "met"), ("2026-09-17T09:47:01-07:00", "not_met")]
 )
 def test_hours_run_from_the_moment(moment: str, expected: str) -> None:
