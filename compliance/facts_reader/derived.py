@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterable
 from compliance.facts_reader.contradictions import contradictions, marks_of
 from compliance.facts_reader.county import county_of
 from compliance.facts_reader.readings import belonging, between
+from compliance.facts_reader.reentry import reentry_of
 from compliance.rulebook.facts import Branch, Items, Leaf, Node, branches, member
 from compliance.rulebook.sizes import Exact
 from records.document import amounts
@@ -53,6 +54,7 @@ def treatment_facts(document: TreatmentDocument, root: Branch) -> Branch:
             "helpers": _people(root, lambda tasks: not {"sprayed", "mixed"} & tasks),
             "water_features": _water(root),
             "total_area": _total_area(document),
+            "reentry": reentry_of(document),
             **contradictions(document),
         },
     )

@@ -153,6 +153,7 @@ _TREATMENT = Term(
             "Forecast issued after the finish or over 24 h before the start",
             "Pronóstico emitido tras el final o más de 24 h antes del inicio",
         ),
+        "reentry": Term("time", label=Wording("People stay out until", "No se debe entrar hasta")),
         "total_area": _quantity("Area treated in all", "Superficie tratada en total", "area"),
     },
 )

@@ -115,6 +115,13 @@ WORDINGS: Catalogue = {
     "notice/stated_day": Wording(
         "It holds for the day that it states only.", "Vale solo para el día que indica."
     ),
+    "notice/all_alternates": Wording(
+        "It names {count} alternate days, different ones and after the day on which it is given.",
+        "Nombra {count} días alternativos, distintos y posteriores al día en que se da.",
+    ),
+    "notice/its_day": Wording(
+        "The work is on a day that it names.", "El trabajo es en un día que el aviso nombra."
+    ),
     "notice/means": Wording("By: {which}.", "Por: {which}."),
     "notice/languages": Wording("In {which}.", "En {which}."),
     "notice/on_request": Wording("Due to whoever asks for it.", "Se debe a quien lo pide."),
@@ -127,7 +134,12 @@ WORDINGS: Catalogue = {
         "They stay for {length} after the end of the work.", "Permanecen {length} tras el final del trabajo."
     ),
     "posting/kept_from_posting": Wording(
-        "They stay for {length} from when they are put up.", "Permanecen {length} desde que se colocan."
+        "They stay for {length} from when they are put up, at the earliest from the start of the work.",
+        "Permanecen {length} desde que se colocan, y no antes del inicio del trabajo.",
+    ),
+    "posting/or_reentry": Wording(
+        "If people must stay out for longer, they stay as long.",
+        "Si no se debe entrar por más tiempo, permanecen ese tiempo.",
     ),
     "posting/sign": Wording("The sign says:", "El letrero dice:"),
     "posting/filled_in": Wording("(filled in) {words}", "(se rellena) {words}"),

@@ -30,9 +30,13 @@ def _terms(kind: Notice, tell: Teller) -> Iterator[Point]:
         yield tell.point("notice/earliest", length=terms.earliest)
     if terms.valid:
         yield tell.point("notice/valid", length=terms.valid)
-    if terms.alternates is not None:
-        form = "notice/alternates" if terms.alternates else "notice/stated_day"
-        yield tell.point(form, count=str(terms.alternates))
+    if terms.days.alternates is not None:
+        form = "notice/alternates" if terms.days.alternates else "notice/stated_day"
+        yield tell.point(form, count=str(terms.days.alternates))
+    if terms.days.all_of_them:
+        yield tell.point("notice/all_alternates", count=str(terms.days.alternates))
+    if terms.days.its_day:
+        yield tell.point("notice/its_day")
     if terms.means:
         yield tell.point("notice/means", which=tell.listed(terms.known_means[name] for name in terms.means))
     if kind.languages:
@@ -54,6 +58,8 @@ def posting(kind: Posting, tell: Teller) -> Iterator[Point]:
         yield tell.point(
             "posting/kept_from_posting" if kind.from_posting else "posting/kept", length=kind.kept
         )
+    if kind.reentry:
+        yield tell.point("posting/or_reentry")
     if kind.sign and kind.sign.lines:
         yield tell.under("posting/sign", [_line(line, tell) for line in kind.sign.lines])
 

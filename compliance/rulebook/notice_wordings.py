@@ -30,6 +30,12 @@ WORDINGS: Catalogue = {
         "{whom}: el aviso ha caducado: indica {named} y el tratamiento es el {day}. Avise de nuevo con la "
         "nueva fecha. {mend}",
     ),
+    "notice/alternates": Wording(
+        "{whom}: the notice names {count} alternate dates after the day on which it was given, different from "
+        "each other and from its own date; {by} asks for {least}. Give a new notice with them. {mend}",
+        "{whom}: el aviso nombra {count} fechas alternativas posteriores al día en que se dio, distintas entre "
+        "sí y de la suya; {by} exige {least}. Dé un aviso nuevo con ellas. {mend}",
+    ),
     "notice/expired": Wording(
         "{whom}: the notice is stale: it is for {named} and holds for {valid} from then; the start is "
         "{start}. Tell them again with the new time. {mend}",

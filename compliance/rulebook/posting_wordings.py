@@ -8,8 +8,8 @@ WORDINGS: Catalogue = {
         "Letreros en el registro como exige {by}: {count}. {note}",
     ),
     "posting/kept": Wording(
-        "Signs on the record as {by} asks: {count}. They stay until {until}. {note}",
-        "Letreros en el registro como exige {by}: {count}. Permanecen hasta el {until}. {note}",
+        "Signs on the record as {by} asks: {count}. They stay until {until}. {counted} {note}",
+        "Letreros en el registro como exige {by}: {count}. Permanecen hasta el {until}. {counted} {note}",
     ),
     "posting/too_few": Wording(
         "Signs on the record: {count}; {by} asks for at least {least} {asked}, {where}. Put them up and "

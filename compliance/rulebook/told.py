@@ -2,14 +2,15 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from datetime import date, datetime
+from datetime import datetime
 
 from compliance.rulebook.durations import Duration, read_duration, said_moment
-from compliance.rulebook.facts import Branch, Items, Leaf, Paths, Scope, leaf_of, member
+from compliance.rulebook.facts import Branch, Leaf, Paths, Scope, leaf_of
 from compliance.rulebook.kind import Judgement, Listed, Seen
 from compliance.rulebook.lead import Lead, read_lead
+from compliance.rulebook.notice_days import Days, read_days
 from compliance.rulebook.outcome import Outcome
-from compliance.rulebook.reading import Params, as_count, each, one_of
+from compliance.rulebook.reading import Params, each, one_of
 from compliance.rulebook.sizes import elapsed
 from shared.wording import Blank, Catalogue, Sayable
 
@@ -20,14 +21,14 @@ _COUNTED = {"told": ("delivered_at", "sent_at"), "sent": ("sent_at",), "delivere
 class Terms:
     """What a law asks of one notice.
 
-    `counted`: the members of a notice that say when it was given, the first that is there. `alternates`: how
-    many alternate dates it may name besides its own. `valid`: how long it holds from the stated time.
+    `counted`: the members of a notice that say when it was given, the first that is there. `valid`: how long it
+    holds from the stated time.
     """
 
     lead: Lead
     counted: Paths
     earliest: Duration | None
-    alternates: int | None
+    days: Days
     valid: Duration | None
     means: Paths
     known_means: Catalogue
@@ -63,7 +64,7 @@ def read_terms(params: Params, means: Catalogue) -> Terms:
         lead,
         _COUNTED[params.maybe("counts", one_of(_COUNTED)) or "told"],
         params.maybe("earliest", length),
-        params.maybe("alternates", as_count),
+        read_days(params),
         params.maybe("valid", length),
         params.maybe("means", each(one_of(means))) or (),
         means,
@@ -115,20 +116,7 @@ class _Case:
         return self._broken("early", at.isoformat(), opens.isoformat(), {"earliest": earliest})
 
     def on_its_days(self) -> Judgement | None:
-        allowed, day, planned = self.terms.alternates, self.scope.facts.day, self._planned()
-        if allowed is None:
-            return None
-        if day is None or not isinstance(planned.value, datetime):
-            return unknown(planned.lacks or self.scope.facts.day_lacks)
-        others = member(self.notice, "alternate_dates")
-        days = [self.scope.facts.local(planned.value).date(), *_days(others)[:allowed]]
-        if day in days:
-            return None
-        if allowed and isinstance(others, Leaf):
-            return unknown(others.lacks)
-        stated = ", ".join(one.isoformat() for one in days)
-        blanks: dict[str, Blank] = {"named": stated, "day": day.isoformat()}
-        return self._broken("stale", day.isoformat(), stated, blanks, planned.about)
+        return self.terms.days.judge(self.notice, self.told, self.scope)
 
     def while_it_holds(self) -> Judgement | None:
         valid, work, planned = self.terms.valid, self.terms.lead.work(self.scope), self._planned()
@@ -168,8 +156,3 @@ class _Case:
         return Judgement(
             Outcome.NOT_MET, f"notice/{wording}", about or self.told.about, blanks or {}, observed, bound
         )
-
-
-def _days(node: object) -> list[date]:
-    items = node.items if isinstance(node, Items) else ()
-    return [item.value for item in items if isinstance(item, Leaf) and isinstance(item.value, date)]

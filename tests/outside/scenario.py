@@ -1,5 +1,6 @@
 """A treatment as an inspector would find it on the papers, and what the packs in use say of one rule."""
 
+from datetime import date, timedelta
 from typing import Any
 
 from tests.compliance.checked import by_rule, check
@@ -38,8 +39,10 @@ def worked(start: str, finish: str, recorded: str | None = None) -> Json:
 
 
 def notice(to: str, sent_at: str, planned_at: str, **more: Any) -> Json:
-    """A written notice, handed over when it was sent."""
-    times = {"sent_at": sent_at, "delivered_at": sent_at, "planned_at": planned_at, "alternate_dates": []}
+    """A written notice, handed over when it was sent; its alternate dates are the two days after its own."""
+    day = date.fromisoformat(planned_at[:10])
+    after = [(day + timedelta(days=days)).isoformat() for days in (1, 2)]
+    times = {"sent_at": sent_at, "delivered_at": sent_at, "planned_at": planned_at, "alternate_dates": after}
     return {"to": to, "means": "letter", "language": "en", **times, **more}
 
 

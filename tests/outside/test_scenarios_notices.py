@@ -95,6 +95,17 @@ def test_a_notice_holds_for_its_day_and_two_alternates_and_then_is_stale(named, 
         assert "Tell them again with the new date." in finding["message"]
 
 
+@pytest.mark.parametrize(
+    "alternates", [[], ["2026-09-15"], ["2026-09-15", "2026-09-15"], ["2026-09-01", "2026-09-02"]]
+)
+def test_a_notice_without_two_alternate_dates_to_come_is_not_enough(alternates):
+    """ECL 33-1005*2(3)(a): the date, and two alternative dates for weather. That they are different ones and
+    come after the notice is a reading of the paragraph."""
+    finding = said(nassau(told("2026-09-11T09:12:00-04:00", alternate_dates=alternates)), NEIGHBORS)
+    assert finding["outcome"] == "not_met"
+    assert "asks for 2" in finding["message"]
+
+
 def test_a_notice_in_english_alone_is_not_enough():
     """ECL 33-1005*2(3)(c): English and Spanish (amendment of 2020)."""
     english = told("2026-09-11T09:12:00-04:00")[:1]

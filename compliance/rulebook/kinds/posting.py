@@ -10,12 +10,17 @@ from compliance.rulebook.kind import Judgement, Kind, missing
 from compliance.rulebook.lead import Lead, read_lead
 from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.posting_wordings import WORDINGS
-from compliance.rulebook.reading import Params, as_count, as_wording, one_of, quantity
+from compliance.rulebook.reading import Params, as_count, as_wording, as_yes_no, one_of, quantity
 from compliance.rulebook.removal import removals_among
 from compliance.rulebook.sign import Sign, Size, read_sign, read_size
 from compliance.rulebook.vocabulary import FactPath, read_path
 from shared.quantities import Quantity
 from shared.wording import Blank, Wording
+
+_FROM_THE_START = Wording(
+    "They went up before the work began, and their time counts from its start.",
+    "Se colocaron antes de empezar el trabajo, y su tiempo cuenta desde el inicio.",
+)
 
 
 @dataclass(frozen=True)
@@ -39,6 +44,7 @@ class Posting(Kind):
     spacing: Quantity | None
     kept: Duration | None
     from_posting: bool
+    reentry: FactPath | None
     sign: Sign | None
 
     @classmethod
@@ -56,6 +62,7 @@ class Posting(Kind):
             params.maybe("spacing", quantity("length")),
             kept,
             kept_from == "posting",
+            read_path("treatment.reentry", roots) if kept and params.maybe("or_reentry", as_yes_no) else None,
             params.maybe("sign", lambda raw: read_sign(params, raw)),
         )
 
@@ -139,7 +146,7 @@ class Posting(Kind):
         until, lacks = self._until(good, scope)
         if until is None:
             return missing(lacks) if removals else Judgement(Outcome.MET, "posting/met", about, blanks)
-        blanks["until"] = said_moment(until)
+        blanks |= {"until": said_moment(until), "counted": self._counted(good, scope)}
         early = [one for one in removals if one.before(until)]
         for one in early:
             if one.at and not one.lacks:
@@ -153,13 +160,25 @@ class Posting(Kind):
         return Judgement(Outcome.MET, "posting/kept", about, blanks)
 
     def _until(self, good: list[Branch], scope: Scope) -> tuple[datetime | None, Paths]:
-        """Until when the signs stay, counted from the end of the work or from the last one's posting."""
+        """Until when the signs stay, counted from the end of the work, or from the last one's posting and at
+        the earliest from the start of the work; with `or_reentry` as long as people must stay out."""
         work = self.lead.work(scope)
         posted = [at for sign in good if isinstance(at := leaf_of(sign, "posted_at").value, datetime)]
-        since = max(posted) if self.from_posting else work.end
+        since = work.end
+        if self.from_posting:
+            since = max(*posted, work.start) if work.start else max(posted)
         if since is None or self.kept is None:
             return None, work.end_about
-        return self.kept.after(since, scope.facts), ()
+        until = self.kept.after(since, scope.facts)
+        reentry = self.reentry.leaf(scope).value if self.reentry else None
+        return max(until, scope.facts.local(reentry)) if isinstance(reentry, datetime) else until, ()
+
+    def _counted(self, good: list[Branch], scope: Scope) -> Wording:
+        """That a sign went up before the law's moment does not shorten how long it stays."""
+        start = self.lead.work(scope).start
+        posted = [leaf_of(sign, "posted_at").value for sign in good]
+        early = start and all(isinstance(at, datetime) and at < start for at in posted)
+        return _FROM_THE_START if self.from_posting and early else Wording("", "")
 
     def _note(self) -> Wording:
         """What no record can show about where the signs stand."""

@@ -134,8 +134,8 @@ def removed(at: str | None) -> dict[str, Any]:
     [
         (None, "2026-09-15T09:47:00-07:00", "met"),
         (None, "2026-09-15T09:46:59-07:00", "not_met"),
-        ("posting", "2026-09-15T08:45:00-07:00", "met"),
-        ("posting", "2026-09-15T08:44:59-07:00", "not_met"),
+        ("posting", "2026-09-15T09:12:00-07:00", "met"),
+        ("posting", "2026-09-15T09:11:59-07:00", "not_met"),
     ],
 )
 def test_a_sign_stays_for_its_hours(kept_from: str | None, at: str, expected: str) -> None:
@@ -163,7 +163,7 @@ def test_a_follow_up_that_may_say_that_a_sign_came_down_too_soon_cant_be_told(
 def test_a_sign_that_may_have_gone_up_later_may_have_come_down_too_soon() -> None:
     kept = posting(kept="24 hour", kept_from="posting")
     unsure = {"postings": [sign(), {**sign(), "posted_at": None}]}
-    found = finding(kept, changes=unsure, context=removed("2026-09-15T08:45:00-07:00"))
+    found = finding(kept, changes=unsure, context=removed("2026-09-15T09:12:00-07:00"))
     assert (found.outcome, found.about) == ("cant_tell", ("postings[1].posted_at",))
     assert outcome(kept, changes=unsure, context={"follow_ups": []}) == "met"
 
@@ -193,6 +193,30 @@ def test_a_sign_that_nobody_took_down_still_stands() -> None:
     assert finding(kept, changes={"postings": [sign()]}, context={"follow_ups": None}).about == (
         "context.follow_ups",
     )
+
+
+def test_a_sign_that_went_up_days_before_stays_for_its_hours_from_the_start() -> None:
+    kept = posting(kept="24 hour", kept_from="posting")
+    early = {"postings": [sign(posted_at="2026-09-12T08:45:00-07:00")]}
+    found = finding(kept, changes=early, context={"follow_ups": []})
+    said = found.message.say("en")
+    assert "They stay until 2026-09-15 09:12. They went up before the work began" in said
+    at_the_start = {"postings": [sign(posted_at="2026-09-14T09:12:00-07:00")]}
+    assert "before the work began" not in finding(kept, changes=at_the_start, context={}).message.say("en")
+
+
+@pytest.mark.parametrize(
+    ("changes", "until"),
+    [
+        ({}, "2026-09-15 09:47"),
+        ({"timing.reentry_at": "2026-09-16T10:00:00-07:00"}, "2026-09-16 10:00"),
+        ({"timing.reentry_at": "2026-09-14T12:00:00-07:00"}, "2026-09-15 09:47"),
+    ],
+)
+def test_a_sign_stays_as_long_as_people_must_stay_out(changes: dict[str, Any], until: str) -> None:
+    kept = posting(kept="24 hour", or_reentry="yes")
+    found = finding(kept, changes={"postings": [sign()], **changes}, context={"follow_ups": []})
+    assert f"They stay until {until}." in found.message.say("en")
 
 
 def test_where_the_signs_stand_is_said_not_to_be_judged() -> None:
