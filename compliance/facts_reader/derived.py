@@ -1,6 +1,6 @@
 """Facts that are worked out from the document, each with the members that it comes from or lacks."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Container, Iterable
 
 from compliance.facts_reader.contradictions import contradictions, marks_of
 from compliance.facts_reader.county import county_of
@@ -13,9 +13,12 @@ from records.document.areas import total_area, treated_by
 from records.document.computed import Amount, NoAmount
 from records.document.days import treatment_day
 from records.document.types import TreatmentDocument
+from records.document.words import WORD_LISTS
 from shared.quantities import Quantity
 
 WATER = ("pond", "stream", "lake", "shore", "wetland", "well")
+_EVERY_SURFACE = tuple(WORD_LISTS["surface_kind"])
+_GROUND = ("lawn", "walk", "drive", "patio")
 _STARTED = ("timing.started_at",)
 
 
@@ -53,7 +56,9 @@ def treatment_facts(document: TreatmentDocument, root: Branch) -> Branch:
             "mixers": _people(root, lambda tasks: "mixed" in tasks),
             "helpers": _people(root, lambda tasks: not {"sprayed", "mixed"} & tasks),
             "water_features": _water(root),
-            "total_area": _total_area(document),
+            "total_area": _total_area(document, _EVERY_SURFACE),
+            "lawn_area": _total_area(document, ("lawn",)),
+            "ground_area": _total_area(document, _GROUND),
             "reentry": reentry_of(document),
             **contradictions(document),
         },
@@ -163,10 +168,11 @@ def _water(root: Branch) -> Items:
     return Items(water, features.about, lacks)
 
 
-def _total_area(document: TreatmentDocument) -> Leaf:
-    surfaces = document.surfaces or []
-    areas = [surface.treated_area for surface in surfaces]
-    lacks = tuple(f"surfaces[{n}].treated_area" for n, area in enumerate(areas) if area is None)
+def _total_area(document: TreatmentDocument, kinds: Container[str]) -> Leaf:
+    """The area treated on surfaces of these kinds, and on those whose kind is not stated."""
+    chosen = {n: one for n, one in enumerate(document.surfaces or []) if one.kind is None or one.kind in kinds}
+    areas = [surface.treated_area for surface in chosen.values()]
+    lacks = tuple(f"surfaces[{n}].treated_area" for n, one in chosen.items() if one.treated_area is None)
     if lacks or not areas:
         return Leaf(None, lacks or ("surfaces",), lacks or ("surfaces",))
     return Leaf(_sum(area for area in areas if area), ("surfaces",))

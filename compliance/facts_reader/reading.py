@@ -11,6 +11,7 @@ from compliance.facts_reader.derived import (
     stood_down,
     treatment_facts,
 )
+from compliance.facts_reader.exempt import with_exempt
 from compliance.facts_reader.measures import Measures
 from compliance.facts_reader.supervising import with_supervising
 from compliance.facts_reader.tree import tree_of
@@ -57,6 +58,8 @@ def _root(document: TreatmentDocument, context: Context) -> Branch:
     tree = tree_of(document, "")
     members: dict[str, Node] = {**tree.members, "context": tree_of(context, "context")}
     root = Branch("", members)
+    if "surfaces" in members:
+        members["surfaces"] = with_exempt(document, root)
     members["treatment"] = treatment_facts(document, root)
     return root
 

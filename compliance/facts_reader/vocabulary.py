@@ -91,7 +91,13 @@ def _yes_no(en: str, es: str) -> Term:
 
 
 _PER_AREA = ("volume_per_area", "mass_per_area")
-_PEOPLE, _SURFACES = _DOCUMENT["people"], _DOCUMENT["surfaces"]
+_PEOPLE = _DOCUMENT["people"]
+_SURFACE = _with(
+    _item(_DOCUMENT["surfaces"]),
+    Wording("Surface", "Superficie"),
+    only_exempt=_yes_no("Only exempt products went on it", "Solo recibió productos exentos"),
+)
+_SURFACES = replace(_DOCUMENT["surfaces"], item=_SURFACE)
 _READINGS = _DOCUMENT["weather"].members["readings"]
 _PRODUCT = _with(
     _item(_item(_DOCUMENT["mixes"]).members["products"]),
@@ -99,12 +105,8 @@ _PRODUCT = _with(
     applied=_quantity("Product applied", "Producto aplicado", "volume", "mass"),
     rate=_quantity("Product per area", "Producto por superficie", *_PER_AREA),
     strength=_quantity("Strength of the mix", "Concentración de la mezcla", "share", "mass_per_volume"),
-    exempt_with_number=_yes_no(
-        "Exempt, with a federal registration number", "Exento, con un número de registro federal"
-    ),
-    federal_number=_yes_no(
-        "Number in the form of a federal registration", "Número con la forma de un registro federal"
-    ),
+    exempt_with_number=_yes_no("Exempt, with a federal number", "Exento, con un número federal"),
+    federal_number=_yes_no("Number of the federal form", "Número de la forma federal"),
 )
 _PERSON = _with(
     _item(_PEOPLE),
@@ -155,6 +157,8 @@ _TREATMENT = Term(
         ),
         "reentry": Term("time", label=Wording("People stay out until", "No se debe entrar hasta")),
         "total_area": _quantity("Area treated in all", "Superficie tratada en total", "area"),
+        "lawn_area": _quantity("Lawn treated", "Césped tratado", "area"),
+        "ground_area": _quantity("Lawn and ground treated", "Césped y suelo tratados", "area"),
     },
 )
 
@@ -176,13 +180,16 @@ def _unread(path: str) -> Wording | None:
 
 
 VOCABULARY = Vocabulary(
-    document=Term("group", members={**_DOCUMENT, "treatment": _TREATMENT, "context": _CONTEXT}),
+    document=Term(
+        "group",
+        members={**_DOCUMENT, "surfaces": _SURFACES, "treatment": _TREATMENT, "context": _CONTEXT},
+    ),
     subjects={
         "document": {},
         "products": {"product": _PRODUCT, "mix": _MIX},
         "mixes": {"mix": _MIX},
         "people": {"person": _PERSON},
-        "surfaces": {"surface": _named(_item(_SURFACES), "Surface", "Superficie")},
+        "surfaces": {"surface": _SURFACE},
     },
     measures={measure.name: measure for measure in MEASURES},
     figures={figures.name: figures for figures in FIGURES},

@@ -13,6 +13,9 @@ from compliance.rulebook.pack import ANYWHERE, Pack
 FEDERAL = ("au", "ca", "us")
 """Countries whose states make law of their own on this trade; elsewhere the country's pack is taken to cover
 its parts."""
+_LAW_OF_ITS_OWN = ("gb-nir",)
+"""Parts of other countries that the country's law on this trade leaves out: in Northern Ireland the European
+Regulation itself applies."""
 _OF_TWO_WORDS = ("us-indian-country",)
 """Places beside a country's states whose names have a hyphen of their own."""
 
@@ -37,7 +40,10 @@ def not_covered(places: Sequence[str], covered: Iterable[Pack]) -> list[str]:
 
 
 def is_wide(place: str) -> bool:
-    """Whether a place is a country, or a state of a federal one, whose law no check may leave out unsaid."""
+    """Whether a place is a country, a state of a federal one, or a part with a law of its own, whose law no
+    check may leave out unsaid."""
+    if place in _LAW_OF_ITS_OWN:
+        return True
     country, *within = _levels(place)
     return len(within) < (2 if country in FEDERAL else 1)
 
