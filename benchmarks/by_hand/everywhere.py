@@ -67,6 +67,8 @@ def outside(hand: Hand) -> None:
     hand.let_be("everywhere/agreement/indoors", ("site.indoors",), NOT_INSIDE)
     killers = [line for line in rows(hand.root, "treatment.products") if value(line, "kind") == "pesticide"]
     about = (f"{killers[0].path}.kind",)
+    where = ("site.time_zone", "site.jurisdictions")
+    hand.met("everywhere/agreement/time-zone", "agreement/no_contradiction", where)
     hand.met("everywhere/agreement/no-pesticide", "agreement/no_contradiction", about)
 
 

@@ -1,13 +1,15 @@
 """What a record says against itself: work on a day stood down, a record completed before the work was, a
-forecast that was none for the day, and the marks of a product line."""
+forecast that was none for the day, a clock of another place, and the marks of a product line."""
 
 from collections.abc import Iterator
 from datetime import timedelta
 
 from compliance.facts_reader.tree import exempt_with_number
 from compliance.rulebook.facts import Items, Leaf, Node
+from records.document.days import moment_of
 from records.document.registration import is_epa_number, registration_key
-from records.document.types import Mix, Product, Timing, TreatmentDocument
+from records.document.types import Mix, Product, Site, Timing, TreatmentDocument
+from shared.place_zones import is_elsewhere
 from shared.times import read_time
 
 _ENDS = ("timing.recorded_at", "timing.finished_at")
@@ -22,6 +24,7 @@ def contradictions(document: TreatmentDocument) -> dict[str, Node]:
         "traces_of_work": traces_of_work(document),
         "recorded_early": recorded_early(document),
         "forecast_out_of_time": forecast_out_of_time(document),
+        "zone_elsewhere": zone_elsewhere(document),
     }
 
 
@@ -53,6 +56,21 @@ def forecast_out_of_time(document: TreatmentDocument) -> Leaf:
     times = {_ISSUED: issued, "timing.started_at": start, "timing.finished_at": finish}
     lacks = tuple(path for path, moment in times.items() if moment is None)
     return Leaf(None, lacks, lacks)
+
+
+def zone_elsewhere(document: TreatmentDocument) -> Leaf:
+    """Whether the site's time zone is none of the place that it lies in; unknown of a place not known here."""
+    site, at = document.site or Site(), moment_of(document)
+    stated = {
+        "site.time_zone": site.time_zone,
+        "site.jurisdictions": site.jurisdictions,
+        "timing.started_at": at,
+    }
+    lacks = tuple(path for path, there in stated.items() if not there)
+    if not (site.time_zone and site.jurisdictions and at):
+        return Leaf(None, lacks, lacks)
+    about = ("site.time_zone", "site.jurisdictions")
+    return Leaf(is_elsewhere(site.time_zone, site.jurisdictions, at), about)
 
 
 def marks_of(line: Product, path: str) -> dict[str, Node]:

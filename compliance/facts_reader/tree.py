@@ -38,7 +38,7 @@ def tree_of(part: Part, path: str) -> Branch:
             members[name] = build(value, before + name)
     if isinstance(part, Product) and exempt_with_number(part):
         about = (before + _REGISTRATION, f"{before}regime")
-        members["regime"] = Leaf(None, about, about, _EXEMPT_WITH_NUMBER)
+        members["regime"] = Leaf(None, about, about, _EXEMPT_WITH_NUMBER, stated=True)
     return Branch(path, members)
 
 

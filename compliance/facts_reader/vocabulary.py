@@ -156,6 +156,7 @@ _TREATMENT = Term(
             "Pronóstico emitido tras el final o más de 24 h antes del inicio",
         ),
         "reentry": Term("time", label=Wording("People stay out until", "No se debe entrar hasta")),
+        "zone_elsewhere": _yes_no("A time zone of another place", "Un huso horario de otro lugar"),
         "total_area": _quantity("Area treated in all", "Superficie tratada en total", "area"),
         "lawn_area": _quantity("Lawn treated", "Césped tratado", "area"),
         "ground_area": _quantity("Lawn and ground treated", "Césped y suelo tratados", "area"),

@@ -13,6 +13,7 @@ from compliance.rulebook.conditions import read_condition
 from compliance.rulebook.facts import Facts, Scope, Subject
 from compliance.rulebook.reading import Params, Setting
 from compliance.rulebook.vocabulary import Term, read_path
+from shared.folded import folded
 
 Json = dict[str, Any]
 
@@ -93,5 +94,5 @@ def _fact(raw: Json, roots: Mapping[str, Term], answers: Answers) -> Json:
     if term.sort == "yes_no":
         return {"fact": path, "is": [value == "yes" for value in values]}
     if term.sort == "text":
-        return {"fact": path, "folded": [str(value).casefold() for value in values]}
+        return {"fact": path, "folded": [folded(str(value)) for value in values]}
     return {"fact": path, "is": list(values), **({"among": raw["among"]} if "among" in raw else {})}

@@ -12,6 +12,7 @@ from compliance.rulebook.errors import RuleError
 from compliance.rulebook.facts import Items, Leaf, Node, Paths, Scalar, Scope
 from compliance.rulebook.reading import Params, as_yes_no, each, one_of, scalar
 from compliance.rulebook.vocabulary import FactPath, Term, node_about
+from shared.folded import folded
 from shared.quantities import Quantity
 from shared.values import value
 from shared.wording import Sayable, Wording
@@ -211,8 +212,8 @@ def foreign_word(term: Term, word: str) -> Wording:
 def _fitting(asked: str, term: Term, bounds: tuple[Scalar, ...]) -> Callable[[Any], bool]:
     """Whether a value is what is asked; the reader gave it and the bounds one type."""
     if asked in ("is", "is one of") and term.sort == "text":
-        folded = {str(bound).casefold() for bound in bounds}
-        return lambda value: value.strip().casefold() in folded
+        wanted = {folded(str(bound)) for bound in bounds}
+        return lambda value: folded(value) in wanted
     if asked in ("is", "is one of") and term.sort != "quantity":
         return lambda value: value in bounds
     fitting = _FITTING[asked]
@@ -234,7 +235,7 @@ def is_present(node: Node) -> bool:
     """Whether something is there, though it may not tell: false for what is left out and for an empty list or
     object."""
     if isinstance(node, Leaf):
-        return node.value is not None or node.why is not None
+        return node.value is not None or node.stated
     return bool(node.items if isinstance(node, Items) else node.members)
 
 

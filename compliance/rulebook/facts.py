@@ -20,12 +20,13 @@ Scalar = str | bool | Fraction | Quantity | Exact | datetime | date
 @value
 class Leaf:
     """One value. `about` are the members that it comes from; `lacks` those that it would need, if None, or
-    (`why`) that are there and do not go together."""
+    (`why`) that are there and do not go together. `stated`: something is there, though it does not tell."""
 
     value: Scalar | None
     about: Paths
     lacks: Paths = ()
     why: Sayable | None = None
+    stated: bool = False
 
 
 @value

@@ -11,6 +11,7 @@ from compliance.rulebook.licence_wordings import ANY_AUTHORITY, NONE, NOTHING, W
 from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.reading import Params, as_text, each, one_of
 from compliance.rulebook.vocabulary import read_path, words_of
+from shared.folded import folded
 from shared.wording import Blank, Catalogue, Wording
 
 
@@ -149,7 +150,7 @@ class Licence(Kind):
 
 
 def _is_among(leaf: Leaf, allowed: tuple[str, ...]) -> bool:
-    return isinstance(leaf.value, str) and leaf.value.casefold() in {text.casefold() for text in allowed}
+    return isinstance(leaf.value, str) and folded(leaf.value) in {folded(text) for text in allowed}
 
 
 def _valid(licence: Branch, day: date) -> Found:

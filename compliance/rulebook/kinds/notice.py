@@ -13,6 +13,7 @@ from compliance.rulebook.outcome import RANK, Outcome
 from compliance.rulebook.reading import Params, as_text, as_wording, as_yes_no, each, one_of
 from compliance.rulebook.told import Terms, read_terms, unknown
 from compliance.rulebook.vocabulary import FactPath, read_path, words_of
+from shared.folded import folded
 from shared.wording import Blank, Wording
 
 _PEOPLE = {"neighbour": "context.neighbours", "registered-person": "context.registered_persons"}
@@ -176,7 +177,7 @@ def _said_recipients(words: list[Wording]) -> Wording:
 
 def _name(branch: Branch) -> str:
     name = leaf_of(branch, "name").value
-    return name.casefold() if isinstance(name, str) else ""
+    return folded(name) if isinstance(name, str) else ""
 
 
 def _read_people(params: Params, to: tuple[str, ...]) -> FactPath | None:

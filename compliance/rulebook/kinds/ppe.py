@@ -1,4 +1,4 @@
-"""Kind `ppe`: what those who mix and spray must wear."""
+"""Kind `ppe`: what those who handle a product must wear."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -11,14 +11,16 @@ from compliance.rulebook.reading import Params, each, one_of
 from compliance.rulebook.vocabulary import FactPath, read_path
 from shared.wording import Wording
 
-EXPOSED = ("mixed", "sprayed")
+HANDLED = ("mixed", "sprayed", "hose", "rinsed")
+"""The tasks of those who handle a product or what it is on; labels say 'applicators and other handlers' (from
+memory)."""
 
 _WEAR = Wording("Put it on before going on, and tick it.", "Póngaselo antes de seguir y márquelo.")
 
 
 @dataclass(frozen=True)
 class Ppe(Kind):
-    """Judged on each person; one who neither mixed nor sprayed need not wear it."""
+    """Judged on each person; one who handled no product need not wear it."""
 
     name = "ppe"
     judges = ("people",)
@@ -28,7 +30,10 @@ class Ppe(Kind):
             "{by} asks for {wear}; the record does not show it worn. {mend}",
             "{by} exige {wear}; el registro no muestra que se llevara. {mend}",
         ),
-        "ppe/not_exposed": Wording("Neither mixed nor sprayed.", "No mezcló ni roció."),
+        "ppe/not_exposed": Wording(
+            "Handled no product: neither mixed, sprayed, carried the hose nor rinsed.",
+            "No manejó ningún producto: ni mezcló, ni roció, ni llevó la manguera, ni enjuagó.",
+        ),
     }
 
     wear: Mapping[str, Wording]
@@ -47,7 +52,7 @@ class Ppe(Kind):
         tasks = self.tasks.items(scope)
         if tasks.absent:
             return missing(tasks.lacks)
-        if not any(task in EXPOSED for task in _values(tasks)):
+        if not any(task in HANDLED for task in _values(tasks)):
             return Judgement(Outcome.NOT_APPLICABLE, "ppe/not_exposed", tasks.about)
         worn = self.worn.items(scope)
         if worn.absent:

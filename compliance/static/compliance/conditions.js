@@ -31,7 +31,7 @@ window.conditions = (() => {
   function isOneOf(value, { is, folded }) {
     if (is) return is.includes(value);
     if (!PLAIN.test(value)) throw new treatmentFacts.Left("text that two programs may fold differently");
-    return folded.includes(value.trim().toLowerCase());
+    return folded.includes(value.trim().split(/\s+/u).join(" ").toLowerCase());
   }
 
   function fact(condition, facts, scope) {

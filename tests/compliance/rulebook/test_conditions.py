@@ -170,8 +170,9 @@ def test_of_two_answers_the_later_holds_and_two_of_one_day_are_none(began: str, 
         assert truth(QUESTION, context={"determinations": order}) == expected
 
 
-def test_text_is_compared_without_regard_to_case() -> None:
+def test_text_is_compared_without_regard_to_case_and_spaces() -> None:
     assert truth({"fact": "site.county", "is one of": ["QUILL COUNTY"]}) == "true"
+    assert truth({"fact": "site.county", "is": "quill  county "}) == "true"
     assert truth({"fact": "site.county", "is": "Quil County"}) == "false"
 
 

@@ -288,8 +288,9 @@ def test_each_neighbour_who_must_be_told_is_judged() -> None:
     assert not any("N." in one.message.say("en") for one in found), "a neighbour's name stays in the context"
 
 
-def test_a_notice_with_a_name_is_that_persons() -> None:
-    changes = sheets("2026-09-11T08:00:00-07:00", name="N. 2")
+@pytest.mark.parametrize("name", ["N. 2", "N. 2 ", " n.  2"])
+def test_a_notice_with_a_name_is_that_persons(name: str) -> None:
+    changes = sheets("2026-09-11T08:00:00-07:00", name=name)
     found = per_neighbour(changes, near({}, {}))
     assert {one.about[-1]: one.outcome for one in found} == {
         "context.neighbours[0]": "not_met",

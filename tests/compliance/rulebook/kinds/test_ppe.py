@@ -1,4 +1,4 @@
-"""Kind ppe: what those who mix and spray must wear."""
+"""Kind ppe: what those who handle a product must wear."""
 
 from typing import Any
 
@@ -18,10 +18,12 @@ WEAR = rule(kind="ppe", judges="people", wear=["gloves", "respirator"])
         ({"people[0].ppe": []}, "not_met", "people[0].ppe"),
         ({"people[0].ppe": None}, "cant_tell", "people[0].ppe"),
         ({"people[0].tasks": None}, "cant_tell", "people[0].tasks"),
-        ({"people[0].tasks": ["hose", "drove"]}, "not_applicable", "people[0].tasks"),
+        ({"people[0].tasks": ["hose", "drove"]}, "not_met", "people[0].ppe"),
+        ({"people[0].tasks": ["rinsed"]}, "not_met", "people[0].ppe"),
+        ({"people[0].tasks": ["protected", "drove"]}, "not_applicable", "people[0].tasks"),
     ],
 )
-def test_who_mixed_or_sprayed_wears_what_is_asked_for(
+def test_who_handled_the_product_wears_what_is_asked_for(
     changes: dict[str, Any], expected: str, about: str
 ) -> None:
     found = finding(WEAR, changes=changes)
