@@ -45,6 +45,8 @@ def find(hand: Hand) -> None:
             lacking = () if has(product, member) else (f"{line.path}.{member}",)
             record(hand, rule, about, [Asked(lacking, en, es)], line.name)
         hand.let_be("us-wa/record/adjuvant", (f"{line.path}.kind",), NO_ADJUVANT, line.name)
+    each_day = ("timing.finished_at", "timing.started_at")
+    hand.met("us-wa/record/each-day", "agreement/no_contradiction", each_day)
     assert not has(root, "permits")
     hand.let_be("us-wa/record/permit", ("permits",), NO_PERMIT)
     for one in hand.facts.subjects["people"].subjects:

@@ -10,7 +10,7 @@ from records.document.days import moment_of
 from records.document.registration import is_epa_number, registration_key
 from records.document.types import Mix, Product, Site, Timing, TreatmentDocument
 from shared.place_zones import is_elsewhere
-from shared.times import read_time
+from shared.times import local_day, read_time
 
 _ENDS = ("timing.recorded_at", "timing.finished_at")
 _ISSUED = "weather.forecast.issued_at"
@@ -25,6 +25,7 @@ def contradictions(document: TreatmentDocument) -> dict[str, Node]:
         "recorded_early": recorded_early(document),
         "forecast_out_of_time": forecast_out_of_time(document),
         "zone_elsewhere": zone_elsewhere(document),
+        "over_days": over_days(document),
     }
 
 
@@ -71,6 +72,17 @@ def zone_elsewhere(document: TreatmentDocument) -> Leaf:
         return Leaf(None, lacks, lacks)
     about = ("site.time_zone", "site.jurisdictions")
     return Leaf(is_elsewhere(site.time_zone, site.jurisdictions, at), about)
+
+
+def over_days(document: TreatmentDocument) -> Leaf:
+    """Whether the work ended on another day, by the site's clock, than it began on."""
+    timing, zone = document.timing or Timing(), document.site.time_zone if document.site else None
+    if timing.started_at is None or timing.finished_at is None:
+        stated = {"timing.started_at": timing.started_at, "timing.finished_at": timing.finished_at}
+        lacks = tuple(path for path, moment in stated.items() if moment is None)
+        return Leaf(None, lacks, lacks)
+    first, last = (local_day(read_time(moment), zone) for moment in (timing.started_at, timing.finished_at))
+    return Leaf(first != last, ("timing.finished_at", "timing.started_at"))
 
 
 def marks_of(line: Product, path: str) -> dict[str, Node]:

@@ -156,6 +156,7 @@ _TREATMENT = Term(
             "Pronóstico emitido tras el final o más de 24 h antes del inicio",
         ),
         "reentry": Term("time", label=Wording("People stay out until", "No se debe entrar hasta")),
+        "over_days": _yes_no("The work went on to another day", "El trabajo pasó a otro día"),
         "zone_elsewhere": _yes_no("A time zone of another place", "Un huso horario de otro lugar"),
         "total_area": _quantity("Area treated in all", "Superficie tratada en total", "area"),
         "lawn_area": _quantity("Lawn treated", "Césped tratado", "area"),
