@@ -11,6 +11,22 @@ WORDINGS: Catalogue = {
         "The picture is {width} by {height} pixels; at most {most} million pixels are taken.",
         "La imagen mide {width} por {height} píxeles; se aceptan como máximo {most} millones de píxeles.",
     ),
+    "photo/too_long": Wording(
+        "The picture is {width} by {height} pixels; a side of at most {most} pixels is taken.",
+        "La imagen mide {width} por {height} píxeles; se acepta un lado de {most} píxeles como máximo.",
+    ),
+    "photo/too_many_scans": Wording(
+        "The picture is built up in more than {most} passes, so it was not taken. Take it again as a new one.",
+        "La imagen se forma en más de {most} pasadas, por eso no se aceptó. Tómela de nuevo.",
+    ),
+    "photo/busy": Wording(
+        "Another photo is being looked at just now. Try again in a moment.",
+        "En este momento se está revisando otra foto. Intente de nuevo en un momento.",
+    ),
+    "photo/taken_when": Wording(
+        "The photo says that it was taken in the year {year}. Check the clock of the camera and take it again.",
+        "La foto dice que se tomó en el año {year}. Revise el reloj de la cámara y tómela de nuevo.",
+    ),
     "photo/too_big": Wording(
         "The photo has {size} MB; at most {most} MB are taken.",
         "La foto tiene {size} MB; se aceptan como máximo {most} MB.",
@@ -44,3 +60,10 @@ class PhotoError(ValueError):
 
     def say(self, language: str) -> str:
         return say(WORDINGS, self.wording_id, self.blanks, language)
+
+
+class PhotoBusyError(PhotoError):
+    """Others are being looked at: it is to be sent again later."""
+
+    def __init__(self) -> None:
+        super().__init__("photo/busy")

@@ -17,16 +17,22 @@ from PIL.ImageFile import ImageFile
 from PIL.JpegImagePlugin import JpegImageFile
 from PIL.PngImagePlugin import PngImageFile
 
-from records.photo_faults import PhotoError
+from records.jpeg_scans import components_of_scans
+from records.photo_faults import PhotoBusyError, PhotoError
 
 MOST_MILLION_PIXELS = 50
+MOST_MILLION_PIXELS_AT_ONCE = 25
+"""Of a picture that is held whole while it is decoded: a PNG, and a JPEG of several scans."""
+LONGEST_SIDE = 20_000
+MOST_SCANS = 32
+SECONDS_FOR_A_TURN = 2
 QUALITY = 82
 _READERS: dict[bytes, tuple[str, type[ImageFile]]] = {
     b"\xff\xd8\xff": ("image/jpeg", JpegImageFile),
     b"\x89PNG\r\n\x1a\n": ("image/png", PngImageFile),
 }
 _ONE_AT_A_TIME = Lock()
-"""A picture takes up to 200 MB while it is decoded: several at once could take the machine down."""
+"""A picture takes up to 300 MB while it is decoded: several at once could take the machine down."""
 
 # Tags of Exif (CIPA DC-008; from memory).
 _CAMERA, _PLACE = 0x8769, 0x8825
@@ -45,23 +51,27 @@ class SaidByPicture:
 
 def media_type_of(path: Path) -> str:
     """The media type of a picture that may be decoded. Raises PhotoError; nothing is decoded for it."""
-    with _opened(path) as (media_type, _picture):
+    with _opened(path) as (media_type, picture):
+        _refuse_too_large(picture, path)
         return media_type
 
 
 def copy_of(path: Path, longest_side: int) -> bytes:
     """The picture as a JPEG, upright, no side longer than so many pixels, and with nothing but its pixels.
 
-    Raises PhotoError where it can't be decoded to its end.
+    Raises PhotoError where it can't be decoded to its end, PhotoBusyError where others are being decoded.
     """
-    with _ONE_AT_A_TIME, _opened(path) as (_media_type, picture):
+    with _turn(), _opened(path) as (_media_type, picture):
+        _refuse_too_large(picture, path)
         return _drawn(picture, longest_side)
 
 
 def said_by(path: Path) -> SaidByPicture:
     """What the picture says of when and where it was taken; nothing where that can't be read."""
     try:
-        with _opened(path) as (_media_type, picture):
+        with _opened(path) as (media_type, picture):
+            if media_type == "image/png" and "exif" not in picture.info:
+                return SaidByPicture()  # it could only stand behind the pixels, which would be decoded for it
             written = picture.getexif()
             camera, place = written.get_ifd(_CAMERA), written.get_ifd(_PLACE)
     except PhotoError:
@@ -71,6 +81,17 @@ def said_by(path: Path) -> SaidByPicture:
     longitude = _degrees(place.get(_LONGITUDE), _text(place, _EAST_WEST), "W")
     known = latitude and longitude
     return SaidByPicture(taken, latitude if known else "", longitude if known else "")
+
+
+@contextmanager
+def _turn() -> Iterator[None]:
+    """Who waits for it long would keep a thread from everybody else: so nobody does."""
+    if not _ONE_AT_A_TIME.acquire(timeout=SECONDS_FOR_A_TURN):
+        raise PhotoBusyError
+    try:
+        yield
+    finally:
+        _ONE_AT_A_TIME.release()
 
 
 @contextmanager
@@ -87,7 +108,6 @@ def _opened(path: Path) -> Iterator[tuple[str, ImageFile]]:
         try:
             # Not Image.open: that tries readers of formats that decode before they can be judged.
             picture = reader(file)
-            _refuse_too_large(picture)
             yield media_type, picture
         except PhotoError:
             raise
@@ -95,14 +115,28 @@ def _opened(path: Path) -> Iterator[tuple[str, ImageFile]]:
             raise PhotoError("photo/not_a_picture") from error
 
 
-def _refuse_too_large(picture: ImageFile) -> None:
-    if math.prod(picture.size) > MOST_MILLION_PIXELS * 1_000_000:
-        width, height = map(str, picture.size)
-        raise PhotoError("photo/too_many_pixels", width=width, height=height, most=str(MOST_MILLION_PIXELS))
+def _refuse_too_large(picture: ImageFile, path: Path) -> None:
+    most = MOST_MILLION_PIXELS_AT_ONCE if _is_held_whole(picture, path) else MOST_MILLION_PIXELS
+    width, height = map(str, picture.size)
+    if math.prod(picture.size) > most * 1_000_000:
+        raise PhotoError("photo/too_many_pixels", width=width, height=height, most=str(most))
+    if max(picture.size) > LONGEST_SIDE:
+        raise PhotoError("photo/too_long", width=width, height=height, most=str(LONGEST_SIDE))
+
+
+def _is_held_whole(picture: ImageFile, path: Path) -> bool:
+    """Whether all of it is in memory while it is decoded, however small it is drawn."""
+    if not isinstance(picture, JpegImageFile):
+        return True
+    scans = components_of_scans(path.read_bytes())
+    if len(scans) > MOST_SCANS:
+        raise PhotoError("photo/too_many_scans", most=str(MOST_SCANS))
+    return scans != [picture.layers] or "progressive" in picture.info
 
 
 def _drawn(picture: ImageFile, longest_side: int) -> bytes:
-    picture.draft("RGB", (longest_side, longest_side))
+    share = min(longest_side / max(picture.size), 1)
+    picture.draft("RGB", (math.ceil(picture.width * share), math.ceil(picture.height * share)))
     picture.load()
     picture.thumbnail((longest_side, longest_side))
     upright = _upright(picture)

@@ -47,5 +47,14 @@ def bomb(width: int = 60_000, height: int = 60_000) -> bytes:
     )
 
 
+def of_many_scans(times: int, width: int = 640, height: int = 480) -> bytes:
+    """A progressive JPEG whose last scan comes so many times more."""
+    made = BytesIO()
+    Image.new("RGB", (width, height), "green").save(made, "JPEG", progressive=True)
+    data = made.getvalue()
+    last, end = data.rindex(b"\xff\xda"), data.rindex(b"\xff\xd9")
+    return data[:end] + times * data[last:end] + data[end:]
+
+
 def digest(data: bytes) -> str:
     return sha256(data).hexdigest()

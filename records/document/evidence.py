@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from records.document.paths import values_at
+from records.document.paths import pattern_of, values_at
 
 Json = dict[str, Any]
 
@@ -35,3 +35,22 @@ def named_in(document: Mapping[str, Any], follow_ups: Iterable[Mapping[str, Any]
     of_steps = [each for step in steps_of(document) for each in step.evidence]
     later = [each for follow_up in follow_ups for each in follow_up.get("evidence") or []]
     return {each["sha256"] for each in (*of_steps, *later) if each.get("sha256")}
+
+
+def digests_in(path: str, value: object) -> set[str]:
+    """The digests of photos that an edit of this path to this value would write."""
+    pattern = pattern_of(path)
+    if not pattern.startswith("protection"):
+        return set()
+    return set(_digests(value, pattern.endswith(".sha256")))
+
+
+def _digests(value: object, is_one: bool) -> Iterator[str]:
+    if isinstance(value, str):
+        yield from [value] if is_one else []
+    elif isinstance(value, dict):
+        for name, part in value.items():
+            yield from _digests(part, name == "sha256")
+    elif isinstance(value, list):
+        for item in value:
+            yield from _digests(item, False)

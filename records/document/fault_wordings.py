@@ -140,6 +140,10 @@ WORDINGS: Catalogue = {
         "{most} entries could not be read already; mend some or take them out first",
         "ya hay {most} entradas que no se pudieron leer; corrija o quite algunas primero",
     ),
+    "edit/no_such_photo": Wording(
+        "{digest} is no photo of this treatment; take the photo first",
+        "{digest} no es una foto de este tratamiento; tome primero la foto",
+    ),
     "edit/no_such_item": Wording(
         "there is no item {item} in {where}",
         "no hay ningún elemento {item} en {where}",

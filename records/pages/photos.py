@@ -22,7 +22,8 @@ from records.pages.firm_page import FirmPage
 from records.photo_faults import PhotoError
 from records.services import photo_store
 from records.services.drafts import NotADraftError
-from records.services.photo_evidence import attach, detach, named_by, sweep
+from records.services.named_photos import named_by
+from records.services.photo_evidence import attach, detach, sweep
 from records.services.photos import (
     LARGEST_PIECE,
     Announced,
@@ -39,6 +40,9 @@ SIGNED = _("The record is signed already, so the photo was not added to it.")
 NO_FILE = _("Choose a photo first.")
 ENVELOPE = Bounds(4096, 3)
 AHEAD = timedelta(minutes=5)
+FIRST_YEAR = 1900
+"""Before any camera's clock; around the year 1 a moment has no like in every zone."""
+STATUS = {"no_step": 409, "busy": 503}
 
 
 class PhotoPage(FirmPage):
@@ -53,7 +57,7 @@ class PhotoPage(FirmPage):
             return self.refuse(409, offset=error.offset)
         except PhotoError as error:
             why = error.wording_id.partition("/")[2]
-            return self.refuse(409 if why == "no_step" else 422, why=why, words=error.say(self.language))
+            return self.refuse(STATUS.get(why, 422), why=why, words=error.say(self.language))
 
     def refuse(self, status: int, **said: Any) -> HttpResponseBase:
         return JsonResponse(said, status=status)
@@ -180,9 +184,11 @@ def _is_announcement(said: dict[str, Any]) -> bool:
 
 
 def _taken_at(text: object) -> datetime | None:
-    """By the clock of the device; a moment that is still to come is none."""
+    """By the clock of the device; a moment that is still to come is none. Raises PhotoError."""
     try:
         taken_at = read_time(text) if isinstance(text, str) else None
     except TimeError:
         return None
+    if taken_at and taken_at.year < FIRST_YEAR:
+        raise PhotoError("photo/taken_when", year=str(taken_at.year))
     return taken_at if taken_at and taken_at <= clock.now() + AHEAD else None

@@ -11,6 +11,7 @@ from records.document.paths import pattern_of
 from records.document.reader import read
 from records.models import Treatment, TreatmentEdit, User
 from records.permissions import demand
+from records.services.named_photos import refuse_unknown_photos
 from records.services.projection import project
 
 OWN_MEMBERS = ("schema", "record", "firm", "customer", "site")
@@ -59,6 +60,7 @@ def _worked_out(found: Treatment, edits: Sequence[Edit]) -> Outcome:
     refuse_unfit(edits)
     for edit in edits:
         _refuse_own_members(found, edit)
+    refuse_unknown_photos(found, edits)
     return apply(found.document, found.revision, _log(found, edits), edits, found.unread)
 
 

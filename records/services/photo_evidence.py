@@ -6,13 +6,13 @@ from zoneinfo import ZoneInfo
 from django.db import transaction
 
 from records.document.edits import Edit
-from records.document.evidence import StepOf, named_in, step_of
+from records.document.evidence import StepOf, step_of
 from records.models import Firm, Photo, Treatment, User
 from records.photo_faults import PhotoError
 from records.reference import Json, filled
-from records.selectors import document_of, follow_ups_of, signed_versions
 from records.services import photo_store
 from records.services.drafts import edit_draft, lock
+from records.services.named_photos import named_by
 from shared import clock
 
 KEPT_HALF = timedelta(days=7)
@@ -52,14 +52,7 @@ def detach(photo: Photo, step: str, by: User) -> None:
     if found and index is not None:
         _edit(treatment, photo.sha256, f"{found.path}.evidence[{index}]", None, by)
     if photo.sha256 not in named_by(lock(treatment)):
-        _let_go(photo)
-
-
-def named_by(treatment: Treatment) -> set[str]:
-    """The digests that the treatment's document, any signed version or a follow-up names."""
-    signed = (document_of(record) for record in signed_versions(treatment))
-    follow_ups = [row.follow_up for row in follow_ups_of(treatment)]
-    return named_in(treatment.document, follow_ups).union(*(named_in(each) for each in signed))
+        let_go(photo)
 
 
 def sweep(firm: Firm) -> int:
@@ -67,7 +60,7 @@ def sweep(firm: Firm) -> int:
     old = Photo.objects.for_firm(firm).filter(received_at=None, last_piece_at__lt=clock.now() - KEPT_HALF)
     photos = list(old)
     for photo in photos:
-        _let_go(photo)
+        let_go(photo)
     return len(photos)
 
 
@@ -80,6 +73,7 @@ def _index(step: StepOf, sha256: str) -> int | None:
     return next((at for at, each in enumerate(step.evidence) if each.get("sha256") == sha256), None)
 
 
-def _let_go(photo: Photo) -> None:
+def let_go(photo: Photo) -> None:
+    """Take the photo's row out, and its files once that is done."""
     photo.delete()
     transaction.on_commit(lambda: photo_store.remove(photo))

@@ -8,19 +8,22 @@ from django.core.files import File
 from django.db import transaction
 from django.db.models import Sum
 
-from records.models import Photo, Treatment, User
+from records.models import Firm, Photo, Treatment, User
 from records.permissions import demand
 from records.photo_faults import PhotoError
-from records.pictures import copy_of, media_type_of
 from records.services import photo_store
 from records.services.corrections import NotSignedError
 from records.services.drafts import NotADraftError, lock
-from records.services.photo_evidence import named_by
+from records.services.named_photos import named_by
+from records.services.photo_evidence import let_go
+from records.services.photo_judging import complete
 from shared import clock
 
 MEGABYTE = 1_000_000
 MOST_BYTES = 25 * MEGABYTE
 MOST_OF_A_TREATMENT = 100
+MOST_UNFINISHED = 5
+"""Of one person: the oldest is given up for the next."""
 MOST_BYTES_A_DAY = 2_000 * MEGABYTE
 LARGEST_PIECE = 1_048_576
 A_DAY = timedelta(days=1)
@@ -47,7 +50,7 @@ class Announced:
 def announce(treatment: Treatment, announced: Announced, by: User) -> Photo:
     """The photo's row, whose `came_in` says where to go on; announcing it again changes nothing.
 
-    Raises PermissionDenied, NotADraftError (NotSignedError for a later one), and PhotoError.
+    Raises PermissionDenied, NotADraftError (NotSignedError for a later one), and as `complete` does.
     """
     photo = _row_of(treatment, announced, by)
     return complete(photo) if photo.came_in == photo.bytes and not photo.is_whole else photo
@@ -73,33 +76,6 @@ def keep_whole(treatment: Treatment, file: File, sha256: str, by: User, later: b
     return photo
 
 
-def complete(photo: Photo) -> Photo:
-    """Judge what has come: the announced bytes, a picture, within the bounds. Raises PhotoError."""
-    try:
-        return photo if photo.is_whole else _judged(photo)
-    except FileNotFoundError:  # another sender of the same photo was quicker
-        photo.refresh_from_db()
-        return photo
-
-
-def _judged(photo: Photo) -> Photo:
-    half = photo_store.half(photo)
-    try:
-        if photo_store.digest_of(half) != photo.sha256:
-            raise PhotoError("photo/other_bytes")
-        photo.media_type = media_type_of(half)
-        viewing = copy_of(half, photo_store.VIEWING)
-    except PhotoError:
-        photo.delete()
-        photo_store.remove(photo)
-        raise
-    photo_store.write_copy(photo_store.copy(photo, photo_store.VIEWING), viewing)
-    half.replace(photo_store.original(photo))
-    photo.received_at = clock.now()
-    photo.save()
-    return photo
-
-
 @transaction.atomic
 def _row_of(treatment: Treatment, announced: Announced, by: User) -> Photo:
     locked = lock(treatment)
@@ -108,11 +84,12 @@ def _row_of(treatment: Treatment, announced: Announced, by: User) -> Photo:
     if known := of_firm.filter(treatment=locked, sha256=announced.sha256).first():
         return known
     _refuse_size(announced.bytes)
-    if of_firm.filter(treatment=locked).count() >= MOST_OF_A_TREATMENT:
+    if of_firm.filter(treatment=locked, came_in__gt=0).count() >= MOST_OF_A_TREATMENT:
         raise PhotoError("photo/too_many", most=str(MOST_OF_A_TREATMENT))
-    today = of_firm.filter(last_piece_at__gt=clock.now() - A_DAY).aggregate(all=Sum("bytes"))["all"] or 0
-    if today + announced.bytes > MOST_BYTES_A_DAY:
-        raise PhotoError("photo/too_much_today")
+    _refuse_too_much(locked.firm, announced.bytes)
+    unfinished = of_firm.filter(by=by, received_at=None).order_by("-last_piece_at")
+    for oldest in unfinished[MOST_UNFINISHED - 1 :]:
+        let_go(oldest)
     return Photo.objects.create(
         treatment=locked,
         sha256=announced.sha256,
@@ -130,6 +107,7 @@ def _kept(photo: Photo, offset: int, piece: bytes, by: User, later: bool) -> Pho
         raise WrongOffsetError(locked.came_in)
     if offset + len(piece) > locked.bytes or len(piece) > LARGEST_PIECE:
         raise PhotoError("photo/other_bytes")
+    _refuse_too_much(locked.firm, len(piece))
     photo_store.write_piece(locked, offset, piece)
     locked.came_in += len(piece)
     locked.last_piece_at = clock.now()
@@ -151,6 +129,12 @@ def _refuse_size(size: int) -> None:
         raise PhotoError("photo/too_big", size=f"{size / MEGABYTE:.1f}", most=str(MOST_BYTES // MEGABYTE))
     if size < 1:
         raise PhotoError("photo/empty")
+
+
+def _refuse_too_much(firm: Firm, more: int) -> None:
+    today = Photo.objects.for_firm(firm).filter(last_piece_at__gt=clock.now() - A_DAY)
+    if (today.aggregate(all=Sum("came_in"))["all"] or 0) + more > MOST_BYTES_A_DAY:
+        raise PhotoError("photo/too_much_today")
 
 
 def _pieces(file: File) -> Iterator[bytes]:

@@ -258,3 +258,51 @@ def test_pages_with_photos_are_accessible_and_fit(open_page, colleague, today, w
     page.goto("/")
     expect(page.locator("#photos-here")).to_be_visible()
     assert violations(page) + misfits(page, language) == []
+
+
+@pytest.mark.parametrize("failing", ["server", "line"])
+def test_a_photo_that_the_server_fails_on_does_not_hold_up_the_others(open_page, member, today, failing):
+    page = open_page(member)
+    fails = digest(SMALL)
+
+    def answer(route):
+        said = route.request.post_data or ""
+        if fails not in said and fails not in route.request.url:
+            route.continue_()
+        elif failing == "server":
+            route.fulfill(status=500)
+        else:
+            route.abort()
+
+    page.context.route(re.compile("/photos/"), answer)
+    page.goto(protect(today))
+    take(page, SMALL)
+    words = "The server could not take it just now" if failing == "server" else "waits for a connection"
+    expect(photos(page).get_by_role("listitem")).to_contain_text(words, timeout=PATIENCE_MS)
+    take(page, jpeg(colour="red"))
+    expect(photos(page).get_by_role("status")).to_contain_text("Sent.", timeout=PATIENCE_MS)
+    assert evidence(today) == [digest(jpeg(colour="red"))]
+    page.context.unroute(re.compile("/photos/"))
+    nothing_waits(page)
+    assert evidence(today) == [digest(jpeg(colour="red")), digest(SMALL)]
+
+
+def test_a_photo_that_was_given_up_while_it_is_sent_begins_anew(phone, today, line):
+    phone.goto(protect(today))
+    line.cut_after(4_000_000)
+    take(phone, LARGE)
+    row = photos(phone).get_by_role("listitem")
+    expect(row).to_contain_text("It waits for a connection", timeout=PATIENCE_MS)
+    first = []
+
+    def given_up(route):
+        if route.request.method == "PATCH" and not first:
+            first.append(route.request.url)
+            Photo.objects.for_firm(today.firm).delete()
+        route.continue_()
+
+    phone.context.route(re.compile("/photos/"), given_up)
+    line.mend()
+    nothing_waits(phone)
+    assert first[0].partition("offset=")[2] != "0"
+    assert evidence(today) == [digest(LARGE)]

@@ -45,7 +45,7 @@ def phone(open_page, member, today, line) -> Page:
     page.get_by_label("Name of this device").fill("Yard phone")
     page.get_by_label("A PIN of at least six signs").fill(PIN)
     page.get_by_label("The PIN once more").fill(PIN)
-    page.get_by_label("Your password").fill(PASSWORD)
+    page.locator("#password").fill(PASSWORD)
     page.get_by_role("button", name="Set this device up").click()
     expect(page.get_by_text("This device is set up.")).to_be_visible()
     keep_all(page)

@@ -7,6 +7,7 @@ window.photoShelf = (() => {
   const PATIENCE_MS = 30000;
   const MOST_TURNS = 3;
   const progress = new Map(); // key -> { state, share, words }
+  const failures = new Map(); // key -> how often it found no answer
   let timer = null;
   let sending = false;
   let asked = false;
@@ -63,12 +64,13 @@ window.photoShelf = (() => {
   /* Whether a photo of the treatment is still going to be named: what was signed here with it waits for that. */
   async function mayCome(treatment) {
     const states = (await waiting(treatment)).map(({ key }) => progress.get(key)?.state ?? "kept");
-    return states.some((state) => ["kept", "offline", "sending", "signedOut"].includes(state));
+    return states.some((state) => ["kept", "offline", "later", "sending", "signedOut"].includes(state));
   }
 
   async function drop(key) {
     await shelf("readwrite", (photos) => photos.delete(key));
     progress.delete(key);
+    failures.delete(key);
     tell();
   }
 
@@ -109,7 +111,6 @@ window.photoShelf = (() => {
   async function ask(address, options) {
     const headers = { "HX-Request": "true", "X-CSRFToken": token(), ...options.headers };
     const answer = await fetch(address, { ...options, headers, signal: AbortSignal.timeout(PATIENCE_MS) });
-    if (answer.status >= 500) throw new Error("no answer");
     const said = answer.headers.get("Content-Type")?.includes("json") ? await answer.json() : {};
     return { status: answer.status, ...said };
   }
@@ -128,41 +129,44 @@ window.photoShelf = (() => {
   const goesOn = ({ status, offset }) => (status === 200 || status === 409) && Number.isInteger(offset);
 
   function whyNot({ status, why, words }) {
+    if (status >= 500 || status === 429) return { state: "later" };
     if (status === 401 || status === 403) return { state: "signedOut" };
     if (status === 404) return { state: "gone" };
     if (status === 409) return { state: why === "signed" ? "signed" : "noStep" };
     return { state: "refused", words };
   }
 
-  /* Whether the record names it now. */
+  /* Whether the record names it now. What was given up on the way begins anew. */
   async function sendOne(photo) {
     for (let turn = 0; turn < MOST_TURNS; turn += 1) {
       let answer = await announce(photo);
       if (answer.taken) return true;
+      const known = goesOn(answer);
       while (goesOn(answer) && answer.offset < photo.bytes) {
         note(photo, "sending", { share: Math.floor((100 * answer.offset) / photo.bytes) });
         answer = await sendPiece(photo, answer.offset);
       }
-      if (!goesOn(answer)) {
-        note(photo, whyNot(answer).state, whyNot(answer));
-        return false;
-      }
+      if (goesOn(answer) || (known && answer.status === 404)) continue;
+      return note(photo, whyNot(answer).state, whyNot(answer));
     }
-    return false;
+    return note(photo, "later");
   }
 
-  /* Until one finds no connection: the others wait with it. */
+  /* Until one finds no connection: the others wait with it, and go before it next time. */
   async function sendAll() {
-    for (const photo of await waiting()) {
+    const often = ({ key }) => failures.get(key) ?? 0;
+    for (const photo of (await waiting()).sort((one, other) => often(one) - often(other))) {
       try {
         if (!(await sendOne(photo))) continue;
         await drop(photo.key);
         document.dispatchEvent(new CustomEvent("photos:sent", { detail: photo }));
       } catch {
+        failures.set(photo.key, often(photo) + 1);
         note(photo, "offline");
         return sendLater();
       }
     }
+    if ([...progress.values()].some(({ state }) => state === "later")) sendLater();
   }
 
   function sendLater() {

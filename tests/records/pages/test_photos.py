@@ -11,7 +11,9 @@ from PIL import Image
 
 from records.document.edits import Edit
 from records.models import Photo, Treatment
+from records.photo_faults import PhotoBusyError
 from records.selectors import follow_ups_of
+from records.services import photo_judging
 from records.services.drafts import edit_draft
 from records.services.planning import plan_treatment
 from tests.factories import PASSWORD
@@ -124,6 +126,29 @@ def test_the_device_says_when_it_was_taken_and_never_that_it_is_still_to_come(ph
     first, second = evidence(ticked)
     assert datetime.fromisoformat(first["taken_at"]) == (now - timedelta(hours=2)).replace(microsecond=0)
     assert "taken_at" not in second
+
+
+@pytest.mark.parametrize(
+    "moment", ["0001-01-01T00:00:00Z", "0001-01-01T00:00:00-14:00", "1899-12-31T00:00:00Z"]
+)
+def test_a_photo_from_before_all_cameras_is_refused_in_words(phone, ticked, moment):
+    answer = announce(phone, ticked, taken_at=moment)
+    assert answer.status_code == 422
+    assert f"taken in the year {int(moment[:4])}" in answer.json()["words"]
+    assert not Photo.objects.for_firm(ticked.firm).exists()
+
+
+def test_a_photo_that_is_being_looked_at_is_to_come_later(phone, ticked, monkeypatch):
+    def busy(*_):
+        raise PhotoBusyError
+
+    announce(phone, ticked)
+    with monkeypatch.context() as patched:
+        patched.setattr(photo_judging, "copy_of", busy)
+        for answer in (send_piece(phone, ticked, 0, PICTURE), announce(phone, ticked)):
+            assert (answer.status_code, answer.json()["why"]) == (503, "busy")
+        assert "Another photo is being looked at" in by_form(phone, ticked, PICTURE).text
+    assert announce(phone, ticked).json()["taken"] is True
 
 
 def test_what_another_person_put_on_the_phone_is_not_taken(phone, ticked, colleague):
@@ -300,6 +325,7 @@ def test_what_a_picture_says_is_shown_only_where_the_firm_consents(phone, ticked
 
 
 def test_a_photo_that_is_named_and_has_not_come_is_said_to_be_missing(phone, ticked, member):
+    announce(phone, ticked)
     step = ticked.document["protection"][0]["id"]
     named = {"sha256": digest(PICTURE), "media_type": "image/jpeg", "bytes": len(PICTURE)}
     edit_draft(ticked, [Edit("n", f"protection[{step}].evidence[0]", named, ticked.revision)], member.user)

@@ -7,24 +7,29 @@ import time_machine
 from django.core.exceptions import PermissionDenied
 from django.core.files.base import ContentFile
 from django.core.management import call_command
+from django.db import connection
 
 from compliance.services.signing import prepare, sign_treatment
 from records.document.edits import Edit
+from records.document.faults import DocumentFaults
 from records.models import Photo
-from records.photo_faults import PhotoError
-from records.services import photo_store, photos
+from records.photo_faults import PhotoBusyError, PhotoError
+from records.pictures import copy_of
+from records.services import photo_judging, photo_store, photos
 from records.services.corrections import start_correction
 from records.services.drafts import NotADraftError, edit_draft
-from records.services.photo_evidence import attach, detach, named_by, sweep
+from records.services.named_photos import named_by
+from records.services.photo_evidence import attach, detach, sweep
+from records.services.photo_judging import complete
 from records.services.photos import (
     Announced,
     WrongOffsetError,
     add_piece,
     announce,
-    complete,
     keep_whole,
 )
 from records.services.to_sign import Signer
+from shared import clock
 from tests.factories import PASSWORD
 from tests.pictures import bomb, digest, jpeg, png
 from tests.records.services.test_drafts import reread
@@ -140,20 +145,140 @@ def test_the_largest_photo_is_taken_and_one_byte_more_is_not(draft, member):
     assert announce(draft, Announced("ab" * 32, photos.MOST_BYTES), member.user).came_in == 0
 
 
+def came(treatment, member, count: int, size: int = 10) -> None:
+    """So many photos of which all bytes have come."""
+    Photo.objects.bulk_create(
+        Photo(
+            firm=treatment.firm,
+            treatment=treatment,
+            sha256=f"{number:064}",
+            bytes=size,
+            came_in=size,
+            by=member.user,
+            received_at=clock.now(),
+        )
+        for number in range(count)
+    )
+
+
 def test_a_treatment_has_a_hundred_photos_at_most(draft, member):
-    for number in range(100):
-        announce(draft, Announced(f"{number:064}", 10), member.user)
-    assert refusal(announce, draft, announced(PICTURE), member.user) == "too_many"
-    assert announce(draft, Announced(f"{7:064}", 10), member.user).bytes == 10
+    came(draft, member, 99)
+    assert announce(draft, announced(png()), member.user)
+    add_piece(announce(draft, announced(PICTURE), member.user), 0, PICTURE[:1], member.user)
+    assert refusal(announce, draft, announced(jpeg(colour="red")), member.user) == "too_many"
+    assert announce(draft, Announced(f"{7:064}", 10), member.user).is_whole
 
 
 def test_a_firm_has_a_budget_of_bytes_a_day(draft, member, monkeypatch):
     monkeypatch.setattr(photos, "MOST_BYTES_A_DAY", 1000)
-    announce(draft, Announced("ab" * 32, 900), member.user)
+    came(draft, member, 9, 100)
     assert refusal(announce, draft, Announced("cd" * 32, 101), member.user) == "too_much_today"
     assert announce(draft, Announced("cd" * 32, 100), member.user)
     with time_machine.travel(datetime.now(UTC) + timedelta(days=1, minutes=1)):
         assert announce(draft, Announced("ef" * 32, 1000), member.user)
+
+
+def test_what_is_announced_and_never_sent_blocks_nobody(draft, member, colleague):
+    for number in range(120):
+        announce(draft, Announced(f"{number:064}", photos.MOST_BYTES), member.user)
+    assert send(draft, PICTURE, colleague.user).is_whole
+    assert send(draft, png(), member.user).is_whole
+
+
+def test_the_budget_holds_for_pieces_of_what_was_announced_before_it_was_used_up(draft, member, monkeypatch):
+    monkeypatch.setattr(photos, "MOST_BYTES_A_DAY", 1000)
+    photo = announce(draft, Announced("cd" * 32, 900), member.user)
+    came(draft, member, 9, 100)
+    assert refusal(add_piece, photo, 0, bytes(101), member.user) == "too_much_today"
+    assert add_piece(photo, 0, bytes(100), member.user).came_in == 100
+
+
+@pytest.mark.django_db(transaction=True)
+def test_of_what_a_person_has_begun_the_sixth_gives_the_oldest_up_and_can_be_sent_again(
+    draft, member, colleague, settings
+):
+    first = announce(draft, announced(PICTURE), member.user)
+    add_piece(first, 0, PICTURE[:10], member.user)
+    others = announce(draft, announced(png()), colleague.user)
+    for number in range(4):
+        announce(draft, Announced(f"{number:064}", 10), member.user)
+    assert photo_store.half(first).exists()
+    announce(draft, Announced(f"{4:064}", 10), member.user)
+    begun = Photo.objects.for_firm(draft.firm)
+    assert (begun.filter(by=member.user).count(), begun.filter(pk=others.pk).exists()) == (5, True)
+    assert [path for path in settings.FILES_DIR.rglob("*") if path.is_file()] == []
+    assert send(draft, PICTURE, member.user).is_whole
+
+
+@pytest.mark.django_db(transaction=True)
+def test_no_lock_of_the_database_is_held_while_a_photo_is_looked_at(draft, member, monkeypatch):
+    held = []
+    monkeypatch.setattr(
+        photo_judging, "copy_of", lambda *_: held.append(connection.in_atomic_block) or b"a copy"
+    )
+    assert send(draft, PICTURE, member.user).is_whole
+    assert held == [False]
+
+
+def test_a_photo_that_is_being_looked_at_is_busy_for_a_second_sender_and_stays(draft, member, monkeypatch):
+    photo = announce(draft, announced(PICTURE), member.user)
+    said = []
+
+    def slow(*arguments):
+        said.append(refusal(announce, draft, announced(PICTURE), member.user))
+        return copy_of(*arguments)
+
+    monkeypatch.setattr(photo_judging, "copy_of", slow)
+    assert add_piece(photo, 0, PICTURE, member.user).is_whole
+    assert said == ["busy"]
+
+
+def test_a_photo_that_gets_no_turn_is_looked_at_when_it_is_announced_again(draft, member, monkeypatch):
+    def busy(*_):
+        raise PhotoBusyError
+
+    photo = announce(draft, announced(PICTURE), member.user)
+    monkeypatch.setattr(photo_judging, "copy_of", busy)
+    assert refusal(add_piece, photo, 0, PICTURE, member.user) == "busy"
+    monkeypatch.undo()
+    assert announce(draft, announced(PICTURE), member.user).is_whole
+
+
+def test_a_photo_whose_bytes_are_lost_is_sent_again_from_the_start(draft, member, monkeypatch):
+    monkeypatch.setattr(photos, "complete", lambda photo: photo)
+    photo = add_piece(announce(draft, announced(PICTURE), member.user), 0, PICTURE, member.user)
+    photo_store.half(photo).unlink()
+    assert refusal(complete, photo) == "other_bytes"
+    monkeypatch.undo()
+    assert send(draft, PICTURE, member.user).is_whole
+
+
+def named(data: bytes) -> dict:
+    return {"sha256": digest(data), "media_type": "image/jpeg", "bytes": len(data)}
+
+
+@pytest.mark.parametrize(
+    ("end", "value"),
+    [
+        (".evidence[0]", named(PICTURE)),
+        (".evidence", [named(PICTURE)]),
+        ("", {"step": STEP, "evidence": [named(PICTURE)]}),
+        (None, [{"step": STEP, "evidence": [named(PICTURE)]}]),
+    ],
+)
+def test_an_edit_names_no_photo_but_one_that_is_there_or_announced(ticked, member, end, value):
+    item = f"protection[{ticked.document['protection'][0]['id']}]"
+    path = "protection" if end is None else item + end
+    edit = [Edit("invented", path, value, ticked.revision)]
+    with pytest.raises(DocumentFaults) as caught:
+        edit_draft(ticked, edit, member.user)
+    assert caught.value.faults[0].sentence("en") == (
+        f"{digest(PICTURE)} is no photo of this treatment; take the photo first"
+    )
+    assert evidence(ticked) == []
+    announce(ticked, announced(PICTURE), member.user)
+    edit_draft(ticked, edit, member.user)
+    assert [each["sha256"] for each in evidence(ticked)] == [digest(PICTURE)]
 
 
 def test_a_photo_is_named_in_the_document_once_by_its_digest(ticked, member):
@@ -168,6 +293,14 @@ def test_a_photo_is_named_in_the_document_once_by_its_digest(ticked, member):
             "taken_at": "2026-09-14T08:55:00-07:00",
         }
     ]
+
+
+def test_the_digest_of_a_photo_is_not_edited_to_one_of_none(ticked, member):
+    attach(send(ticked, PICTURE, member.user), STEP, member.user)
+    path = f"protection[{ticked.document['protection'][0]['id']}].evidence[0].sha256"
+    with pytest.raises(DocumentFaults):
+        edit_draft(ticked, [Edit("invented", path, "ab" * 32, reread(ticked).revision)], member.user)
+    assert [each["sha256"] for each in evidence(ticked)] == [digest(PICTURE)]
 
 
 def test_photos_of_two_people_stand_side_by_side(ticked, member, colleague):
@@ -217,13 +350,13 @@ def test_nothing_is_added_to_a_signed_record_or_taken_from_it(ticked, member):
 
 
 def test_a_photo_that_a_signed_record_names_may_still_come(ticked, member):
-    named = {"sha256": digest(PICTURE), "media_type": "image/jpeg", "bytes": len(PICTURE)}
+    announce(ticked, announced(PICTURE), member.user)
     path = f"protection[{ticked.document['protection'][0]['id']}].evidence[0]"
-    edit_draft(ticked, [Edit("named", path, named, ticked.revision)], member.user)
+    edit_draft(ticked, [Edit("named", path, named(PICTURE), ticked.revision)], member.user)
     treatment = signed(ticked, member)
     photo = send(treatment, PICTURE, member.user)
     attach(photo, STEP, member.user)
-    assert (photo.is_whole, evidence(ticked)) == (True, [named])
+    assert (photo.is_whole, evidence(ticked)) == (True, [named(PICTURE)])
 
 
 @pytest.mark.django_db(transaction=True)

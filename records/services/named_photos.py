@@ -1,0 +1,32 @@
+"""Which photos a treatment names, and which it may name: those that are there, or announced."""
+
+from collections.abc import Sequence
+
+from records.document.edits import Edit
+from records.document.evidence import digests_in, named_in
+from records.document.faults import DocumentFaults, Fault
+from records.models import Photo, Treatment
+from records.selectors import document_of, follow_ups_of, signed_versions
+
+
+def named_by(treatment: Treatment) -> set[str]:
+    """The digests that the treatment's document, any signed version or a follow-up names."""
+    signed = (document_of(record) for record in signed_versions(treatment))
+    follow_ups = [row.follow_up for row in follow_ups_of(treatment)]
+    return named_in(treatment.document, follow_ups).union(*(named_in(each) for each in signed))
+
+
+def refuse_unknown_photos(treatment: Treatment, edits: Sequence[Edit]) -> None:
+    """Raise DocumentFaults for edits that name what is no photo of the treatment, whole or announced."""
+    asked = {edit.path: digests_in(edit.path, edit.value) for edit in edits}
+    if not any(asked.values()):
+        return
+    photos = Photo.objects.for_firm(treatment.firm).filter(treatment=treatment)
+    known = named_by(treatment).union(photos.values_list("sha256", flat=True))
+    faults = [
+        Fault(path, "edit/no_such_photo", {"digest": digest[:64]})
+        for path, digests in asked.items()
+        for digest in sorted(digests - known)
+    ]
+    if faults:
+        raise DocumentFaults(faults)
