@@ -119,7 +119,7 @@ def check_document(
         on=facts.on,
         packs=(*laws, *([firm_policy] if firm_policy else [])),
         not_covered=missing,
-        not_checked=(*county_not_named(document), *_not_checked(laws, missing)),
+        not_checked=(*county_not_named(document), *_not_checked(laws, missing, known, facts.day)),
         questions=_open_questions(laws, facts),
         determinations=determined(laws, context, facts.day),
         findings=tuple(sorted(findings, key=lambda finding: finding.place)),
@@ -136,9 +136,12 @@ def _outcome(findings: Sequence[Finding], missing: Sequence[str]) -> Outcome:
     return worst(outcomes)
 
 
-def _not_checked(laws: Sequence[Pack], missing: Sequence[str]) -> tuple[Sayable, ...]:
+def _not_checked(
+    laws: Sequence[Pack], missing: Sequence[str], known: Sequence[Pack], day: date | None
+) -> tuple[Sayable, ...]:
     begun = {pack.place for pack in laws}
-    places = [Sentence("in_part" if place in begun else "no_pack", {"place": place}) for place in missing]
+    later = [pack for pack in known if day and pack.span.start and day < pack.span.start]
+    places = [Sentence("in_part", {"place": one}) if one in begun else _no_pack(one, later) for one in missing]
     left_out = [said for pack in laws for said in pack.leaves_out]
     reminders = [
         Sentence("reminder", {"says": reminder.says, "cite": reminder.cite})
@@ -146,6 +149,14 @@ def _not_checked(laws: Sequence[Pack], missing: Sequence[str]) -> tuple[Sayable,
         for reminder in pack.reminders
     ]
     return (*places, *left_out, *reminders)
+
+
+def _no_pack(place: str, later: Sequence[Pack]) -> Sentence:
+    """That no pack covers the place; with the first day of one that does so later."""
+    first = min((pack.span.start for pack in later if pack.place == place and pack.span.start), default=None)
+    if first is None:
+        return Sentence("no_pack", {"place": place})
+    return Sentence("no_pack_then", {"place": place, "day": first.isoformat()})
 
 
 def _open_questions(laws: Sequence[Pack], facts: Facts) -> tuple[Question, ...]:

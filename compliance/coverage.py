@@ -15,6 +15,7 @@ from shared.wording import Catalogue, Wording
 
 LABELS: Catalogue = {
     "permission": Wording("Bans and permits", "Prohibiciones y permisos"),
+    "licences": Wording("Licences", "Licencias"),
     "records": Wording("Records", "Registros"),
     "retention": Wording("How long kept", "Conservación"),
     "access": Wording("Who may see them", "Acceso a los registros"),
@@ -35,6 +36,7 @@ MEANS: Catalogue = {
 }
 _OF_KIND = {
     "permission": "permission",
+    "licence": "licences",
     "record": "records",
     "retention": "retention",
     "posting": "posting",

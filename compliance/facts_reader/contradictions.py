@@ -1,6 +1,7 @@
 """What a record says against itself: work on a day stood down, a record completed before the work was, a
 forecast that was none for the day, a clock of another place, and the marks of a product line."""
 
+import re
 from collections.abc import Iterator
 from datetime import timedelta
 
@@ -13,6 +14,8 @@ from shared.place_zones import is_elsewhere
 from shared.times import local_day, read_time
 
 _ENDS = ("timing.recorded_at", "timing.finished_at")
+_POSTCODE = "site.address.postcode"
+_ZIP = re.compile("[0-9]{5}(-[0-9]{4})?")
 _ISSUED = "weather.forecast.issued_at"
 FORECAST_HOLDS = timedelta(hours=24)
 """A forecast of the day before is too old to spray by: common practice, no source."""
@@ -26,6 +29,7 @@ def contradictions(document: TreatmentDocument) -> dict[str, Node]:
         "forecast_out_of_time": forecast_out_of_time(document),
         "zone_elsewhere": zone_elsewhere(document),
         "over_days": over_days(document),
+        "zip_code": zip_code(document),
     }
 
 
@@ -83,6 +87,15 @@ def over_days(document: TreatmentDocument) -> Leaf:
         return Leaf(None, lacks, lacks)
     first, last = (local_day(read_time(moment), zone) for moment in (timing.started_at, timing.finished_at))
     return Leaf(first != last, ("timing.finished_at", "timing.started_at"))
+
+
+def zip_code(document: TreatmentDocument) -> Leaf:
+    """Whether the site's postcode is a zip code: five digits, and four more behind a dash."""
+    address = document.site.address if document.site else None
+    stated = address.postcode if address else None
+    if stated is None:
+        return Leaf(None, (_POSTCODE,), (_POSTCODE,))
+    return Leaf(bool(_ZIP.fullmatch(stated.strip())), (_POSTCODE,))
 
 
 def marks_of(line: Product, path: str) -> dict[str, Node]:

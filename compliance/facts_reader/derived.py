@@ -4,7 +4,7 @@ from collections.abc import Callable, Container, Iterable
 
 from compliance.facts_reader.contradictions import contradictions, marks_of
 from compliance.facts_reader.county import county_of
-from compliance.facts_reader.readings import belonging, between
+from compliance.facts_reader.readings import at_start, belonging, between
 from compliance.facts_reader.reentry import reentry_of
 from compliance.rulebook.facts import Branch, Items, Leaf, Node, branches, member
 from compliance.rulebook.sizes import Exact
@@ -52,6 +52,7 @@ def treatment_facts(document: TreatmentDocument, root: Branch) -> Branch:
             "stage": Leaf(stage, ("timing.finished_at",)),
             "readings": belonging(root),
             "readings_between": between(root),
+            "readings_at_start": at_start(root),
             "applicators": _people(root, lambda tasks: "sprayed" in tasks),
             "mixers": _people(root, lambda tasks: "mixed" in tasks),
             "helpers": _people(root, lambda tasks: not {"sprayed", "mixed"} & tasks),

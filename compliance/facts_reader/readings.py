@@ -8,6 +8,8 @@ from shared.quantities import Quantity
 
 BEFORE_START = timedelta(minutes=30)
 """A reading counts from 30 minutes before the start: our reading of 'during'."""
+AFTER_START = timedelta(minutes=10)
+"""A reading is one at the start until 10 minutes after it: our reading of 'at the start'."""
 
 _STILL_AIR = Quantity("0", "mph")
 _READINGS = "weather.readings"
@@ -38,6 +40,14 @@ def so_far(root: Branch, sure: Items) -> Items:
     start = moment(root, "started_at")
     may = _chosen(root, lambda at: start is None or start - BEFORE_START <= at, ())
     return Items(may.items, sure.about, sure.lacks)
+
+
+def at_start(root: Branch) -> Items:
+    """Readings from 30 minutes before the start to shortly after it, oldest first."""
+    start = moment(root, "started_at")
+    if start is None:
+        return _chosen(root, lambda at: None, ("timing.started_at",))
+    return _chosen(root, lambda at: start - BEFORE_START <= at <= start + AFTER_START, ())
 
 
 def between(root: Branch) -> Items:

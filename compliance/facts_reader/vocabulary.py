@@ -99,8 +99,9 @@ _SURFACE = _with(
 )
 _SURFACES = replace(_DOCUMENT["surfaces"], item=_SURFACE)
 _READINGS = _DOCUMENT["weather"].members["readings"]
+_LINES = _item(_DOCUMENT["mixes"]).members["products"]
 _PRODUCT = _with(
-    _item(_item(_DOCUMENT["mixes"]).members["products"]),
+    _item(_LINES),
     Wording("Product", "Producto"),
     applied=_quantity("Product applied", "Producto aplicado", "volume", "mass"),
     rate=_quantity("Product per area", "Producto por superficie", *_PER_AREA),
@@ -122,6 +123,7 @@ _MIX = _with(
     mixed=_quantity("Mix made", "Mezcla preparada", "volume", "mass"),
     treated=_SURFACES,
 )
+_TRACES = Wording("Amounts or people of work that was done", "Cantidades o personas de un trabajo hecho")
 _TREATMENT = Term(
     "group",
     members={
@@ -129,27 +131,21 @@ _TREATMENT = Term(
         "county": Term("text", label=Wording("County of the site", "Condado del sitio")),
         "applied": _yes_no("Something was applied", "Se aplicó algo"),
         "restricted_use": _yes_no("Some product is restricted-use", "Algún producto es de uso restringido"),
-        "products": _named(
-            _item(_DOCUMENT["mixes"]).members["products"], "Products applied", "Productos aplicados"
-        ),
+        "products": _named(_LINES, "Products applied", "Productos aplicados"),
         "stage": Term("word", words=_STAGES, label=Wording("How far the work is", "Estado del trabajo")),
         "readings": _READINGS,
         "readings_between": _named(
             _READINGS, "Weather readings from start to finish", "Lecturas del tiempo de inicio a fin"
         ),
+        "readings_at_start": _named(_READINGS, "Readings at the start", "Lecturas al inicio"),
         "applicators": _named(_PEOPLE, "People who sprayed", "Personas que rociaron"),
         "mixers": _named(_PEOPLE, "People who mixed", "Personas que mezclaron"),
         "helpers": _named(_PEOPLE, "Helpers", "Ayudantes"),
         "water_features": _named(
             _DOCUMENT["site"].members["features"], "Waters and wells at the site", "Aguas y pozos del sitio"
         ),
-        "traces_of_work": Term(
-            "list",
-            item=Term("yes_no"),
-            label=Wording(
-                "Amounts or people of work that was done", "Cantidades o personas de un trabajo hecho"
-            ),
-        ),
+        "traces_of_work": Term("list", item=Term("yes_no"), label=_TRACES),
+        "zip_code": _yes_no("Zip code of five digits", "Código postal de cinco dígitos"),
         "recorded_early": _yes_no("Recorded before the finish", "Registrado antes del final"),
         "forecast_out_of_time": _yes_no(
             "Forecast issued after the finish or over 24 h before the start",

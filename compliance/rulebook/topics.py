@@ -2,6 +2,7 @@
 
 TOPICS = (
     "permission",
+    "licences",
     "records",
     "retention",
     "access",

@@ -39,6 +39,12 @@ _ENGINE: Catalogue = {
         "There is no rule pack for {place}: its law was not checked.",
         "No hay paquete de reglas para {place}: su ley no se ha comprobado.",
     ),
+    "no_pack_then": Wording(
+        "There is no rule pack for {place} for that day: its law was not checked. The pack holds from {day} "
+        "on.",
+        "No hay paquete de reglas para {place} en ese día: su ley no se ha comprobado. El paquete vale desde "
+        "el {day}.",
+    ),
     "in_part": Wording(
         "Only a part of the law of {place} was checked, which gives no all-clear.",
         "Solo se ha comprobado una parte de la ley de {place}: no basta para dar nada por bueno.",

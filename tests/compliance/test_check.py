@@ -79,6 +79,15 @@ def test_a_state_implies_its_country_whose_pack_applies_too() -> None:
     assert (county.not_covered, county.outcome) == (("us-wa-quill",), "met")
 
 
+def test_a_treatment_before_a_packs_first_day_is_told_from_when_the_pack_holds() -> None:
+    """The pack of New York begins on 24 June 2022."""
+    york = load("facts/roof-in-new-york.json")
+    old = {"timing.started_at": "2020-09-14T09:12:00-04:00", "timing.finished_at": "2020-09-14T09:47:00-04:00"}
+    said = check_document(read(patched(york, old)), Context()).to_json("en")["not_checked"]
+    without = "There is no rule pack for us-ny for that day: its law was not checked."
+    assert f"{without} The pack holds from 2022-06-24 on." in said
+
+
 def test_a_part_of_a_country_that_is_not_federal_is_covered_by_the_countrys_pack() -> None:
     britain = load("facts/roof-in-britain.json")
     for places, missing in ((["gb", "gb-eng"], ("gb-eng",)), (["gb-eng"], ("gb-eng",)), (["gb"], ())):
@@ -87,7 +96,7 @@ def test_a_part_of_a_country_that_is_not_federal_is_covered_by_the_countrys_pack
         assert found.not_covered == missing
         assert not [one for one in found.findings if one.rule.startswith("rulebook/places")]
         assert not [place for place in missing if is_wide(place)]
-    several = ("us-wa", "ca-bc", "au-nsw", "gb", "us-indian-country", "us-wa-king")
+    several = ("us-wa", "ca-bc", "au-nsw", "gb", "us-indian-country", "gb-nir", "us-wa-king")
     assert [place for place in several if is_wide(place)] == list(several[:-1])
 
 

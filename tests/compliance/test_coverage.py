@@ -27,6 +27,12 @@ def test_rules_are_sorted_by_kind_and_recipient():
     assert stated("us-wa", "access") == ((), ("RCW 17.21.100(4)(a), (b)", "RCW 17.21.100(5)"))
 
 
+def test_licences_have_a_column_and_a_reminder_on_weather_counts():
+    # Connecticut, C.G.S. 22a-66c(a): a business is registered; Maryland, COMAR 15.05.01.02 B(3): no drift
+    assert "C.G.S. 22a-66c(a)" in stated("us-ct", "licences")[0]
+    assert stated("us-md", "weather") == ((), ("COMAR 15.05.01.02 B(3)",))
+
+
 def test_a_ban_and_a_permit_stand_under_one_topic():
     # Germany, PflSchG § 12(2): a permit for paved ground; beside waters only as a reminder
     checked, reminded = stated("de", "permission")

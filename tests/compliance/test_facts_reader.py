@@ -25,6 +25,22 @@ def facts(changes: dict[str, Any] | None = None, context: dict[str, Any] | None 
     return read_facts(document, read_context(given))
 
 
+@pytest.mark.parametrize(
+    ("at", "counts"),
+    [
+        ("2026-09-14T08:41:59-07:00", 0),
+        ("2026-09-14T08:42:00-07:00", 1),
+        ("2026-09-14T09:22:00-07:00", 1),
+        ("2026-09-14T09:22:01-07:00", 0),
+    ],
+)
+def test_a_reading_is_one_at_the_start_from_half_an_hour_before_to_ten_minutes_after(
+    at: str, counts: int
+) -> None:
+    """The start is at 09:12; the bounds are our reading of 'at the start'."""
+    assert len(derived("readings_at_start", {"weather.readings": [{"at": at}]}).items) == counts
+
+
 def derived(name: str, changes: dict[str, Any] | None = None) -> Any:
     return facts(changes).root.members["treatment"].members[name]
 
