@@ -25,6 +25,15 @@ _SPANISH = {
         "Un producto con número de registro está registrado como pesticida"
     ),
     "order of events": "orden de los hechos",
+    "order of things": "orden de las cosas",
+    "form of a federal registration number": "forma de un número de registro federal",
+    "A roof, gutter, walk, drive, deck, fence or lawn lies outside": (
+        "Un tejado, canalón, acera, entrada de vehículos, terraza de madera, cerca o césped está afuera"
+    ),
+    "clocks of a place": "relojes de un lugar",
+    "The time zones of the States and countries that have a rule pack": (
+        "Los husos horarios de los estados y países que tienen un paquete de reglas"
+    ),
     "result of the record": "resultado del registro",
     "sending of the record": "envío del registro",
     "Beaufort scale": "escala de Beaufort",
