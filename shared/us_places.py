@@ -39,6 +39,8 @@ _ALSO = {
     "city of new york": NEW_YORK_CITY,
 }
 _BEFORE = re.compile(r"(the )?(county|borough) of |the ")
+_COUNTY_BEFORE = re.compile(r"^(the )?county of |^(el )?condado de ", re.IGNORECASE)
+_COUNTY_AFTER = re.compile(r"(?<=\S) (county|cnty|co\.?)$", re.IGNORECASE)
 _AFTER = re.compile(r"(?<=\S) (county|co|cnty|borough)")
 
 
@@ -47,6 +49,12 @@ def state_code(text: str) -> str | None:
     folded = _folded(text)
     letters = folded.replace(" ", "")
     return STATES.get(folded) or (letters if letters in STATES.values() else None)
+
+
+def county_name(text: str) -> str:
+    """The county's own name, in any State: `Quill County`, `County of Quill, WA` and `quill` are one."""
+    bare = " ".join(text.split(",")[0].split())
+    return _COUNTY_AFTER.sub("", _COUNTY_BEFORE.sub("", bare, count=1)) or bare
 
 
 def new_york_county(text: str) -> str | None:

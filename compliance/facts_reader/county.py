@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from compliance.rulebook.facts import Leaf
 from records.document.types import Site
-from shared.us_places import BOROUGHS, NEW_YORK_CITY, new_york_county
+from shared.us_places import BOROUGHS, NEW_YORK_CITY, county_name, new_york_county
 from shared.wording import Wording
 
 _NEW_YORK = "us-ny"
@@ -17,7 +17,7 @@ def county_of(site: Site | None) -> Leaf:
     text = (site.county if site else None) or ""
     places = (site.jurisdictions if site else None) or []
     if not any(f"{place}-".startswith(f"{_NEW_YORK}-") for place in places):
-        return Leaf(text.strip(), (_COUNTY,)) if text.strip() else Leaf(None, (_COUNTY,), (_COUNTY,))
+        return Leaf(county_name(text), (_COUNTY,)) if text.strip() else Leaf(None, (_COUNTY,), (_COUNTY,))
     typed, named = new_york_county(text), _of_places(places)
     if text.strip() and typed is None:
         return Leaf(None, (_COUNTY,), (_COUNTY,), _no_county(text.strip()))

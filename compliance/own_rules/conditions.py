@@ -9,11 +9,14 @@ from compliance.own_rules.facts import choices, typed
 from compliance.rulebook.conditions import read_condition
 from compliance.rulebook.errors import RuleError
 from compliance.rulebook.reading import Params, Setting
+from shared.us_places import county_name
 
 Json = dict[str, Any]
 COMPARISONS = ("is", "is not", "at least", "at most", "present", "absent")
 OVER = ("some", "every", "none")
 JOINS = ("all", "any", "none")
+_COUNTIES = ("treatment.county", "site.county")
+"""The county as it is read, and as it was typed: whichever is chosen, the first is compared."""
 
 
 @dataclass(frozen=True)
@@ -80,6 +83,8 @@ def _asked(row: Row, fact: str) -> Json:
     if row.asks in ("present", "absent"):
         return {"fact": fact, "present": "yes" if row.asks == "present" else "no"}
     value = typed(choices()[row.path].term, row.value)
+    if fact in _COUNTIES:
+        fact, value = _COUNTIES[0], county_name(value)
     if row.asks == "is not":
         return {"not": {"fact": fact, "is": value}}
     return {"fact": fact, row.asks: value}

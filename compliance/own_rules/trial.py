@@ -7,6 +7,7 @@ from datetime import date
 from compliance.example_patches import ExampleError
 from compliance.own_rules.facts import typed
 from compliance.own_rules.pack import OwnExample, OwnRule, own_pack
+from compliance.own_rules.possible import refuse_impossible
 from compliance.pack_examples import Example, seen
 from compliance.plain_words import RuleSheet, rule_sheets
 from compliance.plain_words.examples import OUTCOMES, SITUATIONS, term_at
@@ -54,6 +55,7 @@ def try_rule(rule: OwnRule, above: Sequence[Pack], firm: str, day: date, languag
         key = next((str(step) for step in error.place[3:] if isinstance(step, str)), "")
         return Trial(fault=error.say(language), key=key)
     try:
+        refuse_impossible(pack)
         refuse_loosening(pack, above)
     except RuleError as error:
         return Trial(fault=error.say(language), key=str(error.place[-1]))

@@ -64,6 +64,10 @@ WORDINGS: Catalogue = {
         "the minimum {min} is above the maximum {max}", "el mínimo {min} supera el máximo {max}"
     ),
     "rule/backwards": Wording("{until} does not come after {from}", "{until} no viene después de {from}"),
+    "rule/never_kept": Wording(
+        "{quantity}: {got} is beyond anything that is measured ({bound}); a digit or the unit is wrong",
+        "{quantity}: {got} está más allá de todo lo que se mide ({bound}); hay un dígito o una unidad errónea",
+    ),
     "rule/foreign_id": Wording(
         "the id {id} must begin with {prefix}", "el identificador {id} debe empezar por {prefix}"
     ),

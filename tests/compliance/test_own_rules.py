@@ -66,6 +66,33 @@ def test_a_limit_may_tighten_a_law_in_any_unit_but_never_loosen_it(most, refused
     assert ("Example Act 1(a) allows 10 mph; a firm's rule can only be stricter" in trial.fault) is refused
 
 
+@pytest.mark.parametrize(
+    ("quantity", "side", "bound", "refused"),
+    [
+        ("temperature", "min", "300 degF", True),
+        ("temperature", "min", "140 degF", False),
+        ("temperature", "max", "-77 degF", True),
+        ("wind_speed", "min", "900 mph", True),
+        ("wind_speed", "max", "0 mph", False),
+    ],
+)
+def test_a_bound_that_nothing_could_keep_is_refused(quantity, side, bound, refused):
+    trial = tried(replace(CALM, params={"quantity": quantity, side: bound}, examples=()))
+    assert (trial.key == side) is refused
+    assert ("beyond anything that is measured" in trial.fault) is refused
+
+
+@pytest.mark.parametrize("path", ["site.county", "treatment.county"])
+@pytest.mark.parametrize(
+    "county", ["Quill County", "quill", "County of Quill", "Condado de Quill", "Quill Co., WA"]
+)
+def test_a_county_is_met_however_it_is_written(path, county):
+    """The example's site lies in Quill County."""
+    assert [one.outcome for one in tried(only(Row(path, "is", county))).tried] == ["met", "not met"]
+    elsewhere = only(Row(path, "is not", county))
+    assert [one.outcome for one in tried(elsewhere).tried] == ["doesn't apply", "doesn't apply"]
+
+
 def test_a_condition_narrows_the_rule_and_its_sentence_says_to_what():
     roofs = only(Row("surfaces[].kind", "is", "Tejado"), Row("site.use", "is not", "school"))
     trial = tried(roofs)

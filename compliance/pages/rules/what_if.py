@@ -26,18 +26,24 @@ class WhatIfPage(RulesPage):
             raise Http404("the firm has no rules of its own")
         return latest
 
+    @cached_property
+    def waiting(self) -> bool:
+        """Whether the newest version is another than the one in use: only then is there something to ask."""
+        used = in_use(self.firm)
+        return used is None or used.version_id != self.version.pk
+
     def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
         run = newest_run(self.version)
-        used = in_use(self.firm)
         found = [{**one, "says": one[self.language]} for one in run.found] if run else []
         return self.page(
             version=self.version,
-            waiting=used is None or used.version_id != self.version.pk,
+            waiting=self.waiting,
             run=run,
             found=found,
             cut=len(found) >= MOST_SHOWN,
         )
 
     def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
-        begin(self.version)
+        if self.waiting:
+            begin(self.version)
         return redirect("what_if")

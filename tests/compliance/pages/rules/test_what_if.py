@@ -8,7 +8,7 @@ from django.urls import reverse
 
 from compliance.models import WhatIf
 from compliance.services.own_rules import save_rule
-from tests.compliance.own import CALM
+from tests.compliance.own import CALM, use_own
 
 
 def test_a_run_is_begun_by_a_post_and_its_records_are_linked(client, firm, colleague, draft):
@@ -23,6 +23,15 @@ def test_a_run_is_begun_by_a_post_and_its_records_are_linked(client, firm, colle
     run.note([{**found, "en": ["Wind: at most 8 mph now."], "es": ["Viento"]}], 1)
     page = unescape(client.get(address).content.decode())
     assert reverse("treatment", kwargs={"uuid": draft.pk}) in page and "Wind: at most 8 mph now." in page
+
+
+def test_the_version_in_use_is_not_asked_what_it_would_have_changed(client, firm, colleague):
+    use_own(firm, CALM)
+    client.force_login(colleague.user)
+    page = unescape(client.get(reverse("what_if")).content.decode())
+    assert "is in use. Change a rule first" in page and "Ask now" not in page
+    client.post(reverse("what_if"))
+    assert not WhatIf.objects.for_firm(firm).exists()
 
 
 def test_a_run_that_is_not_at_its_end_says_how_far_it_is_and_asks_again_by_itself(client, firm, colleague):
