@@ -10,14 +10,14 @@ from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.reading import Params, as_count, as_yes_no, one_of
 from shared.wording import Blank
 
-NAMED, IF_NAMED = "named", "if named"
+NAMED = "named"
 
 
 @dataclass(frozen=True)
 class Days:
     """`alternates`: how many alternate dates a notice may name besides its own, and with `all_of_them` must.
 
-    `its_day`: the treatment is on a day that the notice names; `named`: the notice must name one.
+    `its_day`: the notice names a day, and the treatment is on one that it names.
     """
 
     alternates: int | None
@@ -35,8 +35,6 @@ class Days:
         if self.alternates is None and not self.its_day:
             return None
         day, planned = scope.facts.day, leaf_of(notice, "planned_at")
-        if self.its_day == IF_NAMED and planned.value is None:
-            return None
         if day is None or not isinstance(planned.value, datetime):
             return _missing(planned.lacks or scope.facts.day_lacks)
         others = member(notice, "alternate_dates")
@@ -73,7 +71,7 @@ def read_days(params: Params) -> Days:
     """The keys on the days of a notice. Raises RuleError."""
     alternates = params.maybe("alternates", as_count)
     all_of_them = alternates is not None and params.maybe("all_of_them", as_yes_no)
-    return Days(alternates, bool(all_of_them), params.maybe("its_day", one_of((NAMED, IF_NAMED))) or "")
+    return Days(alternates, bool(all_of_them), params.maybe("its_day", one_of((NAMED,))) or "")
 
 
 def _missing(lacks: Paths) -> Judgement:
