@@ -17,7 +17,7 @@ from records.models import SignedRecord, Treatment, User
 from records.services import signing
 from records.services.drafts import NotADraftError, lock
 from records.services.signing import Attachments
-from records.services.to_sign import Signer, document_to_sign
+from records.services.to_sign import Signer, document_to_sign, judge_claim
 from shared.canonical import canonical_bytes
 from shared.digests import digest
 
@@ -134,6 +134,7 @@ def sign_confirmed(
     prepared = prepare(locked, signer)
     if shown not in (None, prepared.shown) and locked.revision == revision:
         raise OtherThanShownError(locked.number)
+    judge_claim(locked, prepared.document, signer.claimed_at)
     return sign_prepared(locked, prepared, _answers_to(prepared.open_findings, answers), signer, revision)
 
 

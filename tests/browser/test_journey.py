@@ -136,4 +136,10 @@ def go_to(page: Page, section: str) -> None:
 
 
 def saved(page: Page) -> None:
+    """All that was typed, not only what was typed before the word stood there."""
     expect(page.locator("#save-state")).to_have_text("Saved.")
+    for _ in range(100):
+        if not page.evaluate("shelf.entries().length"):
+            return
+        page.wait_for_timeout(100)
+    raise AssertionError("something is not saved")
