@@ -9,7 +9,9 @@ from pathlib import Path
 
 from playwright.sync_api import Playwright
 
-NAMES = ("chromium", "chromium-browser", "google-chrome", "chrome")
+PACKAGE = "chromium-headless-shell"
+"""Debian's Chromium without the windows' own pages, which take a browser without a screen most of its time."""
+NAMES = (PACKAGE, "chromium", "chromium-browser", "google-chrome", "chrome")
 MISSING = (
     "No Chromium: set CHROMIUM to one, put one on PATH, run `playwright install chromium`, or run as root "
     "where apt-get can install it."
@@ -40,7 +42,7 @@ def install() -> None:
         fcntl.flock(turn, fcntl.LOCK_EX)
         if not on_path():
             subprocess.run(["apt-get", "update", "-qq"], check=False)
-            subprocess.run(["apt-get", "install", "-qq", "-y", "chromium"], check=False)
+            subprocess.run(["apt-get", "install", "-qq", "-y", PACKAGE], check=False)
 
 
 def on_path() -> str | None:
