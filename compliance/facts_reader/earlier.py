@@ -1,6 +1,5 @@
 """Earlier treatments of the same surfaces with the same product."""
 
-from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
@@ -17,9 +16,10 @@ from records.document.days import treatment_day
 from records.document.registration import registration_key
 from records.document.types import Surface, TreatmentDocument
 from shared.folded import folded
+from shared.values import value
 
 
-@dataclass(frozen=True)
+@value
 class Earlier:
     """One earlier use of a product on a surface: its day and where it stands in the earlier document."""
 
@@ -31,7 +31,7 @@ class Earlier:
     product: int
 
 
-@dataclass(frozen=True)
+@value
 class Maybe:
     """An earlier treatment of which it is not known, for lack of members, whether it was such a use."""
 
@@ -39,7 +39,7 @@ class Maybe:
     lacks: Paths
 
 
-@dataclass(frozen=True)
+@value
 class History:
     """The earlier uses of one product on the surfaces of its mix, and what may have been one, of a known day.
     `lacks`: what is missing to know them; `lines`: those of this record that state the product."""
@@ -99,13 +99,15 @@ class History:
         return [use for use in self.uses if use.surface == surface and use.day.year == year]
 
 
-def history_of(document: TreatmentDocument, context: Context, mix: int, product: int) -> History:
-    """What is known of earlier uses. The record itself (an earlier version of it) does not count."""
-    day, treated = treatment_day(document), treated_by(document, mix)
+def history_of(
+    document: TreatmentDocument, day: date | None, context: Context, mix: int, product: int
+) -> History:
+    """What is known of earlier uses before that day of the treatment. The record itself (an earlier version of
+    it) does not count."""
+    treated = treated_by(document, mix)
     line = ((document.mixes or [])[mix].products or [])[product]
     registration = registration_key(line.registration_number)
-    lacks = ["timing.started_at"] if day is None else []
-    lacks += treated.lacks
+    lacks = [*(["timing.started_at"] if day is None else []), *treated.lacks]
     unnumbered = f"mixes[{mix}].products[{product}].registration_number"
     lacks += [unnumbered] if registration is None and context.earlier != [] else []
     lacks += ["context.earlier"] if context.earlier is None else []

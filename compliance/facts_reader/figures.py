@@ -4,26 +4,24 @@ A pair is left out where one of the two is not stated, or where a volume would m
 """
 
 from collections.abc import Callable, Iterable, Mapping
-from datetime import timedelta
 from fractions import Fraction
+from functools import lru_cache
 
 from compliance.rulebook.facts import Paths
 from compliance.rulebook.sizes import Exact, Measured
 from records.document import amounts
 from records.document.computed import NoAmount
 from records.document.context import Context
-from records.document.types import LeftOver, Mix, Surface, Timing, TreatmentDocument
+from records.document.types import LeftOver, Mix, Surface, TreatmentDocument
 from shared.geometry import slope_factor
-from shared.quantities import UNITS, Quantity
-from shared.times import read_time
+from shared.quantities import UNITS, Quantity, quotient
 
 Pair = tuple[Measured, Measured] | tuple[()]
 Stated = tuple[Exact | None, Paths]
 FLAT = ("walk", "drive", "patio", "deck", "lawn")
 """Surfaces whose plan area is their area, where no pitch is stated."""
 
-_MICROSECOND = timedelta(microseconds=1)
-_MICROSECONDS_A_MINUTE = 60_000_000
+_PITCHES_AT_HAND = 100
 
 
 def loads(document: TreatmentDocument, mix: int) -> Stated:
@@ -74,9 +72,9 @@ def surfaces_and_applied(document: TreatmentDocument, mix: int) -> Pair:
     return _pair(on_each, _sum([parts.applied]), (f"{path}.surfaces",), (f"{path}.applied",))
 
 
-def time_and_flow(document: TreatmentDocument, mix: int) -> Pair:
-    """The time that the rig needs at its flow for what was applied, against the time from start to finish
-    without pauses. An estimate: between strokes nothing flows."""
+def time_and_flow(document: TreatmentDocument, mix: int, worked: Exact | None) -> Pair:
+    """The time that the rig needs at its flow for what was applied, against the time that was worked.
+    An estimate: between strokes nothing flows."""
     parts = _mix(document, mix)
     rigs = [
         rig
@@ -84,7 +82,6 @@ def time_and_flow(document: TreatmentDocument, mix: int) -> Pair:
         if parts.equipment is None or parts.equipment in (rig.id, rig.name)
     ]
     flow = rigs[0].flow if len(rigs) == 1 else None
-    worked = _worked(document.timing) if document.timing else None
     if (
         not flow
         or not flow.base
@@ -93,7 +90,7 @@ def time_and_flow(document: TreatmentDocument, mix: int) -> Pair:
         or worked is None
     ):
         return ()
-    needed = Exact(parts.applied.base / flow.base, "min")
+    needed = Exact(quotient(parts.applied, flow, "min"), "min")
     return _pair(needed, worked, (f"mixes[{mix}].applied",), ("timing.finished_at", "timing.started_at"))
 
 
@@ -112,12 +109,6 @@ def stock_and_mixed(document: TreatmentDocument, context: Context, mix: int, pro
             about = (f"context.stock[{number}].on_hand",)
             return _pair(_sum([line.amount]), _sum([stock.on_hand]), (path,), about)
     return ()
-
-
-OF_A_MIX: Mapping[str, Callable[[TreatmentDocument, int], Pair]] = {
-    "surfaces-and-applied": surfaces_and_applied,
-    "time-and-flow": time_and_flow,
-}
 
 
 def _mix(document: TreatmentDocument, mix: int) -> Mix:
@@ -155,19 +146,12 @@ def _whole_area(surface: Surface) -> Exact | None:
         return None
     if pitch is None or pitch.rise is None or pitch.run is None:
         return Exact(plan.exact, plan.unit) if surface.kind in FLAT else None
-    rise, run = Fraction(pitch.rise), Fraction(pitch.run)
-    return Exact(plan.exact * slope_factor(rise, run), plan.unit) if rise >= 0 and run > 0 else None
+    factor = _slope_factor(pitch.rise, pitch.run)
+    return Exact(plan.exact * factor, plan.unit) if factor else None
 
 
-def _worked(timing: Timing) -> Exact | None:
-    """Minutes from start to finish, pauses taken off."""
-    total = _minutes(timing.started_at, timing.finished_at)
-    pauses = [_minutes(pause.started_at, pause.finished_at) for pause in timing.pauses or []]
-    return None if total is None else Exact(total - sum((one for one in pauses if one), Fraction(0)), "min")
-
-
-def _minutes(start: str | None, finish: str | None) -> Fraction | None:
-    if start is None or finish is None:
-        return None
-    passed = read_time(finish) - read_time(start)
-    return Fraction(passed // _MICROSECOND, _MICROSECONDS_A_MINUTE)
+@lru_cache(maxsize=_PITCHES_AT_HAND)
+def _slope_factor(rise: str, run: str) -> Fraction | None:
+    """The slope factor of a pitch as stated; None of one that no roof has."""
+    up, along = Fraction(rise), Fraction(run)
+    return slope_factor(up, along) if up >= 0 and along > 0 else None

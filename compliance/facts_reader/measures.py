@@ -6,7 +6,7 @@ stay dry after the end; re-entry; the distance of water; and what earlier treatm
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from functools import cached_property, partial
 
 from compliance.facts_reader import per_application
@@ -14,14 +14,16 @@ from compliance.facts_reader.derived import stage_of
 from compliance.facts_reader.earlier import history_of
 from compliance.facts_reader.figures import (
     AGAINST_MIXED,
-    OF_A_MIX,
     against_mixed,
     area_within_slope,
     mixed,
     stock_and_mixed,
+    surfaces_and_applied,
+    time_and_flow,
 )
 from compliance.facts_reader.readings import at_work, so_far
 from compliance.facts_reader.site_year import SiteYear, site_year_of
+from compliance.facts_reader.worked import worked
 from compliance.rulebook.facts import Branch, Items, Leaf, branches, member
 from compliance.rulebook.sizes import Exact, Measured, elapsed
 from records.document.context import Context
@@ -38,6 +40,7 @@ class Measures:
     document: TreatmentDocument
     context: Context
     root: Branch
+    day: date | None
     mix: int | None = None
     product: int | None = None
     surface: int | None = None
@@ -103,7 +106,7 @@ class Measures:
     def earlier(self, name: str, unit: str) -> Found:
         if self.mix is None or self.product is None:
             return ()
-        history = history_of(self.document, self.context, self.mix, self.product)
+        history = history_of(self.document, self.day, self.context, self.mix, self.product)
         if name == "days_between":
             return history.days_between()
         if name == "applications_per_year":
@@ -119,8 +122,12 @@ def _in_site_year(measures: Measures, of: Callable[[SiteYear], Measured]) -> Fou
     return (of(site_year_of(measures.document, measures.context, line, path)),)
 
 
-def _figures_of_mix(name: str, measures: Measures, unit: str) -> Found:
-    return () if measures.mix is None else OF_A_MIX[name](measures.document, measures.mix)
+def _on_surfaces(measures: Measures, unit: str) -> Found:
+    return () if measures.mix is None else surfaces_and_applied(measures.document, measures.mix)
+
+
+def _at_flow(measures: Measures, unit: str) -> Found:
+    return () if measures.mix is None else time_and_flow(measures.document, measures.mix, worked(measures.root))
 
 
 def _against_mixed(name: str, measures: Measures, unit: str) -> Found:
@@ -161,7 +168,8 @@ _MEASURES: Mapping[str, Callable[[Measures, str], Found]] = {
     "well_distance": lambda measures, unit: measures.buffer(wells_only=True),
     "area-within-slope": _slope,
     "stock-and-mixed": _stock,
-    **{name: partial(_figures_of_mix, name) for name in OF_A_MIX},
+    "surfaces-and-applied": _on_surfaces,
+    "time-and-flow": _at_flow,
     **{name: partial(_against_mixed, name) for name in AGAINST_MIXED},
 }
 

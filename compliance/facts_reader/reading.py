@@ -1,6 +1,7 @@
 """A treatment document and its context to facts."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import UTC, date, datetime, tzinfo
 
 from compliance.facts_reader.derived import (
@@ -41,7 +42,7 @@ def read_facts(document: TreatmentDocument, context: Context, on: date | None = 
     places = document.site.jurisdictions if document.site else None
     return Facts(
         root=root,
-        subjects=_subjects(document, context, root),
+        subjects=_subjects(document, context, root, day),
         day=day,
         day_lacks=() if day else ("timing.started_at",),
         on=on or (read_day(context.on) if context.on else None),
@@ -94,16 +95,18 @@ def _answers(context: Context) -> tuple[Answer, ...]:
     )
 
 
-def _subjects(document: TreatmentDocument, context: Context, root: Branch) -> dict[str, Subjects]:
-    whole = Measures(document, context, root)
+def _subjects(
+    document: TreatmentDocument, context: Context, root: Branch, day: date | None
+) -> dict[str, Subjects]:
+    whole = Measures(document, context, root, day)
     mixes: list[Subject] = []
     products: list[Subject] = []
     for m, parts in enumerate(branches(items_of(member(root, "mixes")))):
         mix = mix_facts(document, parts, m, root)
-        mixes.append(Subject(mix.path, {"mix": mix}, Measures(document, context, root, m)))
+        mixes.append(Subject(mix.path, {"mix": mix}, replace(whole, mix=m)))
         for p, line in enumerate(branches(items_of(member(parts, "products")))):
             product = product_facts(document, line, m, p)
-            measures = Measures(document, context, root, m, p)
+            measures = replace(whole, mix=m, product=p)
             roots = {"product": product, "mix": mix}
             products.append(Subject(product.path, roots, measures, _name(product)))
     nothing: Paths = () if stood_down(document) else ("mixes",)
@@ -113,13 +116,13 @@ def _subjects(document: TreatmentDocument, context: Context, root: Branch) -> di
         "mixes": Subjects(tuple(mixes), nothing),
         "products": Subjects(tuple(products), without_products),
         "people": _people(root, whole),
-        "surfaces": _surfaces(document, context, root),
+        "surfaces": _surfaces(root, whole),
     }
 
 
-def _surfaces(document: TreatmentDocument, context: Context, root: Branch) -> Subjects:
+def _surfaces(root: Branch, whole: Measures) -> Subjects:
     found = tuple(
-        Subject(item.path, {"surface": item}, Measures(document, context, root, surface=n), _name(item))
+        Subject(item.path, {"surface": item}, replace(whole, surface=n), _name(item))
         for n, item in enumerate(branches(items_of(member(root, "surfaces"))))
     )
     return Subjects(found, () if found else ("surfaces",))

@@ -7,6 +7,7 @@ from compliance.rulebook.errors import RuleError
 from compliance.rulebook.kinds.limit import Limit
 from compliance.rulebook.pack import Pack
 from shared.quantities import Quantity
+from shared.wording import Blanks
 
 _POSSIBLE: Mapping[str, tuple[Quantity, Quantity]] = {
     "temperature": (Quantity("-60", "degC"), Quantity("60", "degC")),
@@ -26,5 +27,5 @@ def refuse_impossible(pack: Pack) -> None:
         least, most = _POSSIBLE[kind.measure.name]
         for side, bound, beyond in (("min", kind.bounds.min, most), ("max", kind.bounds.max, least)):
             if isinstance(bound, Quantity) and order(bound, beyond) * (1 if side == "min" else -1) > 0:
-                blanks = {"quantity": kind.measure.label, "got": bound, "bound": beyond}
+                blanks: Blanks = {"quantity": kind.measure.label, "got": bound, "bound": beyond}
                 raise RuleError("rule/never_kept", blanks, (side,))

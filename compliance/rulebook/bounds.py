@@ -49,15 +49,19 @@ def order(left: Size, right: Size) -> int:
 
     Raises TypeError if they can't be compared.
     """
-    if isinstance(left, int) and isinstance(right, int):
-        return (left > right) - (left < right)
     if isinstance(left, int) or isinstance(right, int):
-        raise TypeError("a quantity cannot be compared with a count")
-    if left.dimension != right.dimension:
+        return _order_of_counts(left, right)
+    if left.unit != right.unit and left.dimension != right.dimension:
         raise TypeError(f"{left.dimension} cannot be compared with {right.dimension}")
     (above_left, below_left), (above_right, below_right) = left.base_ratio, right.base_ratio
     difference = above_left * below_right - above_right * below_left
     return (difference > 0) - (difference < 0)
+
+
+def _order_of_counts(left: Size, right: Size) -> int:
+    if isinstance(left, int) and isinstance(right, int):
+        return (left > right) - (left < right)
+    raise TypeError("a quantity cannot be compared with a count")
 
 
 def sayable(size: Size) -> Sayable:

@@ -13,7 +13,6 @@ from compliance.rulebook.facts import Items, Leaf, Node, Paths, Scalar, Scope
 from compliance.rulebook.reading import Params, as_yes_no, each, one_of, scalar
 from compliance.rulebook.vocabulary import FactPath, Term, node_about
 from shared.folded import folded
-from shared.quantities import Quantity
 from shared.values import value
 from shared.wording import Sayable, Wording
 
@@ -88,10 +87,15 @@ def over_items(path: FactPath, part: Condition, *, every: bool) -> Condition:
 
     def judge(scope: Scope) -> Verdict:
         items = path.items(scope)
-        verdicts = [part(scope.within(item)) for item in items.items]
+        verdicts = []
+        for item in items.items:
+            verdict = part(scope.within(item))
+            if verdict.truth is not every and verdict.truth is not None:
+                return verdict
+            verdicts.append(verdict)
         if items.lacks:
             verdicts.append(Verdict(None, items.about, items.lacks))
-        return combine(verdicts, decided_by=not every)
+        return _undecided(verdicts, otherwise=every)
 
     return judge
 
@@ -104,26 +108,32 @@ def _kleene(parts: tuple[Condition, ...], *, decided_by: bool) -> Condition:
             if verdict.truth is decided_by:
                 return verdict
             verdicts.append(verdict)
-        return combine(verdicts, decided_by=decided_by)
+        return _undecided(verdicts, otherwise=not decided_by)
 
     return judge
 
 
 def combine(verdicts: list[Verdict], *, decided_by: bool) -> Verdict:
-    """`decided_by` as soon as one is; unknown if one is; else the opposite.
-
-    What is not stated comes first; only if nothing is, what is there and doesn't tell.
-    """
+    """`decided_by` as soon as one is; unknown if one is; else the opposite."""
     for verdict in verdicts:
         if verdict.truth is decided_by:
             return verdict
+    return _undecided(verdicts, otherwise=not decided_by)
+
+
+def _undecided(verdicts: list[Verdict], *, otherwise: bool) -> Verdict:
+    """Unknown if one is; else what all of them are.
+
+    What is not stated comes first; only if nothing is, what is there and doesn't tell.
+    """
     unknown = [verdict for verdict in verdicts if verdict.truth is None]
-    named = unknown or verdicts
+    if not unknown:
+        return Verdict(otherwise, tuple([path for verdict in verdicts for path in verdict.about]))
     missing = [verdict for verdict in unknown if verdict.why is None and verdict.lacks]
     lacking = missing or [verdict for verdict in unknown if verdict.why][:1]
     return Verdict(
-        None if unknown else not decided_by,
-        tuple(path for verdict in named for path in verdict.about),
+        None,
+        tuple(path for verdict in unknown for path in verdict.about),
         tuple(path for verdict in lacking for path in verdict.lacks),
         tuple(question for verdict in unknown for question in verdict.questions),
         lacking[0].why if lacking else None,
@@ -187,10 +197,11 @@ def _read_fact(part: Params, form: str, roots: Roots) -> Condition:
     among = part.maybe("among", each(one_of(term.words))) if term.sort == "word" else None
     reader = one_of(among) if among else scalar(term)
     bounds = part.value(asked, each(reader)) if asked == "is one of" else (part.value(asked, reader),)
-    fits = _fitting(asked, term, bounds)
+    fits, look = _fitting(asked, term, bounds), path.look
 
     def judge(scope: Scope) -> Verdict:
-        leaf = path.leaf(scope)
+        node = look(scope)
+        leaf = node if isinstance(node, Leaf) else path.leaf(scope)
         if leaf.value is None:
             return Verdict(None, leaf.about, leaf.lacks, why=leaf.why)
         if among and leaf.value not in among:
@@ -217,7 +228,11 @@ def _fitting(asked: str, term: Term, bounds: tuple[Scalar, ...]) -> Callable[[An
     if asked in ("is", "is one of") and term.sort != "quantity":
         return lambda value: value in bounds
     fitting = _FITTING[asked]
-    return lambda value: any(_order(value, bound) in fitting for bound in bounds)
+    compare: Callable[[Any, Any], int] = order if term.sort == "quantity" else _order
+    if len(bounds) > 1:
+        return lambda value: any(compare(value, bound) in fitting for bound in bounds)
+    bound: Any = bounds[0]
+    return lambda value: compare(value, bound) in fitting
 
 
 def _read_present(part: Params, form: str, roots: Roots) -> Condition:
@@ -240,8 +255,6 @@ def is_present(node: Node) -> bool:
 
 
 def _order(value: Any, bound: Any) -> int:
-    if isinstance(bound, Quantity):
-        return order(value, bound)
     return int(value > bound) - int(value < bound)
 
 

@@ -83,7 +83,7 @@ def read_duration(params: Params, raw: object) -> Duration:
 
 def said_moment(moment: datetime) -> str:
     """A moment on the site's clock, to the minute: `2026-09-14 09:12`."""
-    return f"{moment:%Y-%m-%d %H:%M}"
+    return moment.replace(tzinfo=None).isoformat(" ", "minutes")
 
 
 def said_language(code: str) -> Wording:

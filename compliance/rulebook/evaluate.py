@@ -49,7 +49,8 @@ def judge(packs: Iterable[Pack], facts: Facts, vocabulary: Vocabulary) -> Judged
 class _Court:
     """What the rules are judged with, and what has come of them so far.
 
-    A condition that hangs on the treatment alone is asked once, however many rules and things share it.
+    A condition that hangs on the treatment alone is asked once, however many rules and things share it; and
+    what all conditions of a rule come to stands for every rule that has the same ones.
     """
 
     def __init__(self, facts: Facts, vocabulary: Vocabulary) -> None:
@@ -63,6 +64,7 @@ class _Court:
             for judges, subjects in facts.subjects.items()
         }
         self._verdicts: dict[Clause, Verdict] = {}
+        self._barriers: dict[tuple[str, tuple[Clause, ...]], Judgement | None] = {}
 
     def judge_rule(self, standing: Standing, pack: Pack) -> None:
         """One rule over all things that it judges."""
@@ -71,32 +73,40 @@ class _Court:
         if rule.only is not None:
             scopes = [scope for scope in scopes if scope.subject.path == rule.only]
         if not scopes:
-            self._find(standing, (self._nothing(standing, pack),), rule.level)
+            self._find(standing, self._nothing(standing, pack), rule.level)
         for scope in scopes:
+            name = "" if standing.basis.layer == "label" else scope.subject.name
             barrier = self._barrier(standing, scope, pack)
             if barrier is None:
-                self._find(standing, standing.kind.judge_each(scope), rule.level, scope.subject.name)
+                for judgement in standing.kind.judge_each(scope):
+                    self._find(standing, judgement, rule.level, name)
                 for limited in standing.limits:
                     self.limits.append(InForce(scope.subject.path, limited, standing.basis))
             else:
                 level = "advised" if barrier.wording == "question/open" else rule.level
                 if barrier.outcome is Outcome.CANT_TELL and not standing.kind.judging:
                     barrier = replace(barrier, outcome=Outcome.NOT_APPLICABLE, absence=False)
-                self._find(standing, (barrier,), level, scope.subject.name)
+                self._find(standing, barrier, level, name)
 
-    def _find(self, standing: Standing, judgements: Iterable[Judgement], level: str, name: str = "") -> None:
-        basis = standing.basis
-        whose = "" if basis.layer == "label" else name
-        for judgement in judgements:
-            to_do = judgement.absence and basis.stage not in self._due
-            self.findings.append(Finding(basis, judgement, level, self._vocabulary, whose, to_do))
+    def _find(self, standing: Standing, judgement: Judgement, level: str, whose: str = "") -> None:
+        to_do = judgement.absence and standing.basis.stage not in self._due
+        self.findings.append(Finding(standing.basis, judgement, level, self._vocabulary, whose, to_do))
 
     def _barrier(self, standing: Standing, scope: Scope, pack: Pack) -> Judgement | None:
         """None if the rule applies; else why it does not, or why that can't be told."""
-        if self._facts.day is None and standing.rule.dated:
+        rule = standing.rule
+        if self._facts.day is None and rule.dated:
             return missing(self._facts.day_lacks)
+        if not rule.clauses:
+            return None
+        asked = ("" if standing.of_treatment else scope.subject.path, rule.clauses)
+        if asked not in self._barriers:
+            self._barriers[asked] = self._barrier_among(rule.clauses, scope, pack)
+        return self._barriers[asked]
+
+    def _barrier_among(self, clauses: tuple[Clause, ...], scope: Scope, pack: Pack) -> Judgement | None:
         unknown: Verdict | None = None
-        for clause in standing.rule.clauses:
+        for clause in clauses:
             verdict = self._verdict(clause, scope)
             if verdict.truth is False:
                 about = _once(verdict.about)

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime
+from functools import cached_property
 from typing import ClassVar, Self
 
 from compliance.rulebook.bounds import Bounds
@@ -21,6 +22,18 @@ class Limited:
 
     measure: Measure
     bounds: Bounds
+
+    @cached_property
+    def sides(self) -> tuple[tuple[str, Size, tuple[str, str]], ...]:
+        """Each end that it has: `min` or `max`, its size, and with what that may be compared: the quantity and
+        its dimension."""
+        name = self.measure.name.removesuffix("_min")
+        ends = (("min", self.bounds.min), ("max", self.bounds.max))
+        return tuple(
+            (side, size, (name, "count" if isinstance(size, int) else size.dimension))
+            for side, size in ends
+            if size is not None
+        )
 
 
 Seen = str | Size | Bounds | None
@@ -54,7 +67,7 @@ def missing(lacks: Paths, bound: Seen = None, why: Sayable | None = None) -> Jud
     return Judgement(Outcome.CANT_TELL, "missing", about, bound=bound, absence=True)
 
 
-@dataclass(frozen=True)
+@value
 class Listed:
     """Several things said one after another, with commas."""
 

@@ -8,13 +8,13 @@ from compliance.rulebook.bounds import order
 from compliance.rulebook.evaluate import InForce, Judged
 from compliance.rulebook.finding import seen_as_json
 from compliance.rulebook.sizes import Size
+from shared.values import value
 
-_SIDES = ("min", "max")
 Thing = tuple[str, tuple[str, str]]
 """What a limit binds: the path of the thing, and the quantity with its dimension."""
 
 
-@dataclass(frozen=True)
+@value
 class LimitInForce:
     """The strictest bound on one side of a quantity of one thing, with the rule that sets it: at which level,
     and whether its text was read (`found`), read as restated, or is from memory."""
@@ -42,17 +42,14 @@ class LimitInForce:
         }
 
 
-@dataclass(frozen=True)
+@value
 class Bound:
+    """One end of a limit. `kind` is what it may be compared with: the quantity and its dimension."""
+
     limit: InForce
     side: str
     size: Size
-
-    @property
-    def kind(self) -> tuple[str, str]:
-        """What may be compared: the quantity and its dimension."""
-        dimension = "count" if isinstance(self.size, int) else self.size.dimension
-        return self.limit.limited.measure.name.removesuffix("_min"), dimension
+    kind: tuple[str, str]
 
     @property
     def sureness(self) -> int:
@@ -98,13 +95,13 @@ def limits_in_force(strictest: Strictest) -> list[LimitInForce]:
     found = []
     for thing, sides, required in strictest.both():
         found += _stated(thing, sides)
-        found += _stated(thing, {side: bound for side, bound in required.items() if not sides[side].binds})
+        behind = {side: bound for side, bound in required.items() if not sides[side].binds}
+        found += _stated(thing, behind) if behind else ()
     return found
 
 
 def sides_of(limit: InForce) -> list[Bound]:
-    sizes = ((side, getattr(limit.limited.bounds, side)) for side in _SIDES)
-    return [Bound(limit, side, size) for side, size in sizes if size is not None]
+    return [Bound(limit, *end) for end in limit.limited.sides]
 
 
 def strictest_of(judged: Judged) -> Strictest:

@@ -7,6 +7,7 @@ words it has: `us-ny-new-york-city` lies in no `us-ny-new-york`.
 
 from collections.abc import Iterable, Sequence
 from datetime import date
+from functools import lru_cache
 
 from compliance.rulebook.pack import ANYWHERE, Pack
 
@@ -16,6 +17,7 @@ its parts."""
 _LAW_OF_ITS_OWN = ("gb-nir",)
 """Parts of other countries that the country's law on this trade leaves out: in Northern Ireland the European
 Regulation itself applies."""
+_PLACES_AT_HAND = 1000
 _OF_TWO_WORDS = ("us-indian-country",)
 """Places beside a country's states whose names have a hyphen of their own."""
 
@@ -58,8 +60,9 @@ def _within(country: str, places: Sequence[str]) -> list[str]:
     return [place for place in places if place.startswith(f"{country}-")]
 
 
-def _levels(place: str) -> list[str]:
+@lru_cache(maxsize=_PLACES_AT_HAND)
+def _levels(place: str) -> tuple[str, ...]:
     """The country, its state, and what lies in that: `us`, `us-wa`, `us-wa-king`."""
     first_two = "-".join(place.split("-")[:2])
     state = next((long for long in _OF_TWO_WORDS if f"{place}-".startswith(f"{long}-")), first_two)
-    return list(dict.fromkeys((place.split("-")[0], state, place)))
+    return tuple(dict.fromkeys((place.split("-")[0], state, place)))

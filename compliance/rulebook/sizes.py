@@ -1,20 +1,24 @@
 """Sizes that rules compare: quantities as entered, computed ones, counts; and where each comes from."""
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime, timedelta
 from fractions import Fraction
 
-from shared.quantities import UNITS, Quantity, QuantityError, from_fraction
+from shared.quantities import UNITS, Quantity, QuantityError, from_fraction, units_of
 from shared.times import said_time
+from shared.values import value
 from shared.wording import Sayable, Wording
 
 _MICROSECOND = timedelta(microseconds=1)
+_MICROSECONDS_IN = {
+    unit: int(60_000_000 * UNITS[unit].factor / UNITS["min"].factor) for unit in units_of("time")
+}
 _SECONDS = {"hour": 3600, "min": 60}
 _MOST_DIGITS = 21
 _LARGEST = "999999999999"
 
 
-@dataclass(frozen=True)
+@value
 class Exact:
     """A computed size: exact inside, six significant digits (or `digits`) when it is shown."""
 
@@ -71,15 +75,14 @@ class Exact:
 
 def elapsed(early: datetime, late: datetime, unit: str) -> Exact:
     """The time from one moment to another, in a unit of time; nothing if the second comes first."""
-    seconds = max(Fraction(0), Fraction((late - early) // _MICROSECOND, 1_000_000))
-    return Exact(seconds * UNITS["min"].factor / 60 / UNITS[unit].factor, unit)
+    return Exact(Fraction(max(0, (late - early) // _MICROSECOND), _MICROSECONDS_IN[unit]), unit)
 
 
 Size = Quantity | Exact | int
 """What a limit compares: a quantity as entered, a computed one, or a count."""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Measured:
     """One value of a quantity that a limit judges: per reading, surface or product. A count is an int.
 

@@ -14,12 +14,16 @@ from shared.wording import Sayable
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Standing:
-    """One rule with the duty that is in force."""
+    """One rule with the duty that is in force.
+
+    `of_treatment`: whether it applies hangs on the treatment alone, not on the thing that is judged.
+    """
 
     rule: Rule
     kind: Kind
     basis: Basis
     limits: tuple[Limited, ...]
+    of_treatment: bool
 
 
 @dataclass(frozen=True, eq=False)
@@ -62,4 +66,5 @@ class Timetable:
             by=self.by or duty.cite,
             mend=rule.mend,
         )
-        return Standing(rule, duty.kind, basis, duty.kind.limits())
+        of_treatment = all(clause.of_treatment for clause in rule.clauses)
+        return Standing(rule, duty.kind, basis, duty.kind.limits(), of_treatment)

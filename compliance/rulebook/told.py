@@ -12,6 +12,7 @@ from compliance.rulebook.notice_days import Days, read_days
 from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.reading import Params, each, one_of
 from compliance.rulebook.sizes import elapsed
+from shared.values import value
 from shared.wording import Blank, Catalogue, Sayable
 
 _COUNTED = {"told": ("delivered_at", "sent_at"), "sent": ("sent_at",), "delivered": ("delivered_at",)}
@@ -77,7 +78,7 @@ def unknown(lacks: Paths, whom: Sayable | None = None) -> Judgement:
     return Judgement(Outcome.CANT_TELL, "notice/missing", lacks, blanks, absence=True)
 
 
-@dataclass(frozen=True)
+@value
 class _Case:
     terms: Terms
     notice: Branch

@@ -143,7 +143,16 @@ def _looker(root: str, names: Paths) -> Callable[[Scope], Node]:
             node = node.members.get(name)
         return node or _walk(scope.find(root), names)
 
-    return look
+    if len(names) != 1:
+        return look
+    (only,) = names
+
+    def look_one_down(scope: Scope) -> Node:
+        node = scope.item if is_item else scope.roots.get(root)
+        found = node.members.get(only) if node.__class__ is Branch else None
+        return found or _walk(scope.find(root), names)
+
+    return look_one_down
 
 
 def _walk(node: Node, names: Paths) -> Node:

@@ -10,13 +10,21 @@ from fractions import Fraction
 from records.document.areas import area_of, surface_named, total_area
 from records.document.computed import Amount, NoAmount, Sum, do_not_meet, missing
 from records.document.types import MixOnSurface, Product, TreatmentDocument
-from shared.quantities import UNITS, Quantity
+from shared.quantities import UNITS, Quantity, quotient
 from shared.wording import Wording
 
 __all__ = [
     "coverage", "mixed", "product_applied", "product_rate", "strength",
     "surface_named", "total_area",
 ]  # fmt: skip
+
+_USUAL = {
+    ("volume", True): "L/(100 m**2)",
+    ("volume", False): "gal/(100 ft**2)",
+    ("mass", True): "g/m**2",
+    ("mass", False): "lb/(1000 ft**2)",
+}
+"""The trade's usual unit of an amount per area; whether the area is metric decides."""
 
 
 def mixed(document: TreatmentDocument, mix: int) -> Amount | NoAmount:
@@ -104,13 +112,12 @@ def strength(document: TreatmentDocument, mix: int, product: int, unit: str = "p
     if wanted is None:
         if line.amount.dimension != whole.dimension:
             return do_not_meet(f"{path}.amount", line.amount, whole)
-        ratio = line.amount.base / whole.base * 100
+        exact = quotient(line.amount, whole, unit, times=100)
     else:
         part = _in_unit(line, line.amount, wanted[0])
         if part is None or whole.dimension != "volume":
             return do_not_meet(f"{path}.amount", line.amount, whole)
-        ratio = part / whole.base
-    exact = ratio / UNITS[unit].factor
+        exact = part / whole.base / UNITS[unit].factor
     return Amount(exact, unit, "amount/strength", {"amount": line.amount, "mixed": whole})
 
 
@@ -157,14 +164,8 @@ def _per_area(
     """A volume or weight over an area, in `unit` or the trade's usual one for the area's own unit."""
     if isinstance(area, NoAmount):
         return area
-    metric = area.unit in ("m**2", "ha")
-    usual = {
-        "volume": "L/(100 m**2)" if metric else "gal/(100 ft**2)",
-        "mass": "g/m**2" if metric else "lb/(1000 ft**2)",
-    }
-    unit = unit or usual[amount.dimension]
+    unit = unit or _USUAL[amount.dimension, area.unit in ("m**2", "ha")]
     if (UNITS[unit].dimension == "mass_per_area") != (amount.dimension == "mass"):
         return do_not_meet(path, amount, Wording(UNITS[unit].label_en, UNITS[unit].label_es))
-    grams_or_litres = amount.base * 1000 if amount.dimension == "mass" else amount.base
-    exact = grams_or_litres / area.base / UNITS[unit].factor
+    exact = quotient(amount, area, unit, times=1000 if amount.dimension == "mass" else 1)
     return Amount(exact, unit, "amount/per_area", {"amount": amount, "area": area})

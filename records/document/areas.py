@@ -1,13 +1,13 @@
 """Which surfaces a mix went on, and how large they are."""
 
-from dataclasses import dataclass
 from fractions import Fraction
 
 from records.document.computed import Amount, NoAmount, Sum, missing
 from records.document.types import Surface, TreatmentDocument
+from shared.values import value
 
 
-@dataclass(frozen=True)
+@value
 class Treated:
     """The indices of the surfaces that a mix went on, and the members that are missing to know them all."""
 

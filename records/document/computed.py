@@ -1,11 +1,10 @@
 """A computed amount that can say how it was computed, or why it could not be."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from fractions import Fraction
-from functools import cached_property
 
 from shared.quantities import UNITS, Quantity, from_fraction
+from shared.values import value
 from shared.wording import Blanks, Catalogue, Sayable, Wording, say
 
 WORDINGS: Catalogue = {
@@ -27,7 +26,7 @@ WORDINGS: Catalogue = {
 }
 
 
-@dataclass(frozen=True)
+@value
 class Amount:
     """A computed amount: `exact` in `unit`, and how it was computed."""
 
@@ -46,7 +45,13 @@ class Amount:
         """The exact amount in the base unit of its dimension."""
         return self.exact * UNITS[self.unit].factor
 
-    @cached_property
+    @property
+    def base_ratio(self) -> tuple[int, int]:
+        """`base` as numerator and denominator, not reduced: what a quotient needs, at less cost."""
+        factor = UNITS[self.unit].factor
+        return self.exact.numerator * factor.numerator, self.exact.denominator * factor.denominator
+
+    @property
     def quantity(self) -> Quantity:
         """The amount at six significant digits. Raises QuantityError where it is too large to be written."""
         return from_fraction(self.exact, self.unit)
@@ -60,7 +65,7 @@ class Amount:
         return say(WORDINGS, self.wording, self.blanks, language)
 
 
-@dataclass(frozen=True)
+@value
 class NoAmount:
     """Why there is no amount; `paths` are the members that are missing or do not go together."""
 
@@ -78,7 +83,7 @@ class NoAmount:
         return say(WORDINGS, self.wording, self.blanks, language)
 
 
-@dataclass(frozen=True)
+@value
 class Sum:
     """Parts that are added, said with plus signs."""
 

@@ -34,9 +34,10 @@ def shown(value: object) -> str:
 
 
 class Kind(ABC):
-    """What a member may hold."""
+    """What a member may hold. `is_json`: its values stand in JSON as they are."""
 
     name: ClassVar[str]
+    is_json: ClassVar[bool] = True
 
     @abstractmethod
     def read(self, value: object) -> Any:
@@ -51,9 +52,9 @@ class Kind(ABC):
         return text.strip()
 
     def __get_pydantic_core_schema__(self, source: object, handler: GetCoreSchemaHandler) -> CoreSchema:
+        as_json = core_schema.plain_serializer_function_ser_schema(as_json_value)
         return core_schema.no_info_plain_validator_function(
-            self._read_for_pydantic,
-            serialization=core_schema.plain_serializer_function_ser_schema(as_json_value),
+            self._read_for_pydantic, serialization=None if self.is_json else as_json
         )
 
     def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchema:

@@ -15,6 +15,7 @@ class Measured(Kind):
     dimensions: tuple[str, ...]
     above_zero: bool = False
     name: ClassVar[str] = "quantity"
+    is_json: ClassVar[bool] = False
 
     def read(self, value: object) -> Quantity:
         quantity = quantities.read(value, self.dimensions)

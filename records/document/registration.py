@@ -2,6 +2,7 @@
 
 import re
 
+_PART, _DIGIT = re.compile(r"[^\W_]+"), re.compile("[1-9]")
 _WORDS = frozenset({"epa", "reg", "registration", "no", "nr", "number", "mapp"})
 """What stands before a number without being part of it."""
 _EPA = re.compile("[0-9]+(-[0-9]+){1,2}")
@@ -12,10 +13,10 @@ def registration_key(text: str | None) -> str | None:
 
     None for what is no number: nothing, `n/a`, `none`, `-`, `0`.
     """
-    parts = re.findall(r"[^\W_]+", (text or "").casefold())
+    parts = _PART.findall((text or "").casefold())
     while parts and parts[0] in _WORDS:
         parts = parts[1:]
-    return "-".join(parts) if re.search("[1-9]", "".join(parts)) else None
+    return "-".join(parts) if _DIGIT.search("".join(parts)) else None
 
 
 def is_epa_number(text: str | None) -> bool:

@@ -4,7 +4,7 @@ No floating-point number occurs. Digits stay as entered; rounding is for display
 """
 
 from shared.quantities.errors import QuantityError
-from shared.quantities.quantity import Quantity, compare, from_base, from_fraction
+from shared.quantities.quantity import Quantity, compare, from_base, from_fraction, quotient
 from shared.quantities.reading import of_dimension, read
 from shared.quantities.typed import parse, parse_number
 from shared.quantities.units import BASE_UNITS, UNITS, Unit, units_of
@@ -24,6 +24,7 @@ __all__ = [
     "of_dimension",
     "parse",
     "parse_number",
+    "quotient",
     "read",
     "say",
     "units_of",

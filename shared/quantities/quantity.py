@@ -4,6 +4,7 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
+from typing import Protocol
 
 from shared.quantities.errors import QuantityError, unknown_unit, wrong_dimension
 from shared.quantities.units import UNITS
@@ -75,7 +76,7 @@ class Quantity:
         target = UNITS[unit]
         if target.dimension != self.dimension:
             raise wrong_dimension(self, self.unit, (target.dimension,))
-        return (self.base - target.offset) / target.factor
+        return (self.base - target.offset if target.offset else self.base) / target.factor
 
     def as_json(self) -> dict[str, str]:
         """The quantity as it stands in a treatment document."""
@@ -99,6 +100,19 @@ def compare(a: Quantity, b: Quantity) -> int:
     (above_a, below_a), (above_b, below_b) = a.base_ratio, b.base_ratio
     difference = above_a * below_b - above_b * below_a
     return (difference > 0) - (difference < 0)
+
+
+class Sized(Protocol):
+    """Anything that has a size in the base unit of its dimension, as numerator and denominator, not reduced."""
+
+    @property
+    def base_ratio(self) -> tuple[int, int]: ...
+
+
+def quotient(above: Sized, below: Sized, unit: str, times: int = 1) -> Fraction:
+    """One size over another, `times` over, in a unit: exact, reduced only once. Raises ZeroDivisionError."""
+    (over, by), (through, at), factor = above.base_ratio, below.base_ratio, UNITS[unit].factor
+    return Fraction(times * over * at * factor.denominator, by * through * factor.numerator)
 
 
 def from_fraction(value: Fraction, unit: str, digits: int = 6) -> Quantity:

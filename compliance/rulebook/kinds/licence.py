@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 from datetime import date
+from functools import cached_property
 from typing import Self
 
 from compliance.rulebook.errors import RuleError
@@ -12,10 +13,11 @@ from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.reading import Params, as_text, each, one_of
 from compliance.rulebook.vocabulary import read_path, words_of
 from shared.folded import folded
+from shared.values import value
 from shared.wording import Blank, Catalogue, Wording
 
 
-@dataclass(frozen=True)
+@value
 class Found:
     """What one licence (or the want of one) comes to: good, bad or (None) unknown for lack of members."""
 
@@ -103,22 +105,29 @@ class Licence(Kind):
         licences = _list(holder, "licences")
         if licences.absent:
             return Found(None, licences.lacks)
-        found = [self._one(item, day) for item in branches(licences)]
-        for wanted in (True, None):
-            for one in found:
-                if one.good is wanted:
-                    return one
-        return found[0] if found else Found(False, licences.about)
+        found: list[Found] = []
+        for item in branches(licences):
+            found.append(self._one(item, day))
+            if found[-1].good:
+                return found[-1]
+        unknown = next((one for one in found if one.good is None), None)
+        return unknown or (found[0] if found else Found(False, licences.about))
+
+    @cached_property
+    def _folded(self) -> tuple[frozenset[str], ...]:
+        """Authorities, kinds and categories without regard to case."""
+        return tuple(frozenset(map(folded, texts)) for texts in (self.authorities, self.kinds, self.categories))
 
     def _one(self, licence: Branch, day: date) -> Found:
-        for name, allowed in (("authority", self.authorities), ("kind", self.kinds)):
+        authorities, kinds, categories = self._folded
+        for name, allowed in (("authority", authorities), ("kind", kinds)):
             leaf = _leaf(licence, name)
             if allowed and not _is_among(leaf, allowed):
                 good, why = None if leaf.value is None else False, wrong(name, {"held": _text(leaf)})
                 return Found(good, leaf.lacks or leaf.about, _said(licence), why)
-        if self.categories:
+        if categories:
             held = _list(licence, "categories")
-            if not any(isinstance(item, Leaf) and _is_among(item, self.categories) for item in held.items):
+            if not any(isinstance(item, Leaf) and _is_among(item, categories) for item in held.items):
                 good = None if held.absent else False
                 return Found(good, held.lacks or held.about, _said(licence), wrong("categories", {}))
         return _valid(licence, day)
@@ -149,8 +158,8 @@ class Licence(Kind):
         return Found(False, how.about, wrong=wrong("supervision", blanks))
 
 
-def _is_among(leaf: Leaf, allowed: tuple[str, ...]) -> bool:
-    return isinstance(leaf.value, str) and folded(leaf.value) in {folded(text) for text in allowed}
+def _is_among(leaf: Leaf, allowed: frozenset[str]) -> bool:
+    return isinstance(leaf.value, str) and folded(leaf.value) in allowed
 
 
 def _valid(licence: Branch, day: date) -> Found:
@@ -166,20 +175,21 @@ def _valid(licence: Branch, day: date) -> Found:
 
 def _said(licence: Branch) -> Wording:
     """`CO-00231 (us-wa), 2026-01-01 to 2026-12-31`."""
-    number, authority, start, end = (
-        _text(_leaf(licence, name)).en for name in ("number", "authority", "valid_from", "valid_to")
-    )
+    names = ("number", "authority", "valid_from", "valid_to")
+    number, authority, start, end = (_plain(_leaf(licence, name)) for name in names)
     return Wording(f"{number} ({authority}), {start} to {end}", f"{number} ({authority}), {start} a {end}")
 
 
 def _text(leaf: Leaf) -> Wording:
-    text = "?" if leaf.value is None else str(leaf.value)
-    return Wording(text, text)
+    return Wording(_plain(leaf), _plain(leaf))
+
+
+def _plain(leaf: Leaf) -> str:
+    return "?" if leaf.value is None else str(leaf.value)
 
 
 def _leaf(branch: Branch, name: str) -> Leaf:
-    node = member(branch, name)
-    return node if isinstance(node, Leaf) else Leaf(None, ())
+    return node if isinstance(node := member(branch, name), Leaf) else Leaf(None, ())
 
 
 def _list(node: Node, name: str) -> Items:

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Self
 
 from compliance.rulebook.conditions import Verdict, combine
@@ -10,10 +11,11 @@ from compliance.rulebook.kind import Judgement, Kind, Listed, missing
 from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.reading import Params, each, one_of
 from compliance.rulebook.vocabulary import FactPath, node_about, read_path, words_of
+from shared.values import value
 from shared.wording import Blank, Wording
 
 
-@dataclass(frozen=True)
+@value
 class Call:
     """Something that calls for steps: a feature (with its name; None: not stated), a treated surface, or the
     rule itself."""
@@ -82,11 +84,11 @@ class Protection(Kind):
         )
 
     def judge(self, scope: Scope) -> Judgement:
-        calls, lacks = self._calls(scope)
+        calls, lacks, looked_at = self._calls(scope)
         if not calls:
             if lacks:
                 return missing(lacks)
-            return Judgement(Outcome.NOT_APPLICABLE, "protection/nothing", self._looked_at(scope))
+            return Judgement(Outcome.NOT_APPLICABLE, "protection/nothing", looked_at)
         taken = self.taken.items(scope)
         if taken.absent:
             return missing(taken.lacks)
@@ -105,29 +107,40 @@ class Protection(Kind):
         called_for = self.features or self.surfaces
         return frozenset(Outcome) if called_for else frozenset(Outcome) - {Outcome.NOT_APPLICABLE}
 
-    def _calls(self, scope: Scope) -> tuple[list[Call], Paths]:
-        """What calls for the steps, and the members that would have to be known to know all of it."""
-        if not (self.features or self.surfaces):
-            return [Call("", ())], ()
-        calls, lacks = [], list[str]()
-        for path, kinds in ((self.at_site, self.features), (self.treated, self.surfaces)):
-            items = path.items(scope) if path and kinds else Items((), ())
+    def _calls(self, scope: Scope) -> tuple[list[Call], Paths, Paths]:
+        """What calls for the steps, the members that would have to be known to know all of it, and those that
+        were looked at."""
+        if not self._callers:
+            return [Call("", ())], (), ()
+        calls: list[Call] = []
+        lacks: list[str] = []
+        looked_at: list[str] = []
+        for path, kinds in self._callers:
+            items = path.items(scope)
             lacks += items.lacks
+            looked_at += items.about
             for item in items.items:
                 kind = _value(item, "kind")
                 if kind in kinds:
                     calls.append(Call(_value(item, "name") if path is self.at_site else "", node_about(item)))
                 elif kind is None:
                     lacks += (f"{node_about(item)[0]}.kind",)
-        return calls, tuple(lacks)
+        return calls, tuple(lacks), tuple(looked_at)
+
+    @cached_property
+    def _callers(self) -> tuple[tuple[FactPath, tuple[str, ...]], ...]:
+        """The lists whose items call for the steps, each with the kinds that do."""
+        lists = ((self.at_site, self.features), (self.treated, self.surfaces))
+        return tuple((path, kinds) for path, kinds in lists if path and kinds)
 
     def _steps_for(self, call: Call, taken: Items) -> list[Verdict]:
         """For each step whether it was taken for this call."""
-        steps = branches(taken)
-        return [
-            combine([_serves(one, call) for one in steps if _value(one, "step") == step], decided_by=True)
-            for step in self.steps
-        ]
+        serving: dict[str, list[Verdict]] = {step: [] for step in self.steps}
+        for one in branches(taken):
+            step = _value(one, "step")
+            if step in serving:
+                serving[step].append(_serves(one, call))
+        return [combine(verdicts, decided_by=True) for verdicts in serving.values()]
 
     def _refused(self, calls: list[Call], taken: Items) -> Judgement:
         about = (*taken.about, *(path for call in calls for path in call.about))
@@ -145,10 +158,6 @@ class Protection(Kind):
         wording = f"protection/{form}_{'of_feature' if names else 'missing'}"
         return Judgement(Outcome.NOT_MET, wording, about, blanks, absence=True, mend=_TAKE_IT)
 
-    def _looked_at(self, scope: Scope) -> Paths:
-        looked = ((self.at_site, self.features), (self.treated, self.surfaces))
-        return tuple(about for path, kinds in looked if path and kinds for about in path.items(scope).about)
-
 
 def _serves(step: Branch, call: Call) -> Verdict:
     """Whether a step that was taken serves what calls for it; one whose list of features is empty serves
@@ -164,7 +173,7 @@ def _serves(step: Branch, call: Call) -> Verdict:
 
 
 def _value(item: Node, name: str) -> str | None:
-    leaf = member(item, name) if isinstance(item, Branch) else None
+    leaf = item.members.get(name) if isinstance(item, Branch) else None
     return leaf.value if isinstance(leaf, Leaf) and isinstance(leaf.value, str) else None
 
 

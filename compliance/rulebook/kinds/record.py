@@ -11,12 +11,13 @@ from compliance.rulebook.kind import Judgement, Kind, Listed, missing
 from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.reading import Params, as_wording, each
 from compliance.rulebook.vocabulary import FactPath, Term, node_about
+from shared.values import value
 from shared.wording import Sayable, Wording
 
 _MEET = Wording("Mend the amounts so that they go together.", "Corrija las cantidades para que casen.")
 
 
-@dataclass(frozen=True)
+@value
 class Gap:
     """What an ask does not find: members that are not there, or (`unsure`) that it can't tell about.
 
@@ -52,9 +53,13 @@ class Ask:
     exempt: Condition | None
     only: Condition | None
 
-    def gap(self, scope: Scope) -> Gap | None:
-        """What is missing; None if nothing is."""
-        return self._over_items(self.over.items(scope), scope) if self.over else self._once(scope)
+    def gap(self, scope: Scope) -> tuple[Gap | None, Paths]:
+        """What is missing (None if nothing is), and the members that state what is asked for."""
+        if self.over:
+            items = self.over.items(scope)
+            return self._over_items(items, scope), items.about
+        absent, about = self._looked_up(scope)
+        return self._without(absent, scope) if absent else None, about
 
     def _over_items(self, items: Items, scope: Scope) -> Gap | None:
         if not items.items:
@@ -74,8 +79,22 @@ class Ask:
         return found[0] if found else None
 
     def _once(self, scope: Scope) -> Gap | None:
-        absent = [node for path in self.paths if not is_present(node := path.look(scope))]
-        if not absent or (self.any_will_do and len(absent) < len(self.paths)):
+        absent, _ = self._looked_up(scope)
+        return self._without(absent, scope) if absent else None
+
+    def _looked_up(self, scope: Scope) -> tuple[list[Node], Paths]:
+        """What is not there, and the members that state the paths."""
+        absent: list[Node] = []
+        about: Paths = ()
+        for path in self.paths:
+            node = path.look(scope)
+            about += node_about(node)
+            if not is_present(node):
+                absent.append(node)
+        return absent, about
+
+    def _without(self, absent: list[Node], scope: Scope) -> Gap | None:
+        if self.any_will_do and len(absent) < len(self.paths):
             return None
         wanted = self.only(scope) if self.only else None
         if (wanted and wanted.truth is False) or (self.exempt and self.exempt(scope).truth is True):
@@ -112,9 +131,15 @@ class Record(Kind):
         return cls(params.value("asks", each(lambda raw: _read_ask(params.inner(raw)))))
 
     def judge(self, scope: Scope) -> Judgement:
-        gaps = [(ask, gap) for ask in self.asks if (gap := ask.gap(scope))]
+        gaps: list[tuple[Ask, Gap]] = []
+        stated: list[str] = []
+        for ask in self.asks:
+            gap, about = ask.gap(scope)
+            stated += about
+            if gap:
+                gaps.append((ask, gap))
         if not gaps:
-            return Judgement(Outcome.MET, "record/met", self._stated(scope))
+            return Judgement(Outcome.MET, "record/met", tuple(dict.fromkeys(stated)))
         absent = [(ask, gap) for ask, gap in gaps if not gap.unsure]
         paths = tuple(dict.fromkeys(path for _, gap in absent or gaps for path in gap.paths))
         if absent:
@@ -131,14 +156,6 @@ class Record(Kind):
 
     def possible(self) -> frozenset[Outcome]:
         return frozenset({Outcome.MET, Outcome.NOT_MET})
-
-    def _stated(self, scope: Scope) -> Paths:
-        """The members that state what is asked for, each once."""
-        about: dict[str, None] = {}
-        for ask in self.asks:
-            for path in (ask.over,) if ask.over else ask.paths:
-                about.update(dict.fromkeys(node_about(path.look(scope))))
-        return tuple(about)
 
 
 def _said(ask: Ask, gap: Gap) -> Sayable:

@@ -2,12 +2,12 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from itertools import chain
+from functools import cached_property
 from typing import Self
 
 from compliance.rulebook.facts import Branch, Leaf, Node, Paths, Scope, member
 from compliance.rulebook.kind import Judgement, Kind, Listed, missing
-from compliance.rulebook.material_words import is_ruled_out
+from compliance.rulebook.material_words import RuledOut
 from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.reading import Params, as_text, each, one_of
 from compliance.rulebook.vocabulary import FactPath, read_path, words_of
@@ -50,9 +50,10 @@ class Surfaces(Kind):
     def judge(self, scope: Scope) -> Judgement:
         surfaces = self.treated.items(scope)
         name = "material" if self.only_on is None else "kind"
-        found = [(item, _leaf(item, name)) for item in surfaces.items]
-        leaves = [leaf for _, leaf in found]
-        barred = [(item, leaf) for item, leaf in found if self._bars(item, leaf)]
+        stated = [(item, _leaf(item, name)) for item in surfaces.items]
+        leaves = [leaf for _, leaf in stated]
+        found = [(item, leaf, self._bars(item, leaf)) for item, leaf in stated]
+        barred = [(item, leaf) for item, leaf, bars in found if bars]
         if barred:
             about = tuple(path for _, leaf in barred for path in leaf.about)
             what = Listed(tuple(self._said(item, leaf) for item, leaf in barred))
@@ -60,8 +61,8 @@ class Surfaces(Kind):
         lacks = (*surfaces.lacks, *(path for leaf in leaves for path in leaf.lacks))
         if lacks or not leaves:
             return missing(lacks or surfaces.about)
-        for item, leaf in found:
-            if self._bars(item, leaf) is None:
+        for _, leaf, bars in found:
+            if bars is None:
                 return missing(leaf.about, why=self._unsure(str(leaf.value)))
         return self._nothing_barred([str(leaf.value) for leaf in leaves], leaves)
 
@@ -82,10 +83,12 @@ class Surfaces(Kind):
             return False
         if self.only_on is not None:
             return leaf.value not in self.only_on
-        called = {name: (word.en, word.es) for name, word in words_of(self.treated, "kind").items()}
-        kind, kinds = called.get(str(_leaf(item, "kind").value), ()), tuple(chain(*called.values()))
-        answers = [is_ruled_out(entry, leaf.value, kind, kinds) for entry in self.not_on]
-        return True if True in answers else None if None in answers else False
+        return self._ruled_out.bars(leaf.value, str(_leaf(item, "kind").value))
+
+    @cached_property
+    def _ruled_out(self) -> RuledOut:
+        kinds = words_of(self.treated, "kind")
+        return RuledOut.read(self.not_on, {name: (word.en, word.es) for name, word in kinds.items()})
 
     def _said(self, item: Node, leaf: Leaf) -> Wording:
         """`North slope (roof)`."""
