@@ -5,7 +5,7 @@ from io import BytesIO
 
 import pytest
 import time_machine
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Locator, Page, expect
 from pypdf import PdfReader
 
 from records.models import SignedRecord, Treatment
@@ -68,8 +68,8 @@ def take_the_wind(page: Page) -> None:
     page.get_by_label("downspouts diverted").check()
     saved(page)
     page.get_by_role("button", name="Save and go on: Weather").click()
-    page.get_by_role("button", name="Add a reading").click()
-    page.get_by_role("group", name="Reading").get_by_role("button", name="Now: When").click()
+    pressed(page, page.get_by_role("button", name="Add a reading"))
+    pressed(page, page.get_by_role("group", name="Reading").get_by_role("button", name="Now: When"))
     wind = page.get_by_label("Wind speed", exact=True)
     wind.fill("14")
     wind.blur()
@@ -133,6 +133,13 @@ def find_it(page: Page, treatment: Treatment) -> None:
 def go_to(page: Page, section: str) -> None:
     page.get_by_role("link", name="Treatment 2026-").click()
     page.get_by_role("link", name=section, exact=True).click()
+
+
+def pressed(page: Page, button: Locator) -> None:
+    """A button that the service answers with the page drawn anew."""
+    with page.expect_response(lambda answer: answer.request.method == "POST"):
+        button.click()
+    page.wait_for_timeout(300)
 
 
 def saved(page: Page) -> None:
