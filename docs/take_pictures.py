@@ -4,6 +4,7 @@ Run it on a copy that may be written in: it enters a wind reading in one of toda
 """
 
 import re
+import shutil
 import subprocess
 import sys
 import tempfile
@@ -35,12 +36,14 @@ def keep(page: Page, name: str, **options: object) -> None:
 
 def phone(browser: Browser, address: str) -> None:
     page = sign_in(browser, address, "crew", PHONE)
-    page.locator("main a[href*='/treatments/']:not([href*=plan])").first.click()
+    page.locator("ul.register li", has_text="Draft").locator("a").first.click()
     page.wait_for_selector("text=The work, in its order")
     treatment = page.url
     keep(page, "phone-treatment", full_page=True)
     page.goto(f"{treatment}form/weather/")
-    wind = page.get_by_label("Wind speed").first
+    if not page.get_by_label("Wind speed", exact=True).count():
+        page.get_by_role("button", name="Add a reading").click()
+    wind = page.get_by_label("Wind speed", exact=True).first
     wind.fill("14")
     wind.press("Tab")
     page.wait_for_selector("text=14 mph")
@@ -72,7 +75,8 @@ def desk(browser: Browser, address: str) -> None:
 def main() -> None:
     address = sys.argv[1] if len(sys.argv) > 1 else "http://127.0.0.1:8000"
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path="/usr/bin/chromium")
+        found = shutil.which("chromium-headless-shell") or shutil.which("chromium")
+        browser = playwright.chromium.launch(executable_path=found)
         phone(browser, address)
         desk(browser, address)
         browser.close()
