@@ -1,14 +1,19 @@
 """A real Chromium at the widths of a phone and a desk, and members who are signed in in it."""
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 
 import pytest
 from django.conf import settings
 from django.test import Client
 from playwright.sync_api import Browser, Page, expect, sync_playwright
 
-from records.models import Membership
+from records.models import Membership, Treatment
+from records.services.planning import plan_treatment
+from shared import clock
 from tests.browser.chromium import executable
+from tests.browser.line import Line
+from tests.browser.phone import keep_all, set_up_for_signing
 
 PHONE, DESK = 390, 1280
 WIDTHS = (PHONE, DESK)
@@ -71,3 +76,39 @@ def open_page(chromium: Browser, live_server) -> Iterator[OpenPage]:
 
 def is_refusal(text: str) -> bool:
     return "Content Security Policy" in text or "Refused to" in text
+
+
+@pytest.fixture
+def today(firm, member, plan) -> Treatment:
+    """A treatment of today, by the clock of this machine: the browser has no other."""
+    return plan_treatment(firm, member.user, replace(plan, planned_at=clock.now()))
+
+
+@pytest.fixture
+def line(live_server) -> Iterator[Line]:
+    with Line(live_server.thread.port) as line:
+        yield line
+
+
+@pytest.fixture
+def with_signal(open_page: OpenPage, member, today, line) -> Page:
+    """A phone on which Today was opened, and everything is kept."""
+    page = open_page(member, keeps=True, address=line.address)
+    keep_all(page)
+    return page
+
+
+@pytest.fixture
+def with_key(open_page: OpenPage, member, today, line) -> Page:
+    """A phone that is set up for signing without a signal, and on which everything is kept."""
+    page = open_page(member, keeps=True, address=line.address)
+    set_up_for_signing(page)
+    keep_all(page)
+    return page
+
+
+@pytest.fixture
+def phone(with_signal: Page, line) -> Page:
+    """Everything is kept, and then the signal is gone."""
+    line.cut()
+    return with_signal

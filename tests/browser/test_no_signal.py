@@ -1,54 +1,19 @@
 """The day's treatments open and take entries without a signal, and what was typed is sent when it is back."""
 
 import re
-from collections.abc import Iterator
-from dataclasses import replace
 from datetime import datetime, timedelta
 
 import pytest
 from django.urls import reverse
-from playwright.sync_api import Page, expect
+from playwright.sync_api import expect
 
 from records.models import Treatment
-from records.services.planning import plan_treatment
 from shared import clock
-from tests.browser.line import Line
+from tests.browser.phone import wait_until_kept
 
 pytestmark = pytest.mark.browser
 
 PATIENCE_MS = 20_000
-
-
-def wait_until_kept(page: Page) -> None:
-    expect(page.locator("html[data-kept=all]")).to_be_attached(timeout=PATIENCE_MS)
-
-
-@pytest.fixture
-def today(firm, member, plan) -> Treatment:
-    """A treatment of today, by the clock of this machine: the browser has no other."""
-    return plan_treatment(firm, member.user, replace(plan, planned_at=clock.now()))
-
-
-@pytest.fixture
-def line(live_server) -> Iterator[Line]:
-    with Line(live_server.thread.port) as line:
-        yield line
-
-
-@pytest.fixture
-def with_signal(open_page, member, today, line) -> Page:
-    """Today was opened, and everything is kept."""
-    page = open_page(member, keeps=True, address=line.address)
-    page.goto("/")
-    wait_until_kept(page)
-    return page
-
-
-@pytest.fixture
-def phone(with_signal, line) -> Page:
-    """Everything is kept, and then the signal is gone."""
-    line.cut()
-    return with_signal
 
 
 def section(treatment: Treatment, slug: str) -> str:

@@ -1,7 +1,6 @@
 """A photo that is taken is never lost: it is kept on the phone until the record names it."""
 
 import re
-from collections.abc import Iterator
 from dataclasses import replace
 
 import pytest
@@ -15,7 +14,6 @@ from records.services import photo_store
 from records.services.drafts import edit_draft
 from records.services.planning import plan_treatment
 from shared import clock
-from tests.browser.line import Line
 from tests.browser.test_every_page import misfits, violations
 from tests.factories import PASSWORD
 from tests.pictures import digest, jpeg, large_jpeg
@@ -38,18 +36,8 @@ def today(firm, member, plan) -> Treatment:
 
 
 @pytest.fixture
-def line(live_server) -> Iterator[Line]:
-    with Line(live_server.thread.port) as line:
-        yield line
-
-
-@pytest.fixture
-def phone(open_page, member, today, line) -> Page:
-    """Today was opened, and everything is kept."""
-    page = open_page(member, keeps=True, address=line.address)
-    page.goto("/")
-    expect(page.locator("html[data-kept=all]")).to_be_attached(timeout=PATIENCE_MS)
-    return page
+def phone(with_signal) -> Page:
+    return with_signal
 
 
 def protect(treatment: Treatment) -> str:

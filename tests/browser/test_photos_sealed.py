@@ -3,7 +3,6 @@
 from dataclasses import replace
 
 import pytest
-from django.urls import reverse
 from playwright.sync_api import Page, expect
 
 from records.document.edits import Edit
@@ -11,9 +10,7 @@ from records.models import Photo, SignedRecord, Treatment
 from records.services.drafts import edit_draft
 from records.services.planning import plan_treatment
 from shared import clock
-from tests.browser.line import Line
-from tests.browser.test_signing_without_signal import PIN, address, fill_in, keep_all, sign, the_record
-from tests.factories import PASSWORD
+from tests.browser.test_signing_without_signal import address, fill_in, sign, the_record
 from tests.pictures import digest, large_jpeg
 
 pytestmark = pytest.mark.browser
@@ -32,25 +29,10 @@ def today(firm, member, plan) -> Treatment:
 
 
 @pytest.fixture
-def line(live_server):
-    with Line(live_server.thread.port) as line:
-        yield line
-
-
-@pytest.fixture
-def phone(open_page, member, today, line) -> Page:
-    """A phone with a key, on which everything is kept, and then the signal is gone."""
-    page = open_page(member, keeps=True, address=line.address)
-    page.goto(reverse("devices"))
-    page.get_by_label("Name of this device").fill("Yard phone")
-    page.get_by_label("A PIN of at least six signs").fill(PIN)
-    page.get_by_label("The PIN once more").fill(PIN)
-    page.locator("#password").fill(PASSWORD)
-    page.get_by_role("button", name="Set this device up").click()
-    expect(page.get_by_text("This device is set up.")).to_be_visible()
-    keep_all(page)
+def phone(with_key, line) -> Page:
+    """It has a key, everything is kept, and then the signal is gone."""
     line.cut()
-    return page
+    return with_key
 
 
 def take(page: Page, treatment: Treatment) -> None:

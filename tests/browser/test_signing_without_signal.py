@@ -3,7 +3,6 @@
 import json
 import re
 from contextlib import suppress
-from dataclasses import replace
 from datetime import timedelta
 
 import pytest
@@ -14,52 +13,19 @@ from records.document.edits import Edit
 from records.models import DeviceKey, Seal, SignedRecord, Treatment
 from records.selectors import document_of, record_file
 from records.services.drafts import edit_draft
-from records.services.planning import plan_treatment
 from shared import clock
-from tests.browser.line import Line
+from tests.browser.phone import PIN, keep_all
 from tests.factories import PASSWORD
 
 pytestmark = pytest.mark.browser
 
 PATIENCE_MS = 20_000
-PIN = "blue kettle 9"
 
 
 @pytest.fixture
-def today(firm, member, plan) -> Treatment:
-    return plan_treatment(firm, member.user, replace(plan, planned_at=clock.now()))
-
-
-@pytest.fixture
-def line(live_server):
-    with Line(live_server.thread.port) as line:
-        yield line
-
-
-def keep_all(page: Page) -> None:
-    page.goto("/")
-    expect(page.locator("html[data-kept=all]")).to_be_attached(timeout=PATIENCE_MS)
-
-
-@pytest.fixture
-def set_up(open_page, member, today, line) -> Page:
-    """A phone with a key, on which everything is kept."""
-    page = open_page(member, keeps=True, address=line.address)
-    page.goto(reverse("devices"))
-    page.get_by_label("Name of this device").fill("Yard phone")
-    page.get_by_label("A PIN of at least six signs").fill(PIN)
-    page.get_by_label("The PIN once more").fill(PIN)
-    page.get_by_label("Your password").fill(PASSWORD)
-    page.get_by_role("button", name="Set this device up").click()
-    expect(page.get_by_text("This device is set up.")).to_be_visible()
-    keep_all(page)
-    return page
-
-
-@pytest.fixture
-def phone(set_up, line) -> Page:
+def phone(with_key, line) -> Page:
     line.cut()
-    return set_up
+    return with_key
 
 
 def address(name: str, treatment: Treatment, **more: str) -> str:
@@ -262,8 +228,8 @@ def test_a_signature_that_was_taken_back_leaves_the_form_open(phone, today):
     expect(phone.get_by_label("Notes")).to_have_value(re.compile("Dog kept in"))
 
 
-def test_a_clock_three_hours_ahead_is_said_and_times_are_noted_by_the_right_one(set_up, today, line):
-    page = set_up
+def test_a_clock_three_hours_ahead_is_said_and_times_are_noted_by_the_right_one(with_key, today, line):
+    page = with_key
     page.clock.install(time=clock.now() + timedelta(hours=3))
     keep_all(page)
     page.evaluate("delete document.documentElement.dataset.kept")
@@ -281,8 +247,8 @@ def test_a_clock_three_hours_ahead_is_said_and_times_are_noted_by_the_right_one(
     assert timedelta(hours=2, minutes=55) < seal.device_at - seal.received_at < timedelta(hours=3, minutes=5)
 
 
-def test_a_lost_device_is_ended_by_its_person(set_up, member):
-    set_up.goto(reverse("devices"))
-    set_up.get_by_role("button", name="End it Yard phone").click()
-    expect(set_up.get_by_role("button", name="Set this device up")).to_be_visible()
+def test_a_lost_device_is_ended_by_its_person(with_key, member):
+    with_key.goto(reverse("devices"))
+    with_key.get_by_role("button", name="End it Yard phone").click()
+    expect(with_key.get_by_role("button", name="Set this device up")).to_be_visible()
     assert DeviceKey.objects.for_firm(member.firm).get().revocation.by == member.user

@@ -6,9 +6,7 @@ from playwright.sync_api import Page, expect
 
 from compliance.pages.phone_sheet import TELLS_HERE
 from records.pages.kept import SHELL
-from tests.browser.test_no_signal import line, phone, today, wait_until_kept, with_signal
-
-__all__ = ["line", "phone", "today", "with_signal"]
+from tests.browser.phone import wait_until_kept
 
 pytestmark = pytest.mark.browser
 
