@@ -1,6 +1,5 @@
 """A device with a key of its own, which seals a treatment as a phone does."""
 
-import base64
 from datetime import datetime
 from typing import Any
 
@@ -14,12 +13,9 @@ from records.document.device_seal import statement
 from records.models import DeviceKey, Firm, Treatment, User
 from records.services.device_keys import register
 from records.services.sheets import sheet_of
+from shared.base64url import text_of
 from shared.canonical import canonical_bytes
 from shared.digests import digest
-
-
-def text_of(raw: bytes) -> str:
-    return base64.urlsafe_b64encode(raw).decode().rstrip("=")
 
 
 class Device:

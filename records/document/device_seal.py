@@ -1,7 +1,5 @@
 """What a person seals on a device where there is no signal: the statement, and the signature over it."""
 
-import base64
-import binascii
 from collections.abc import Mapping, Sequence
 from typing import Any
 
@@ -15,6 +13,7 @@ from cryptography.hazmat.primitives.asymmetric.utils import encode_dss_signature
 from cryptography.hazmat.primitives.hashes import SHA256
 from cryptography.hazmat.primitives.serialization import load_der_public_key
 
+from shared.base64url import bytes_of
 from shared.canonical import canonical_bytes
 
 SCHEMA = "seal/1"
@@ -63,9 +62,9 @@ def read_device_key(der: bytes) -> EllipticCurvePublicKey:
 def seal_holds(public: EllipticCurvePublicKey, signed: bytes, value: object) -> bool:
     """Whether `value` (base64url, the two numbers side by side as browsers give them) is a signature of it."""
     try:
-        raw = base64.b64decode(str(value) + "==", altchars=b"-_", validate=True)
+        raw = bytes_of(value)
         first, second = (int.from_bytes(half) for half in (raw[:_HALF], raw[_HALF:]))
         public.verify(encode_dss_signature(first, second), signed, ECDSA(SHA256()))
-    except (InvalidSignature, ValueError, binascii.Error):
+    except (InvalidSignature, ValueError):
         return False
     return len(raw) == 2 * _HALF

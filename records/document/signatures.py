@@ -1,7 +1,5 @@
 """Ed25519 signatures (RFC 8032) over canonical bytes, as `signed-record/1` and `follow-up/1` carry them."""
 
-import base64
-import binascii
 from collections.abc import Mapping
 from typing import Any
 
@@ -9,6 +7,7 @@ from cryptography.exceptions import InvalidSignature
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey, Ed25519PublicKey
 
 from records.document.faults import Fault
+from shared.base64url import bytes_of, text_of
 from shared.canonical import canonical_bytes
 from shared.digests import digest
 
@@ -22,12 +21,12 @@ def key_digest(public_key: Ed25519PublicKey) -> str:
 
 def public_key_text(raw: bytes) -> str:
     """The 32 raw bytes of a public key as a record file carries them: base64url without padding."""
-    return _text_of(raw)
+    return text_of(raw)
 
 
 def read_public_key(text: object) -> Ed25519PublicKey:
     """The public key in such a text. Raises ValueError."""
-    return Ed25519PublicKey.from_public_bytes(_bytes_of(text))
+    return Ed25519PublicKey.from_public_bytes(bytes_of(text))
 
 
 def bytes_to_sign(signed: Mapping[str, Any]) -> bytes:
@@ -54,7 +53,7 @@ def with_signature(
         "algorithm": ALGORITHM,
         "key": key_digest(private_key.public_key()),
         "claimed_at": claimed_at,
-        "value": _text_of(private_key.sign(bytes_to_sign(signed))),
+        "value": text_of(private_key.sign(bytes_to_sign(signed))),
     }
     if device_at is not None:
         entry["device_at"] = device_at
@@ -64,7 +63,7 @@ def with_signature(
 def signature_holds(signed: Mapping[str, Any], value: object, public_key: Ed25519PublicKey) -> bool:
     """Whether the signature's `value` is one over the object by this key."""
     try:
-        public_key.verify(_bytes_of(value), bytes_to_sign(signed))
+        public_key.verify(bytes_of(value), bytes_to_sign(signed))
     except (InvalidSignature, ValueError):
         return False
     return True
@@ -96,20 +95,3 @@ def _fault_of(
     if not signature_holds(signed, entry.get("value"), key):
         return Fault(f"{path}.value", "signed/broken_signature")
     return None
-
-
-def _text_of(signature: bytes) -> str:
-    return base64.urlsafe_b64encode(signature).decode().rstrip("=")
-
-
-def _bytes_of(value: object) -> bytes:
-    """The bytes of a base64url text without padding; only the one way to write them is taken."""
-    if not isinstance(value, str):
-        raise ValueError("expected text")
-    try:
-        decoded = base64.b64decode(value + "=" * (-len(value) % 4), altchars=b"-_", validate=True)
-    except (binascii.Error, ValueError) as error:
-        raise ValueError("expected base64url") from error
-    if _text_of(decoded) != value:
-        raise ValueError("expected base64url without padding")
-    return decoded

@@ -1,8 +1,5 @@
 """Register and revoke the keys by which a person signs on a device where there is no signal."""
 
-import base64
-import binascii
-
 from django.core.exceptions import PermissionDenied
 from django.db import IntegrityError, transaction
 from django.db.models import QuerySet
@@ -10,6 +7,7 @@ from django.db.models import QuerySet
 from records.document.device_seal import BadKeyError, read_device_key, seal_holds
 from records.models import DeviceKey, Firm, KeyRevocation, User
 from records.permissions import demand, role_of
+from shared.base64url import bytes_of
 from shared.digests import digest
 
 MOST_KEYS = 10
@@ -61,9 +59,9 @@ def keys_in_force(firm: Firm, user: User) -> QuerySet[DeviceKey]:
 
 
 def _bytes_of(text: str) -> bytes:
+    if len(text) > LONGEST_KEY:
+        raise BadKeyError("too long")
     try:
-        if len(text) > LONGEST_KEY:
-            raise BadKeyError("too long")
-        return base64.b64decode(text + "=" * (-len(text) % 4), altchars=b"-_", validate=True)
-    except (binascii.Error, ValueError) as error:
+        return bytes_of(text)
+    except ValueError as error:
         raise BadKeyError("not base64url") from error
