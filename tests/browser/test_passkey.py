@@ -56,7 +56,7 @@ def with_passkey(open_page, member, worked) -> Page:
         page.get_by_label("Password").fill(PASSWORD)
         page.get_by_role("button", name="Confirm").click()
     page.get_by_role("button", name="Add").click()
-    page.wait_for_load_state("networkidle")
+    page.wait_for_url(lambda url: reverse("mfa_add_webauthn") not in url)
     return page
 
 

@@ -4,6 +4,7 @@ import re
 from dataclasses import replace
 
 import pytest
+from django.db import connection
 from django.test import Client
 from django.urls import reverse
 from playwright.sync_api import Locator, Page, expect
@@ -287,6 +288,7 @@ def test_a_photo_that_was_given_up_while_it_is_sent_begins_anew(phone, today, li
         if route.request.method == "PATCH" and not first:
             first.append(route.request.url)
             Photo.objects.for_firm(today.firm).delete()
+            connection.close()  # the browser's callbacks have one of their own
         route.continue_()
 
     phone.context.route(re.compile("/photos/"), given_up)
