@@ -44,7 +44,7 @@ _DO: Catalogue = {
     ),
     "surfaces": Wording("Enter each surface that was treated.", "Anote cada superficie tratada."),
     "surfaces.kind": Wording(
-        "Say what it is: roof, walk, drive, wall.", "Diga qué es: tejado, camino, entrada, pared."
+        "Say what it is: roof, walk, drive, wall.", "Diga qué es: tejado, acera, entrada, pared."
     ),
     "surfaces.treated_area": Wording(
         "Measure the treated area and enter it with its unit.",
