@@ -21,6 +21,7 @@ from compliance.pages.treatment import CheckedRecordFile, CheckedTreatmentPage
 from project import pages
 from records.pages import kept
 from records.pages.changes import Correct, StandDown
+from records.pages.choices import Choices
 from records.pages.home import Home
 from records.pages.invitation import AcceptInvitation, ChooseFirm
 from records.pages.medical import MedicalCard
@@ -80,6 +81,7 @@ urlpatterns = [
     path("manifest.webmanifest", kept.manifest, name="manifest"),
     path("not-kept/", kept.not_kept, name="not_kept"),
     path("to-keep/", kept.ToKeep.as_view(), name="to_keep"),
+    path("choices/", Choices.as_view(), name="choices"),
     path("account/", pages.account, name="account"),
     path("account/devices/", Devices.as_view(), name="devices"),
     path("account/devices/<uuid:uuid>/end/", EndDevice.as_view(), name="end_device"),

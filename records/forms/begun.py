@@ -26,7 +26,7 @@ def beginnings(posted: Posted, blocks: Sequence[Any]) -> list[Edit]:
     lists = {
         each.path
         for each in lists_of(blocks)
-        if isinstance(each, ItemList) and each.pattern and len(each.items) < MOST
+        if isinstance(each, ItemList) and each.may_begin and len(each.items) < MOST
     }
     found = (_BEGUN.fullmatch(path) for path in dict.fromkeys(posted.data.getlist("begin")[:MOST]))
     return [

@@ -144,8 +144,8 @@ class Binder:
             yield Item(here, there, title, self.blocks(blocks, item, here, there), removable, item)
 
     def _pattern(self, table: Items, value: Any, path: str) -> Item | None:
-        """An empty item, to be begun without a connection; None where that takes a row or a calculation."""
-        needs_more = table.chosen_from or table.calculator or BLANK_ID in path
+        """An empty item, to be made without a connection; None where that takes a calculation."""
+        needs_more = table.calculator or BLANK_ID in path
         if not table.add or needs_more or not member_at(pattern_of(path)).has_ids:
             return None
         here, index = f"{path}[{BLANK_ID}]", len(value or [])

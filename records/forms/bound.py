@@ -103,7 +103,7 @@ class Item:
 
 @dataclass
 class ItemList:
-    """The items of a list; `pattern` is an empty one under BLANK_ID, which a device may begin by itself;
+    """The items of a list; `pattern` is an empty one under BLANK_ID, from which a device makes one by itself;
     `likely` is the name of the choice that stands chosen at first."""
 
     table: Items
@@ -117,6 +117,11 @@ class ItemList:
     likely: str = ""
     remarks: list[Any] = field(default_factory=list)
     kind: str = "items"
+
+    @property
+    def may_begin(self) -> bool:
+        """Whether a device may begin an empty item; one that is written from a row is chosen instead."""
+        return bool(self.pattern and not self.table.chosen_from)
 
     @property
     def slug(self) -> str:

@@ -38,6 +38,11 @@ def new_item(kind: str, firm: Firm, chosen: str, day: date) -> dict[str, Any]:
         row = None
     if row is None:
         raise Http404(f"no such row of {kind}")
+    return row_part(kind, row, day)
+
+
+def row_part(kind: str, row: Any, day: date) -> dict[str, Any]:
+    """The item that the row is written as on that day."""
     if kind == "people":
         return reference.person_part(row, day)
     return reference.rig_part(row, day) if kind == "rigs" else reference.product_part(row, None, day)

@@ -13,6 +13,7 @@ from django.templatetags.static import static
 from django.urls import reverse
 from django.utils.translation import gettext as _
 
+from records.forms.kept_choices import DAYS_AHEAD, version_of
 from records.forms.sections import SECTIONS
 from records.models import Treatment
 from records.pages.firm_page import FirmPage
@@ -20,7 +21,6 @@ from records.pages.roadside import holders, of_the_day
 from records.selectors import treatments_of
 from shared import clock
 
-DAYS_AHEAD = timedelta(days=14)
 DAYS_BACK = timedelta(days=7)
 MOST = 30
 CARD_STATES = (Treatment.State.SIGNED, Treatment.State.CORRECTED)
@@ -37,6 +37,7 @@ SHELL = (
     "records/shelf.js",
     "records/sealed_here.js",
     "records/new_items.js",
+    "records/choosing.js",
     "records/drafts.js",
     "records/actions.js",
     "records/waiting.js",
@@ -98,6 +99,9 @@ class ToKeep(FirmPage):
         versions = {each: f"{shell}.{each.state}.{each.revision}" for each in self._treatments(today)}
         pages = [{"address": reverse("home"), "version": _digest("\n".join(versions.values()))}]
         pages.append({"address": reverse("roadside"), "version": self._version_of_roadside(shell, today)})
+        if versions:
+            rows = version_of(self.firm, today)
+            pages.append({"address": reverse("choices"), "version": _digest(f"{shell}.{rows}")})
         for treatment, version in versions.items():
             pages += [{"address": address, "version": version} for address in self._pages_of(treatment)]
         for treatment in self._signed_lately(today):

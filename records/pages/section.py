@@ -17,6 +17,7 @@ from records.forms.asked import as_posted
 from records.forms.begun import beginnings, with_begun
 from records.forms.binder import Binder
 from records.forms.bound import Field, fields_of, lists_of
+from records.forms.chosen_away import ChosenAway, chosen_away
 from records.forms.posted import Posted
 from records.forms.sections import BY_SLUG, MOVED
 from records.forms.table import Section
@@ -42,6 +43,7 @@ class SectionPage(FirmPage):
     permission = "records.edit_draft"
     template_name = "records/section.html"
     taken_out: Sequence[TakenOut] = ()
+    chosen: Sequence[ChosenAway] = ()
 
     def remarks(self, treatment: Treatment) -> Remarks:
         return Remarks()
@@ -79,6 +81,7 @@ class SectionPage(FirmPage):
             return self._show(treatment, before, faults=[each.say(self.language) for each in error.faults])
         blocks = self._bound(treatment)
         self.taken_out = taken_out(document, outcome.applied, before)
+        self.chosen = [each.unless_in(outcome.conflicts) for each in self.chosen]
         put_back(list(fields_of(blocks)), posted, refused, self.language)
         if action not in ("keep-mine", "keep-theirs"):
             self._ask_about(posted, blocks, outcome.conflicts)
@@ -90,11 +93,13 @@ class SectionPage(FirmPage):
         self, treatment: Treatment, posted: Posted, action: str | None
     ) -> tuple[list[Any], list[Edit]]:
         """The page as it was meant by who posted it, and the edits that come of it."""
-        begun = beginnings(posted, self._bound(treatment))
+        bound, setting = self._bound(treatment), setting_of(treatment, self.membership)
+        self.chosen = chosen_away(posted, bound, setting)
+        begun = [*beginnings(posted, bound), *(each.edit for each in self.chosen if each.edit)]
         before = self._bound(treatment, with_begun(treatment.document, begun))
         edits = [*begun, *posted.edits(before)]
         if action:
-            edits = act(action, posted, before, edits, setting_of(treatment, self.membership))
+            edits = act(action, posted, before, edits, setting)
         return before, edits
 
     def _refuse_another(self) -> HttpResponse:
@@ -131,7 +136,7 @@ class SectionPage(FirmPage):
         for field in kept:
             field.typed = posted.typed(field) or ()
         context = {"changed": changed, "kept": kept, "lists": list(lists_of(blocks)), "treatment": treatment}
-        context["taken_out"] = self.taken_out
+        context |= {"taken_out": self.taken_out, "chosen": self.chosen, "section": self.section}
         context["refused"] = any(field.kept is not None for field in fields)
         return render(self.request, "records/form/saved.html", context | remarks)
 
@@ -181,5 +186,6 @@ class SectionPage(FirmPage):
             wrong=wrong or [],
             form_id=uuid.uuid4(),
             taken_out=self.taken_out,
+            chosen=self.chosen,
             **self._placed(treatment, blocks),
         )

@@ -65,7 +65,7 @@
     item.replaceWith(place);
     offerUndo(item.querySelector("h3").textContent, () => {
       place.replaceWith(item);
-      for (const field of fields) if ([...field.querySelectorAll("input, select, textarea")].some(isTyped)) tell(field, "draft:typed");
+      for (const field of fields) if (field.matches("[data-chosen]") || [...field.querySelectorAll("input, select, textarea")].some(isTyped)) tell(field, "draft:typed");
       stand(item);
     });
   }
@@ -82,6 +82,14 @@
     words.append(`${bar.dataset.words.replace("WHAT", what)} `, button);
     bar.replaceChildren(words);
     button.focus({ preventScroll: true });
+  }
+
+  /* What this device can add by itself. */
+  async function addHere(button) {
+    const added = newItems.add(button.value) ?? (await choosing.add(button));
+    if (added?.dataset.beginsNow) fillInNow(added.querySelector("button[name=now]"));
+    if (added) added.focus();
+    else sayNotDone(button);
   }
 
   function sayNotDone(button) {
@@ -106,10 +114,8 @@
     const button = event.detail.successful ? null : buttonOf(event);
     if (!button) return;
     pressed = null;
-    const added = button.name === "add" && !event.detail.xhr?.status && newItems.add(button.value);
     const begun = button.closest(".item[data-begun]");
-    if (added && added.dataset.beginsNow) fillInNow(added.querySelector("button[name=now]"));
-    if (added) added.focus();
+    if (button.name === "add" && !event.detail.xhr?.status) addHere(button);
     else if (button.name === "now") fillInNow(button);
     else if (button.dataset.fills) fillIn(button);
     else if (button.name === "remove" && begun?.contains(button)) takeOut(begun);

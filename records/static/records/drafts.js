@@ -52,6 +52,7 @@
       section: titleOf(document.querySelector("h1")),
       asks: nameOf(field),
       text: textOf(field),
+      rows: [...field.querySelectorAll("[data-row]")].map((c) => JSON.parse(c.dataset.row)),
       hidden: [...field.querySelectorAll("input[type=hidden]")].map((c) => [c.name, c.value]),
       states: controlsOf(field).map((c) => (isTicked(c) ? [c.name, c.value, c.checked] : [c.name, null, c.value])),
     };
@@ -107,6 +108,7 @@
     const shown = new Set();
     backlog = [];
     waiting.forEach(newItems.addFor);
+    waiting.forEach(choosing.addFor);
     for (const entry of waiting) {
       const field = document.getElementById(entry.field);
       if (field && !shown.has(entry.field)) putBack(entry, field);
@@ -133,6 +135,9 @@
     timer = setTimeout(save, RETRY_AFTER_MS);
   }
 
+  /* Within a row that was chosen here and that the service could not write. */
+  const isNotTaken = (field) => field?.closest(".item[data-chosen]")?.querySelector("[data-taken]") === null;
+
   /* By which form and on which revision the page posts. */
   const posted = () => ({ form: draftForm().elements.form.value, base: document.getElementById("base-revision").value });
 
@@ -140,7 +145,7 @@
     const revision = Number(document.getElementById("base-revision").value);
     for (const [id, entry] of sent) {
       const field = document.getElementById(id);
-      if (unsaved.get(id)?.change !== entry.change || field?.querySelector(".conflict, [data-refused]")) continue;
+      if (unsaved.get(id)?.change !== entry.change || field?.querySelector(".conflict, [data-refused]") || isNotTaken(field)) continue;
       unsaved.delete(id);
       shelf.settle(entry, revision);
       const slot = field?.querySelector(".keep");
@@ -188,7 +193,7 @@
       return;
     }
     sayKept();
-    if (leaving) draftForm().submit();
+    if (leaving && !document.querySelector("#rows-told p")) draftForm().submit();
   });
   document.addEventListener("htmx:afterSettle", (event) => {
     if (event.target.id === "section" && unsaved.size) bringBack();

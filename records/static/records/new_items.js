@@ -23,7 +23,7 @@ window.newItems = (() => {
   /* The new item, None where this page has no pattern for the list. */
   function add(list, id = newId()) {
     const pattern = patternOf(list);
-    if (!pattern) return null;
+    if (!pattern || pattern.dataset.kind) return null;
     const made = document.createElement("template");
     made.innerHTML = pattern.innerHTML.replaceAll(BLANK, id);
     const item = made.content.firstElementChild;

@@ -42,6 +42,13 @@ window.phoneDocument = (() => {
     }
   }
 
+  function choose(document, entry) {
+    for (const { path, part } of entry.rows ?? []) {
+      if (placing.at(document, path)) continue;
+      if (!placing.put(document, path, structuredClone(part))) throw new reading.Unreadable(path);
+    }
+  }
+
   async function tick(document, entry, zone) {
     const { path, key, begun } = entry.control;
     const named = (name) => entry.hidden.filter(([each]) => each === name).map(([, value]) => value);
@@ -75,8 +82,9 @@ window.phoneDocument = (() => {
     for (const entry of entries) {
       try {
         begin(document, entry);
+        choose(document, entry);
         if (entry.control.reads === "ticks") await tick(document, entry, zone);
-        else fill(document, entry);
+        else if (entry.control.reads !== "chosen") fill(document, entry);
       } catch (error) {
         if (!(error instanceof reading.Unreadable)) throw error;
         unreadable.push(entry);

@@ -7,6 +7,7 @@
   let leaving = false;
 
   const note = () => document.getElementById("waiting");
+  const rowsSaid = () => document.getElementById("rows-said");
   const waiting = () => shelf.entries(note().dataset.treatment);
 
   function posted(entry) {
@@ -41,6 +42,7 @@
       else if (page.querySelector(".conflict")) why.set(entry.key, words.twice);
       else if (!taken(page, entry)) why.set(entry.key, words.gone);
       else {
+        sayOfRows(page);
         shelf.settle(entry, revisionIn(page));
         return true;
       }
@@ -48,6 +50,13 @@
       why.set(entry.key, words.offline);
     }
     return false;
+  }
+
+  /* A row that was chosen here and says something else by now. */
+  function sayOfRows(page) {
+    const said = [...page.querySelectorAll("#rows-told p")];
+    rowsSaid().append(...said);
+    rowsSaid().hidden = !rowsSaid().children.length;
   }
 
   /* The server answers with the place for remarks on each question that it was sent and knows. */
@@ -87,7 +96,7 @@
       if (await send(entry)) went += 1;
     }
     if (leaving) return;
-    if (went && !isTypedInto()) return location.reload();
+    if (went && !isTypedInto() && rowsSaid().hidden) return location.reload();
     show();
     settled();
     if ([...why.values()].includes(note().dataset.offline) && waiting().length) setTimeout(sendAll, RETRY_AFTER_MS);

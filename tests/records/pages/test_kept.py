@@ -44,7 +44,7 @@ def test_today_each_treatment_and_all_pages_of_its_form_are_kept(kept, member, d
     slugs = ("arrive", "protect", "weather", "mix", "spray", "after")
     sections = [reverse("section", kwargs={"uuid": draft.pk, "section": slug}) for slug in slugs]
     pages = [page_of(draft), card_of(draft), *sections, of(draft, "sign"), of(draft, "sheet")]
-    assert list(kept(member)) == [reverse("home"), reverse("roadside"), *pages]
+    assert list(kept(member)) == [reverse("home"), reverse("roadside"), reverse("choices"), *pages]
 
 
 @pytest.mark.parametrize(("days", "is_kept"), [(-8, False), (-7, True), (14, True), (15, False)])
@@ -60,7 +60,7 @@ def test_a_page_has_another_version_once_its_treatment_was_edited(kept, member, 
     draft.save()
     after = kept(member)
     assert before.keys() == after.keys()
-    assert all(before[address] != after[address] for address in before)
+    assert {address for address in before if before[address] == after[address]} == {reverse("choices")}
 
 
 def test_of_what_is_signed_the_medical_card_alone_is_kept(kept, member, draft):
@@ -82,6 +82,12 @@ def test_the_roadside_page_has_another_version_once_a_licence_is_another(kept, m
     before = kept(member)[reverse("roadside")]
     LicenceFactory(firm=member.firm, person=member.person, number="CO-00999")
     assert kept(member)[reverse("roadside")] != before
+
+
+def test_the_rows_to_choose_from_have_another_version_once_one_of_them_does(kept, member, draft):
+    before = kept(member)[reverse("choices")]
+    LicenceFactory(firm=member.firm, person=member.person, number="CO-00999")
+    assert kept(member)[reverse("choices")] != before
 
 
 def test_an_inspector_and_a_stranger_keep_nothing_of_ours(kept, client, firm, draft, stranger):

@@ -1,0 +1,18 @@
+"""What a phone keeps to choose from without a signal: people, rigs, and products with their labels."""
+
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from django.http import HttpRequest, JsonResponse
+
+from records.forms.kept_choices import kept_choices
+from records.pages.firm_page import FirmPage
+from shared import clock
+
+
+class Choices(FirmPage):
+    permission = "records.edit_draft"
+
+    def get(self, request: HttpRequest, **_kwargs: Any) -> JsonResponse:
+        today = clock.now().astimezone(ZoneInfo(self.firm.time_zone)).date()
+        return JsonResponse(kept_choices(self.firm, today, self.language))

@@ -1,0 +1,107 @@
+/* A row of the firm's that is chosen while there is no connection: this device writes it into the form as it keeps it,
+   and the service into the record, once it is told. */
+window.choosing = (() => {
+  "use strict";
+  const BLANK = "00000000-0000-4000-8000-000000000000";
+
+  const patternOf = (list) => [...document.querySelectorAll("#section template[data-kind]")].find((each) => each.dataset.list === list);
+  const slugOf = (path) => path.replace(/[^a-z0-9]+/g, "-").replace(/^-+|-+$/g, "");
+  const itemAt = (path) => document.getElementById(`item-${slugOf(path)}`);
+
+  async function keptRow({ rows, kind }, id) {
+    const kept = await window.caches?.match(rows);
+    return kept && (await kept.json())[kind].find((row) => row.id === id);
+  }
+
+  /* As the row is written on that day. */
+  const asOn = ({ spans }, day) => spans.filter(({ from }) => from <= day).at(-1) ?? spans[0];
+
+  function textsOf(value) {
+    if (Array.isArray(value)) return value;
+    return value.unit === undefined ? [String(value)] : [value.value, value.unit];
+  }
+
+  /* Shows what the row says in the control of one of its fields. It is nothing that was typed. */
+  function fill(field, path, part) {
+    const control = JSON.parse(field.dataset.control);
+    const value = control.path.slice(path.length + 1).split(".").reduce((owner, name) => owner?.[name], part);
+    const was = field.querySelector('[name^="was:"]');
+    if (value === undefined || !was) return;
+    const texts = textsOf(value);
+    was.value = JSON.stringify(texts);
+    for (const input of field.querySelectorAll("[name^='v:'], [name^='u:']")) {
+      const text = texts[input.name.startsWith("u:") ? 1 : 0];
+      if (input.type === "checkbox") input.checked = texts.includes(input.value);
+      else if (input.type === "radio") input.checked = input.value === text;
+      else input.value = text;
+    }
+  }
+
+  function showFacts(list, facts) {
+    for (const [words, text] of facts) {
+      const row = document.createElement("div");
+      row.append(document.createElement("dt"), document.createElement("dd"));
+      row.firstChild.textContent = words;
+      row.lastChild.textContent = text;
+      list.append(row);
+    }
+  }
+
+  function call(item, name) {
+    const title = item.querySelector("h3");
+    const remove = item.querySelector("button[name=remove]");
+    remove.textContent = remove.textContent.replace(title.textContent, name);
+    title.textContent = name;
+  }
+
+  /* Each field of the item tells of the choice, so that the service makes it, whichever comes first. */
+  function told(row) {
+    const input = Object.assign(document.createElement("input"), { type: "hidden", name: "choose", value: row.choose });
+    input.dataset.row = JSON.stringify(row);
+    return input;
+  }
+
+  /* The item as it was chosen, null where this page has no pattern for the list. */
+  function draw(row) {
+    const pattern = patternOf(row.list);
+    if (!pattern) return null;
+    const made = document.createElement("template");
+    made.innerHTML = pattern.innerHTML.replaceAll(BLANK, row.part.id);
+    const item = made.content.firstElementChild;
+    item.dataset.begun = item.dataset.chosen = row.path;
+    call(item, row.part.name);
+    showFacts(item.querySelector("[data-chosen] dl"), row.facts);
+    for (const field of item.querySelectorAll("[data-field]")) {
+      fill(field, row.path, row.part);
+      field.append(told(row));
+    }
+    pattern.parentElement.querySelector(":scope > p.quiet")?.remove();
+    pattern.before(item);
+    htmx.process(item);
+    return item;
+  }
+
+  /* What is chosen beside the button; null where this device does not keep it. */
+  async function add(button) {
+    const list = button.value;
+    const pattern = patternOf(list);
+    const id = button.parentElement.querySelector("select")?.value;
+    if (!pattern || !id) return null;
+    const path = `${list}[${id}]`;
+    const row = itemAt(path) ? null : await keptRow(pattern.dataset, id);
+    if (!row) return itemAt(path);
+    const on = new Date(clockHere.now()).toLocaleDateString("sv-SE", { timeZone: pattern.dataset.zone });
+    const { part, facts, as } = asOn(row, on);
+    const choose = JSON.stringify({ path, id: shelf.unique(), on, as });
+    const item = draw({ path, list, part, facts, choose });
+    item.querySelector("[data-chosen]").dispatchEvent(new Event("draft:typed", { bubbles: true }));
+    return item;
+  }
+
+  /* The items that an entry was typed into, where they are not on this page. */
+  function addFor(entry) {
+    for (const row of entry.rows ?? []) if (!itemAt(row.path)) draw(row);
+  }
+
+  return { add, addFor };
+})();
