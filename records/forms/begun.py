@@ -26,7 +26,7 @@ def beginnings(posted: Posted, blocks: Sequence[Any]) -> list[Edit]:
     lists = {
         each.path
         for each in lists_of(blocks)
-        if isinstance(each, ItemList) and each.may_begin and len(each.items) < MOST
+        if isinstance(each, ItemList) and _may_begin(each) and len(each.items) < MOST
     }
     found = (_BEGUN.fullmatch(path) for path in dict.fromkeys(posted.data.getlist("begin")[:MOST]))
     return [
@@ -34,6 +34,11 @@ def beginnings(posted: Posted, blocks: Sequence[Any]) -> list[Edit]:
         for item in found
         if item and item["list"] in lists and _is_typed_into(item[0], posted)
     ]
+
+
+def _may_begin(items: ItemList) -> bool:
+    """Whether a device may begin an empty item; one that is written from a row is chosen instead."""
+    return bool(items.pattern and not items.table.chosen_from)
 
 
 def _is_typed_into(path: str, posted: Posted) -> bool:

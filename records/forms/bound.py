@@ -119,11 +119,6 @@ class ItemList:
     kind: str = "items"
 
     @property
-    def may_begin(self) -> bool:
-        """Whether a device may begin an empty item; one that is written from a row is chosen instead."""
-        return bool(self.pattern and not self.table.chosen_from)
-
-    @property
     def slug(self) -> str:
         return slug_of(self.path)
 
