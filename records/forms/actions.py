@@ -56,6 +56,13 @@ def _take(posted: Posted, path: str, blocks: Sequence[Any], setting: Setting) ->
     return [posted.edit(path, field.offer)] if field and field.offer else []
 
 
+def _pick(posted: Posted, picked: str, blocks: Sequence[Any], setting: Setting) -> list[Edit]:
+    """A lot on hand: the button names the field and the number of the lot."""
+    path, _bar, number = picked.partition("|")
+    field = _field(blocks, path)
+    return [posted.edit(path, number)] if field and field.on_container and number else []
+
+
 def _as_before(posted: Posted, path: str, blocks: Sequence[Any], setting: Setting) -> list[Edit]:
     item = _item(blocks, path)
     before = item and before_of(item, setting["earlier"]())
@@ -113,6 +120,7 @@ ACTIONS: dict[str, Callable[[Posted, str, Sequence[Any], Setting], list[Edit]]] 
     "remove": _remove,
     "now": _now,
     "take": _take,
+    "pick": _pick,
     "as-before": _as_before,
     "see": _see,
     "undo": _undo,

@@ -100,7 +100,7 @@ class Binder:
             return self._ticks(block, value, here, there)
         field = self._field(block, value, here, there)
         if isinstance(block, Question):
-            field.as_before = block.as_before
+            field.as_before, field.on_container = block.as_before, block.on_container
             if block.offers:
                 field.offer = block.offers.works_out(self.document, owner)
                 field.offer_words = block.offers.words

@@ -32,6 +32,8 @@ class Field:
     offer: Any = None
     offer_words: Words = ""
     as_before: bool = False
+    on_container: bool = False
+    lots: Sequence[tuple[str, str]] = ()
     remarks: list[Any] = field(default_factory=list)
     conflict: Any = None
     kept: Typed | None = None
@@ -103,8 +105,7 @@ class Item:
 
 @dataclass
 class ItemList:
-    """The items of a list; `pattern` is an empty one under BLANK_ID, from which a device makes one by itself;
-    `likely` is the name of the choice that stands chosen at first."""
+    """`pattern` is an empty item under BLANK_ID, of which a device makes one; `likely` is chosen at first."""
 
     table: Items
     path: str

@@ -10,7 +10,8 @@ from records.document.reader import read
 from records.document.types import DOCUMENT_SCHEMA
 from records.forms.choices import row_part, rows_of
 from records.forms.row_facts import facts_of
-from records.models import Firm
+from records.models import Firm, Lot
+from records.stock import lots_of
 from shared.canonical import canonical_bytes
 from shared.digests import digest
 
@@ -35,15 +36,19 @@ def version_of(firm: Firm, today: date) -> str:
         kind: [[row.name, *([since.isoformat(), part] for since, part in spans)] for row, spans in rows]
         for kind, rows in spans_of_rows(firm, today).items()
     }
-    return digest(canonical_bytes(said))
+    lots = list(Lot.objects.for_firm(firm).order_by("pk").values_list("number", flat=True))
+    return digest(canonical_bytes([said, lots]))
 
 
 def kept_choices(firm: Firm, today: date, language: str) -> Json:
     """The rows as a device keeps them; one that can't stand in a document is left out."""
-    return {
+    kept = {
         kind: [kept for row, spans in rows if (kept := _kept(kind, row, spans, language))]
         for kind, rows in spans_of_rows(firm, today).items()
     }
+    for product in kept["labels"]:
+        product["lots"] = list(lots_of(firm, product["id"], None, language))
+    return kept
 
 
 def shown_as(part: Json) -> str:

@@ -17,7 +17,8 @@ class Question:
     nothing was entered. `names` is the pattern of the names that may be chosen (`people[].name`); `compass`
     asks for a direction by the points of the compass; `now` offers the present moment at a touch.
     `label_asks` is the pattern of words that the labels in the mix ask for, said in place of the hint.
-    `offers` works out an answer, which is taken at a touch; `as_before` offers what was answered the last time.
+    `offers` works out an answer, which is taken at a touch; `as_before` offers what was answered the last time;
+    `on_container` offers the lots on hand, and to read the code on the container.
     """
 
     member: str
@@ -30,6 +31,7 @@ class Question:
     label_asks: str = ""
     offers: "Offer | None" = None
     as_before: bool = False
+    on_container: bool = False
 
 
 @dataclass(frozen=True)

@@ -3,11 +3,15 @@
 from collections.abc import Mapping, Sequence
 from functools import cache
 from typing import Any
+from uuid import UUID
 
-from records.forms.bound import ItemList, lists_of
+from django.utils.translation import get_language
+
+from records.forms.bound import Item, ItemList, fields_of, lists_of
 from records.forms.calculator import calculator
 from records.forms.choices import choices_of
 from records.forms.earlier import before_of, last_rig
+from records.stock import lots_of
 
 
 def furnish(blocks: Sequence[Any], setting: Mapping[str, Any], data: Any) -> None:
@@ -24,3 +28,16 @@ def furnish(blocks: Sequence[Any], setting: Mapping[str, Any], data: Any) -> Non
                 item.calculator = calculator(item, setting["document"], data)
             if item.asks_as_before:
                 item.before = before_of(item, earlier())
+            if each.table.chosen_from == "labels":
+                _offer_lots(item, setting)
+
+
+def _offer_lots(item: Item, setting: Mapping[str, Any]) -> None:
+    """The lots on hand of the product that the item is written from."""
+    try:
+        product = UUID(str(item.value.get("id")))
+    except ValueError:
+        return
+    lots = list(lots_of(setting["firm"], product, setting["treatment"], (get_language() or "en")[:2]))
+    for field in (field for field in fields_of(item.blocks) if field.on_container):
+        field.lots = [(number, left) for number, left in lots if number != field.value]

@@ -38,6 +38,8 @@ SHELL = (
     "records/sealed_here.js",
     "records/new_items.js",
     "records/choosing.js",
+    "records/container_code.js",
+    "records/scanning.js",
     "records/drafts.js",
     "records/actions.js",
     "records/waiting.js",

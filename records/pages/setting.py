@@ -17,6 +17,7 @@ def setting_of(treatment: Treatment, membership: Membership) -> dict[str, Any]:
     name = membership.person.name if membership.person else ""
     return {
         "firm": firm,
+        "treatment": treatment,
         "correcting": treatment.state == Treatment.State.CORRECTING,
         "document": treatment.document,
         "revision": treatment.revision,

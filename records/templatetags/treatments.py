@@ -164,6 +164,12 @@ def fills(field: Field) -> str:
 
 
 @register.filter
+def fills_lot(field: Field, number: str) -> str:
+    """What taking a lot on hand fills in."""
+    return json.dumps(fills_for(field, number))
+
+
+@register.filter
 def fills_of_all(before: Before) -> str:
     """What taking everything as it was before fills in."""
     return json.dumps([fill for field, value in before.values for fill in fills_for(field, value)])

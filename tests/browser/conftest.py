@@ -17,6 +17,8 @@ from tests.browser.phone import keep_all, set_up_for_signing
 
 PHONE, DESK = 390, 1280
 WIDTHS = (PHONE, DESK)
+A_CAMERA = ["--use-fake-device-for-media-stream", "--use-fake-ui-for-media-stream"]
+"""Chromium's own, which shows a pattern, and which every page may use."""
 
 OpenPage = Callable[..., Page]
 
@@ -26,7 +28,7 @@ expect.set_options(timeout=15_000)
 @pytest.fixture(scope="session")
 def chromium() -> Iterator[Browser]:
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=executable(playwright))
+        browser = playwright.chromium.launch(executable_path=executable(playwright), args=A_CAMERA)
         yield browser
         browser.close()
 

@@ -28,7 +28,7 @@ MIX = Section(
                                 ("label.version", _("Label version")),
                             )
                         ),
-                        Question("lot", _("Lot number on the container"), as_before=True),
+                        Question("lot", _("Lot number on the container"), as_before=True, on_container=True),
                         Question("amount", _("Amount of product"), unit="gal"),
                     ),
                     called="name",

@@ -47,6 +47,22 @@ window.choosing = (() => {
     }
   }
 
+  /* The lots on hand when the row was kept. */
+  function offerLots(item, lots) {
+    const place = item.querySelector(".lots");
+    const field = place?.closest("[data-field]");
+    for (const [number, left] of lots ?? []) {
+      const { path } = JSON.parse(field.dataset.control);
+      const button = Object.assign(document.createElement("button"), { className: "button second", name: "pick", value: `${path}|${number}` });
+      button.dataset.fills = JSON.stringify([[`v:${path}`, number]]);
+      button.textContent = [number, left].filter(Boolean).join(", ");
+      for (const [name, value] of [["post", ""], ["target", "#section"], ["select", "#section"], ["swap", "outerHTML"]]) {
+        button.setAttribute(`hx-${name}`, value);
+      }
+      place.prepend(button);
+    }
+  }
+
   function call(item, name) {
     const title = item.querySelector("h3");
     const remove = item.querySelector("button[name=remove]");
@@ -71,6 +87,7 @@ window.choosing = (() => {
     item.dataset.begun = item.dataset.chosen = row.path;
     call(item, row.part.name);
     showFacts(item.querySelector("[data-chosen] dl"), row.facts);
+    offerLots(item, row.lots);
     for (const field of item.querySelectorAll("[data-field]")) {
       fill(field, row.path, row.part);
       field.append(told(row));
@@ -93,7 +110,7 @@ window.choosing = (() => {
     const on = new Date(clockHere.now()).toLocaleDateString("sv-SE", { timeZone: pattern.dataset.zone });
     const { part, facts, as } = asOn(row, on);
     const choose = JSON.stringify({ path, id: shelf.unique(), on, as });
-    const item = draw({ path, list, part, facts, choose });
+    const item = draw({ path, list, part, facts, choose, lots: row.lots });
     item.querySelector("[data-chosen]").dispatchEvent(new Event("draft:typed", { bubbles: true }));
     return item;
   }

@@ -172,3 +172,14 @@ def test_a_rig_is_added_with_the_last_one_chosen_already(client, draft, before, 
         client.get(address(draft, "mix")).text.partition('name="new:equipment"')[2].partition("</select>")[0]
     )
     assert f"selected>{rig['name']}" in chosen
+
+
+def test_a_lot_on_hand_is_taken_by_its_button(client, draft):
+    mix = draft.document["mixes"][0]
+    path = f"mixes[{mix['id']}].products[{mix['products'][0]['id']}].lot"
+    press(client, draft, "mix", pick=f"{path}|L-0500")
+    assert reread(draft).document["mixes"][0]["products"][0]["lot"] == "L-0500"
+    for strange in (f"{path}|", "notes|L-0500", "L-0500", "|"):
+        press(client, draft, "mix", pick=strange)
+    assert reread(draft).document["mixes"][0]["products"][0]["lot"] == "L-0500"
+    assert "notes" not in reread(draft).document
