@@ -6,7 +6,7 @@ from dataclasses import replace
 import pytest
 from django.conf import settings
 from django.test import Client
-from playwright.sync_api import Browser, Page, expect, sync_playwright
+from playwright.sync_api import Browser, Page, Playwright, expect, sync_playwright
 
 from records.models import Membership, Treatment
 from records.services.planning import plan_treatment
@@ -26,11 +26,16 @@ expect.set_options(timeout=15_000)
 
 
 @pytest.fixture(scope="session")
-def chromium() -> Iterator[Browser]:
+def playwright() -> Iterator[Playwright]:
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=executable(playwright), args=A_CAMERA)
-        yield browser
-        browser.close()
+        yield playwright
+
+
+@pytest.fixture(scope="session")
+def chromium(playwright: Playwright) -> Iterator[Browser]:
+    browser = playwright.chromium.launch(executable_path=executable(playwright), args=A_CAMERA)
+    yield browser
+    browser.close()
 
 
 @pytest.fixture

@@ -25,8 +25,8 @@ window.deviceKey = (() => {
     }
   }
 
-  const keep = (firm, key) => localStorage.setItem(place(firm), JSON.stringify(key));
-  const forget = (firm) => localStorage.removeItem(place(firm));
+  const keep = (firm, key) => onDisk.put(place(firm), key);
+  const forget = (firm) => onDisk.drop(place(firm));
 
   async function lockOf(pin, salt) {
     const known = await crypto.subtle.importKey("raw", new TextEncoder().encode(pin), "PBKDF2", false, ["deriveKey"]);
@@ -55,6 +55,7 @@ window.deviceKey = (() => {
   async function sign(firm, pin, bytes) {
     const key = kept(firm);
     keep(firm, { ...key, tries: key.tries - 1 });
+    await onDisk.written(); // who switches the phone off gets no try back
     let half;
     try {
       const lock = await lockOf(pin, bytesOf(key.salt));

@@ -4,6 +4,8 @@
   if (!("serviceWorker" in navigator) || !window.caches) return;
   const { person, signsIn, toKeep, serviceWorker } = document.body.dataset;
   const QUIET_MS = 3000;
+  const RETRY_AFTER_MS = 15000;
+  const PATIENCE_MS = 30000;
   let timer = null;
   const mine = `pages-${person}`;
 
@@ -23,17 +25,25 @@
     return new Response(await answer.blob(), { headers });
   }
 
-  async function keepPage(cache, { address, version }) {
-    const there = await cache.match(address);
-    if (there?.headers.get("X-Kept-Version") === version) return;
-    const answer = await fetch(address);
-    if (answer.ok && !answer.redirected) await cache.put(address, await stamped(answer, version));
+  /* Null where the server fails or does not answer. */
+  async function ask(address) {
+    const answer = await fetch(address, { signal: AbortSignal.timeout(PATIENCE_MS) }).catch(() => null);
+    return answer?.status < 500 ? answer : null;
   }
 
-  /* One after the other: a weak signal carries the soonest first. */
+  async function keepPage(cache, { address, version }) {
+    const there = await cache.match(address);
+    if (there?.headers.get("X-Kept-Version") === version) return true;
+    const answer = await ask(address);
+    if (answer?.ok && !answer.redirected) await cache.put(address, await stamped(answer, version));
+    return answer !== null;
+  }
+
+  /* One after the other: a weak signal carries the soonest first. What the server fails on is asked for again. */
   async function keep() {
     const asked = Date.now();
-    const answer = await fetch(toKeep);
+    const answer = await ask(toKeep);
+    if (!answer) return keepLater(RETRY_AFTER_MS);
     if (!answer.ok) return;
     const { pages, now } = await answer.json();
     clockHere.compare(now, asked, Date.now());
@@ -44,7 +54,9 @@
     for (const key of Object.keys(localStorage)) {
       if (key.startsWith("sent:") && ![...wanted].some((page) => page.includes(key.split("/")[1]))) localStorage.removeItem(key);
     }
-    for (const page of pages) await keepPage(cache, page);
+    let all = true;
+    for (const page of pages) all = (await keepPage(cache, page)) && all;
+    if (!all) return keepLater(RETRY_AFTER_MS);
     document.documentElement.dataset.kept = "all";
   }
 
@@ -67,14 +79,19 @@
   }
 
   const tryKeeping = () => begin().catch(() => {
-    /* Without a connection, or without room, what was kept before stays. */
+    /* Without room what was kept before stays. */
   });
+
+  function keepLater(after) {
+    clearTimeout(timer);
+    timer = setTimeout(tryKeeping, after);
+  }
+
   document.addEventListener("DOMContentLoaded", tryKeeping);
   /* What was saved stands in the kept pages, too, once it has been quiet for a moment. */
   document.addEventListener("htmx:afterRequest", (event) => {
     if (!event.detail.successful || event.detail.requestConfig?.verb !== "post") return;
-    clearTimeout(timer);
-    timer = setTimeout(tryKeeping, QUIET_MS);
+    keepLater(QUIET_MS);
   });
   window.addEventListener("online", tryKeeping);
 })();

@@ -16,8 +16,8 @@ window.sealedHere = (() => {
     return keys.map((key) => of(key.slice(mine().length))).filter(Boolean);
   }
 
-  const put = (seal) => localStorage.setItem(mine() + seal.treatment, JSON.stringify(seal));
-  const drop = (treatment) => localStorage.removeItem(mine() + treatment);
+  const put = (seal) => onDisk.put(mine() + seal.treatment, seal);
+  const drop = (treatment) => onDisk.drop(mine() + treatment);
 
   /* What is signed is not typed into: its form shows it, with the word that it waits to be sent. */
   function lockForm() {

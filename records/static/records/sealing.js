@@ -20,6 +20,7 @@
     const rows = open.map((each, at) => {
       const row = pattern.content.cloneNode(true);
       row.querySelector("label").append(each.words);
+      row.querySelector("[name=finding]").value = JSON.stringify([[each.rule, each.about]]);
       row.querySelector("label").htmlFor = `seal-reason-${at}`;
       Object.assign(row.querySelector("textarea"), { id: `seal-reason-${at}`, name: `seal-reason-${at}` });
       return row;
@@ -99,6 +100,7 @@
     const open = openIn(known);
     askReasons(open);
     reasonsBefore.offer(known.sheet);
+    reasonsKept.bringBack();
     document.querySelector("#waiting strong").textContent = words().belongs;
     show("form");
     box().querySelector("form").onsubmit = async (event) => {

@@ -2,6 +2,7 @@
 (() => {
   "use strict";
   const RETRY_AFTER_MS = 5000;
+  const PATIENCE_MS = 30000;
   const note = () => document.getElementById("sealed");
   const words = () => note().dataset;
   const token = () => document.querySelector("[name=csrfmiddlewaretoken]").value;
@@ -26,7 +27,8 @@
   async function send(seal) {
     const body = JSON.stringify({ ...seal.sent, sent_at: reading.momentIn("UTC", Date.now()) });
     const headers = { "Content-Type": "application/json", "X-CSRFToken": token() };
-    const answer = await fetch(seal.address, { method: "POST", body, headers });
+    const signal = AbortSignal.timeout(PATIENCE_MS);
+    const answer = await fetch(seal.address, { method: "POST", body, headers, signal });
     if (answer.status === 422) {
       sealedHere.drop(seal.treatment);
       return { text: `${seal.number}: ${words().notSigned} ${(await answer.json()).fault}` };
@@ -34,6 +36,7 @@
     if (!answer.ok || answer.redirected) return null;
     const { signed, whyNot } = await answer.json();
     sealedHere.drop(seal.treatment);
+    if (signed) reasonsKept.forget(seal.treatment);
     if (signed) return { text: `${seal.number}: ${words().signed}`, address: signed };
     return { text: `${seal.number}: ${words().notSigned} ${whyNot.join(" ")}`, address: seal.address.replace(/seal\/$/, "") };
   }

@@ -3,9 +3,6 @@
 window.shelf = (() => {
   "use strict";
 
-  /* Not crypto.randomUUID: that is missing where the site is served without TLS. */
-  const unique = () => Date.now().toString(36) + Math.random().toString(36).slice(2);
-
   const mine = () => `typed:${document.body.dataset.person}/`;
 
   function read(key) {
@@ -30,7 +27,7 @@ window.shelf = (() => {
   /* Whether the device keeps it: without room the page alone still holds what was typed. */
   function put(entry) {
     try {
-      localStorage.setItem(entry.key, JSON.stringify(entry));
+      onDisk.put(entry.key, entry, entry.change);
       return true;
     } catch {
       return false;
@@ -40,7 +37,7 @@ window.shelf = (() => {
   /* Takes the entry off, unless another page has changed it since. */
   function drop(entry) {
     try {
-      if (read(entry.key)?.change === entry.change) localStorage.removeItem(entry.key);
+      if (read(entry.key)?.change === entry.change) onDisk.drop(entry.key);
     } catch {
       /* Nothing was kept. */
     }
@@ -66,5 +63,5 @@ window.shelf = (() => {
     return [...newer, ...entries(treatment)].sort((one, other) => one.at - other.at);
   }
 
-  return { entries, put, drop, settle, since, unique, keyOf: (place) => `${mine()}${place}/${unique()}` };
+  return { entries, put, drop, settle, since, unique: onDisk.stamp, keyOf: (place) => `${mine()}${place}/${onDisk.stamp()}` };
 })();

@@ -3,6 +3,7 @@
 (() => {
   "use strict";
   const RETRY_AFTER_MS = 5000;
+  const PATIENCE_MS = 30000;
   const why = new Map(); // key of an entry -> why it was not taken
   let leaving = false;
 
@@ -35,6 +36,7 @@
         method: "POST",
         body: posted(entry),
         headers: { "HX-Request": "true" },
+        signal: AbortSignal.timeout(PATIENCE_MS),
       });
       const page = new DOMParser().parseFromString(await answer.text(), "text/html");
       if (answer.status >= 500) why.set(entry.key, words.offline);
