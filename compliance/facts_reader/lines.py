@@ -6,7 +6,7 @@ from compliance.facts_reader.contradictions import traces_in_mixes
 from records.document.registration import registration_key
 from records.document.types import TreatmentDocument
 
-_MAY_BE_REGISTERED = (None, "pesticide")
+MAY_BE_REGISTERED = (None, "pesticide")
 
 
 @dataclass(frozen=True)
@@ -32,7 +32,7 @@ def lines_of(document: TreatmentDocument, registration: str) -> Lines:
             key = registration_key(line.registration_number)
             if key == registration:
                 found.append((m, p))
-            elif key is None and line.kind in _MAY_BE_REGISTERED:
+            elif key is None and line.kind in MAY_BE_REGISTERED:
                 lacks.append(f"mixes[{m}].products[{p}].registration_number")
     return Lines(tuple(found), tuple(lacks))
 

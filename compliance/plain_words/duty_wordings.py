@@ -137,6 +137,13 @@ WORDINGS: Catalogue = {
         "They stay for {length} from when they are put up, at the earliest from the start of the work.",
         "Permanecen {length} desde que se colocan, y no antes del inicio del trabajo.",
     ),
+    "posting/kept_for_the_work": Wording(
+        "They stay until the end of the work.", "Permanecen hasta el final del trabajo."
+    ),
+    "posting/in_doubt": Wording(
+        "How long they stay is in doubt: whether one came down too soon can't be told.",
+        "Cuánto permanecen está en duda: no se puede saber si uno se retiró antes de tiempo.",
+    ),
     "posting/or_reentry": Wording(
         "If people must stay out for longer, they stay as long.",
         "Si no se debe entrar por más tiempo, permanecen ese tiempo.",

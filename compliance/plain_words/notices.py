@@ -8,6 +8,7 @@ from compliance.rulebook.durations import said_language
 from compliance.rulebook.kinds.notice import Notice
 from compliance.rulebook.kinds.posting import Posting
 from compliance.rulebook.sign import Line
+from compliance.rulebook.stay import Stay
 
 
 def notice(kind: Notice, tell: Teller) -> Iterator[Point]:
@@ -54,14 +55,21 @@ def posting(kind: Posting, tell: Teller) -> Iterator[Point]:
     if kind.spacing:
         yield tell.point("posting/spacing", length=kind.spacing)
     yield tell.point("notice/when", lead=kind.lead)
-    if kind.kept:
-        yield tell.point(
-            "posting/kept_from_posting" if kind.from_posting else "posting/kept", length=kind.kept
-        )
-    if kind.reentry:
-        yield tell.point("posting/or_reentry")
+    yield from _stay(kind.stay, tell)
     if kind.sign and kind.sign.lines:
         yield tell.under("posting/sign", [_line(line, tell) for line in kind.sign.lines])
+
+
+def _stay(stay: Stay, tell: Teller) -> Iterator[Point]:
+    if stay.length:
+        form = "posting/kept_from_posting" if stay.since == "posting" else "posting/kept"
+        yield tell.point(form, length=stay.length)
+    elif stay.since == "finish":
+        yield tell.point("posting/kept_for_the_work")
+    if stay.reentry:
+        yield tell.point("posting/or_reentry")
+    if stay.in_doubt:
+        yield tell.point("posting/in_doubt")
 
 
 def _line(line: Line, tell: Teller) -> Point:

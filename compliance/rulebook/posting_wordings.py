@@ -33,4 +33,28 @@ WORDINGS: Catalogue = {
         "Se retiró un letrero el {removed}; {by} exige que permanezca hasta el {until}. Vuelva a colocarlo o "
         "explique el motivo. {mend}",
     ),
+    "posting/gone": Wording(
+        "A sign came down {removed}, before the work began ({until}); {by} wants it to stand when the work is "
+        "done. Say on the record why none did. {mend}",
+        "Se retiró un letrero el {removed}, antes de empezar el trabajo ({until}); {by} exige que esté al "
+        "hacer el trabajo. Explique en el registro por qué no hubo ninguno. {mend}",
+    ),
+    "posting/another": Wording(
+        "Can't tell: a sign came down {removed}, before this one went up. One of the times is wrong, or it "
+        "was another sign: say which. {mend}",
+        "No se puede saber: se retiró un letrero el {removed}, antes de que se colocara este. Una de las horas "
+        "es errónea, o era otro letrero: diga cuál. {mend}",
+    ),
+    "posting/how_long": Wording(
+        "Can't tell: a sign came down {removed}, and how long it must stay by {by} was not read. Look it up, "
+        "or ask. {mend}",
+        "No se puede saber: se retiró un letrero el {removed}, y no se leyó cuánto debe permanecer según {by}. "
+        "Búsquelo o pregunte. {mend}",
+    ),
+    "posting/perhaps": Wording(
+        "Can't tell: a sign came down {removed}; by {by} it may have had to stay until {until}, which is in "
+        "doubt. Look it up, or ask. {mend}",
+        "No se puede saber: se retiró un letrero el {removed}; según {by} quizá debía permanecer hasta el "
+        "{until}, lo que está en duda. Búsquelo o pregunte. {mend}",
+    ),
 }

@@ -4,23 +4,19 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Self
 
-from compliance.rulebook.durations import Duration, read_duration, said_moment
-from compliance.rulebook.facts import Branch, Paths, Scope, branches, leaf_of
+from compliance.rulebook.durations import said_moment
+from compliance.rulebook.facts import Branch, Scope, branches, leaf_of
 from compliance.rulebook.kind import Judgement, Kind, missing
 from compliance.rulebook.lead import Lead, read_lead
 from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.posting_wordings import WORDINGS
-from compliance.rulebook.reading import Params, as_count, as_wording, as_yes_no, one_of, quantity
+from compliance.rulebook.reading import Params, as_count, as_wording, quantity
 from compliance.rulebook.removal import removals_among
 from compliance.rulebook.sign import Sign, Size, read_sign, read_size
+from compliance.rulebook.stay import Standing, Stay, posted_at, read_stay
 from compliance.rulebook.vocabulary import FactPath, read_path
 from shared.quantities import Quantity
 from shared.wording import Blank, Wording
-
-_FROM_THE_START = Wording(
-    "They went up before the work began, and their time counts from its start.",
-    "Se colocaron antes de empezar el trabajo, y su tiempo cuenta desde el inicio.",
-)
 
 
 @dataclass(frozen=True)
@@ -42,16 +38,12 @@ class Posting(Kind):
     least: int
     place: Wording | None
     spacing: Quantity | None
-    kept: Duration | None
-    from_posting: bool
-    reentry: FactPath | None
+    stay: Stay
     sign: Sign | None
 
     @classmethod
     def read(cls, params: Params) -> Self:
         roots = params.setting.roots
-        kept = params.maybe("kept", lambda raw: read_duration(params, raw))
-        kept_from = params.maybe("kept_from", one_of(("finish", "posting"))) if kept else None
         return cls(
             read_path("postings", roots, lists=True),
             read_path("context.follow_ups", roots, lists=True),
@@ -60,9 +52,7 @@ class Posting(Kind):
             params.maybe("least", as_count) or 1,
             params.maybe("place", as_wording),
             params.maybe("spacing", quantity("length")),
-            kept,
-            kept_from == "posting",
-            read_path("treatment.reentry", roots) if kept and params.maybe("or_reentry", as_yes_no) else None,
+            read_stay(params),
             params.maybe("sign", lambda raw: read_sign(params, raw)),
         )
 
@@ -134,51 +124,23 @@ class Posting(Kind):
         return Judgement(Outcome.NOT_MET, "posting/late", posted.about, said, posted.value.isoformat(), bound)
 
     def _kept(self, good: list[Branch], unsure: list[Judgement], scope: Scope) -> Judgement:
-        """Met, unless a follow-up says (or may say) that the sign came down too soon."""
+        """Met, unless a follow-up says (or may say) that a sign came down too soon."""
         about = tuple(path for sign in good for path in leaf_of(sign, "posted_at").about)
         blanks: dict[str, Blank] = {"count": str(len(good)), "note": self._note()}
-        if self.kept is None:
-            return Judgement(Outcome.MET, "posting/met", about, blanks)
         follow_ups = self.follow_ups.items(scope)
         if follow_ups.absent:
             return missing(follow_ups.lacks)
         removals = removals_among(branches(follow_ups))
-        until, lacks = self._until(good, scope)
-        if until is None:
-            return missing(lacks) if removals else Judgement(Outcome.MET, "posting/met", about, blanks)
-        blanks |= {"until": said_moment(until), "counted": self._counted(good, scope)}
-        early = [one for one in removals if one.before(until)]
-        for one in early:
-            if one.at and not one.lacks:
-                blanks["removed"] = said_moment(scope.facts.local(one.at))
-                seen = one.at.isoformat(), until.isoformat()
-                return Judgement(Outcome.NOT_MET, "posting/removed", one.about, blanks, *seen)
-        if early:
-            return missing(early[0].lacks)
-        if self.from_posting and removals and unsure:
+        standing = Standing(posted_at(good), self.least, self.lead.work(scope))
+        if found := self.stay.judge(standing, removals, scope):
+            return found
+        if self.stay.since == "posting" and removals and unsure:
             return unsure[0]
+        until = None if self.stay.since == "unknown" else self.stay.until(standing, scope)[0]
+        if until is None:
+            return Judgement(Outcome.MET, "posting/met", about, blanks)
+        blanks |= {"until": said_moment(until), "counted": self.stay.counted(standing)}
         return Judgement(Outcome.MET, "posting/kept", about, blanks)
-
-    def _until(self, good: list[Branch], scope: Scope) -> tuple[datetime | None, Paths]:
-        """Until when the signs stay, counted from the end of the work, or from the last one's posting and at
-        the earliest from the start of the work; with `or_reentry` as long as people must stay out."""
-        work = self.lead.work(scope)
-        posted = [at for sign in good if isinstance(at := leaf_of(sign, "posted_at").value, datetime)]
-        since = work.end
-        if self.from_posting:
-            since = max(*posted, work.start) if work.start else max(posted)
-        if since is None or self.kept is None:
-            return None, work.end_about
-        until = self.kept.after(since, scope.facts)
-        reentry = self.reentry.leaf(scope).value if self.reentry else None
-        return max(until, scope.facts.local(reentry)) if isinstance(reentry, datetime) else until, ()
-
-    def _counted(self, good: list[Branch], scope: Scope) -> Wording:
-        """That a sign went up before the law's moment does not shorten how long it stays."""
-        start = self.lead.work(scope).start
-        posted = [leaf_of(sign, "posted_at").value for sign in good]
-        early = start and all(isinstance(at, datetime) and at < start for at in posted)
-        return _FROM_THE_START if self.from_posting and early else Wording("", "")
 
     def _note(self) -> Wording:
         """What no record can show about where the signs stand."""

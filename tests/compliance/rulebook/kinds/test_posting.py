@@ -11,6 +11,7 @@ import pytest
 from compliance.rulebook.errors import RuleError
 from tests.compliance.rulebook.builders import finding, outcome, pack, rule
 
+IN_DOUBT = {"kept": "1 day", "kept_in_doubt": "yes"}
 FEET = {"value": "1", "unit": "ft"}
 
 
@@ -217,6 +218,55 @@ def test_a_sign_stays_as_long_as_people_must_stay_out(changes: dict[str, Any], u
     kept = posting(kept="24 hour", or_reentry="yes")
     found = finding(kept, changes={"postings": [sign()], **changes}, context={"follow_ups": []})
     assert f"They stay until {until}." in found.message.say("en")
+
+
+@pytest.mark.parametrize(
+    ("keys", "at", "expected", "wording"),
+    [
+        ({}, "2026-09-14T09:11:59-07:00", "not_met", "posting/gone"),
+        ({}, "2026-09-14T09:12:00-07:00", "cant_tell", "posting/how_long"),
+        ({}, "2026-10-14T09:12:00-07:00", "cant_tell", "posting/how_long"),
+        ({"kept": "the work"}, "2026-09-14T09:46:59-07:00", "not_met", "posting/removed"),
+        ({"kept": "the work"}, "2026-09-14T09:47:00-07:00", "met", "posting/kept"),
+        (IN_DOUBT, "2026-09-14T09:11:00-07:00", "not_met", "posting/gone"),
+        (IN_DOUBT, "2026-09-15T20:00:00-07:00", "cant_tell", "posting/perhaps"),
+        (IN_DOUBT, "2026-09-16T00:00:00-07:00", "met", "posting/kept"),
+        ({"kept": "24 hour"}, "2026-09-14T09:00:00-07:00", "not_met", "posting/gone"),
+        ({"kept": "24 hour"}, "2026-09-14T08:30:00-07:00", "cant_tell", "posting/another"),
+    ],
+)
+def test_a_sign_that_came_down_is_judged_by_what_is_known_of_its_stay(
+    keys: dict[str, str], at: str, expected: str, wording: str
+) -> None:
+    """The sign went up at 08:45."""
+    found = finding(posting(**keys), changes={"postings": [sign()]}, context=removed(at))
+    assert (found.outcome, found.wording) == (expected, wording)
+
+
+def test_of_two_signs_one_may_have_come_down_before_the_work() -> None:
+    two = {"postings": [sign(), sign()]}
+    gone = removed("2026-09-14T09:00:00-07:00")
+    assert outcome(posting(), changes=two, context=gone) == "cant_tell"
+    assert outcome(posting(least="2"), changes=two, context=gone) == "not_met"
+
+
+def test_whether_follow_ups_were_asked_for_decides_where_no_stay_is_known() -> None:
+    found = finding(posting(), changes={"postings": [sign()]}, context={"follow_ups": None})
+    assert (found.outcome, found.about) == ("cant_tell", ("context.follow_ups",))
+
+
+@pytest.mark.parametrize("limits", [None, [{"of": "reentry"}]])
+def test_while_a_label_may_keep_people_out_for_longer_it_cant_be_told_how_long_a_sign_stays(
+    limits: Any,
+) -> None:
+    kept = posting(kept="24 hour", or_reentry="yes")
+    label = "mixes[0].products[0].label.limits"
+    changes = {"postings": [sign()], "timing.reentry_at": None, label: limits}
+    found = finding(kept, changes=changes, context=removed("2026-09-15T10:00:00-07:00"))
+    assert (found.outcome, found.about) == ("cant_tell", (label,))
+    nobody_out = {**changes, label: []}
+    assert outcome(kept, changes=nobody_out, context=removed("2026-09-15T10:00:00-07:00")) == "met"
+    assert outcome(kept, changes=changes, context=removed("2026-09-15T09:00:00-07:00")) == "not_met"
 
 
 def test_where_the_signs_stand_is_said_not_to_be_judged() -> None:
