@@ -10,6 +10,7 @@ from records.forms.beaufort import forces_in
 from records.forms.bound import Field, Item, ItemList, fields_of, lists_of
 from records.forms.calculator import use
 from records.forms.choices import new_item
+from records.forms.draw import draw, use_left_over
 from records.forms.earlier import before_of
 from records.forms.posted import Posted
 from records.forms.taken_out import place_again
@@ -106,6 +107,16 @@ def _use(posted: Posted, path: str, blocks: Sequence[Any], setting: Setting) -> 
     return use(posted, item, setting["document"]) if item else []
 
 
+def _draw(posted: Posted, path: str, blocks: Sequence[Any], setting: Setting) -> list[Edit]:
+    item = _item(blocks, path) if pattern_of(path) == "mixes[]" else None
+    return draw(posted, item, setting) if item else []
+
+
+def _left_over(posted: Posted, key: str, blocks: Sequence[Any], setting: Setting) -> list[Edit]:
+    asked = any(isinstance(each, ItemList) and each.table.calculator for each in lists_of(blocks))
+    return use_left_over(posted, key, setting) if asked else []
+
+
 def _item(blocks: Sequence[Any], path: str) -> Item | None:
     items = (item for each in lists_of(blocks) for item in each.items)
     return next((item for item in items if item.path == path), None)
@@ -128,4 +139,6 @@ ACTIONS: dict[str, Callable[[Posted, str, Sequence[Any], Setting], list[Edit]]] 
     "keep-theirs": _keep_theirs,
     "calculate": _calculate,
     "use": _use,
+    "draw": _draw,
+    "left-over": _left_over,
 }

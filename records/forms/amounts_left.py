@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
-from records.forms.bound import value_at
+from records.forms.plain_paths import value_at
 from shared.quantities import Quantity, QuantityError, from_base, of_dimension, read
 
 Json = Mapping[str, Any]

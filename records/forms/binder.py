@@ -19,11 +19,10 @@ from records.forms.bound import (
     ItemList,
     NoneField,
     TickList,
-    join,
-    value_at,
 )
 from records.forms.chosen_controls import ChosenControls
 from records.forms.controls import Control
+from records.forms.plain_paths import join, value_at
 from records.forms.sketch import drawing
 from records.forms.table import (
     Block,

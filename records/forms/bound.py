@@ -5,7 +5,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from records.document.paths import steps_of
 from records.forms.controls import Choice, Control, Typed
 from records.forms.table import Items, Ticks, Words
 
@@ -86,6 +85,7 @@ class Item:
     removable: bool
     value: dict[str, Any] = field(default_factory=dict)
     calculator: Any = None
+    drawing: Any = None
     before: Any = None
 
     @property
@@ -116,6 +116,7 @@ class ItemList:
     pattern: Item | None = None
     choices: list[tuple[str, str]] = field(default_factory=list)
     likely: str = ""
+    left_overs: Sequence[tuple[str, str]] = ()
     remarks: list[Any] = field(default_factory=list)
     kind: str = "items"
 
@@ -162,17 +163,6 @@ class Fold:
 def is_spoken_of(blocks: Sequence[Any]) -> bool:
     """Whether something is said beside one of the fields."""
     return any(field.sentence or field.conflict or field.remarks for field in fields_of(blocks))
-
-
-def join(path: str, member: str) -> str:
-    return f"{path}.{member}" if path else member
-
-
-def value_at(owner: Any, member: str) -> Any:
-    """The value at a path of plain names within an object, None where there is none."""
-    for name, _selector in steps_of(member):
-        owner = owner.get(name) if isinstance(owner, dict) else None
-    return owner
 
 
 def fields_of(blocks: Sequence[Any]) -> Iterator[Field]:

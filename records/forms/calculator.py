@@ -4,8 +4,9 @@ from collections.abc import Mapping
 from typing import Any
 
 from records.document.edits import Edit
-from records.forms.bound import Item, slug_of, value_at
+from records.forms.bound import Item, slug_of
 from records.forms.mix import MixForm
+from records.forms.plain_paths import value_at
 from records.forms.posted import Posted
 from shared.quantities import Quantity, QuantityError, from_base, read
 

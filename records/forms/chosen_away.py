@@ -22,23 +22,23 @@ _TOLD = ("path", "id", "on", "as")
 
 @dataclass(frozen=True)
 class ChosenAway:
-    """One row that was chosen: its item's path, and the edit that writes it.
+    """One row that was chosen: its item's path, and the edit that writes it, if any.
 
     `name` is of a row that says something else by now than the device has shown; `gone` of none at all.
     """
 
     path: str
-    edit: Edit | None = None
+    edits: tuple[Edit, ...] = ()
     name: str = ""
     gone: bool = False
 
     @property
     def slug(self) -> str:
-        return slug_of(self.path)
+        return f"chosen-{slug_of(self.path)}"
 
     def unless_in(self, conflicts: Sequence[Conflict]) -> "ChosenAway":
         """Gone where somebody else has taken it out meanwhile."""
-        return replace(self, gone=True) if any(each.edit == self.edit for each in conflicts) else self
+        return replace(self, gone=True) if any(each.edit in self.edits for each in conflicts) else self
 
 
 def chosen_away(posted: Posted, blocks: Sequence[Any], setting: dict[str, Any]) -> list[ChosenAway]:
@@ -69,7 +69,7 @@ def _chosen(told: dict[str, str], into: ItemList, posted: Posted, setting: dict[
     edit_id = str(uuid.uuid5(_EDITS, f"{path}:{told['id']}"))
     there = next((item.value for item in into.items if item.path == path), None)
     if there is not None:
-        return ChosenAway(path, Edit(edit_id, path, there, posted.base_revision))
+        return ChosenAway(path, (Edit(edit_id, path, there, posted.base_revision),))
     try:
         item = new_item(into.table.chosen_from, setting["firm"], row, _day(told["on"], setting["day"]))
     except Http404:
@@ -77,7 +77,7 @@ def _chosen(told: dict[str, str], into: ItemList, posted: Posted, setting: dict[
     if item["id"] != row:
         return ChosenAway(path, gone=True)
     edit = Edit(edit_id, path, item, posted.base_revision)
-    return ChosenAway(path, edit, "" if shown_as(item) == told["as"] else item["name"])
+    return ChosenAway(path, (edit,), "" if shown_as(item) == told["as"] else item["name"])
 
 
 def _day(told: str, today: date) -> date:

@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from records.document.paths import pattern_of, values_at
-from records.forms.bound import Field, Item, value_at
+from records.forms.bound import Field, Item
+from records.forms.plain_paths import value_at
 
 Json = Mapping[str, Any]
 KNOWN_BY = {

@@ -19,6 +19,7 @@ from records.models import Treatment
 from records.pages.firm_page import FirmPage
 from records.pages.roadside import holders, of_the_day
 from records.selectors import treatments_of
+from records.tanks_at_hand import version_of_tanks
 from shared import clock
 
 DAYS_BACK = timedelta(days=7)
@@ -39,6 +40,7 @@ SHELL = (
     "records/sealed_here.js",
     "records/new_items.js",
     "records/choosing.js",
+    "records/drawing.js",
     "records/container_code.js",
     "records/scanning.js",
     "records/drafts.js",
@@ -100,7 +102,11 @@ class ToKeep(FirmPage):
     def get(self, request: HttpRequest, **_kwargs: object) -> JsonResponse:
         today = clock.now().astimezone(ZoneInfo(self.firm.time_zone)).date()
         shell = f"{_version_of_shell()}.{self.language}.{today}"
-        versions = {each: f"{shell}.{each.state}.{each.revision}" for each in self._treatments(today)}
+        tanks = f".{_digest(version_of_tanks(self.firm, today))}"
+        versions = {
+            each: f"{shell}.{each.state}.{each.revision}{tanks if each.day == today else ''}"
+            for each in self._treatments(today)
+        }
         pages = [{"address": reverse("home"), "version": _digest("\n".join(versions.values()))}]
         pages.append({"address": reverse("roadside"), "version": self._version_of_roadside(shell, today)})
         if versions:

@@ -18,6 +18,7 @@ from records.forms.begun import beginnings, with_begun
 from records.forms.binder import Binder
 from records.forms.bound import Field, fields_of, lists_of
 from records.forms.chosen_away import ChosenAway, chosen_away
+from records.forms.drawn_away import DrawnAway, drawn_away
 from records.forms.posted import Posted
 from records.forms.sections import BY_SLUG, MOVED
 from records.forms.table import Section
@@ -43,7 +44,7 @@ class SectionPage(FirmPage):
     permission = "records.edit_draft"
     template_name = "records/section.html"
     taken_out: Sequence[TakenOut] = ()
-    chosen: Sequence[ChosenAway] = ()
+    away: Sequence[ChosenAway | DrawnAway] = ()
 
     def remarks(self, treatment: Treatment) -> Remarks:
         return Remarks()
@@ -81,7 +82,7 @@ class SectionPage(FirmPage):
             return self._show(treatment, before, faults=[each.say(self.language) for each in error.faults])
         blocks = self._bound(treatment)
         self.taken_out = taken_out(document, outcome.applied, before)
-        self.chosen = [each.unless_in(outcome.conflicts) for each in self.chosen]
+        self.away = [each.unless_in(outcome.conflicts) for each in self.away]
         put_back(list(fields_of(blocks)), posted, refused, self.language)
         if action not in ("keep-mine", "keep-theirs"):
             self._ask_about(posted, blocks, outcome.conflicts)
@@ -94,8 +95,8 @@ class SectionPage(FirmPage):
     ) -> tuple[list[Any], list[Edit]]:
         """The page as it was meant by who posted it, and the edits that come of it."""
         bound, setting = self._bound(treatment), setting_of(treatment, self.membership)
-        self.chosen = chosen_away(posted, bound, setting)
-        begun = [*beginnings(posted, bound), *(each.edit for each in self.chosen if each.edit)]
+        self.away = [*chosen_away(posted, bound, setting), *drawn_away(posted, bound, setting)]
+        begun = [*beginnings(posted, bound), *(edit for each in self.away for edit in each.edits)]
         before = self._bound(treatment, with_begun(treatment.document, begun))
         edits = [*begun, *posted.edits(before)]
         if action:
@@ -136,7 +137,7 @@ class SectionPage(FirmPage):
         for field in kept:
             field.typed = posted.typed(field) or ()
         context = {"changed": changed, "kept": kept, "lists": list(lists_of(blocks)), "treatment": treatment}
-        context |= {"taken_out": self.taken_out, "chosen": self.chosen, "section": self.section}
+        context |= {"taken_out": self.taken_out, "away": self.away, "section": self.section}
         context["refused"] = any(field.kept is not None for field in fields)
         return render(self.request, "records/form/saved.html", context | remarks)
 
@@ -145,7 +146,7 @@ class SectionPage(FirmPage):
         wrong = [field for field in fields if field.sentence or field.conflict]
         if (
             self.request.htmx
-            or action == "calculate"
+            or action in ("calculate", "draw")
             or self.taken_out
             or (wrong and not action)
             or any(field.conflict or field.kept is not None for field in fields)
@@ -186,6 +187,6 @@ class SectionPage(FirmPage):
             wrong=wrong or [],
             form_id=uuid.uuid4(),
             taken_out=self.taken_out,
-            chosen=self.chosen,
+            away=self.away,
             **self._placed(treatment, blocks),
         )

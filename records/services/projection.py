@@ -6,7 +6,7 @@ from fractions import Fraction
 from records.document.amounts import product_applied
 from records.document.computed import Amount
 from records.document.days import treatment_day
-from records.document.types import Product, TreatmentDocument
+from records.document.types import Mix, Product, TreatmentDocument
 from records.models import Treatment, TreatmentProduct
 from shared.orm.quantities import projected
 from shared.quantities import Quantity
@@ -42,7 +42,15 @@ def set_outcome(treatment: Treatment, outcome: str) -> None:
 def _lines(treatment: Treatment, document: TreatmentDocument) -> Iterator[TreatmentProduct]:
     for mix_index, mix in enumerate(document.mixes or []):
         for index, product in enumerate(mix.products or []):
-            yield _line(treatment, product, product_applied(document, mix_index, index))
+            line = _line(treatment, product, product_applied(document, mix_index, index))
+            if _is_left_over(mix):
+                line.mixed_volume = line.mixed_mass = None
+            yield line
+
+
+def _is_left_over(mix: Mix) -> bool:
+    """Whether all of it was mixed for an earlier treatment, whose record took it from the shelf."""
+    return bool(mix.loads) and all(load.from_record for load in mix.loads or [])
 
 
 def _line(treatment: Treatment, product: Product, applied: object) -> TreatmentProduct:

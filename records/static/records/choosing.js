@@ -111,6 +111,7 @@ window.choosing = (() => {
     const { part, facts, as } = asOn(row, on);
     const choose = JSON.stringify({ path, id: shelf.unique(), on, as });
     const item = draw({ path, list, part, facts, choose, lots: row.lots });
+    item.querySelector("[data-chosen]").dataset.text = part.name;
     item.querySelector("[data-chosen]").dispatchEvent(new Event("draft:typed", { bubbles: true }));
     return item;
   }

@@ -51,7 +51,8 @@
       treatment: titleOf(document.querySelector("a.back")),
       section: titleOf(document.querySelector("h1")),
       asks: nameOf(field),
-      text: textOf(field),
+      text: field.dataset.text ?? textOf(field),
+      draws: [...field.querySelectorAll("[data-placed]")].map((c) => JSON.parse(c.dataset.placed)),
       rows: [...field.querySelectorAll("[data-row]")].map((c) => JSON.parse(c.dataset.row)),
       hidden: [...field.querySelectorAll("input[type=hidden]")].map((c) => [c.name, c.value]),
       states: controlsOf(field).map((c) => (isTicked(c) ? [c.name, c.value, c.checked] : [c.name, null, c.value])),
@@ -109,6 +110,7 @@
     backlog = [];
     waiting.forEach(newItems.addFor);
     waiting.forEach(choosing.addFor);
+    waiting.forEach(drawing.addFor);
     for (const entry of waiting) {
       const field = document.getElementById(entry.field);
       if (field && !shown.has(entry.field)) putBack(entry, field);
@@ -135,8 +137,8 @@
     timer = setTimeout(save, RETRY_AFTER_MS);
   }
 
-  /* Within a row that was chosen here and that the service could not write. */
-  const isNotTaken = (field) => field?.closest(".item[data-chosen]")?.querySelector("[data-taken]") === null;
+  /* Within a row that was chosen here, or a draw, that the service could not write. */
+  const isNotTaken = (field) => field?.closest(".item[data-chosen], [data-drawn]")?.querySelector("[data-taken]") === null;
 
   /* By which form and on which revision the page posts. */
   const posted = () => ({ form: draftForm().elements.form.value, base: document.getElementById("base-revision").value });

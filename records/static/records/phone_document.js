@@ -49,6 +49,15 @@ window.phoneDocument = (() => {
     }
   }
 
+  /* A draw puts a mix together anew, once, whichever of the mix's fields tell of it. */
+  function draw(document, entry, done) {
+    for (const { told, placed } of entry.draws ?? []) {
+      if (done.has(told)) continue;
+      done.add(told);
+      if (!placed.every(([path, value]) => placing.put(document, path, structuredClone(value)))) throw new reading.Unreadable(told);
+    }
+  }
+
   async function tick(document, entry, zone) {
     const { path, key, begun } = entry.control;
     const named = (name) => entry.hidden.filter(([each]) => each === name).map(([, value]) => value);
@@ -79,12 +88,14 @@ window.phoneDocument = (() => {
     const document = structuredClone(base);
     const zone = document.site?.time_zone ?? "UTC";
     const unreadable = [];
+    const drawn = new Set();
     for (const entry of entries) {
       try {
         begin(document, entry);
         choose(document, entry);
+        draw(document, entry, drawn);
         if (entry.control.reads === "ticks") await tick(document, entry, zone);
-        else if (entry.control.reads !== "chosen") fill(document, entry);
+        else if (!["chosen", "drawn"].includes(entry.control.reads)) fill(document, entry);
       } catch (error) {
         if (!(error instanceof reading.Unreadable)) throw error;
         unreadable.push(entry);

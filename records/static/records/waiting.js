@@ -61,9 +61,12 @@
     rowsSaid().hidden = !rowsSaid().children.length;
   }
 
-  /* The server answers with the place for remarks on each question that it was sent and knows. */
+  /* The server answers with the place for remarks on each question that it was sent and knows, within a template
+     where the whole question is drawn anew. */
   function taken(page, entry) {
-    return page.getElementById(entry.field.replace(/^f-/, "r-")) !== null;
+    const place = `#${CSS.escape(entry.field.replace(/^f-/, "r-"))}`;
+    const templates = [...page.querySelectorAll("template")].map(({ content }) => content);
+    return [page, ...templates].some((part) => part.querySelector(place));
   }
 
   function show() {

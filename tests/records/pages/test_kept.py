@@ -10,7 +10,7 @@ from django.urls import reverse
 
 from records.pages.kept import SHELL
 from records.services.planning import plan_treatment
-from tests.factories import LicenceFactory, MembershipFactory
+from tests.factories import BatchFactory, LicenceFactory, MembershipFactory
 
 NOON = "2026-09-14T12:00:00-07:00"
 
@@ -88,6 +88,20 @@ def test_the_rows_to_choose_from_have_another_version_once_one_of_them_does(kept
     before = kept(member)[reverse("choices")]
     LicenceFactory(firm=member.firm, person=member.person, number="CO-00999")
     assert kept(member)[reverse("choices")] != before
+
+
+def test_the_pages_of_today_have_another_version_once_a_tank_is_filled_or_something_is_left_over(
+    kept, member, draft, plan, firm
+):
+    other = plan_treatment(firm, member.user, replace(plan, planned_at=plan.planned_at + timedelta(days=1)))
+    versions = [kept(member)]
+    BatchFactory(firm=firm, rig=plan.rig)
+    versions.append(kept(member))
+    draft.document["mixes"][0]["left_over"] = {"amount": {"value": "1", "unit": "gal"}}
+    draft.save()
+    versions.append(kept(member))
+    assert len({each[page_of(draft)] for each in versions}) == 3
+    assert len({each[page_of(other)] for each in versions}) == 1
 
 
 def test_an_inspector_and_a_stranger_keep_nothing_of_ours(kept, client, firm, draft, stranger):

@@ -1,0 +1,119 @@
+"""The tanks that a treatment may draw from: filled on its day, or left over from the days before."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import UTC, date, datetime, time, timedelta
+from fractions import Fraction
+from typing import Any
+
+from records import reference
+from records.document.amounts import mixed
+from records.document.canonical import as_json
+from records.document.computed import NoAmount
+from records.document.faults import DocumentFaults
+from records.document.reader import read
+from records.document.types import DOCUMENT_SCHEMA
+from records.filled_tank import FilledTank, drawn_before, left_overs, with_ids
+from records.models import Batch, Firm, Lot, Product, Treatment
+from shared.canonical import canonical_bytes
+from shared.digests import digest
+from shared.quantities import Quantity, from_base
+from shared.times import local_day
+
+Json = dict[str, Any]
+LOOKED_BACK = timedelta(days=14)
+"""A left-over that is older is none to count on: common practice, no source; the label may say less."""
+MOST = 60
+"""Treatments that are looked at, the newest first."""
+
+
+def tanks_at_hand(treatment: Treatment, drained: bool = False) -> list[FilledTank]:
+    """The tanks of its rigs (of any rig where it names none), the newest first: those with something left, or
+    with the `drained` ones, too."""
+    rigs = [rig.get("name") for rig in treatment.document.get("equipment") or []]
+    others = _others(treatment)
+    found = [*_of_the_day(treatment), *_left_over(others)]
+    drawing = [treatment.document, *(each.document for each in others)]
+    tanks = (_less_draws(tank, drawing) for tank in found if not rigs or not tank.rig or tank.rig in rigs)
+    wanted = (tank for tank in tanks if drained or tank.left.base > 0)
+    return sorted(wanted, key=lambda tank: tank.at, reverse=True)
+
+
+def version_of_tanks(firm: Firm, day: date) -> str:
+    """Another one as soon as a tank of the day, or what was drawn or left over, is."""
+    around = (day - LOOKED_BACK, day)
+    treatments = Treatment.objects.for_firm(firm).filter(day__range=around).exclude(state=Treatment.State.VOID)
+    mixes = treatments.order_by("-planned_at").values_list("document__mixes", flat=True)[:MOST]
+    drawn = [[mix.get("loads"), mix.get("left_over")] for each in mixes for mix in each or []]
+    batches = Batch.objects.for_firm(firm).filter(mixed_at__range=_around_noon(day)).order_by("pk")
+    filled = [[str(each.pk), each.volume.as_json(), each.products, each.diluent] for each in batches]
+    return digest(canonical_bytes([drawn, filled]))
+
+
+def _around_noon(day: date) -> tuple[datetime, datetime]:
+    noon = datetime.combine(day, time(12), UTC)
+    return noon - timedelta(days=2), noon + timedelta(days=2)
+
+
+def _others(treatment: Treatment) -> list[Treatment]:
+    around = (treatment.day - LOOKED_BACK, treatment.day)
+    others = Treatment.objects.for_firm(treatment.firm).filter(day__range=around).exclude(pk=treatment.pk)
+    return list(others.exclude(state=Treatment.State.VOID).order_by("-planned_at")[:MOST])
+
+
+def _left_over(others: list[Treatment]) -> Iterator[FilledTank]:
+    for other in others:
+        try:
+            yield from left_overs(other.document, other.day)
+        except DocumentFaults:
+            continue
+
+
+def _of_the_day(treatment: Treatment) -> Iterator[FilledTank]:
+    zone = treatment.site.time_zone or treatment.firm.time_zone
+    around = _around_noon(treatment.day)
+    batches = Batch.objects.for_firm(treatment.firm).filter(mixed_at__range=around).select_related("rig")
+    tanks = (_tank(each, treatment) for each in batches if local_day(each.mixed_at, zone) == treatment.day)
+    yield from (stated for tank in tanks if (stated := _as_in_document(tank)))
+
+
+def _as_in_document(tank: FilledTank) -> FilledTank | None:
+    """None where it does not state all that a share of it needs, or can't stand in a document."""
+    try:
+        document = read({"schema": DOCUMENT_SCHEMA, "record": {}, "mixes": [tank.mix]})
+    except DocumentFaults:
+        return None
+    return (
+        None if isinstance(mixed(document, 0), NoAmount) else replace(tank, mix=as_json(document)["mixes"][0])
+    )
+
+
+def _tank(batch: Batch, treatment: Treatment) -> FilledTank:
+    mix = reference.filled(
+        products=with_ids([_line(batch, line, treatment) for line in batch.products], str(batch.pk)),
+        diluent=batch.diluent,
+        form="tank",
+        mixed_at_place=batch.mixed_at_place,
+        equipment=batch.rig and batch.rig.name,
+    )
+    at = batch.mixed_at.isoformat(timespec="seconds")
+    load = {"batch": str(batch.pk)}
+    return FilledTank(str(batch.pk), treatment.day, at, mix, batch.volume, batch.volume, load)
+
+
+def _line(batch: Batch, line: Json, treatment: Treatment) -> Json:
+    """The product as its row and the label of its lot say it; as it stands where there is no row."""
+    product = Product.objects.for_firm(batch.firm).filter(name=line.get("name")).first()
+    if product is None:
+        return line
+    lots = Lot.objects.for_firm(batch.firm).filter(label__product=product, number=line.get("lot", ""))
+    return reference.product_part(product, lots.first(), treatment.day) | line
+
+
+def _less_draws(tank: FilledTank, documents: list[Json]) -> FilledTank:
+    taken = sum((drawn_before(tank, document) for document in documents), Fraction(0))
+    return replace(tank, left=_rest(tank.left, taken)) if taken else tank
+
+
+def _rest(left: Quantity, taken: Fraction) -> Quantity:
+    return from_base(max(left.base - taken, Fraction(0)), left.unit)

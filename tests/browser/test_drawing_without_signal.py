@@ -1,0 +1,127 @@
+"""A mix is drawn from a filled tank without a signal: phone and service put the same into the record."""
+
+import json
+
+import pytest
+from django.urls import reverse
+from playwright.sync_api import Page, expect
+
+from records.models import Batch, Treatment
+from shared import clock
+from shared.quantities import Quantity, from_fraction
+from tests.browser.phone import keep_all
+from tests.browser.test_every_page import misfits, violations
+from tests.browser.test_signing_without_signal import wait_until_sent
+from tests.factories import BatchFactory
+
+pytestmark = pytest.mark.browser
+
+PATIENCE_MS = 20_000
+
+
+@pytest.fixture
+def batch(firm, plan) -> Batch:
+    """31 gal, of which a share comes out even for no draw."""
+    water = {"name": "water", "amount": {"value": "28", "unit": "gal"}}
+    at = clock.now()
+    return BatchFactory(firm=firm, rig=plan.rig, mixed_at=at, diluent=water, volume=Quantity("31", "gal"))
+
+
+@pytest.fixture
+def phone(batch, with_key, line) -> Page:
+    keep_all(with_key)
+    line.cut()
+    return with_key
+
+
+def section(treatment: Treatment, slug: str) -> str:
+    return reverse("section", kwargs={"uuid": treatment.pk, "section": slug})
+
+
+def draw(page: Page, amount: str) -> None:
+    page.get_by_text("Drawn from a tank that is filled already").click()
+    page.get_by_label("Tank filled today").check()
+    page.get_by_label("Amount drawn for this treatment").fill(amount)
+    page.get_by_role("button", name="Draw from this tank").click()
+
+
+def document_of(treatment: Treatment) -> dict:
+    treatment.refresh_from_db()
+    return treatment.document
+
+
+def test_a_draw_without_a_signal_is_the_same_on_the_phone_and_in_the_record(phone, today, batch, line):
+    phone.goto(section(today, "mix"))
+    draw(phone, "12,5")
+    expect(phone.locator(".drawn")).to_contain_text("Sample Moss Wash 1.20968 gal")
+    expect(phone.get_by_label("Amount of diluent", exact=True)).to_have_value("11.2903")
+    phone.goto("/")
+    phone.goto(section(today, "mix"))
+    expect(phone.get_by_label("Amount of diluent", exact=True)).to_have_value("11.2903")
+    phone.get_by_label("Lot number on the container").fill("L-0458")
+    phone.get_by_label("Lot number on the container").blur()
+    phone.goto(section(today, "spray"))
+    phone.get_by_label("Finished mix applied", exact=True).fill("12")
+    phone.get_by_label("Finished mix applied", exact=True).blur()
+    phone.goto(reverse("sign", kwargs={"uuid": today.pk}))
+    made = phone.evaluate("id => phoneDocument.of(id)", str(today.pk))
+    assert made["unreadable"] == []
+    line.mend()
+    phone.goto("/")
+    wait_until_sent(phone)
+    (mix,) = document_of(today)["mixes"]
+    assert made["document"]["mixes"] == [mix]
+    assert mix["loads"] == [{"volume": {"value": "12.5", "unit": "gal"}, "batch": str(batch.pk)}]
+    assert (mix["products"][0]["amount"]["value"], mix["products"][0]["lot"]) == ("1.20968", "L-0458")
+    assert mix["applied"] == {"value": "12", "unit": "gal"}
+
+
+def test_in_another_unit_than_the_tanks_it_is_not_drawn_here_and_said(phone, today):
+    phone.goto(section(today, "mix"))
+    draw(phone, "12 L")
+    expect(phone.locator(".not-done")).to_contain_text("This was not done")
+    assert phone.evaluate("shelf.entries().length") == 0
+
+
+def test_a_tank_that_is_gone_when_the_draw_is_sent_is_said(phone, today, batch, line):
+    phone.goto(section(today, "mix"))
+    draw(phone, "12")
+    expect(phone.locator("#save-state")).to_contain_text("Not saved yet")
+    batch.delete()
+    line.mend()
+    expect(phone.locator("#rows-told")).to_contain_text("was not added", timeout=PATIENCE_MS)
+    assert "loads" not in document_of(today)["mixes"][0]
+
+
+@pytest.mark.parametrize(
+    ("part", "amount", "whole", "share"),
+    [
+        ("3", "12.5", "31", "1.20968"),
+        ("27", "12", "30", "10.8"),
+        ("0.000001", "1", "3", "0.000000333"),
+        ("0.000000001", "1", "3", "0"),
+        ("1", "1", "8", "0.125"),
+        ("123456789", "1", "2", "61728400"),
+        ("2", "2", "3", "1.33333"),
+        ("1999999", "1", "2", "1000000"),
+        ("0.1", "1", "64", "0.0015625"),
+    ],
+)
+def test_the_phone_rounds_a_share_as_the_service_does(open_page, member, draft, part, amount, whole, share):
+    page = open_page(member)
+    page.goto(section(draft, "mix"))
+    given = [{"value": value, "unit": "gal"} for value in (part, amount, whole)]
+    made = page.evaluate(f"drawing.share(...{json.dumps(given)})")
+    exact = Quantity(part, "gal").exact * Quantity(amount, "gal").exact / Quantity(whole, "gal").exact
+    assert made == from_fraction(exact, "gal").as_json() == {"value": share, "unit": "gal"}
+
+
+def test_with_a_signal_the_same_button_draws_on_the_service(open_page, member, today, batch):
+    page = open_page(member)
+    page.goto(section(today, "mix"))
+    page.get_by_text("Drawn from a tank that is filled already").click()
+    assert violations(page) + misfits(page, "en") == []
+    page.get_by_text("Drawn from a tank that is filled already").click()
+    draw(page, "12")
+    expect(page.get_by_label("Volume of the load", exact=True)).to_have_value("12")
+    assert document_of(today)["mixes"][0]["loads"][0]["batch"] == str(batch.pk)
