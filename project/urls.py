@@ -14,6 +14,7 @@ from compliance.pages.rules.questions import QuestionPage, Questions
 from compliance.pages.rules.versions import OwnRulesAsTheyStood, PackAsItStood, PackVersions
 from compliance.pages.rules.what_if import WhatIfPage
 from compliance.pages.seal import SealPage
+from compliance.pages.seals_again import TakesPhotos, TakesRowChanges
 from compliance.pages.sheet import CheckedSheetPage
 from compliance.pages.sign import SignedPage, SignPage
 from compliance.pages.signatures import FollowUp, Void
@@ -24,22 +25,22 @@ from records.pages.changes import Correct, StandDown
 from records.pages.choices import Choices
 from records.pages.home import Home
 from records.pages.invitation import AcceptInvitation, ChooseFirm
+from records.pages.looked_at import LookAtSeal
 from records.pages.medical import MedicalCard
 from records.pages.mix import mix
-from records.pages.photos import OnePhoto, OriginalPhoto, RemovePhoto, SendPhotos
+from records.pages.photos import OnePhoto, OriginalPhoto, RemovePhoto
 from records.pages.plan import ChooseSite, PlanTreatment
 from records.pages.register import Register
 from records.pages.roadside import Roadside
-from records.pages.row_changes import AnswerRowChange
 
 treatment = [
     path("", CheckedTreatmentPage.as_view(), name="treatment"),
     path("form/<slug:section>/", CheckedSectionPage.as_view(), name="section"),
-    path("photos/", SendPhotos.as_view(), name="photos"),
+    path("photos/", TakesPhotos.as_view(), name="photos"),
     path("photos/<slug:sha256>/", OnePhoto.as_view(), name="photo"),
     path("photos/<slug:sha256>/original/", OriginalPhoto.as_view(), name="photo_original"),
     path("photos/<slug:sha256>/remove/", RemovePhoto.as_view(), name="remove_photo"),
-    path("changed/", AnswerRowChange.as_view(), name="row_changes"),
+    path("changed/", TakesRowChanges.as_view(), name="row_changes"),
     path("stand-down/", StandDown.as_view(), name="stand_down"),
     path("correct/", Correct.as_view(), name="correct"),
     path("void/", Void.as_view(), name="void"),
@@ -99,5 +100,6 @@ urlpatterns = [
     path("treatments/plan/", ChooseSite.as_view(), name="plan_site"),
     path("treatments/plan/<uuid:site>/", PlanTreatment.as_view(), name="plan"),
     path("treatments/<uuid:uuid>/", include(treatment)),
+    path("seals/<uuid:uuid>/looked-at/", LookAtSeal.as_view(), name="look_at_seal"),
     path("records/<uuid:uuid>/", RedirectView.as_view(pattern_name="treatment"), name="address_on_paper"),
 ]

@@ -43,6 +43,7 @@ rules.add_perm("records.sign_treatment", signs)
 rules.add_perm("records.correct_treatment", signs)
 rules.add_perm("records.sign_follow_up", signs)
 rules.add_perm("records.void_treatment", is_manager)
+rules.add_perm("records.look_at_seals", is_manager)
 rules.add_perm("records.download_original", is_manager)
 
 

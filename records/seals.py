@@ -1,27 +1,30 @@
 """What was signed on devices without a signal: that of a treatment, and what a manager should look at."""
 
-from datetime import timedelta
+from django.db.models import Exists, F, OuterRef, Q, QuerySet
+from django.db.models.functions import Coalesce
 
-from django.db.models import F, Q, QuerySet
-
-from records.models import Firm, Seal, Treatment
-from shared import clock
-
-LOOKED_BACK = timedelta(days=14)
+from records.models import Firm, LookedAt, Seal, Treatment
 
 
 def seals_of(treatment: Treatment) -> QuerySet[Seal]:
     """Of a draft, what came in and was not taken as signed; of a record, all; the newest first."""
-    seals = Seal.objects.for_firm(treatment.firm).filter(treatment=treatment)
-    seals = seals.select_related("by", "key").defer("document", "answers")
+    seals = _shown(Seal.objects.for_firm(treatment.firm).filter(treatment=treatment))
     return seals.filter(signed_record=None) if treatment.state == Treatment.State.DRAFT else seals
 
 
 def to_look_at(firm: Firm) -> QuerySet[Seal]:
-    """Seals of the last two weeks that are marked, or were not taken while the draft is still open."""
-    open_states = [Treatment.State.DRAFT]
-    asks = ~Q(marks=[]) | Q(signed_record=None, treatment__state__in=open_states)
-    since = clock.now() - LOOKED_BACK
-    seals = Seal.objects.for_firm(firm).filter(asks, received_at__gte=since)
-    newest_first = seals.select_related("by", "key", "treatment").defer("document", "answers")
-    return newest_first.order_by(F("signed_record").asc(nulls_last=True), "-received_at")
+    """Seals that are marked, or were not taken while the draft is still open, until a manager has looked at
+    them as they now stand; those that were signed first, each with the newest first."""
+    not_taken = Q(signed_record=None, later_fit=None, treatment__state=Treatment.State.DRAFT)
+    marked_later = Q(later_fit__isnull=False) & ~Q(later_fit__marks=[])
+    seals = Seal.objects.for_firm(firm).filter(asks=True).filter(~Q(marks=[]) | marked_later | not_taken)
+    stands_since = Coalesce(OuterRef("later_fit__at"), OuterRef("received_at"))
+    looks = LookedAt.objects.for_firm(firm).filter(seal=OuterRef("pk"), at__gte=stands_since)
+    newest_first = F("signed_record__received_at").desc(nulls_last=True), "-received_at"
+    return _shown(seals.filter(~Exists(looks))).order_by(*newest_first)
+
+
+def _shown(seals: QuerySet[Seal]) -> QuerySet[Seal]:
+    """With what a page says of them."""
+    seals = seals.select_related("by", "key", "treatment", "later_fit").defer("document", "answers")
+    return seals.prefetch_related("looks__by")

@@ -17,6 +17,8 @@ from compliance.stored_form import compressed
 from records.models import (
     DeviceKey,
     KeyRevocation,
+    LaterFit,
+    LookedAt,
     Membership,
     Photo,
     Seal,
@@ -66,10 +68,12 @@ def furnish(membership: Membership) -> None:
     )
     device = DeviceKey.objects.create(firm=firm, by=user, device="Phone", public=b"", digest=f"d{firm.pk.hex}")
     KeyRevocation.objects.create(key=device, firm=firm, by=user)
-    Seal.objects.create(
+    seal = Seal.objects.create(
         firm=firm, treatment=treatment, key=device, by=user, document=b"{}", digest="", value="",
-        claimed_at=AT, device_at=AT, sent_at=AT,
+        claimed_at=AT, device_at=AT, sent_at=AT, asks=True,
     )  # fmt: skip
+    LaterFit.objects.create(firm=firm, seal=seal, signed_record=record)
+    LookedAt.objects.create(firm=firm, seal=seal, by=user)
     check = StoredCheck.objects.create(
         treatment=treatment, signed_record=record, occasion="signing", on=AT.date(), outcome="met",
         body=compressed({}), digest="",

@@ -14,7 +14,7 @@ from compliance.services.password import TooManyTriesError, WrongPasswordError, 
 from records.document.device_seal import BadKeyError
 from records.models import DeviceKey
 from records.pages.firm_page import FirmPage
-from records.services.device_keys import TooManyKeysError, register, revoke
+from records.services.device_keys import TooManyKeysError, TooManyMadeError, register, revoke
 
 CHALLENGE = "device-challenge"
 AGAIN = gettext_lazy("This did not work. Load the page again and try once more.")
@@ -52,6 +52,8 @@ class Devices(FirmPage):
             return _fault("device", AGAIN)
         except TooManyKeysError:
             return _fault("device", _("You have ten devices. End one of them first."))
+        except TooManyMadeError:
+            return _fault("device", _("You have set up too many devices today. Try again tomorrow."))
         del request.session[CHALLENGE]
         return JsonResponse({"key": str(key.pk)}, status=201)
 

@@ -6,12 +6,13 @@ from django.http import HttpResponse
 
 from compliance.pages.phone_sheet import TELLS_HERE
 from compliance.pages.remarks import remarks_on
+from compliance.pages.seals_again import SealsAgain
 from records.models import Treatment
 from records.pages.remarks import Remarks
 from records.pages.section import SectionPage
 
 
-class CheckedSectionPage(SectionPage):
+class CheckedSectionPage(SealsAgain, SectionPage):
     template_name = "compliance/section.html"
 
     def remarks(self, treatment: Treatment) -> Remarks:

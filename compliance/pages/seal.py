@@ -34,8 +34,9 @@ class SealPage(FirmPage):
             return _refused(_("This signature does not hold. Sign again when there is a connection."))
         except SigningKeyError:
             return HttpResponse(status=503)
-        signed = seal.signed_record and reverse("signed", kwargs={"uuid": treatment.pk})
-        return JsonResponse({"signed": signed, "whyNot": [each[self.language] for each in seal.why_not]})
+        signed = seal.record and reverse("signed", kwargs={"uuid": treatment.pk})
+        why_not = [] if signed else [each[self.language] for each in seal.why_not]
+        return JsonResponse({"signed": signed, "whyNot": why_not})
 
 
 def _refused(words: str) -> HttpResponse:

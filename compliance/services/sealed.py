@@ -6,7 +6,6 @@ sealed is it signed; else the sealed document is kept, with the reason, and the 
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime, timedelta
 from typing import Any
 
 from django.db import transaction
@@ -19,8 +18,6 @@ from records.document.types import TreatmentDocument
 from records.models import DeviceKey, Seal, Treatment, User
 from records.permissions import demand
 from records.services.drafts import lock
-from records.services.to_sign import CLOCKS_DIFFER_BY, Signer
-from shared import clock
 from shared.digests import digest
 from shared.times import read_time
 
@@ -91,12 +88,9 @@ def _taken_in(
     seals = Seal.objects.for_firm(locked.firm).filter(treatment=locked)
     if first := seals.filter(key=key, digest=own).first():
         return first
-    if seals.filter(signed_record=None).count() >= MOST_SEALS:
+    if seals.filter(signed_record=None, later_fit=None).count() >= MOST_SEALS:
         raise TooManySealsError(locked.number)
-    claimed_at, sent_at, now = read_time(sent.claimed_at), read_time(sent.sent_at), clock.now()
-    signer = Signer(user, claimed_at, read_time(sent.device_at), _clock_ahead(sent_at, now))
-    came = signed(locked, Sealed(document, sent.answers, sent.proof, key, signer, now))
-    return Seal.objects.create(
+    seal = Seal(
         firm=locked.firm,
         treatment=locked,
         key=key,
@@ -105,16 +99,13 @@ def _taken_in(
         digest=own,
         value=sent.value,
         answers=[dict(answer) for answer in sent.answers],
-        claimed_at=claimed_at,
-        device_at=signer.device_at,
-        sent_at=sent_at,
-        received_at=now,
-        signed_record=came.record,
-        why_not=came.why_not,
-        marks=came.marks,
+        claimed_at=read_time(sent.claimed_at),
+        device_at=read_time(sent.device_at),
+        sent_at=read_time(sent.sent_at),
+        proof=sent.proof,
     )
-
-
-def _clock_ahead(sent_at: datetime, now: datetime) -> timedelta:
-    ahead = sent_at - now
-    return ahead if abs(ahead) > CLOCKS_DIFFER_BY else timedelta()
+    came = signed(locked, Sealed.of(seal, document))
+    seal.signed_record, seal.why_not, seal.marks = came.record, came.why_not, came.marks
+    seal.asks = bool(came.marks or not came.record)
+    seal.save()
+    return seal

@@ -11,9 +11,10 @@ from compliance.services.sealed_wordings import WORDINGS
 from compliance.services.signing import Prepared, prepare, sign_prepared
 from records.document.canonical import as_json
 from records.document.differing import differing
+from records.document.faults import DocumentFaults
 from records.document.member_labels import member_label
 from records.document.types import TreatmentDocument
-from records.models import DeviceKey, SignedRecord, Treatment
+from records.models import DeviceKey, Seal, SignedRecord, Treatment
 from records.services.sheets import PARTS, issued_at
 from records.services.signing import UnreadEntriesError
 from records.services.to_sign import CLOCKS_DIFFER_BY, ImplausibleTimeError, Signer, document_to_sign
@@ -35,6 +36,14 @@ class Sealed:
     key: DeviceKey
     signer: Signer
     received_at: datetime
+
+    @classmethod
+    def of(cls, seal: Seal, document: TreatmentDocument) -> "Sealed":
+        """By the row of the seal, whose bytes are those of `document`."""
+        ahead = seal.sent_at - seal.received_at
+        clock_ahead = ahead if abs(ahead) > CLOCKS_DIFFER_BY else timedelta()
+        signer = Signer(seal.by, seal.claimed_at, seal.device_at, clock_ahead)
+        return cls(document, seal.answers, seal.proof, seal.key, signer, seal.received_at)
 
     @property
     def sealed_by(self) -> datetime:
@@ -60,7 +69,10 @@ def signed(treatment: Treatment, sealed: Sealed) -> Came:
     if refusal := _refusal(sealed, given_out):
         return Came(why_not=[_said(refusal)])
     parts = {name: document[name] for name in PARTS if name in document}
-    prepared = prepare(treatment, sealed.signer, parts if given_out else None)
+    try:
+        prepared = prepare(treatment, sealed.signer, parts if given_out else None)
+    except DocumentFaults as error:
+        return Came(why_not=[{language: each.say(language) for language in LANGUAGES} for each in error.faults])
     if paths := differing(document, as_json(prepared.document)):
         return Came(why_not=[_naming("differs", path) for path in paths])
     answers = _answers(prepared, sealed.answers)

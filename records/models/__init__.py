@@ -1,7 +1,7 @@
 """The rows of what happened: reference data with history, treatments, and what is signed."""
 
 from records.models.accounts import User
-from records.models.devices import DeviceKey, KeyRevocation, Seal
+from records.models.devices import DeviceKey, KeyRevocation, LaterFit, LookedAt, Seal
 from records.models.firms import Firm, Membership
 from records.models.people import Licence, Person
 from records.models.photos import Photo
@@ -20,7 +20,9 @@ __all__ = [
     "Firm",
     "KeyRevocation",
     "LabelVersion",
+    "LaterFit",
     "Licence",
+    "LookedAt",
     "Lot",
     "Membership",
     "NumberSeries",

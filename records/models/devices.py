@@ -55,7 +55,8 @@ class Seal(AppendOnly, FirmOwned):
     """A document as it was sealed on a device: its canonical bytes, and a signature over them.
 
     `signed_record` is what it was signed as; without one `why_not` says in both languages why it was not.
-    `sent_at` is what the device's clock said when it was sent, `received_at` what ours said.
+    `sent_at` is what the device's clock said when it was sent, `received_at` what ours said. `proof` is that of
+    the sheet which it was made from. `asks` is true of one that a manager should look at.
     """
 
     holds = ("treatment",)
@@ -77,6 +78,8 @@ class Seal(AppendOnly, FirmOwned):
     )
     why_not = models.JSONField(_("why it was not signed"), default=list)
     marks = models.JSONField(_("what to look at"), default=list)
+    proof = models.TextField(_("proof of the sheet"), blank=True, default="")
+    asks = models.BooleanField(_("should be looked at"))
 
     class Meta:
         verbose_name = _("seal")
@@ -85,6 +88,64 @@ class Seal(AppendOnly, FirmOwned):
         constraints = [
             models.UniqueConstraint(fields=["key", "treatment", "digest"], name="one_seal_of_a_document")
         ]
+        indexes = [models.Index(fields=["firm"], condition=models.Q(asks=True), name="seal_asks")]
 
     def __str__(self) -> str:
         return f"{self.treatment}, {self.received_at:%Y-%m-%d}"
+
+    @property
+    def fitted_later(self) -> "LaterFit | None":
+        return getattr(self, "later_fit", None)
+
+    @property
+    def record(self) -> SignedRecord | None:
+        """What it was signed as, at once or later."""
+        return self.signed_record or (self.fitted_later and self.fitted_later.signed_record)
+
+    @property
+    def all_marks(self) -> list[dict[str, str]]:
+        return [*self.marks, *(self.fitted_later.marks if self.fitted_later else [])]
+
+    @property
+    def asks_still(self) -> bool:
+        """Whether it is marked or waits with an open draft, and nobody has looked at it as it now stands."""
+        waits = self.record is None and self.treatment.state == Treatment.State.DRAFT
+        stands_since = self.fitted_later.at if self.fitted_later else self.received_at
+        looked_at = any(look.at >= stands_since for look in self.looks.all())
+        return bool(self.all_marks or waits) and not looked_at
+
+
+class LaterFit(AppendOnly, FirmOwned):
+    """A seal that was not taken at first was what the draft had become, and the draft was signed with it."""
+
+    uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
+    seal = models.OneToOneField(Seal, models.PROTECT, related_name="later_fit", verbose_name=_("seal"))
+    signed_record = models.OneToOneField(
+        SignedRecord, models.PROTECT, related_name="later_fit", verbose_name=_("signed record")
+    )
+    marks = models.JSONField(_("what to look at"), default=list)
+    at = models.DateTimeField(_("at"), default=clock.now)
+
+    class Meta:
+        verbose_name = _("later fit of a seal")
+        verbose_name_plural = _("later fits of seals")
+
+    def __str__(self) -> str:
+        return f"{self.seal}, {self.at:%Y-%m-%d}"
+
+
+class LookedAt(AppendOnly, FirmOwned):
+    """A manager has looked at a seal that asked for it, as it stood at that time."""
+
+    uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
+    seal = models.ForeignKey(Seal, models.PROTECT, related_name="looks", verbose_name=_("seal"))
+    by = models.ForeignKey(User, models.PROTECT, related_name="+", verbose_name=_("by"))
+    at = models.DateTimeField(_("at"), default=clock.now)
+
+    class Meta:
+        verbose_name = _("look at a seal")
+        verbose_name_plural = _("looks at seals")
+        ordering = ["at"]
+
+    def __str__(self) -> str:
+        return f"{self.seal}, {self.by}"

@@ -39,9 +39,16 @@ class Home(FirmPage):
             today=today,
             groups=self._piles(today),
             may_plan=self.may("records.plan_treatment"),
-            to_look_at=to_look_at(self.firm)[:MOST] if self.may("records.void_treatment") else [],
+            **self._to_look_at(),
             may_edit=self.may("records.edit_draft"),
         )
+
+    def _to_look_at(self) -> dict[str, Any]:
+        """What a manager looks at and ticks off: those of one page, and how many more there are."""
+        if not self.may("records.look_at_seals"):
+            return {}
+        seals = to_look_at(self.firm)
+        return {"to_look_at": seals[:MOST], "more_to_look_at": max(0, seals.count() - MOST), "may_look": True}
 
     def _piles(self, today: date) -> list[Pile]:
         treatments = treatments_of(self.firm)

@@ -62,6 +62,8 @@ class TreatmentPage(FirmPage):
             "may_sign": self.may("records.sign_treatment"),
             "may_correct": self.may("records.correct_treatment"),
             "may_void": self.may("records.void_treatment"),
+            "may_look": self.may("records.look_at_seals"),
+            "sees_looks": self.may("records.view_draft"),
         }
         if treatment.is_open and self.may("records.view_draft"):
             return render(request, self.draft_template, shared | self._draft(treatment))

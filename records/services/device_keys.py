@@ -1,5 +1,7 @@
 """Register and revoke the keys by which a person signs on a device where there is no signal."""
 
+from datetime import timedelta
+
 from django.core.exceptions import PermissionDenied
 from django.db import IntegrityError, transaction
 from django.db.models import QuerySet
@@ -7,11 +9,15 @@ from django.db.models import QuerySet
 from records.document.device_seal import BadKeyError, read_device_key, seal_holds
 from records.models import DeviceKey, Firm, KeyRevocation, User
 from records.permissions import demand, role_of
+from shared import clock
 from shared.base64url import bytes_of
 from shared.digests import digest
 
 MOST_KEYS = 10
 """Of one person in one firm that are not revoked."""
+MOST_MADE_A_DAY = 20
+"""Of one person in one firm, also of those that were ended since: each stays for ever."""
+A_DAY = timedelta(days=1)
 LONGEST_KEY = 500
 
 
@@ -19,12 +25,16 @@ class TooManyKeysError(ValueError):
     """The person has as many devices as may be registered; one of them must be revoked first."""
 
 
+class TooManyMadeError(ValueError):
+    """The person has registered so many devices within a day that the next one waits."""
+
+
 @transaction.atomic
 def register(user: User, firm: Firm, device: str, public: str, proof: str, challenge: bytes) -> DeviceKey:
     """The key of a device, of which `proof` shows that the device holds the private half: a signature over
     `challenge`. `public` is base64url. The same key sent again is the same row.
 
-    Raises PermissionDenied, BadKeyError and TooManyKeysError.
+    Raises PermissionDenied, BadKeyError, TooManyKeysError and TooManyMadeError.
     """
     demand(user, "records.sign_treatment", firm)
     der = _bytes_of(public)
@@ -35,6 +45,9 @@ def register(user: User, firm: Firm, device: str, public: str, proof: str, chall
         return first
     if keys_in_force(firm, user).count() >= MOST_KEYS:
         raise TooManyKeysError
+    made = DeviceKey.objects.for_firm(firm).filter(by=user, made_at__gt=clock.now() - A_DAY)
+    if made.count() >= MOST_MADE_A_DAY:
+        raise TooManyMadeError
     try:
         with transaction.atomic():
             return DeviceKey.objects.create(firm=firm, by=user, device=device, public=der, digest=digest(der))

@@ -190,6 +190,23 @@ def test_what_a_colleague_changed_meanwhile_is_asked_about_and_both_entries_stay
     assert Seal.objects.for_firm(today.firm).get().signed_record is None
 
 
+def test_a_signature_that_waits_for_an_answer_is_taken_once_that_is_given(phone, today, colleague, line):
+    fill_in(phone, today)
+    sign(phone, today)
+    today.refresh_from_db()
+    edit_draft(today, [Edit("theirs", "notes", "All quiet.", today.revision)], colleague.user)
+    line.mend()
+    phone.goto("/")
+    expect(phone.locator("#sealed")).to_contain_text("not taken as signed", timeout=PATIENCE_MS)
+    phone.goto(address("section", today, section="after"))
+    phone.get_by_role("button", name=re.compile("Mine: Dog kept in")).click()
+    expect(phone.get_by_role("heading", name="Signed and locked")).to_be_visible()
+    expect(phone.get_by_text("It is signed with that signature and locked.")).to_be_visible()
+    seal = Seal.objects.for_firm(today.firm).get()
+    assert json.loads(bytes(seal.document)) == the_record(today)
+    assert seal.later_fit.signed_record.document_digest == seal.digest
+
+
 def test_signed_out_the_record_waits_for_whoever_signed_it(phone, today, line, client, member):
     fill_in(phone, today)
     sign(phone, today)

@@ -18,6 +18,7 @@ from tests.factories import PASSWORD, UserFactory
 
 OPEN_TO_ALL = {"health", "favicon", "set_language", "invitation", "service_worker", "manifest", "not_kept"}
 ONLY_POSTED = ("api_edits", "row_changes", "choose_firm", "photos", "remove_photo", "seal", "end_device")
+ONLY_POSTED += ("look_at_seal",)
 NOT_OURS = ("account_", "mfa_")
 DIGEST = next(pack.digest for pack in registered_packs() if pack.id == "us-wa")
 

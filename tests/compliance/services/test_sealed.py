@@ -14,7 +14,13 @@ from records.document.canonical import as_json
 from records.document.edits import Edit
 from records.document.faults import DocumentFaults
 from records.models import Seal, SignedRecord, Treatment
-from records.services.device_keys import TooManyKeysError, keys_in_force, register, revoke
+from records.services.device_keys import (
+    TooManyKeysError,
+    TooManyMadeError,
+    keys_in_force,
+    register,
+    revoke,
+)
 from records.services.drafts import edit_draft
 from records.services.planning import plan_treatment
 from records.services.sheets import sheet_of
@@ -220,6 +226,15 @@ def test_a_person_has_a_handful_of_devices_and_a_manager_may_revoke_them(member,
         revoke(keys[0], MembershipFactory(firm=firm).user)
     revoke(keys[0], colleague.user)
     assert keys_in_force(firm, member.user).count() == 9
+
+
+def test_devices_that_are_set_up_and_ended_again_and_again_wait_for_the_next_day(member, firm, in_the_yard):
+    for _ in range(20):
+        revoke(Device().register(member.user, firm), member.user)
+    with pytest.raises(TooManyMadeError):
+        Device().register(member.user, firm)
+    in_the_yard.shift(timedelta(days=1, minutes=1))
+    assert Device().register(member.user, firm)
 
 
 def test_the_sheet_is_what_would_be_signed_but_for_the_moment(done, member):
