@@ -14,6 +14,7 @@ from compliance.facts_reader.derived import (
 )
 from compliance.facts_reader.exempt import with_exempt
 from compliance.facts_reader.measures import Measures
+from compliance.facts_reader.own_follow_ups import with_own_follow_ups
 from compliance.facts_reader.supervising import with_supervising
 from compliance.facts_reader.tree import tree_of
 from compliance.rulebook.facts import (
@@ -57,7 +58,8 @@ def read_facts(document: TreatmentDocument, context: Context, on: date | None = 
 def _root(document: TreatmentDocument, context: Context) -> Branch:
     """The tree of all facts; the mixes and their products carry what is computed of them."""
     tree = tree_of(document, "")
-    members: dict[str, Node] = {**tree.members, "context": tree_of(context, "context")}
+    beside = with_own_follow_ups(tree_of(context, "context"), document)
+    members: dict[str, Node] = {**tree.members, "context": beside}
     root = Branch("", members)
     if "surfaces" in members:
         members["surfaces"] = with_exempt(document, root)

@@ -101,6 +101,10 @@ WORDINGS: Catalogue = {
     ),
     "notice/person": Wording("Told: {whom}.", "Se avisa a: {whom}."),
     "notice/whom": Wording("Only those of whom this is so:", "Solo aquellos de quienes es así:"),
+    "notice/perhaps": Wording(
+        "Perhaps those of whom this is so; the record can't show whether they must be told:",
+        "Quizá aquellos de quienes es así; el registro no muestra si hay que avisarles:",
+    ),
     "notice/when": Wording("When: {lead}.", "Cuándo: {lead}."),
     "notice/earliest": Wording(
         "Not longer than {length} before the start.", "No más de {length} antes del inicio."

@@ -14,9 +14,12 @@ from compliance.rulebook.stay import Stay
 def notice(kind: Notice, tell: Teller) -> Iterator[Point]:
     """Who is told, when, how, and what the notice says."""
     yield tell.point("notice/person", whom=kind.said)
-    if kind.people and "whom" in tell.raw:
-        whom = tell.conditions.of_item(kind.people.text).point(tell.raw["whom"])
-        yield tell.under("notice/whom", [whom])
+    if kind.listed:
+        conditions = tell.conditions.of_item(kind.listed.people.text)
+        if "whom" in tell.raw:
+            yield tell.under("notice/whom", [conditions.point(tell.raw["whom"])])
+        if kind.listed.perhaps:
+            yield tell.under("notice/perhaps", [conditions.point(tell.raw["perhaps"]["whom"])])
     yield tell.point("notice/when", lead=kind.terms.lead)
     if kind.on_request:
         yield tell.point("notice/on_request")

@@ -31,10 +31,10 @@ WORDINGS: Catalogue = {
         "nueva fecha. {mend}",
     ),
     "notice/alternates": Wording(
-        "{whom}: the notice names {count} alternate dates after the day on which it was given, different from "
-        "each other and from its own date; {by} asks for {least}. Give a new notice with them. {mend}",
-        "{whom}: el aviso nombra {count} fechas alternativas posteriores al día en que se dio, distintas entre "
-        "sí y de la suya; {by} exige {least}. Dé un aviso nuevo con ellas. {mend}",
+        "{whom}: alternate dates that the notice names after the day on which it was given, different from "
+        "each other and from its own date: {count}; {by} asks for {least}. Give a new notice with them. {mend}",
+        "{whom}: fechas alternativas que nombra el aviso, posteriores al día en que se dio y distintas entre "
+        "sí y de la suya: {count}; {by} exige {least}. Dé un aviso nuevo con ellas. {mend}",
     ),
     "notice/expired": Wording(
         "{whom}: the notice is stale: it is for {named} and holds for {valid} from then; the start is "
@@ -72,5 +72,33 @@ WORDINGS: Catalogue = {
     "notice/missing": Wording(
         "{whom}: can't tell, because this is not stated: {members}.",
         "{whom}: no se puede saber, porque no consta: {members}.",
+    ),
+    "notice/returned": Wording(
+        "{whom}: can't tell: a notice came back ({returned}), and it may be this one. Say in the follow-up "
+        "whose it was, and tell them again. {mend}",
+        "{whom}: no se puede saber: un aviso fue devuelto ({returned}), y puede ser este. Diga en la anotación "
+        "posterior de quién era y avise de nuevo. {mend}",
+    ),
+    "notice/before_sent": Wording(
+        "{whom}: can't tell: by the record the notice arrived {delivered}, before it was sent ({sent}). Look "
+        "which of the times is wrong. {mend}",
+        "{whom}: no se puede saber: según el registro el aviso llegó el {delivered}, antes de enviarse "
+        "({sent}). Mire cuál de las horas es errónea. {mend}",
+    ),
+    "notice/same_name": Wording(
+        "{whom}: can't tell: somebody of the same name was told, and no other notice is on the record. If it "
+        "is the same person, enter the name with the notice. {mend}",
+        "{whom}: no se puede saber: se avisó a alguien con el mismo nombre, y no consta otro aviso. Si es la "
+        "misma persona, anote el nombre en el aviso. {mend}",
+    ),
+    "notice/same_notice": Wording(
+        "{whom}: can't tell: one notice is on the record twice. If each was given to somebody else, enter the "
+        "names with them. {mend}",
+        "{whom}: no se puede saber: un aviso consta dos veces. Si cada uno se dio a otra persona, anote los "
+        "nombres. {mend}",
+    ),
+    "notice/perhaps": Wording(
+        "{whom}: can't tell whether they must be told: {because}. Ask, or tell them. {mend}",
+        "{whom}: no se puede saber si hay que avisarle: {because}. Pregunte o avise. {mend}",
     ),
 }

@@ -40,6 +40,7 @@ class Terms:
         told = next((leaf for leaf in leaves if leaf.value is not None), leaves[-1])
         case = _Case(self, notice, told, scope)
         found = [
+            case.sent_before_it_came(),
             case.in_time(),
             case.not_too_early(),
             case.on_its_days(),
@@ -88,6 +89,16 @@ class _Case:
     def told_blank(self) -> Mapping[str, Blank]:
         at = self.told.value
         return {"told": said_moment(self.scope.facts.local(at))} if isinstance(at, datetime) else {}
+
+    def sent_before_it_came(self) -> Judgement | None:
+        sent, delivered = (leaf_of(self.notice, name) for name in ("sent_at", "delivered_at"))
+        first, then = sent.value, delivered.value
+        if not isinstance(first, datetime) or not isinstance(then, datetime) or first <= then:
+            return None
+        moments = {"sent": first, "delivered": then}
+        blanks = {name: said_moment(self.scope.facts.local(at)) for name, at in moments.items()}
+        about = (*delivered.about, *sent.about)
+        return Judgement(Outcome.CANT_TELL, "notice/before_sent", about, blanks)
 
     def in_time(self) -> Judgement | None:
         lead, at = self.terms.lead, self.told.value

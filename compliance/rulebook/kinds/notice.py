@@ -1,31 +1,24 @@
 """Kind `notice`: who is told, how long before or after, by which means, in which languages."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Self
 
 from compliance.rulebook.conditions import Condition, always, read_condition
 from compliance.rulebook.durations import said_language, said_moment
 from compliance.rulebook.errors import RuleError
-from compliance.rulebook.facts import Branch, Items, Paths, Scope, branches, leaf_of
-from compliance.rulebook.kind import Judgement, Kind, missing
+from compliance.rulebook.facts import Branch, Items, Scope, branches, leaf_of
+from compliance.rulebook.handing_out import hand_out
+from compliance.rulebook.kind import Judgement, Kind
 from compliance.rulebook.notice_wordings import WORDINGS
 from compliance.rulebook.outcome import RANK, Outcome
 from compliance.rulebook.reading import Params, as_text, as_wording, as_yes_no, each, one_of
+from compliance.rulebook.recipients import Listed, Perhaps, Recipient
+from compliance.rulebook.returned import returns_of
 from compliance.rulebook.told import Terms, read_terms, unknown
 from compliance.rulebook.vocabulary import FactPath, read_path, words_of
-from shared.folded import folded
 from shared.wording import Blank, Wording
 
 _PEOPLE = {"neighbour": "context.neighbours", "registered-person": "context.registered_persons"}
-
-
-@dataclass(frozen=True)
-class Recipient:
-    """Somebody who must be told: what a sentence calls them, the name that a notice may carry, the member."""
-
-    said: Wording
-    name: str
-    about: Paths
 
 
 @dataclass(frozen=True)
@@ -43,8 +36,8 @@ class Notice(Kind):
     to: tuple[str, ...]
     said: Wording
     notices: FactPath
-    people: FactPath | None
-    whom: Condition
+    listed: Listed | None
+    follow_ups: FactPath
     terms: Terms
     languages: tuple[str, ...]
     on_request: bool
@@ -54,17 +47,12 @@ class Notice(Kind):
     def read(cls, params: Params) -> Self:
         notices = read_path("notices", params.setting.roots, lists=True)
         to = params.value("to", each(one_of(words_of(notices, "to"))))
-        people = _read_people(params, to)
-        whom: Condition = always
-        if people and people.term.item and params.has("whom"):
-            roots = {**params.setting.roots, "item": people.term.item}
-            whom = params.value("whom", lambda raw: read_condition(params, raw, roots))
         return cls(
             to,
             _said_recipients([words_of(notices, "to")[name] for name in to]),
             notices,
-            people,
-            whom,
+            _read_listed(params, to),
+            read_path("context.follow_ups", params.setting.roots, lists=True),
             read_terms(params, words_of(notices, "means")),
             params.maybe("languages", each(as_text)) or (),
             params.maybe("on_request", as_yes_no) or False,
@@ -75,55 +63,43 @@ class Notice(Kind):
         unsure, recipients = self._recipients(scope)
         notices = self.notices.items(scope)
         if notices.absent:
-            return (*unsure, *(unknown((*notices.lacks, *one.about), one.said) for one in recipients))
+            asked = (one.unsure or unknown((*notices.lacks, *one.about), one.said) for one in recipients)
+            return (*unsure, *asked)
         in_each = [self._given_out(one, notices, recipients, scope) for one in self.languages or ("",)]
         worst = [min(several, key=_rank) for several in zip(*in_each, strict=True)]
-        nobody = Judgement(
-            Outcome.NOT_APPLICABLE, "notice/nobody", self.people.items(scope).about if self.people else ()
-        )
+        about = self.listed.people.items(scope).about if self.listed else ()
+        nobody = Judgement(Outcome.NOT_APPLICABLE, "notice/nobody", about)
         return (*unsure, *worst) or (nobody,)
 
     def possible(self) -> frozenset[Outcome]:
         judged = frozenset({Outcome.MET, Outcome.NOT_MET, Outcome.CANT_TELL})
-        may_not = self.people or self.on_request or self.terms.lead.form == "after"
+        may_not = self.listed or self.on_request or self.terms.lead.form == "after"
         return judged | {Outcome.NOT_APPLICABLE} if may_not else judged
 
     def _recipients(self, scope: Scope) -> tuple[list[Judgement], list[Recipient]]:
-        """Those who must be told, and what can't be told about who else must."""
-        if self.people is None:
-            return [], [Recipient(self.said, "", ())]
-        people = self.people.items(scope)
-        if people.absent:
-            return [missing(people.lacks)], []
-        unsure, chosen = [], []
-        for number, person in enumerate(branches(people), 1):
-            said = Wording(f"{self.said.en} {number}", f"{self.said.es} {number}")
-            verdict = self.whom(scope.within(person))
-            if verdict.truth is None:
-                unsure.append(unknown(verdict.lacks or verdict.about, said))
-            elif verdict.truth:
-                chosen.append(Recipient(said, _name(person), (person.path,)))
-        return unsure, chosen
+        return self.listed.choose(self.said, scope) if self.listed else ([], [Recipient(self.said)])
 
     def _given_out(
         self, language: str, notices: Items, recipients: list[Recipient], scope: Scope
     ) -> list[Judgement]:
-        """For each recipient the best notice that bears their name, else the next best without a name."""
-        fitting = [one for one in branches(notices) if self._fits(one, language)]
-        free = [one for one in fitting if self.people is None or not _name(one)]
-        free.sort(key=lambda one: _rank(self._judge(one, language, self.said, scope)), reverse=True)
-        given = []
-        for recipient in recipients:
-            own = [one for one in fitting if recipient.name and _name(one) == recipient.name]
-            chosen, free = (own, free) if own else (free[:1], free[1:])
-            judged = [self._judge(one, language, recipient.said, scope) for one in chosen]
-            best = max(judged, key=_rank) if judged else self._none(language, recipient, notices, scope)
-            given.append(replace(best, about=(*best.about, *recipient.about)))
-        return given
+        """How well each was told in this language."""
+        every = branches(notices)
+        returns = returns_of(self.follow_ups, scope)
+
+        def judge(notice: Branch, said: Wording) -> Judgement:
+            judged = self._judge(notice, language, said, scope)
+            doubt = returns.doubt(notice, every, said, scope) if judged.outcome is Outcome.MET else None
+            return doubt or judged
+
+        fitting = [one for one in every if self._fits(one, language)]
+        return hand_out(
+            fitting, recipients, judge, lambda one: self._none(language, one, notices, scope)
+        )
 
     def _fits(self, notice: Branch, language: str) -> bool:
         stated = leaf_of(notice, "language").value
-        return leaf_of(notice, "to").value in self.to and (not language or stated in (None, language))
+        spoken = stated.partition("-")[0] if isinstance(stated, str) else None
+        return leaf_of(notice, "to").value in self.to and (not language or spoken in (None, language))
 
     def _judge(self, notice: Branch, language: str, said: Wording, scope: Scope) -> Judgement:
         judged = self.terms.judge(notice, said, scope)
@@ -175,16 +151,24 @@ def _said_recipients(words: list[Wording]) -> Wording:
     return Wording(f"{en[:1].upper()}{en[1:]}", f"{es[:1].upper()}{es[1:]}")
 
 
-def _name(branch: Branch) -> str:
-    name = leaf_of(branch, "name").value
-    return folded(name) if isinstance(name, str) else ""
-
-
-def _read_people(params: Params, to: tuple[str, ...]) -> FactPath | None:
+def _read_listed(params: Params, to: tuple[str, ...]) -> Listed | None:
     """The list of those who must be told, where they are not all the same person."""
-    listed = [name for name in to if name in _PEOPLE]
-    if not listed:
+    named = [name for name in to if name in _PEOPLE]
+    if not named:
         return None
     if len(to) > 1:
-        raise RuleError("rule/alone", {"word": listed[0]}, ("to",))
-    return read_path(_PEOPLE[listed[0]], params.setting.roots, lists=True)
+        raise RuleError("rule/alone", {"word": named[0]}, ("to",))
+    people = read_path(_PEOPLE[named[0]], params.setting.roots, lists=True)
+    roots = {**params.setting.roots, "item": people.term.item or people.term}
+
+    def condition(part: Params) -> Condition:
+        return part.value("whom", lambda raw: read_condition(part, raw, roots))
+
+    def perhaps(raw: object) -> Perhaps:
+        part = params.inner(raw)
+        found = Perhaps(condition(part), part.value("because", as_wording))
+        part.done()
+        return found
+
+    whom = condition(params) if params.has("whom") else always
+    return Listed(people, whom, params.maybe("perhaps", perhaps))

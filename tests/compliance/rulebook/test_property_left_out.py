@@ -32,6 +32,8 @@ STAND_INS = {
     "site.county": "the county is then the one among the jurisdictions",
     "site.time_zone": "days are then counted in the offset of the start",
     "notices.delivered_at": "a notice was told when it was sent",
+    "notices.sent_at": "a notice was told when it was delivered, and was sent by then",
+    "notices.notice": "two notices that name no paper are two",
     "notices.name": "a neighbour's name is withheld: notices are then given out in order",
     "neighbours.name": "the same, of the list of neighbours",
     "registered_persons.name": "the same, of the list of registered persons",

@@ -415,3 +415,93 @@ def test_a_notice_outside_the_form_is_refused(keys: dict[str, Any], wording: str
 
 def test_a_notice_sets_no_limit() -> None:
     assert check(notice(), changes={"mixes[0].products[0].label.limits": []}).limits == ()
+
+
+def came_back(at: str | None) -> dict[str, Any]:
+    return {"follow_ups": [{"kind": "notice-returned", "at": at}]}
+
+
+@pytest.mark.parametrize(
+    ("means", "returned", "expected"),
+    [
+        ("letter", "2026-09-13T09:00:00-07:00", "cant_tell"),
+        ("letter", "2026-10-13T09:00:00-07:00", "cant_tell"),
+        ("letter", "2026-09-11T07:59:59-07:00", "met"),
+        ("letter", None, "cant_tell"),
+        ("email", "2026-09-13T09:00:00-07:00", "cant_tell"),
+        ("text-message", "2026-09-13T09:00:00-07:00", "cant_tell"),
+        (None, "2026-09-13T09:00:00-07:00", "cant_tell"),
+        ("door", "2026-09-13T09:00:00-07:00", "met"),
+        ("phone", "2026-09-13T09:00:00-07:00", "met"),
+    ],
+)
+def test_a_notice_that_may_have_come_back_cant_be_told(
+    means: str | None, returned: str | None, expected: str
+) -> None:
+    changes = told("2026-09-11T08:00:00-07:00", means=means)
+    assert outcome(notice(), changes=changes, context=came_back(returned)) == expected
+
+
+def test_what_came_back_is_a_notice_whose_arrival_is_not_on_the_record_if_there_is_one() -> None:
+    sent = {"to": "customer", "means": "letter", "sent_at": "2026-09-11T08:00:00-07:00"}
+    arrived = {**sent, "delivered_at": "2026-09-11T18:00:00-07:00"}
+    back = came_back("2026-09-13T09:00:00-07:00")
+    assert outcome(notice(), changes={"notices": [sent, arrived]}, context=back) == "met"
+    found = finding(notice(), changes={"notices": [arrived]}, context=back)
+    assert (found.outcome, found.about) == ("cant_tell", ("context.follow_ups[0].at",))
+    assert "a notice came back (2026-09-13 09:00)" in found.message.say("en")
+
+
+def test_a_late_notice_stays_late_though_it_came_back() -> None:
+    changes = told("2026-09-13T08:00:00-07:00", means="letter")
+    assert outcome(notice(), changes=changes, context=came_back("2026-09-13T09:00:00-07:00")) == "not_met"
+
+
+def test_a_follow_up_of_no_stated_kind_may_be_a_notice_that_came_back() -> None:
+    unsaid = {"follow_ups": [{"at": "2026-09-13T09:00:00-07:00"}]}
+    found = finding(notice(), changes=told("2026-09-11T08:00:00-07:00"), context=unsaid)
+    assert (found.outcome, found.about) == ("cant_tell", ("context.follow_ups[0].kind",))
+
+
+def test_what_follows_another_record_says_nothing_of_this_one() -> None:
+    other = {"follows": {"id": "22222222-2b11-4f7e-9a53-000000000001"}}
+    back = {"follow_ups": [{**came_back("2026-09-13T09:00:00-07:00")["follow_ups"][0], **other}]}
+    assert outcome(notice(), changes=told("2026-09-11T08:00:00-07:00"), context=back) == "met"
+
+
+@pytest.mark.parametrize(
+    ("language", "expected"), [("es", "met"), ("es-US", "met"), ("es-MX", "met"), ("est", "not_met")]
+)
+def test_a_language_may_be_that_of_a_country(language: str, expected: str) -> None:
+    rules = notice(languages=["es"])
+    assert outcome(rules, changes=told("2026-09-11T08:00:00-07:00", language=language)) == expected
+
+
+def test_a_notice_that_arrived_before_it_was_sent_cant_be_told() -> None:
+    changes = told("2026-09-11T08:00:00-07:00", delivered_at="2026-09-11T07:59:59-07:00")
+    found = finding(notice(), changes=changes)
+    assert (found.outcome, found.about) == ("cant_tell", ("notices[0].delivered_at", "notices[0].sent_at"))
+
+
+def test_who_stands_on_a_list_twice_takes_no_notice_from_others() -> None:
+    """By hand: two notices tell the two names, and whether B. Lark is one person or two nobody has said."""
+    people = near({"name": "B. Lark"}, {"name": "b. lark "}, {"name": "C. Wren"})
+    two = sheets("2026-09-11T08:00:00-07:00", "2026-09-11T08:00:00-07:00")
+    found = sorted(one.outcome for one in per_neighbour(two, people))
+    assert found == ["cant_tell", "met", "met"]
+    three = sheets(*["2026-09-11T08:00:00-07:00"] * 3)
+    assert {one.outcome for one in per_neighbour(three, people)} == {"met"}
+    assert {one.outcome for one in per_neighbour({"notices": []}, people)} == {"not_met"}
+
+
+def test_who_may_have_to_be_told_cant_be_told_until_they_are() -> None:
+    because = {"en": "the block is not on the record", "es": "no consta la manzana"}
+    perhaps = {"whom": {"fact": "item.abutting", "is": "no"}, "because": because}
+    away = near({"abutting": False})
+    (found,) = per_neighbour({"notices": []}, away, perhaps=perhaps)
+    assert found.outcome == "cant_tell"
+    assert "whether they must be told: the block is not on the record" in found.message.say("en")
+    (found,) = per_neighbour(sheets("2026-09-11T08:00:00-07:00"), away, perhaps=perhaps)
+    assert found.outcome == "met"
+    (found,) = per_neighbour(sheets("2026-09-14T08:00:00-07:00"), away, perhaps=perhaps)
+    assert found.outcome == "cant_tell"

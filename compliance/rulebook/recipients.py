@@ -1,0 +1,74 @@
+"""Who must be told: everybody, or those of a list of whom something is so, or may be."""
+
+from dataclasses import dataclass
+
+from compliance.rulebook.conditions import Condition, Verdict
+from compliance.rulebook.facts import Branch, Paths, Scope, branches, leaf_of
+from compliance.rulebook.kind import Judgement, missing
+from compliance.rulebook.outcome import Outcome
+from compliance.rulebook.told import unknown
+from compliance.rulebook.vocabulary import FactPath
+from shared.folded import folded
+from shared.wording import Wording
+
+
+@dataclass(frozen=True)
+class Recipient:
+    """Somebody who must be told: what a sentence calls them, the name that a notice may carry, the member;
+    `unsure`: why it can't be told whether they must."""
+
+    said: Wording
+    name: str = ""
+    about: Paths = ()
+    unsure: Judgement | None = None
+
+
+@dataclass(frozen=True)
+class Perhaps:
+    """Those of whom no record can show whether they must be told, and what it does not show."""
+
+    whom: Condition
+    because: Wording
+
+
+@dataclass(frozen=True)
+class Listed:
+    """The persons of a list, chosen by a condition."""
+
+    people: FactPath
+    whom: Condition
+    perhaps: Perhaps | None
+
+    def choose(self, said: Wording, scope: Scope) -> tuple[list[Judgement], list[Recipient]]:
+        """Those who must be told or may have to, or why nobody can be named."""
+        people = self.people.items(scope)
+        if people.absent:
+            return [missing(people.lacks)], []
+        unsure, chosen = list[Judgement](), list[Recipient]()
+        for number, person in enumerate(branches(people), 1):
+            one = Wording(f"{said.en} {number}", f"{said.es} {number}")
+            within = scope.within(person)
+            verdict = self.whom(within)
+            if verdict.truth is None:
+                unsure.append(unknown(verdict.lacks or verdict.about, one))
+                continue
+            doubt = None if verdict.truth else self._doubt(one, within)
+            if verdict.truth or doubt:
+                chosen.append(Recipient(one, name_of(person), (person.path,), doubt))
+        return unsure, chosen
+
+    def _doubt(self, said: Wording, scope: Scope) -> Judgement | None:
+        """That a person may have to be told, if they may."""
+        verdict = self.perhaps.whom(scope) if self.perhaps else Verdict(False)
+        if verdict.truth is None:
+            return unknown(verdict.lacks or verdict.about, said)
+        if not verdict.truth or self.perhaps is None:
+            return None
+        blanks = {"whom": said, "because": self.perhaps.because}
+        return Judgement(Outcome.CANT_TELL, "notice/perhaps", verdict.about, blanks)
+
+
+def name_of(branch: Branch) -> str:
+    """The name that a person or a notice carries, as names are compared; empty if it carries none."""
+    name = leaf_of(branch, "name").value
+    return folded(name) if isinstance(name, str) else ""
