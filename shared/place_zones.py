@@ -1,7 +1,7 @@
 """The time zones that places have, as the clocks there go. From memory."""
 
 from collections.abc import Mapping, Sequence
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from shared.times import read_zone
 
@@ -36,9 +36,12 @@ _ZONES: Mapping[str, tuple[str, ...]] = {
 def is_elsewhere(zone: str, places: Sequence[str], at: datetime) -> bool | None:
     """Whether no clock in these places shows what the zone's clock does at that moment; None where none of the
     places is known here. Places go from wide to narrow: `us`, `us-wa`, `us-wa-quill`."""
+    shown = offsets_of(places, at)
+    return at.astimezone(read_zone(zone)).utcoffset() not in shown if shown else None
+
+
+def offsets_of(places: Sequence[str], at: datetime) -> frozenset[timedelta | None]:
+    """What the clocks in these places are off UTC at that moment; empty where none of the places is known."""
     named = [f"{place}-" for place in places]
     known = [zones for place, zones in _ZONES.items() if any(one.startswith(f"{place}-") for one in named)]
-    if not known:
-        return None
-    shown = at.astimezone(read_zone(zone)).utcoffset()
-    return shown not in {at.astimezone(read_zone(name)).utcoffset() for zones in known for name in zones}
+    return frozenset(at.astimezone(read_zone(name)).utcoffset() for zones in known for name in zones)

@@ -9,7 +9,7 @@ from shared.wording import Wording
 
 ROOF = Wording(
     "Is your work on roofs and walls a 'structural application' in the sense of RCW 17.21.020(28)(c)?",
-    "¿Es su trabajo en tejados y muros una 'aplicación estructural' en el sentido de RCW 17.21.020(28)(c)?",
+    "¿Es su trabajo en tejados y paredes una 'aplicación estructural' en el sentido de RCW 17.21.020(28)(c)?",
 )
 RULES = ("us-wa/notice/registered", "us-wa/posting/marker")
 

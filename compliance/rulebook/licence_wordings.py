@@ -10,6 +10,12 @@ WORDINGS: Catalogue = {
         "Worked under {supervisor}, whose licence is valid on {day}.",
         "Trabajó bajo la supervisión de {supervisor}, cuya licencia es válida el {day}.",
     ),
+    "licence/over_days": Wording(
+        "Can't tell: the work went on from {day} to {last}, and only on one of these days was there a licence "
+        "as {by} asks. Say who worked on which day. {mend}",
+        "No se puede saber: el trabajo duró del {day} al {last}, y solo en uno de esos días había una licencia "
+        "como exige {by}. Diga quién trabajó qué día. {mend}",
+    ),
     "licence/not_met": Wording(
         "No licence of the sort asked for ({asked}) is valid on {day}; on the record: {licence}. {own} "
         "{led} {mend}",

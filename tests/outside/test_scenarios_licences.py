@@ -20,19 +20,20 @@ def of_person(answer, rule, number):
 
 
 @pytest.mark.parametrize(
-    ("start", "outcome"),
+    ("start", "end", "outcome"),
     [
-        ("2026-09-14T23:50:00-07:00", "met"),
-        ("2026-09-15T00:10:00-07:00", "not_met"),
-        ("2026-09-15T06:50:00+00:00", "met"),
+        ("2026-09-14T23:20:00-07:00", "2026-09-14T23:50:00-07:00", "met"),
+        ("2026-09-15T00:10:00-07:00", "2026-09-15T00:40:00-07:00", "not_met"),
+        ("2026-09-15T06:20:00+00:00", "2026-09-15T06:50:00+00:00", "met"),
+        ("2026-09-14T23:50:00-07:00", "2026-09-15T00:40:00-07:00", "cant_tell"),
     ],
-    ids=["ten minutes before midnight", "ten minutes after", "before midnight, written in UTC"],
+    ids=["done before midnight", "begun after", "done before midnight, written in UTC", "over midnight"],
 )
-def test_a_licence_that_ends_at_midnight_serves_a_start_before_it_and_none_after(start, outcome):
+def test_a_licence_that_ends_at_midnight_serves_work_before_it_and_none_after(start, end, outcome):
     """RCW 17.21.070 and 17.21.110: licensed when applying. The last day printed on it counts whole, on the
     clock of the site."""
     ends = {"people[0].licences[0].valid_to": "2026-09-14", "firm.licences[0].valid_to": "2026-09-14"}
-    night = worked(start, "2026-09-15T00:40:00-07:00")
+    night = worked(start, end)
     answer = visit("roof-in-september", {**night, **ends}, {"on": "2026-09-16"})
     assert said(answer, OPERATOR)["outcome"] == outcome
     assert said(answer, "us-wa/licence/commercial-applicator")["outcome"] == outcome

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, time
 from typing import Self
 
+from compliance.rulebook.clocks import on_other_clocks
 from compliance.rulebook.durations import Duration, read_duration, said_moment
 from compliance.rulebook.errors import RuleError
 from compliance.rulebook.facts import Branch, Leaf, Paths, Scope, member
@@ -24,8 +25,9 @@ _NOW = Wording("Do it now, and record that it is done.", "Hágalo ahora y anote 
 
 @dataclass(frozen=True)
 class Deadline(Kind):
-    """Met if done in time, not met if done late; not yet due: doesn't apply, with the moment. A record that was
-    made before the work ended is none of it: can't tell.
+    """Met if done in time, not met if done late; not yet due: doesn't apply, with the moment. What was done
+    before the work ended is not it, what counts from the day of work that went over midnight is due on one of
+    two days, and where no clock is known a day is none: can't tell.
 
     What was not done and is overdue can't be told from a member that is left out; a list of follow-ups
     without it says so.
@@ -47,6 +49,17 @@ class Deadline(Kind):
             "Se anotó el {done}, antes de acabar el trabajo ({ended}): un registro de entonces no puede decir "
             "cómo acabó. {mend}",
         ),
+        "deadline/too_early": Wording(
+            "Can't tell: done {done}, before what it follows ({ended}), so that it can't be this. {mend}",
+            "No se puede saber: hecho el {done}, antes de lo que sigue ({ended}), así que no puede ser esto. "
+            "{mend}",
+        ),
+        "deadline/over_days": Wording(
+            "Can't tell: done {done}; the work went over midnight, and by {by} it was due by {due} if its "
+            "first day counts, by {last} if its last does. {mend}",
+            "No se puede saber: hecho el {done}; el trabajo pasó de medianoche, y según {by} vencía el {due} "
+            "si cuenta su primer día, el {last} si cuenta el último. {mend}",
+        ),
         "deadline/not_yet_due": Wording(
             "Not yet due: do it by {due}.", "Aún no vence: hágalo a más tardar el {due}."
         ),
@@ -62,6 +75,7 @@ class Deadline(Kind):
     after: FactPath
     within: Duration
     ends: tuple[FactPath, ...]
+    zone: FactPath
 
     @classmethod
     def read(cls, params: Params) -> Self:
@@ -78,21 +92,28 @@ class Deadline(Kind):
             after,
             within,
             tuple(read_path(f"timing.{name}", params.setting.roots) for name in ("finished_at", "started_at")),
+            read_path("site.time_zone", params.setting.roots),
         )
 
     def judge(self, scope: Scope) -> Judgement:
         start = self.after.leaf(scope)
         if not isinstance(start.value, date):
             return missing(start.lacks)
-        due = self._due(scope, start.value)
-        done, about, known = self._done(scope)
-        blanks = {"due": said_moment(due)}
+        due, last = self._due(scope, start.value)
+        earliest = self._earliest(scope, start.value)
+        done, about, known = self._done(scope, earliest)
+        blanks = {"due": said_moment(due), "last": said_moment(last)}
         if done:
             blanks["done"] = said_moment(scope.facts.local(done))
-            if (end := self._end(scope)) and scope.facts.local(done) < end:
-                blanks["ended"] = said_moment(end)
-                lacks = (*about, *self.after.leaf(scope).about)
-                return Judgement(Outcome.CANT_TELL, "deadline/before_the_end", lacks, blanks, mend=_WHICH)
+            if earliest and scope.facts.local(done) < earliest:
+                blanks["ended"] = said_moment(earliest)
+                lacks = (*about, *start.about)
+                early = "before_the_end" if self.done and self.done.text == _RECORDED else "too_early"
+                return Judgement(Outcome.CANT_TELL, f"deadline/{early}", lacks, blanks, mend=_WHICH)
+            if self._hangs_on_the_clock(scope, start.value, done):
+                return missing(self.zone.leaf(scope).lacks)
+            if due < done <= last:
+                return Judgement(Outcome.CANT_TELL, "deadline/over_days", about, blanks, due=due, mend=_WHY)
             outcome = Outcome.MET if done <= due else Outcome.NOT_MET
             wording = "deadline/met" if done <= due else "deadline/late"
             return Judgement(
@@ -102,7 +123,7 @@ class Deadline(Kind):
             return missing((*about, "context.on"))
         if scope.facts.on <= due.date():
             return Judgement(Outcome.NOT_APPLICABLE, "deadline/not_yet_due", about, blanks, due=due)
-        if not known:
+        if not known or scope.facts.on <= last.date():
             return missing(about)
         bound = due.isoformat()
         return Judgement(
@@ -112,22 +133,37 @@ class Deadline(Kind):
     def possible(self) -> frozenset[Outcome]:
         return frozenset(Outcome)
 
-    def _due(self, scope: Scope, start: date) -> datetime:
+    def _due(self, scope: Scope, start: date) -> tuple[datetime, datetime]:
+        """By when it is due, and by when it would be, counted from the day on which the work ended."""
         local = scope.facts.local
-        moment = start if isinstance(start, datetime) else local(datetime.combine(start, time()))
-        return self.within.after(moment, scope.facts)
+        if isinstance(start, datetime):
+            due = self.within.after(start, scope.facts)
+            return due, due
+        due = self.within.after(local(datetime.combine(start, time())), scope.facts)
+        finished = self.ends[0].leaf(scope).value
+        later = self.within.after(finished, scope.facts) if isinstance(finished, datetime) else due
+        return due, max(due, later)
 
-    def _end(self, scope: Scope) -> datetime | None:
-        """The end of the work, if it is the record that must be made: else its start, or its day."""
-        if self.done is None or self.done.text != _RECORDED:
-            return None
+    def _hangs_on_the_clock(self, scope: Scope, start: date, done: datetime) -> bool:
+        """Whether it comes out otherwise on a clock that the site may have: its time zone is not stated."""
+        began = start if isinstance(start, datetime) else self.ends[1].leaf(scope).value
+        if self.within.hours or not isinstance(began, datetime):
+            return False
+        stated = self.zone.leaf(scope).value is not None
+        in_time = done <= self.within.after(began, scope.facts)
+        others = on_other_clocks((began, done), stated, scope)
+        return any((done <= self.within.after(began, other.facts)) is not in_time for other in others)
+
+    def _earliest(self, scope: Scope, start: date) -> datetime | None:
+        """From when it can be done: the end of the work (else its start, or its day), and what it follows."""
         known = (path.leaf(scope).value for path in self.ends)
-        stated = next((moment for moment in known if isinstance(moment, datetime)), None)
-        if stated is None and scope.facts.day:
-            stated = datetime.combine(scope.facts.day, time())
-        return scope.facts.local(stated) if stated else None
+        ended = next((moment for moment in known if isinstance(moment, datetime)), None)
+        if ended is None and scope.facts.day:
+            ended = datetime.combine(scope.facts.day, time())
+        moments = [scope.facts.local(at) for at in (ended, start) if isinstance(at, datetime)]
+        return max(moments, default=None)
 
-    def _done(self, scope: Scope) -> tuple[datetime | None, Paths, bool]:
+    def _done(self, scope: Scope, earliest: datetime | None) -> tuple[datetime | None, Paths, bool]:
         """When it was done, the members that say so, and whether they would have said it."""
         if self.done:
             leaf = self.done.leaf(scope)
@@ -140,7 +176,8 @@ class Deadline(Kind):
             if isinstance(at := member(item, "at"), Leaf) and isinstance(at.value, datetime)
         ]
         if done:
-            return *min(done), True
+            after = [one for one in done if earliest is None or one[0] >= earliest]
+            return *min(after or done), True
         return None, follow_ups.about, not follow_ups.absent
 
 

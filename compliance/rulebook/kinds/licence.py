@@ -12,6 +12,7 @@ from compliance.rulebook.licence_wordings import ANY_AUTHORITY, NONE, NOTHING, W
 from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.reading import Params, as_text, each, one_of
 from compliance.rulebook.vocabulary import read_path, words_of
+from compliance.rulebook.work_days import on_each_day
 from shared.folded import folded
 from shared.values import value
 from shared.wording import Blank, Catalogue, Wording
@@ -66,9 +67,9 @@ class Licence(Kind):
         )
 
     def judge(self, scope: Scope) -> Judgement:
-        day = scope.facts.day
-        if day is None:
-            return missing(scope.facts.day_lacks)
+        return on_each_day(scope, lambda day: self._on(day, scope), "licence/over_days")
+
+    def _on(self, day: date, scope: Scope) -> Judgement:
         holder = scope.find("person" if self.holder == "person" else "firm")
         own = self._best(holder, day)
         if own.good:
@@ -92,8 +93,7 @@ class Licence(Kind):
     def _refused(self, own: Found, led: Found, day: date) -> Judgement:
         blanks: dict[str, Blank] = {"day": day.isoformat(), "licence": own.words, "asked": self._asked()}
         blanks |= {"own": own.wrong, "led": led.wrong}
-        observed = own.words.en
-        return Judgement(Outcome.NOT_MET, "licence/not_met", own.about + led.about, blanks, observed)
+        return Judgement(Outcome.NOT_MET, "licence/not_met", own.about + led.about, blanks, own.words.en)
 
     def _asked(self) -> Listed:
         """Whose licence, of which kinds and categories: `us-wa, commercial operator / private applicator`."""

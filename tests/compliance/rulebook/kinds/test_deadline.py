@@ -156,3 +156,92 @@ def test_a_deadline_outside_the_form_is_refused(keys: dict[str, Any], wording: s
     with pytest.raises(RuleError) as caught:
         pack({key: value for key, value in {**recorded(), **keys}.items() if value is not None})
     assert caught.value.wording_id == wording
+
+
+OVERNIGHT = {
+    "timing": {
+        "started_at": "2026-09-14T23:10:00-07:00",
+        "finished_at": "2026-09-15T00:10:00-07:00",
+        "recorded_at": "2026-09-15T00:25:00-07:00",
+    }
+}
+
+
+@pytest.mark.parametrize(
+    ("moment", "expected"),
+    [
+        ("2026-09-15T00:25:00-07:00", "cant_tell"),
+        ("2026-09-15T23:59:59-07:00", "cant_tell"),
+        ("2026-09-16T00:00:00-07:00", "not_met"),
+    ],
+)
+def test_a_day_of_work_over_midnight_may_be_its_first_or_its_last(moment: str, expected: str) -> None:
+    changes = {"timing": {**OVERNIGHT["timing"], "recorded_at": moment}}
+    assert outcome(recorded(), changes=changes) == expected
+    assert outcome(recorded("1 day"), changes=OVERNIGHT) == "met"
+
+
+def test_of_work_over_midnight_both_days_are_told() -> None:
+    said = finding(recorded(), changes=OVERNIGHT).message
+    assert "by 2026-09-14 23:59 if its first day counts, by 2026-09-15 23:59 if its last does" in said.say("en")
+    assert "pasó de medianoche" in said.say("es")
+
+
+@pytest.mark.parametrize(
+    ("given", "expected"),
+    [
+        (["2026-09-01T10:00:00-07:00"], "cant_tell"),
+        (["2026-09-14T09:46:59-07:00"], "cant_tell"),
+        (["2026-09-14T09:47:00-07:00"], "met"),
+        (["2026-09-01T10:00:00-07:00", "2026-09-20T10:00:00-07:00"], "met"),
+        (["2026-09-01T10:00:00-07:00", "2026-12-20T10:00:00-08:00"], "not_met"),
+    ],
+)
+def test_a_copy_given_before_the_work_is_none_of_its_record(given: list[str], expected: str) -> None:
+    context = {"follow_ups": [{"kind": "copy-given", "at": at} for at in given], "on": "2026-12-24"}
+    assert outcome(COPY, context=context) == expected
+
+
+def test_a_copy_of_another_record_is_none_of_this_one() -> None:
+    copy = {"kind": "copy-given", "at": "2026-09-20T10:00:00-07:00"}
+    other = {**copy, "follows": {"id": "22222222-2b11-4f7e-9a53-000000000001"}}
+    assert outcome(COPY, context={"follow_ups": [copy], "on": "2026-12-24"}) == "met"
+    assert outcome(COPY, context={"follow_ups": [other], "on": "2026-12-24"}) == "not_met"
+
+
+def test_what_came_in_before_it_was_made_cant_be_told() -> None:
+    sent = rule(
+        kind="deadline", stage="after", done="context.received_at", after="timing.recorded_at", within="24 hour"
+    )
+    found = finding(sent, context={"received_at": "2026-09-01T10:00:00-07:00"})
+    assert (found.outcome, found.about) == ("cant_tell", ("context.received_at", "timing.recorded_at"))
+    assert "before what it follows (2026-09-14 10:05)" in found.message.say("en")
+
+
+UTC = {
+    "timing": {
+        "started_at": "2026-09-15T01:00:00Z",
+        "finished_at": "2026-09-15T01:40:00Z",
+        "recorded_at": "2026-09-15T17:00:00Z",
+    },
+    "site.time_zone": None,
+}
+
+
+@pytest.mark.parametrize(
+    ("places", "moment", "expected"),
+    [
+        (["us", "us-wa"], "2026-09-15T17:00:00Z", "cant_tell"),
+        (["us", "us-wa"], "2026-09-15T02:00:00Z", "met"),
+        (["us", "us-wa"], "2026-09-16T08:00:00Z", "not_met"),
+        (["xx"], "2026-09-15T12:30:00Z", "cant_tell"),
+        (["gb"], "2026-09-15T17:00:00Z", "met"),
+    ],
+)
+def test_times_in_utc_at_a_site_without_a_zone_tell_no_day_that_hangs_on_the_clock(
+    places: list[str], moment: str, expected: str
+) -> None:
+    """By hand: 01:00 UTC is 18:00 of the day before in Washington, where 17:00 UTC is the next morning; in
+    Great Britain both are on one day."""
+    changes = {**UTC, "timing": {**UTC["timing"], "recorded_at": moment}, "site.jurisdictions": places}
+    assert outcome(recorded(), changes=changes, place=places[-1]) == expected

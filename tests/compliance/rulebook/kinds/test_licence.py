@@ -175,3 +175,41 @@ def test_a_supervisor_without_a_licence_that_serves_is_named() -> None:
     found = findings(person(supervised=["in-sight"]), changes=changes)
     (said,) = [one.message.say("en") for one in found if one.about[0].startswith("people[1]")]
     assert "The supervisor's does not serve either (R. Osei): CO-00231 (us-wa), 2026-01-01 to" in said
+
+
+OVERNIGHT = {
+    "timing": {"started_at": "2026-09-14T23:10:00-07:00", "finished_at": "2026-09-15T00:30:00-07:00"},
+}
+NEXT = {"authority": "us-wa", "number": "CO-1", "valid_from": "2026-09-15", "valid_to": "2027-09-14"}
+
+
+@pytest.mark.parametrize(
+    ("changes", "expected"),
+    [
+        ({}, "met"),
+        ({f"{LICENCE}.valid_to": "2026-09-14"}, "cant_tell"),
+        ({f"{LICENCE}.valid_to": "2026-09-14", "people[0].licences[1]": NEXT}, "met"),
+        ({f"{LICENCE}.valid_from": "2026-09-15"}, "cant_tell"),
+        ({f"{LICENCE}.valid_to": "2026-09-13"}, "not_met"),
+        ({f"{LICENCE}.valid_to": None}, "cant_tell"),
+    ],
+)
+def test_work_over_midnight_wants_a_licence_on_both_days(changes: dict[str, Any], expected: str) -> None:
+    (found,) = findings(person(), changes={**OVERNIGHT, **changes})
+    assert found.outcome == expected
+
+
+def test_of_a_licence_for_one_of_two_days_both_are_told() -> None:
+    (found,) = findings(person(), changes={**OVERNIGHT, f"{LICENCE}.valid_to": "2026-09-14"})
+    assert "from 2026-09-14 to 2026-09-15" in found.message.say("en")
+    assert found.about == (f"{LICENCE}.valid_to", "timing.finished_at")
+
+
+def test_without_the_end_a_licence_that_ends_with_the_first_day_cant_be_told_once_the_work_is_done() -> None:
+    ends = {f"{LICENCE}.valid_to": "2026-09-14", "timing.finished_at": None}
+    (found,) = findings(person(), changes=ends)
+    assert (found.outcome, found.about) == ("cant_tell", ("timing.finished_at",))
+    planned = {**ends, "timing": {"planned_at": "2026-09-14T09:00:00-07:00"}, "record.result": None}
+    del planned["timing.finished_at"]
+    (found,) = findings(person(), changes=planned)
+    assert found.outcome == "met"
