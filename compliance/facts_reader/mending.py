@@ -86,6 +86,10 @@ _DO: Catalogue = {
     "mixes.left_over": Wording(
         "Enter what was left over and what became of it.", "Anote qué sobró y qué se hizo con ello."
     ),
+    "mixes.left_over.surface": Wording(
+        "Say on which surface what was left over was sprayed.",
+        "Diga en qué superficie se roció lo que sobró.",
+    ),
     "mixes.loads": Wording("Enter each load of the tank.", "Anote cada carga del tanque."),
     "mixes.products": Wording("Enter each product in the mix.", "Anote cada producto de la mezcla."),
     "mixes.products.amount": Wording(

@@ -115,6 +115,8 @@ def _protection(kind: Protection, tell: Teller) -> Iterator[Point]:
 def _permission(kind: Permission, tell: Teller) -> Iterator[Point]:
     yield tell.point("permission/regimes", which=tell.listed(kind.regimes.values()))
     yield tell.point("permission/surfaces", which=tell.listed(kind.surfaces.values()))
+    if kind.may_be:
+        yield tell.point("permission/may_be", which=tell.listed(kind.may_be.values()))
     if kind.authority is None:
         yield tell.point("permission/barred")
     else:

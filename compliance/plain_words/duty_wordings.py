@@ -74,6 +74,10 @@ WORDINGS: Catalogue = {
     ),
     "permission/regimes": Wording("For a product sold as: {which}.", "Para un producto vendido como: {which}."),
     "permission/surfaces": Wording("On: {which}.", "En: {which}."),
+    "permission/may_be": Wording(
+        "Of these it can't be told whether they are meant: {which}.",
+        "De esto no se puede saber si está incluido: {which}.",
+    ),
     "permission/barred": Wording("Barred: do not treat it.", "Prohibido: no lo trate."),
     "permission/permit": Wording(
         "Only with a permit of {authority}, or of an authority there, that covers the surface on the day: its "

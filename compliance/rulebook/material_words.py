@@ -14,6 +14,10 @@ _EITHER = re.compile(r"\b(?:or|and|o|u|y|e)\b|[/;]", re.IGNORECASE)
 _ACCENT = re.compile(r"[\u0300-\u036f]")
 _WORD = re.compile(r"[^\W_]+")
 _PLURAL_IN_ES = re.compile(r"[dlnrz]e$")
+_NEGATED = re.compile(
+    r"\b(?:no(?!\W*\d)|not|non|nor|without|except|free|sin|ni|salvo|excepto|libre|ohne|nicht|kein\w*)\b",
+    re.IGNORECASE,
+)
 _FILLERS = frozenset({"the", "of", "a", "el", "la", "los", "las", "de"})
 
 
@@ -44,14 +48,17 @@ class RuledOut:
     def bars(self, material: str, kind: str) -> bool | None:
         """Whether it means a surface of this material and kind.
 
-        All words of an entry on the surface: it does. All words of the material in a longer entry: it may, and
-        so may a material of which no word is known here.
+        All words of an entry on the surface: it does, unless the material says of something that it is not
+        there: then it may. All words of the material in a longer entry: it may, and so may a material of which
+        no word is known here.
         """
         stated = words_of_text(material)
         here = stated | self.called.get(kind, frozenset())
         here |= {METAL} if here & METALS else set()
-        if any(words <= here for words in chain(*self.entries)):
-            return True
+        meant = [words for words in chain(*self.entries) if words <= here]
+        if meant:
+            negated = words_of_text(" ".join(_NEGATED.findall(material)))
+            return None if negated and not any(words & negated for words in meant) else True
         bare = stated - self._of_any_kind
         may = not bare & _KNOWN or any(bare <= frozenset(chain(*entry)) for entry in self.entries)
         return None if bare and self.entries and may else False

@@ -6,6 +6,8 @@ from records.document.computed import Amount, NoAmount, Sum, missing
 from records.document.types import Surface, TreatmentDocument
 from shared.values import value
 
+_SPRAYED_SOMEWHERE = "applied-to-labelled-site"
+
 
 @value
 class Treated:
@@ -16,6 +18,21 @@ class Treated:
 
 
 def treated_by(document: TreatmentDocument, mix: int) -> Treated:
+    """The surfaces that the mix names, and the one on which what was left over of it was sprayed."""
+    named, left = named_by(document, mix), (document.mixes or [])[mix].left_over
+    if left is None or document.surfaces is None:
+        return named
+    if left.surface is None:
+        unknown = left.disposition == _SPRAYED_SOMEWHERE
+        lacks = (f"mixes[{mix}].left_over.surface",) if unknown else ()
+        return Treated(named.surfaces, (*named.lacks, *lacks))
+    there = surface_named(document, left.surface)
+    if there is None or there in named.surfaces:
+        return named
+    return Treated((*named.surfaces, there), named.lacks)
+
+
+def named_by(document: TreatmentDocument, mix: int) -> Treated:
     """The surfaces that the mix names."""
     named, path = (document.mixes or [])[mix].surfaces, f"mixes[{mix}].surfaces"
     if document.surfaces is None or named is None:
@@ -35,7 +52,7 @@ def surface_named(document: TreatmentDocument, reference: str) -> int | None:
 
 def total_area(document: TreatmentDocument, mix: int) -> Amount | NoAmount:
     """The treated areas of the mix's surfaces, added, in the first one's unit."""
-    treated = treated_by(document, mix)
+    treated = named_by(document, mix)
     areas = {index: _surface(document, index).treated_area for index in treated.surfaces}
     not_there = [f"surfaces[{index}].treated_area" for index, area in areas.items() if not area]
     if treated.lacks or not_there or not areas:

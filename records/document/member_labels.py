@@ -175,6 +175,7 @@ _OF: dict[str, Catalogue] = {
     "LeftOver": {
         "amount": Wording("Left over", "Sobrante"),
         "disposition": Wording("What was done with it", "Qué se hizo con él"),
+        "surface": Wording("Surface on which it was sprayed", "Superficie en que se roció"),
     },
     "MixOnSurface": {"applied": Wording("Mix applied here", "Mezcla aplicada aquí")},
     "Mix": {

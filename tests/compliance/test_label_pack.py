@@ -213,3 +213,30 @@ def test_the_same_label_in_the_same_place_is_made_into_a_pack_once() -> None:
     (restocked,) = label_packs(read(patched(roof, {"mixes[0].products[0].lot": "L-9"})))
     assert first is again is restocked
     assert len({id(one) for one in (first, changed, renamed)}) == 3
+
+
+LEFT = "mixes[0].left_over"
+LAWN = {"name": "Front lawn", "kind": "lawn", "material": "grass"}
+
+
+def test_what_was_left_over_and_sprayed_on_another_surface_is_a_treatment_of_it() -> None:
+    sprayed = {
+        "amount": {"value": "1", "unit": "gal"},
+        "disposition": "applied-to-labelled-site",
+        "surface": "Front lawn",
+    }
+    assert said({"surfaces[1]": LAWN, LEFT: sprayed})["sites"] == ("not_met", "required")
+    same = {**sprayed, "surface": "Main roof, north slope"}
+    assert said({"surfaces[1]": LAWN, LEFT: same})["sites"] == ("met", "required")
+
+
+def test_where_it_is_not_said_on_which_surface_what_was_left_over_went_cant_be_told() -> None:
+    changes = {LEFT: {"amount": {"value": "1", "unit": "gal"}, "disposition": "applied-to-labelled-site"}}
+    (found,) = [one for one in check(changes).findings if one.rule == "label/99999-12/sites"]
+    assert (found.outcome, found.about) == ("cant_tell", (f"{LEFT}.surface",))
+
+
+def test_a_material_that_names_what_is_not_there_cant_be_told() -> None:
+    for material in ("asphalt shingle, no copper anywhere", "tejas sin cobre", "not copper", "ohne Kupfer"):
+        assert said({"surfaces[0].material": material})["not_on"] == ("cant_tell", "required")
+    assert said({"surfaces[0].material": "No. 2 copper sheet"})["not_on"] == ("not_met", "required")

@@ -29,7 +29,8 @@ class Permission(Kind):
 
     `barred: yes`: not met wherever it went on one. `permit` names an authority: met by the number of a permit
     from it, or from an authority in its place, that covers each of the surfaces on the day. `among`: the
-    regimes that the law knows; one of another law does not say whether this binds the product.
+    regimes that the law knows; one of another law does not say whether this binds the product. `may_be`: kinds
+    that do not say whether such a surface is one of these.
     """
 
     name = "permission"
@@ -64,6 +65,7 @@ class Permission(Kind):
 
     regimes: Mapping[str, Wording]
     surfaces: Mapping[str, Wording]
+    may_be: Mapping[str, Wording]
     among: Paths
     authority: str | None
     regime: FactPath
@@ -86,6 +88,7 @@ class Permission(Kind):
         return cls(
             {name: known[name] for name in params.value("regimes", each(one_of(among)))},
             {name: kinds[name] for name in params.value("surfaces", each(one_of(kinds)))},
+            {name: kinds[name] for name in params.maybe("may_be", each(one_of(kinds))) or ()},
             among,
             authority,
             regime,
@@ -104,21 +107,40 @@ class Permission(Kind):
         kinds = [(item, leaf_of(item, "kind")) for item in branches(treated)]
         lacks = (*treated.lacks, *(path for _, kind in kinds for path in kind.lacks))
         bound = [(item, kind) for item, kind in kinds if kind.value in self.surfaces]
-        if not (bound or lacks) and kinds:
+        unsure = [(item, kind) for item, kind in kinds if kind.value in self.may_be]
+        if not (bound or unsure or lacks) and kinds:
             about = tuple(path for _, kind in kinds for path in kind.about)
             blanks: dict[str, Blank] = {"kinds": Listed(tuple(self.surfaces.values()))}
             return Judgement(Outcome.NOT_APPLICABLE, "permission/other_surfaces", about, blanks)
-        if regime.value is None or not bound:
+        if regime.value is None or not (bound or unsure):
             return missing((*regime.lacks, *(lacks or (() if kinds else treated.about))))
         if foreign:
             why = foreign_word(self.regime.term, str(regime.value))
             return missing(regime.about, why=why)
+        told = self._bound(scope, regime, bound or unsure, lacks)
+        if not unsure or (bound and told.outcome is not Outcome.MET):
+            return told
+        told = self._bound(scope, regime, [*bound, *unsure], lacks)
+        if told.outcome is Outcome.MET:
+            return told
+        return missing(tuple(path for _, kind in unsure for path in kind.about), why=self._may_be_one())
+
+    def possible(self) -> frozenset[Outcome]:
+        return frozenset(Outcome) - ({Outcome.MET} if self.authority is None else set())
+
+    def _bound(
+        self, scope: Scope, regime: Leaf, bound: list[tuple[Branch, Leaf]], lacks: Paths
+    ) -> Judgement:
         if self.authority is None:
             return self._barred(regime, bound)
         return self._permitted(scope, regime, bound, lacks)
 
-    def possible(self) -> frozenset[Outcome]:
-        return frozenset(Outcome) - ({Outcome.MET} if self.authority is None else set())
+    def _may_be_one(self) -> Wording:
+        entered, these = Listed(tuple(self.may_be.values())), Listed(tuple(self.surfaces.values()))
+        return Wording(
+            f"a surface entered as “{entered.say('en')}” may be one of these: {these.say('en')}",
+            f"una superficie anotada como «{entered.say('es')}» puede ser una de estas: {these.say('es')}",
+        )
 
     def _barred(self, regime: Leaf, bound: list[tuple[Branch, Leaf]]) -> Judgement:
         blanks = self._blanks(regime, bound)
@@ -159,5 +181,5 @@ class Permission(Kind):
 
     def _said(self, item: Branch, kind: Leaf) -> Wording:
         """`Drive to the garage (drive)`."""
-        name, word = leaf_of(item, "name").value or "?", self.surfaces[str(kind.value)]
+        name, word = leaf_of(item, "name").value or "?", {**self.may_be, **self.surfaces}[str(kind.value)]
         return Wording(f"{name} ({word.en})", f"{name} ({word.es})")

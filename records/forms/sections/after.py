@@ -27,6 +27,9 @@ AFTER = Section(
                     offers=Offer(left_over_of, _("Take %(what)s: the rest of what was mixed")),
                 ),
                 Question("left_over.disposition", _("What became of it")),
+                Question(
+                    "left_over.surface", _("If it was sprayed: on which surface"), names="surfaces[].name"
+                ),
             ),
         ),
         Ticks(
