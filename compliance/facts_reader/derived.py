@@ -4,6 +4,7 @@ from collections.abc import Callable, Container, Iterable
 
 from compliance.facts_reader.contradictions import contradictions, marks_of
 from compliance.facts_reader.county import county_of
+from compliance.facts_reader.incidents import incidents_of
 from compliance.facts_reader.readings import at_start, belonging, between
 from compliance.facts_reader.reentry import reentry_of
 from compliance.rulebook.facts import Branch, Items, Leaf, Node, branches, member
@@ -61,6 +62,7 @@ def treatment_facts(document: TreatmentDocument, root: Branch) -> Branch:
             "lawn_area": _total_area(document, ("lawn",)),
             "ground_area": _total_area(document, _GROUND),
             "reentry": reentry_of(document),
+            "incidents": incidents_of(root),
             **contradictions(document),
         },
     )

@@ -12,6 +12,7 @@ _LESS = Wording(
 _WAIT = Wording("Choose a later time.", "Elija un momento posterior.")
 _FARTHER = Wording("Keep a greater distance.", "Guarde más distancia.")
 _LARGER = Wording("Put up a sign with larger letters.", "Coloque un letrero con letras más grandes.")
+_LATE = Wording("Say why it was late.", "Diga por qué se hizo tarde.")
 _ANYTHING = ("document", "products", "people", "mixes", "surfaces")
 
 
@@ -20,6 +21,7 @@ _DIMENSIONS = {
     "site_per_year": ("volume", "mass"),
     "well_distance": ("length",),
     "sign_letters": ("length",),
+    "incident_told": ("time",),
 }
 
 
@@ -68,6 +70,13 @@ MEASURES = (
     _measure("buffer", "Distance to water", "Distancia al agua", _FARTHER),
     _measure("well_distance", "Distance to a well", "Distancia a un pozo", _FARTHER),
     _measure("sign_letters", "Letters on a sign", "Letras de un letrero", _LARGER, ("document",)),
+    _measure(
+        "incident_told",
+        "Time from an incident until it was reported",
+        "Tiempo desde un incidente hasta su notificación",
+        _LATE,
+        ("document",),
+    ),
 )
 
 FIGURES = (

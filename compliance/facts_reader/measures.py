@@ -21,14 +21,15 @@ from compliance.facts_reader.figures import (
     surfaces_and_applied,
     time_and_flow,
 )
+from compliance.facts_reader.incidents import until_told
 from compliance.facts_reader.readings import at_work, so_far
 from compliance.facts_reader.site_year import SiteYear, site_year_of
+from compliance.facts_reader.unmeasured import of_member
 from compliance.facts_reader.worked import worked
 from compliance.rulebook.facts import Branch, Items, Leaf, branches, member
 from compliance.rulebook.sizes import Exact, Measured, elapsed
 from records.document.context import Context
 from records.document.types import TreatmentDocument
-from shared.quantities import Quantity
 
 Found = tuple[Measured, ...]
 
@@ -62,7 +63,7 @@ class Measures:
         if not readings.items and not readings.lacks:
             return (Measured(None, readings.about, readings.about),)
         unknown = (Measured(None, readings.lacks, readings.lacks),) if readings.lacks else ()
-        return (*unknown, *(_of_leaf(item, name) for item in branches(readings)))
+        return (*unknown, *(of_member(item, name) for item in branches(readings)))
 
     def coverage(self, unit: str) -> Found:
         if self.mix is None:
@@ -95,13 +96,7 @@ class Measures:
         if water.lacks:
             return (Measured(None, water.lacks, water.lacks),)
         items = [item for item in water.items if isinstance(item, Branch)]
-        return tuple(_of_leaf(item, "distance") for item in items if not wells_only or _is_well(item))
-
-    def sign_letters(self) -> Found:
-        signs = member(self.root, "postings")
-        if not isinstance(signs, Items) or signs.absent:
-            return (Measured(None, ("postings",), ("postings",)),)
-        return tuple(_of_leaf(sign, "letters") for sign in branches(signs))
+        return tuple(of_member(item, "distance") for item in items if not wells_only or _is_well(item))
 
     def earlier(self, name: str, unit: str) -> Found:
         if self.mix is None or self.product is None:
@@ -112,6 +107,13 @@ class Measures:
         if name == "applications_per_year":
             return history.applications_per_year()
         return history.per_year(self.document, unit)
+
+
+def _sign_letters(measures: Measures, unit: str) -> Found:
+    signs = member(measures.root, "postings")
+    if not isinstance(signs, Items) or signs.absent:
+        return (Measured(None, ("postings",), ("postings",)),)
+    return tuple(of_member(sign, "letters") for sign in branches(signs))
 
 
 def _in_site_year(measures: Measures, of: Callable[[SiteYear], Measured]) -> Found:
@@ -164,7 +166,8 @@ _MEASURES: Mapping[str, Callable[[Measures, str], Found]] = {
     "site_per_year": lambda measures, unit: _in_site_year(measures, lambda year: year.applied(unit)),
     "site_applications_per_year": lambda measures, unit: _in_site_year(measures, SiteYear.applications),
     "buffer": lambda measures, unit: measures.buffer(),
-    "sign_letters": lambda measures, unit: measures.sign_letters(),
+    "sign_letters": _sign_letters,
+    "incident_told": lambda measures, unit: until_told(measures.root, unit),
     "well_distance": lambda measures, unit: measures.buffer(wells_only=True),
     "area-within-slope": _slope,
     "stock-and-mixed": _stock,
@@ -177,14 +180,6 @@ _MEASURES: Mapping[str, Callable[[Measures, str], Found]] = {
 def _is_well(item: Branch) -> bool:
     kind = member(item, "kind")
     return isinstance(kind, Leaf) and kind.value == "well"
-
-
-def _of_leaf(item: Branch, name: str) -> Measured:
-    leaf = member(item, name)
-    if isinstance(leaf, Leaf) and isinstance(leaf.value, Quantity):
-        return Measured(leaf.value, leaf.about)
-    lacks = leaf.lacks if isinstance(leaf, Leaf) else ()
-    return Measured(None, lacks, lacks)
 
 
 def _derived(root: Branch, name: str) -> Items:

@@ -1,9 +1,20 @@
-"""A computed amount that is not there, as rules read it: what is missing, or why its members do not meet."""
+"""An amount that is not there, as rules read it: what is missing, or why its members do not meet."""
 
 from collections.abc import Sequence
 
+from compliance.rulebook.facts import Branch, Leaf, member
 from compliance.rulebook.sizes import Measured
 from records.document.computed import NoAmount
+from shared.quantities import Quantity
+
+
+def of_member(item: Branch, name: str) -> Measured:
+    """The quantity of that name, or what is missing to know it."""
+    leaf = member(item, name)
+    if isinstance(leaf, Leaf) and isinstance(leaf.value, Quantity):
+        return Measured(leaf.value, leaf.about)
+    lacks = leaf.lacks if isinstance(leaf, Leaf) else ()
+    return Measured(None, lacks, lacks)
 
 
 def unmeasured(amount: NoAmount) -> Measured:

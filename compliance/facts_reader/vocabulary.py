@@ -1,18 +1,17 @@
 """Which facts there are: every member of the document and the context, and what is derived from them."""
 
-import re
 from collections.abc import Mapping
 from dataclasses import replace
 
 from compliance.facts_reader.judged import FIGURES, MEASURES
 from compliance.facts_reader.mending import what_to_do
 from compliance.facts_reader.tree import LEFT_OUT
+from compliance.facts_reader.unread import label_of, unread
 from compliance.rulebook.vocabulary import Sort, Term, Vocabulary
 from records.document.context import Context
 from records.document.kind import Kind
 from records.document.kinds import Word
 from records.document.measured import Measured
-from records.document.member_labels import member_label
 from records.document.members import Member, members_of
 from records.document.types import Part, TreatmentDocument
 from records.document.words import WORD_LISTS
@@ -37,19 +36,15 @@ def _term_of_part(part: type[Part], path: str, root: type[Part]) -> Term:
         for name, member in members_of(part).items()
         if name not in LEFT_OUT and (member.kind is None or member.kind.name != "bound")
     }
-    return Term("group", members=members, label=_label(path, root) if path else None)
+    return Term("group", members=members, label=label_of(path, root) if path else None)
 
 
 def _term(member: Member, path: str, root: type[Part]) -> Term:
     if member.item:
-        return Term("list", item=_term(member.item, f"{path}[]", root), label=_label(path, root))
+        return Term("list", item=_term(member.item, f"{path}[]", root), label=label_of(path, root))
     if member.part:
         return _term_of_part(member.part, path, root)
-    return _term_of_value(member.kind, _label(path, root))
-
-
-def _label(path: str, root: type[Part]) -> Wording:
-    return Wording(member_label(path, "en", root), member_label(path, "es", root))
+    return _term_of_value(member.kind, label_of(path, root))
 
 
 def _term_of_value(kind: Kind | None, label: Wording | None) -> Term:
@@ -99,6 +94,11 @@ _SURFACE = _with(
 )
 _SURFACES = replace(_DOCUMENT["surfaces"], item=_SURFACE)
 _READINGS = _DOCUMENT["weather"].members["readings"]
+_INCIDENT = _with(
+    _item(_DOCUMENT["incidents"]),
+    Wording("Incident", "Incidente"),
+    report_said=_yes_no("The entry says whether it was reported", "La entrada dice si se notificó"),
+)
 _LINES = _item(_DOCUMENT["mixes"]).members["products"]
 _PRODUCT = _with(
     _item(_LINES),
@@ -144,6 +144,7 @@ _TREATMENT = Term(
         "water_features": _named(
             _DOCUMENT["site"].members["features"], "Waters and wells at the site", "Aguas y pozos del sitio"
         ),
+        "incidents": replace(_named(_DOCUMENT["incidents"], "Incidents", "Incidentes"), item=_INCIDENT),
         "traces_of_work": Term("list", item=Term("yes_no"), label=_TRACES),
         "zip_code": _yes_no("Zip code of five digits", "Código postal de cinco dígitos"),
         "recorded_early": _yes_no("Recorded before the finish", "Registrado antes del final"),
@@ -160,23 +161,6 @@ _TREATMENT = Term(
     },
 )
 
-_EARLIER = re.compile(r"context\.earlier(?:\[\d+\])?\.?")
-
-
-def _unread(path: str) -> Wording | None:
-    """The name of a member that no rule reads: a label's bound, a member of an earlier treatment."""
-    earlier = _EARLIER.match(path)
-    rest = path[earlier.end() :] if earlier else path
-    try:
-        named = _label(rest, TreatmentDocument) if rest else None
-    except KeyError:
-        return None
-    if earlier is None:
-        return named
-    before = _label("earlier", Context)
-    return Wording(f"{before.en}: {named.en}", f"{before.es}: {named.es}") if named else before
-
-
 VOCABULARY = Vocabulary(
     document=Term(
         "group",
@@ -192,6 +176,6 @@ VOCABULARY = Vocabulary(
     measures={measure.name: measure for measure in MEASURES},
     figures={figures.name: figures for figures in FIGURES},
     calendars={name: calendar.label for name, calendar in CALENDARS.items()},
-    unread=_unread,
+    unread=unread,
     what_to_do=what_to_do,
 )
