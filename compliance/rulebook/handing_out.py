@@ -1,7 +1,7 @@
 """Which notice told whom: those with a name go to its bearer, the others are given out in order."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from compliance.rulebook.facts import Branch, leaf_of
 from compliance.rulebook.kind import Judgement
@@ -26,29 +26,47 @@ def hand_out(
     anybody, of_a_list = Wording("", ""), any(one.about for one in recipients)
     unnamed = [one for one in notices if not of_a_list or not name_of(one)]
     unnamed.sort(key=lambda one: RANK[judge(one, anybody).outcome], reverse=True)
-    free, again = _each_once(unnamed)
+    hand = _Hand(notices, *_each_once(unnamed), judge, none, {})
     judged: dict[int, Judgement] = {}
-    first_of: dict[str, Judgement] = {}
     for place in _order(recipients):
         one = recipients[place]
-        own = [notice for notice in notices if one.name and name_of(notice) == one.name]
-        if own:
-            best = max((judge(notice, one.said) for notice in own), key=lambda each: RANK[each.outcome])
-        elif free:
-            best = judge(free.pop(0), one.said)
-        elif (first := first_of.get(one.name)) and first.outcome is not Outcome.NOT_MET:
-            best = _doubted(first, "same_name", one)
-        elif again:
-            best = judge(again.pop(0), one.said)
-            best = _doubted(best, "same_notice", one) if best.outcome is Outcome.MET else best
-        else:
-            best = none(one)
-        if one.name and not own:
-            first_of.setdefault(one.name, best)
+        best = hand.to(one)
         if one.unsure and best.outcome is not Outcome.MET:
             best = one.unsure
         judged[place] = replace(best, about=tuple(dict.fromkeys((*best.about, *one.about))))
     return [judged[place] for place in range(len(recipients))]
+
+
+@dataclass
+class _Hand:
+    """What is left to be given out: notices without a name, and such as are listed again."""
+
+    notices: Sequence[Branch]
+    free: list[Branch]
+    again: list[Branch]
+    judge: Judge
+    none: Callable[[Recipient], Judgement]
+    first_of: dict[str, Judgement]
+
+    def to(self, one: Recipient) -> Judgement:
+        own = [notice for notice in self.notices if one.name and name_of(notice) == one.name]
+        if own:
+            return max((self.judge(notice, one.said) for notice in own), key=lambda each: RANK[each.outcome])
+        best = self._unnamed(one)
+        if one.name:
+            self.first_of.setdefault(one.name, best)
+        return best
+
+    def _unnamed(self, one: Recipient) -> Judgement:
+        if self.free:
+            return self.judge(self.free.pop(0), one.said)
+        first = self.first_of.get(one.name)
+        if first and first.outcome is not Outcome.NOT_MET:
+            return _doubted(first, "same_name", one)
+        if self.again:
+            best = self.judge(self.again.pop(0), one.said)
+            return _doubted(best, "same_notice", one) if best.outcome is Outcome.MET else best
+        return self.none(one)
 
 
 def _order(recipients: Sequence[Recipient]) -> list[int]:

@@ -102,23 +102,9 @@ class Deadline(Kind):
         due, last = self._due(scope, start.value)
         earliest = self._earliest(scope, start.value)
         done, about, known = self._done(scope, earliest)
-        blanks = {"due": said_moment(due), "last": said_moment(last)}
         if done:
-            blanks["done"] = said_moment(scope.facts.local(done))
-            if earliest and scope.facts.local(done) < earliest:
-                blanks["ended"] = said_moment(earliest)
-                lacks = (*about, *start.about)
-                early = "before_the_end" if self.done and self.done.text == _RECORDED else "too_early"
-                return Judgement(Outcome.CANT_TELL, f"deadline/{early}", lacks, blanks, mend=_WHICH)
-            if self._hangs_on_the_clock(scope, start.value, done):
-                return missing(self.zone.leaf(scope).lacks)
-            if due < done <= last:
-                return Judgement(Outcome.CANT_TELL, "deadline/over_days", about, blanks, due=due, mend=_WHY)
-            outcome = Outcome.MET if done <= due else Outcome.NOT_MET
-            wording = "deadline/met" if done <= due else "deadline/late"
-            return Judgement(
-                outcome, wording, about, blanks, done.isoformat(), due.isoformat(), due, mend=_WHY
-            )
+            return self._when_done(scope, done, about, start.value, earliest)
+        blanks = {"due": said_moment(due)}
         if scope.facts.on is None:
             return missing((*about, "context.on"))
         if scope.facts.on <= due.date():
@@ -129,6 +115,25 @@ class Deadline(Kind):
         return Judgement(
             Outcome.NOT_MET, "deadline/not_done", about, blanks, bound=bound, due=due, mend=_NOW
         )
+
+    def _when_done(
+        self, scope: Scope, done: datetime, about: Paths, start: date, earliest: datetime | None
+    ) -> Judgement:
+        due, last = self._due(scope, start)
+        moments = {"due": due, "last": last, "done": scope.facts.local(done)}
+        blanks = {name: said_moment(moment) for name, moment in moments.items()}
+        if earliest and done < earliest:
+            blanks["ended"] = said_moment(earliest)
+            lacks = (*about, *self.after.leaf(scope).about)
+            early = "before_the_end" if self.done and self.done.text == _RECORDED else "too_early"
+            return Judgement(Outcome.CANT_TELL, f"deadline/{early}", lacks, blanks, mend=_WHICH)
+        if self._hangs_on_the_clock(scope, start, done):
+            return missing(self.zone.leaf(scope).lacks)
+        if due < done <= last:
+            return Judgement(Outcome.CANT_TELL, "deadline/over_days", about, blanks, due=due, mend=_WHY)
+        outcome = Outcome.MET if done <= due else Outcome.NOT_MET
+        wording = "deadline/met" if done <= due else "deadline/late"
+        return Judgement(outcome, wording, about, blanks, done.isoformat(), due.isoformat(), due, mend=_WHY)
 
     def possible(self) -> frozenset[Outcome]:
         return frozenset(Outcome)
