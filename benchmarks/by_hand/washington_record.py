@@ -49,11 +49,11 @@ def whole_record(root: Branch) -> Iterator[tuple[str, Names, list[Asked]]]:
     began = stated(root, ("timing.started_at",), "when it began", "cuándo empezó")
     ended = stated(root, ("timing.finished_at",), "when it ended", "cuándo terminó")
     yield "time", ("timing.started_at", "timing.finished_at"), [began, ended]
-    kinds = every(root, "surfaces", "kind", "the kind of each surface", "el tipo de cada superficie")
+    kinds = every(root, "treatment.surfaces", "kind", "the kind of each surface", "el tipo de cada superficie")
     yield "site", ("surfaces",), [kinds]
     areas = every(
         root,
-        "surfaces",
+        "treatment.surfaces",
         "treated_area",
         "the treated area of each surface",
         "el área tratada de cada superficie",
@@ -126,7 +126,8 @@ def weather(root: Branch) -> Iterator[tuple[str, Names, list[Asked]]]:
     asked = []
     for member, among, en, es in wanted:
         lacking = [f"{reading.path}.{member}" for reading in among if not has(reading, member)]
-        asked.append(Asked(() if readings and not lacking else (*lacking[:1],) or about, en, es))
+        enough = len(lacking) < len(readings)
+        asked.append(Asked(() if enough else (*lacking[:1],) or about, en, es))
     yield "wind", about, asked
     during = every(
         root,

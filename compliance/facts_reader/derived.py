@@ -1,12 +1,13 @@
 """Facts that are worked out from the document, each with the members that it comes from or lacks."""
 
-from collections.abc import Callable, Container, Iterable
+from collections.abc import Callable, Iterable
 
 from compliance.facts_reader.contradictions import contradictions, marks_of
 from compliance.facts_reader.county import county_of
 from compliance.facts_reader.incidents import incidents_of
 from compliance.facts_reader.readings import at_start, belonging, between
 from compliance.facts_reader.reentry import reentry_of
+from compliance.facts_reader.treated import area_not_exempt, treated_surfaces
 from compliance.rulebook.facts import Branch, Items, Leaf, Node, branches, member
 from compliance.rulebook.sizes import Exact
 from records.document import amounts
@@ -14,11 +15,9 @@ from records.document.areas import total_area, treated_by
 from records.document.computed import Amount, NoAmount
 from records.document.days import treatment_day
 from records.document.types import TreatmentDocument
-from records.document.words import WORD_LISTS
 from shared.quantities import Quantity
 
 WATER = ("pond", "stream", "lake", "shore", "wetland", "well")
-_EVERY_SURFACE = tuple(WORD_LISTS["surface_kind"])
 _GROUND = ("lawn", "walk", "drive", "patio")
 _STARTED = ("timing.started_at",)
 
@@ -42,6 +41,7 @@ def stood_down(document: TreatmentDocument) -> bool:
 def treatment_facts(document: TreatmentDocument, root: Branch) -> Branch:
     """The facts under `treatment`."""
     stage = stage_of(document)
+    treated = treated_surfaces(document, root, finished=stage == "finished")
     return Branch(
         "treatment",
         {
@@ -58,9 +58,10 @@ def treatment_facts(document: TreatmentDocument, root: Branch) -> Branch:
             "mixers": _people(root, lambda tasks: "mixed" in tasks),
             "helpers": _people(root, lambda tasks: not {"sprayed", "mixed"} & tasks),
             "water_features": _water(root),
-            "total_area": _total_area(document, _EVERY_SURFACE),
-            "lawn_area": _total_area(document, ("lawn",)),
-            "ground_area": _total_area(document, _GROUND),
+            "surfaces": treated,
+            "total_area": _total_area(document),
+            "lawn_area": area_not_exempt(treated, ("lawn",)),
+            "ground_area": area_not_exempt(treated, _GROUND),
             "reentry": reentry_of(document),
             "incidents": incidents_of(root),
             **contradictions(document),
@@ -171,11 +172,9 @@ def _water(root: Branch) -> Items:
     return Items(water, features.about, lacks)
 
 
-def _total_area(document: TreatmentDocument, kinds: Container[str]) -> Leaf:
-    """The area treated on surfaces of these kinds, and on those whose kind is not stated."""
-    chosen = {n: one for n, one in enumerate(document.surfaces or []) if one.kind is None or one.kind in kinds}
-    areas = [surface.treated_area for surface in chosen.values()]
-    lacks = tuple(f"surfaces[{n}].treated_area" for n, one in chosen.items() if one.treated_area is None)
+def _total_area(document: TreatmentDocument) -> Leaf:
+    areas = [surface.treated_area for surface in document.surfaces or []]
+    lacks = tuple(f"surfaces[{number}].treated_area" for number, area in enumerate(areas) if area is None)
     if lacks or not areas:
         return Leaf(None, lacks or ("surfaces",), lacks or ("surfaces",))
     return Leaf(_sum(area for area in areas if area), ("surfaces",))

@@ -3,7 +3,7 @@
 from datetime import date
 from fractions import Fraction
 
-from compliance.facts_reader.lines import is_same_record, lines_of
+from compliance.facts_reader.lines import earlier_lines_of, earlier_of, site_may_differ
 from compliance.facts_reader.per_application import on_surface, same_product
 from compliance.facts_reader.unmeasured import unmeasured_sum
 from compliance.rulebook.facts import Paths
@@ -115,12 +115,12 @@ def history_of(
     if lacks or day is None or registration is None:
         return History((), (), treated.surfaces, day, tuple(lacks), lines)
     uses, maybes = list[Earlier](), list[Maybe]()
-    for number, other in enumerate(context.earlier or []):
+    for number, other in earlier_of(document, context.earlier or []):
         path, other_day = f"context.earlier[{number}]", treatment_day(other)
-        if is_same_record(document, other) or (other_day and other_day > day):
+        if other_day and other_day > day:
             continue
         for surface in treated.surfaces:
-            found, unknown = _lines_on((document.surfaces or [])[surface], other, registration)
+            found, unknown = _lines_on(document, surface, other, registration)
             uses += [Earlier(other, path, other_day or day, surface, m, p) for m, p in found]
             wanting = tuple(f"{path}.{missing}" for missing in unknown)
             if other_day is None:
@@ -136,24 +136,33 @@ def _days(early: date, late: date) -> Exact:
 
 
 def _lines_on(
-    surface: Surface, other: TreatmentDocument, registration: str
+    document: TreatmentDocument, place: int, other: TreatmentDocument, registration: str
 ) -> tuple[list[tuple[int, int]], list[str]]:
     """The lines of an earlier treatment that used a product on a surface, and what is missing to know them."""
-    lines = lines_of(other, registration)
+    lines, surface = earlier_lines_of(other, registration), (document.surfaces or [])[place]
+    elsewhere = site_may_differ(document, other)
     found, lacks = [], [*lines.lacks]
     for mix, product in lines.found:
         treated = treated_by(other, mix)
-        same = {index: _same(surface, (other.surfaces or [])[index]) for index in treated.surfaces}
+        same = {
+            index: _same(surface, (other.surfaces or [])[index], elsewhere) for index in treated.surfaces
+        }
         if True in same.values():
             found.append((mix, product))
         lacks += treated.lacks
-        lacks += [f"surfaces[{index}].name" for index, answer in same.items() if answer is None]
+        lacks += [
+            f"surfaces[{index}].{'id' if (other.surfaces or [])[index].name else 'name'}"
+            for index, answer in same.items()
+            if answer is None
+        ]
     return found, lacks
 
 
-def _same(one: Surface, other: Surface) -> bool | None:
+def _same(one: Surface, other: Surface, elsewhere: bool) -> bool | None:
     """Whether it is the same surface: by id where both have one, else by name, in whatever case and with
-    whatever spaces; unknown without."""
+    whatever spaces; unknown without, and where the same name stands at what may be another site."""
     if one.id is not None and other.id is not None:
         return one.id == other.id
-    return None if one.name is None or other.name is None else folded(one.name) == folded(other.name)
+    if one.name is None or other.name is None:
+        return None
+    return False if folded(one.name) != folded(other.name) else None if elsewhere else True

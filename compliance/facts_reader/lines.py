@@ -1,10 +1,12 @@
 """The lines of a treatment document that state one product, and whether it is the record at hand."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from compliance.facts_reader.contradictions import traces_in_mixes
+from compliance.facts_reader.contradictions import traces_in_mixes, traces_of_work
 from records.document.registration import registration_key
-from records.document.types import TreatmentDocument
+from records.document.types import Site, TreatmentDocument
+from shared.folded import folded
 
 MAY_BE_REGISTERED = (None, "pesticide")
 
@@ -35,6 +37,43 @@ def lines_of(document: TreatmentDocument, registration: str) -> Lines:
             elif key is None and line.kind in MAY_BE_REGISTERED:
                 lacks.append(f"mixes[{m}].products[{p}].registration_number")
     return Lines(tuple(found), tuple(lacks))
+
+
+def earlier_lines_of(document: TreatmentDocument, registration: str) -> Lines:
+    """Those of an earlier treatment. Without a result and any trace of work it may have been a plan."""
+    lines = lines_of(document, registration)
+    if not lines.found or document.record.result is not None or traces_of_work(document).items:
+        return lines
+    return Lines((), (*lines.lacks, "record.result"))
+
+
+def earlier_of(
+    document: TreatmentDocument, earlier: Sequence[TreatmentDocument]
+) -> list[tuple[int, TreatmentDocument]]:
+    """The earlier treatments with their places in the context. What was corrected counts as its last version
+    states it, and the record itself not at all."""
+    last: dict[str, int] = {}
+    for other in earlier:
+        if other.record.id is not None:
+            last[other.record.id] = max(last.get(other.record.id, 0), _version(other))
+    return [
+        (number, other)
+        for number, other in enumerate(earlier)
+        if not is_same_record(document, other) and _version(other) >= last.get(other.record.id or "", 0)
+    ]
+
+
+def _version(document: TreatmentDocument) -> int:
+    return int(document.record.version or 0)
+
+
+def site_may_differ(one: TreatmentDocument, other: TreatmentDocument) -> bool:
+    """Whether two treatments state sites of which it is not sure that they are one."""
+    here, there = one.site or Site(), other.site or Site()
+    if here.id is not None and there.id is not None:
+        return here.id != there.id
+    lines = [site.address.line1 if site.address else None for site in (here, there)]
+    return None not in lines and folded(lines[0] or "") != folded(lines[1] or "")
 
 
 def is_same_record(one: TreatmentDocument, other: TreatmentDocument) -> bool:

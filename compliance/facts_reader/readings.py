@@ -1,6 +1,6 @@
 """Weather readings that belong to the treatment."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import datetime, timedelta
 
 from compliance.rulebook.facts import Branch, Items, Leaf, Node, branches
@@ -16,7 +16,7 @@ _READINGS = "weather.readings"
 
 
 def belonging(root: Branch) -> Items:
-    """Readings from 30 minutes before the start to the finish, oldest first.
+    """Readings from 30 minutes before the start to the finish and outside of pauses, oldest first.
 
     While start or finish is not stated, it is unknown whether a reading that could lie outside belongs.
     """
@@ -29,7 +29,7 @@ def belonging(root: Branch) -> Items:
         known = start is not None and (finish is not None or at <= start)
         return True if known else None
 
-    return _chosen(root, belongs, _unstated(start, finish))
+    return at_work(root, _chosen(root, belongs, _unstated(start, finish)))
 
 
 def so_far(root: Branch, sure: Items) -> Items:
@@ -59,20 +59,35 @@ def between(root: Branch) -> Items:
 
 
 def at_work(root: Branch, readings: Items) -> Items:
-    """Without those that were taken inside a pause: nobody sprayed then. Its first and last moment are work."""
+    """Without those that were taken inside a pause: nobody sprayed then. Its first and last moment are work.
+
+    Where only one end of a pause is stated, it is unknown whether a reading that could lie inside belongs.
+    """
     timing = root.members.get("timing")
     found = timing.members.get("pauses") if isinstance(timing, Branch) else None
-    pauses = [
-        (_time(pause, "started_at"), _time(pause, "finished_at"))
-        for pause in (branches(found) if isinstance(found, Items) else ())
-    ]
-
-    def in_a_pause(reading: Node) -> bool:
+    pauses = branches(found) if isinstance(found, Items) else []
+    work = moment(root, "started_at"), moment(root, "finished_at")
+    items: list[Node] = []
+    lacks = [*readings.lacks]
+    for reading in readings.items:
         at = _time(reading, "at")
-        return any(at and start and finish and start < at < finish for start, finish in pauses)
+        open_ends = [_open_ends(pause, at, work) for pause in pauses] if at else []
+        if not any(ends == () for ends in open_ends):
+            unknown = [path for ends in open_ends for path in ends or ()]
+            items += [] if unknown else [reading]
+            lacks += unknown
+    return Items(tuple(items), readings.about, tuple(dict.fromkeys(lacks)), readings.absent)
 
-    items = tuple(reading for reading in readings.items if not in_a_pause(reading))
-    return Items(items, readings.about, readings.lacks, readings.absent)
+
+def _open_ends(pause: Branch, at: datetime, work: Sequence[datetime | None]) -> tuple[str, ...] | None:
+    """None if the moment lies outside of the pause; nothing if it lies inside; else the ends that would tell.
+    A pause lies within the work."""
+    names = ("started_at", "finished_at")
+    start, finish = (_time(pause, name) for name in names)
+    earliest, latest = start or work[0], finish or work[1]
+    if (earliest and at <= earliest) or (latest and at >= latest):
+        return None
+    return tuple(f"{pause.path}.{name}" for name in names if _time(pause, name) is None)
 
 
 def moment(root: Branch, name: str) -> datetime | None:

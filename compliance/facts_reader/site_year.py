@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
-from compliance.facts_reader.lines import is_same_record, lines_of
+from compliance.facts_reader.lines import earlier_lines_of, earlier_of, lines_of, site_may_differ
 from compliance.facts_reader.unmeasured import unmeasured_sum
 from compliance.rulebook.facts import Paths
 from compliance.rulebook.sizes import Exact, Measured
@@ -67,14 +67,16 @@ def site_year_of(document: TreatmentDocument, context: Context, line: Product, p
     if lacks or day is None or registration is None:
         return SiteYear("", (), tuple(lacks))
     found, lacks = [("", document)], [*lines_of(document, registration).lacks]
-    for number, other in enumerate(context.earlier or []):
+    for number, other in earlier_of(document, context.earlier or []):
         before, other_day = f"context.earlier[{number}].", treatment_day(other)
-        if is_same_record(document, other) or (other_day and not _counts(other_day, day)):
+        if other_day and not _counts(other_day, day):
             continue
-        lines = lines_of(other, registration)
+        lines = earlier_lines_of(other, registration)
         lacks += [before + path for path in lines.lacks]
         if lines.found and other_day is None:
             lacks.append(f"{before}timing.started_at")
+        elif lines.found and site_may_differ(document, other):
+            lacks.append(f"{before}site.id")
         elif lines.found:
             found.append((before, other))
     return SiteYear(registration, tuple(found), tuple(lacks))

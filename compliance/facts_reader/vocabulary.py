@@ -91,6 +91,7 @@ _SURFACE = _with(
     _item(_DOCUMENT["surfaces"]),
     Wording("Surface", "Superficie"),
     only_exempt=_yes_no("Only exempt products went on it", "Solo recibió productos exentos"),
+    only_granules=_yes_no("Only granules by hand went on it", "Solo recibió gránulos a mano"),
 )
 _SURFACES = replace(_DOCUMENT["surfaces"], item=_SURFACE)
 _READINGS = _DOCUMENT["weather"].members["readings"]
@@ -155,9 +156,10 @@ _TREATMENT = Term(
         "reentry": Term("time", label=Wording("People stay out until", "No se debe entrar hasta")),
         "over_days": _yes_no("The work went on to another day", "El trabajo pasó a otro día"),
         "zone_elsewhere": _yes_no("A time zone of another place", "Un huso horario de otro lugar"),
+        "surfaces": _named(_SURFACES, "Surfaces treated", "Superficies tratadas"),
         "total_area": _quantity("Area treated in all", "Superficie tratada en total", "area"),
-        "lawn_area": _quantity("Lawn treated", "Césped tratado", "area"),
-        "ground_area": _quantity("Lawn and ground treated", "Césped y suelo tratados", "area"),
+        "lawn_area": _quantity("Lawn treated, not exempt", "Césped tratado, no exento", "area"),
+        "ground_area": _quantity("Ground treated, not exempt", "Suelo tratado, no exento", "area"),
     },
 )
 

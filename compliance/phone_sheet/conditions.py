@@ -19,6 +19,7 @@ Json = dict[str, Any]
 
 WORKED_OUT = (
     "applied", "restricted_use", "products", "readings", "readings_between", "applicators", "mixers", "helpers",
+    "surfaces",
 )  # fmt: skip
 """Facts under `treatment` that the phone works out as the server does."""
 _COMPUTED = {
@@ -26,6 +27,7 @@ _COMPUTED = {
     "mix": ("area", "coverage", "mixed", "treated"),
     "person": ("supervises",),
 }
+_OF_SURFACES = ("only_exempt", "only_granules")
 _COMPARED = ("word", "text", "yes_no")
 
 
@@ -55,7 +57,7 @@ def refuse_computed(path: str) -> str:
         raise LeftToServerError(path)
     if root == "mix" and names[:1] == ["products"]:
         root, names = "product", names[1:]
-    if names and names[0] in _COMPUTED.get(root, ()):
+    if names and (names[0] in _COMPUTED.get(root, ()) or names[-1] in _OF_SURFACES):
         raise LeftToServerError(path)
     return path
 

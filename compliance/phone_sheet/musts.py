@@ -17,6 +17,7 @@ STANDS_FOR = {
     "mix": "mixes",
     "person": "people",
     "surface": "surfaces",
+    "treatment.surfaces": "surfaces",
     "treatment.products": "mixes",
     "treatment.readings": "weather.readings",
     "treatment.readings_between": "weather.readings",

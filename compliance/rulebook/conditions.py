@@ -20,6 +20,7 @@ DEEPEST = 8
 LARGEST = 200
 _FITTING = {"is": (0,), "is one of": (0,), "at least": (0, 1), "at most": (-1, 0)}
 _OVER_FACTS = ("fact", "some", "every")
+_UNNAMED = "other"
 _ORDERED = ("quantity", "time", "day", "number")
 
 
@@ -214,6 +215,11 @@ def _read_fact(part: Params, form: str, roots: Roots) -> Condition:
 def foreign_word(term: Term, word: str) -> Wording:
     """Why a word does not tell, where a law knows only some of a closed list."""
     said = term.words[word]
+    if word == _UNNAMED:
+        return Wording(
+            f"“{said.en}” does not say what it is, and that decides it",
+            f"«{said.es}» no dice qué es, y de eso depende",
+        )
     return Wording(
         f"“{said.en}” is a word of another law and does not say what it is here",
         f"«{said.es}» es una palabra de otra ley y no dice qué es aquí",

@@ -122,3 +122,37 @@ def test_before_the_first_treatment_no_number_is_needed_to_know_that_none_came_b
 
 def test_a_later_treatment_is_not_an_earlier_one() -> None:
     assert measured("days_between", "day", None, {"earlier": [earlier("2026-09-20")]}) == ()
+
+
+def test_a_record_and_its_correction_are_one_earlier_treatment() -> None:
+    corrected = {"record.version": 2, "record.replaces": {"version": 1, "digest": "sha256:" + "ab" * 32}}
+    last = earlier("2026-05-02", **corrected, **{"record.reason": "the day"})
+    for context in ({"earlier": [last, earlier("2026-05-01")]}, {"earlier": [earlier("2026-05-01"), last]}):
+        assert shown(measured("applications_per_year", None, None, context)) == [2]
+        assert shown(measured("site_applications_per_year", None, None, context)) == [2]
+        assert measured("per_year", "gal/acre", None, context) == measured(
+            "per_year", "gal/acre", None, {"earlier": [last]}
+        )
+        assert shown(measured("days_between", "day", None, context)) == ["135"]
+
+
+def test_a_surface_of_the_same_name_at_another_address_may_be_another() -> None:
+    context = {"earlier": [earlier("2026-09-01", **{"site.address.line1": "77 Gull Road"})]}
+    (found,) = measured("days_between", "day", None, context)
+    assert (found.value, found.lacks) == (None, ("context.earlier[0].surfaces[0].id",))
+    (on_site,) = measured("site_applications_per_year", None, None, context)
+    assert (on_site.value, on_site.lacks) == (None, ("context.earlier[0].site.id",))
+
+
+def test_an_earlier_treatment_without_a_result_or_any_trace_of_work_may_have_been_a_plan() -> None:
+    nothing = {
+        "record.result": None,
+        "mixes[0].applied": None,
+        "mixes[0].surfaces[0].applied": None,
+        "mixes[0].loads": [],
+        "people[0].tasks": [],
+    }
+    context = {"earlier": [earlier("2026-09-01", **nothing)]}
+    for name in ("days_between", "site_applications_per_year"):
+        (found,) = measured(name, None, None, context)
+        assert (found.value, found.lacks) == (None, ("context.earlier[0].record.result",))

@@ -177,7 +177,7 @@ def test_a_reading_inside_a_pause_is_none_of_the_work():
     stopped = {"weather.readings[1]": gale, "timing.pauses": [pause]}
     assert [one.value for one in measured("wind_speed", "mph", stopped)] == [Quantity("4", "mph")]
     assert [item.path for item in derived("readings_between", stopped).items] == ["weather.readings[0]"]
-    assert len(derived("readings", stopped).items) == 2
+    assert [item.path for item in derived("readings", stopped).items] == ["weather.readings[0]"]
 
 
 @pytest.mark.parametrize(
@@ -185,13 +185,28 @@ def test_a_reading_inside_a_pause_is_none_of_the_work():
     [
         {"started_at": "2026-09-14T09:30:00-07:00", "finished_at": "2026-09-14T09:40:00-07:00"},
         {"started_at": "2026-09-14T09:20:00-07:00", "finished_at": "2026-09-14T09:30:00-07:00"},
-        {"started_at": "2026-09-14T09:20:00-07:00"},
+        {"started_at": "2026-09-14T09:30:00-07:00"},
+        {"finished_at": "2026-09-14T09:30:00-07:00"},
     ],
 )
 def test_a_reading_as_a_pause_begins_or_ends_is_one_of_the_work(pause):
     gale = {"at": "2026-09-14T09:30:00-07:00", "wind_speed": {"value": "22", "unit": "mph"}}
     windy = {"weather.readings[1]": gale, "timing.pauses": [pause]}
     assert Quantity("22", "mph") in [one.value for one in measured("wind_speed", "mph", windy)]
+
+
+@pytest.mark.parametrize(
+    ("stated", "lacking"),
+    [
+        ({"started_at": "2026-09-14T09:28:00-07:00"}, "finished_at"),
+        ({"finished_at": "2026-09-14T09:31:00-07:00"}, "started_at"),
+    ],
+)
+def test_of_a_pause_without_one_of_its_ends_it_is_unknown_which_readings_lie_in_it(stated, lacking):
+    gale = {"at": "2026-09-14T09:30:00-07:00", "wind_speed": {"value": "22", "unit": "mph"}}
+    found = measured("wind_speed", "mph", {"weather.readings[1]": gale, "timing.pauses": [stated]})
+    assert Quantity("22", "mph") not in [one.value for one in found]
+    assert found[0].lacks == (f"timing.pauses[0].{lacking}",)
 
 
 def test_without_start_or_finish_a_reading_may_belong() -> None:

@@ -63,10 +63,8 @@ class Ask:
 
     def _over_items(self, items: Items, scope: Scope) -> Gap | None:
         if not items.items:
-            if self._asks_nothing(scope):
-                return None
             known = items.absent or not items.lacks
-            return Gap(items.about) if known else Gap(items.lacks, unsure=True)
+            return self._of_no_item(scope, Gap(items.about) if known else Gap(items.lacks, unsure=True))
         gaps = [self._once(scope.within(item)) for item in items.items]
         found = [gap for gap in gaps if gap]
         if not self.every and len(found) < len(gaps):
@@ -100,16 +98,19 @@ class Ask:
         if (wanted and wanted.truth is False) or (self.exempt and self.exempt(scope).truth is True):
             return None
         if wanted and wanted.truth is None:
-            return Gap(wanted.lacks, unsure=True)
+            return Gap(wanted.lacks, unsure=True, why=wanted.why)
         named = absent[:1] if self.any_will_do else absent
         why = next((node.why for node in named if isinstance(node, Leaf) and node.why), None)
         return Gap(tuple(path for node in named for path in _lacks(node)), why=why)
 
-    def _asks_nothing(self, scope: Scope) -> bool:
-        """Whether a list without items is let be, for a reason that does not lie in an item."""
-        reasons = ((self.exempt, True), (self.only, False))
-        verdicts = [(condition(scope), reason) for condition, reason in reasons if condition]
-        return any(verdict.truth is reason and not _of_an_item(verdict) for verdict, reason in verdicts)
+    def _of_no_item(self, scope: Scope, gap: Gap) -> Gap | None:
+        """The gap of a list without items, which may be let be for a reason that does not lie in an item."""
+        exempt, wanted = (part(scope) if part else Verdict(None) for part in (self.exempt, self.only))
+        if exempt.truth is True and not _of_an_item(exempt):
+            return None
+        if not self.only or wanted.truth is True or _of_an_item(wanted):
+            return gap
+        return None if wanted.truth is False else Gap(wanted.lacks, unsure=True, why=wanted.why)
 
 
 @dataclass(frozen=True)
@@ -148,7 +149,7 @@ class Record(Kind):
             return Judgement(
                 Outcome.NOT_MET, "record/not_met", paths, {"asked": asked}, absence=True, mend=mend
             )
-        return missing(paths)
+        return missing(paths, why=next((gap.why for _, gap in gaps if gap.why), None))
 
     def judge_nothing(self, lacks: Paths) -> Judgement:
         asked = Listed(tuple(ask.words for ask in self.asks))

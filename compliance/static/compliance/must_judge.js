@@ -16,20 +16,22 @@ window.mustJudge = (() => {
     return wanted === null ? { unsure: true } : { paths: (ask.any ? absent.slice(0, 1) : absent).flatMap(lacks) };
   }
 
-  /* Whether a list without items is let be, for a reason that does not lie in an item. */
+  /* Whether a list without items is let be, for a reason that does not lie in an item; null: unknown. */
   function asksNothing(ask, known, scope) {
     const reasons = [[ask.unless, true], [ask.only, false]].filter(([condition]) => condition);
-    return reasons.some(([condition, reason]) => {
-      const verdict = conditions.judge(condition, known, scope);
-      return verdict.truth === reason && !isOfAnItem(verdict);
-    });
+    const verdicts = reasons
+      .map(([condition, reason]) => [conditions.judge(condition, known, scope), reason])
+      .filter(([verdict]) => !isOfAnItem(verdict));
+    if (verdicts.some(([{ truth }, reason]) => truth === reason)) return true;
+    return verdicts.some(([{ truth }, reason]) => truth === null && reason === false) ? null : false;
   }
 
   function gapOf(ask, known, scope) {
     if (!ask.over) return gapOnce(ask, known, scope);
     const items = facts().itemsOf(known.find(ask.over, scope));
     if (!items.items.length) {
-      if (asksNothing(ask, known, scope)) return null;
+      const nothing = asksNothing(ask, known, scope);
+      if (nothing !== false) return nothing ? null : { unsure: true };
       return items.absent || !items.lacks.length ? { paths: items.about } : { unsure: true };
     }
     const gaps = items.items.map((item) => gapOnce(ask, known, { ...scope, item }));

@@ -101,10 +101,11 @@ window.treatmentFacts = (() => {
 
     function readings() {
       const [start, finish] = [moment("started_at"), moment("finished_at")];
-      return chosen((at) => {
+      const found = chosen((at) => {
         if ((start !== null && at < start - HALF_AN_HOUR) || (finish !== null && at > finish)) return false;
         return start !== null && (finish !== null || at <= start) ? true : null;
       }, unstated());
+      return atWork(found);
     }
 
     /* Before the finish also those that may belong: a crew must see in time that it has to wait or stop. */
@@ -115,18 +116,55 @@ window.treatmentFacts = (() => {
       return { ...chosen((at) => start === null || start - HALF_AN_HOUR <= at, []), lacks: sure.lacks };
     }
 
+    /* Null if the moment lies outside of the pause; nothing if inside; else the ends that would tell. */
+    function openEnds(pause, at) {
+      const names = ["started_at", "finished_at"];
+      const ends = names.map((name) => timeAt(member(pause, name)));
+      const [earliest, latest] = names.map((name, place) => ends[place] ?? moment(name));
+      if ((earliest !== null && at <= earliest) || (latest !== null && at >= latest)) return null;
+      return names.filter((name, place) => ends[place] === null).map((name) => `${pause.path}.${name}`);
+    }
+
     /* Without those that were taken inside a pause: nobody sprayed then. */
     function atWork(readings) {
-      const times = (of, ...names) => names.map((name) => timeAt(member(of, name)));
-      const pauses = branches(itemsOf(look("timing.pauses")).items).map((pause) => times(pause, "started_at", "finished_at"));
-      const inAPause = ([at]) => pauses.some(([start, finish]) => start !== null && finish !== null && start < at && at < finish);
-      return { ...readings, items: readings.items.filter((reading) => !inAPause(times(reading, "at"))) };
+      const pauses = branches(itemsOf(look("timing.pauses")).items);
+      const [items, lacks] = [[], [...readings.lacks]];
+      for (const reading of readings.items) {
+        const at = timeAt(member(reading, "at"));
+        const open = pauses.map((pause) => openEnds(pause, at)).filter((ends) => ends !== null);
+        if (open.some((ends) => !ends.length)) continue;
+        if (!open.length) items.push(reading);
+        lacks.push(...open.flat());
+      }
+      return { ...readings, items, lacks: [...new Set(lacks)] };
     }
 
     function readingsBetween() {
       const [start, finish] = [moment("started_at"), moment("finished_at")];
       if (start === null || finish === null) return chosen(() => null, unstated());
       return atWork(chosen((at) => start <= at && at <= finish, []));
+    }
+
+    /* Once the work is finished without those that no mix went on and that have no treated area. */
+    function surfaces() {
+      const all = itemsOf(look("surfaces"));
+      const wentOn = branches(itemsOf(look("mixes")).items).map((mix) => namesOf(mix, all.items));
+      if (all.absent || !finished || !wentOn.length || wentOn.some((paths) => !paths)) return all;
+      const treated = (one) => isPresent(member(one, "treated_area")) || wentOn.some((paths) => paths.includes(one.path));
+      return { ...all, items: all.items.filter(treated) };
+    }
+
+    /* The surfaces that a mix, and what was left over of it, went on; null where that is not said. */
+    function namesOf(mix, known) {
+      const left = member(mix, "left_over");
+      const sprayed = left.kind === "branch" ? member(left, "surface").value : null;
+      if (sprayed === null && left.kind === "branch" && member(left, "disposition").value === "applied-to-labelled-site") return null;
+      const listed = itemsOf(member(mix, "surfaces"));
+      const on = branches(listed.items).map((each) => member(each, "surface").value);
+      const named = (reference) => known.find((one) => [member(one, "id").value, member(one, "name").value].includes(reference));
+      const paths = on.map((reference) => (reference === null ? null : (named(reference)?.path ?? null)));
+      const all = sprayed === null ? paths : [...paths, named(sprayed)?.path ?? null];
+      return listed.absent || !all.length || all.includes(null) ? null : all;
     }
 
     function products() {
@@ -163,6 +201,7 @@ window.treatmentFacts = (() => {
       applied: () => leaf(!stoodDown, ["record.result"]),
       restricted_use: restrictedUse,
       products,
+      surfaces,
       readings,
       readings_between: readingsBetween,
       applicators: () => people((tasks) => tasks.includes("sprayed")),
