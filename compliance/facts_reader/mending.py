@@ -17,6 +17,10 @@ _LICENCES = Wording(
     "Enter the licence as it is printed, or that there is none.",
     "Anote la licencia como está impresa, o que no hay ninguna.",
 )
+_WHERE = Wording(
+    "The addresses of the two records differ: correct the one that is wrong, or leave out what was elsewhere.",
+    "Las direcciones de los dos registros difieren: corrija la que esté mal, u omita lo que fue en otro lugar.",
+)
 _READING = Wording(
     "Take a reading while the work goes on and enter it; if nobody did, say so in the notes.",
     "Tome una lectura durante el trabajo y anótela; si nadie lo hizo, dígalo en las notas.",
@@ -29,6 +33,8 @@ _DO: Catalogue = {
     "timing.recorded_at": Wording(
         "It is set when the record is signed: sign it.", "Se anota al firmar el registro: fírmelo."
     ),
+    "timing.pauses.started_at": Wording("Enter when the pause began.", "Anote cuándo empezó la pausa."),
+    "timing.pauses.finished_at": Wording("Enter when the pause ended.", "Anote cuándo terminó la pausa."),
     "timing.reentry_at": Wording(
         "Enter from when people may go back in.", "Anote desde cuándo se puede volver a entrar."
     ),
@@ -143,6 +149,10 @@ _DO: Catalogue = {
     "context.neighbours": Wording(
         "Nobody has said who lives next door: ask the office.",
         "Nadie ha dicho quién vive al lado: pregunte a la oficina.",
+    ),
+    **dict.fromkeys(("context.earlier.surfaces.id", "context.earlier.site.id"), _WHERE),
+    "context.earlier.record.result": Wording(
+        "Say on that record whether it was treated.", "Diga en ese registro si se trató."
     ),
     "context.follow_ups": Wording(
         "Add a follow-up when it is done.", "Añada una anotación posterior cuando se haga."

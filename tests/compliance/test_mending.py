@@ -17,6 +17,9 @@ from compliance.pack_examples import registered_examples
         ("people[0].licences", "Enter the licence as it is printed, or that there is none."),
         ("people[0].licences[0].number", "Enter the licence as it is printed."),
         ("equipment[0].tip", "Enter it."),
+        ("timing.pauses[0].finished_at", "Enter when the pause ended."),
+        ("mixes[0].left_over.surface", "Say on which surface what was left over was sprayed."),
+        ("context.earlier[0].record.result", "Say on that record whether it was treated."),
     ],
 )  # fmt: skip
 def test_the_nearest_owner_that_has_a_sentence_says_what_to_do(path, says):
