@@ -38,6 +38,7 @@ OF_PEOPLE = (
     "us/record/noncertified-applicator",
     "us/record/noncertified-training",
     "us/restricted-use/certified",
+    "us/restricted-use/mixer",
 )
 OF_PRODUCTS = ("us/record/product-name", "us/record/registration-number", "us/record/total-amount")
 

@@ -48,7 +48,7 @@ def treatment_facts(document: TreatmentDocument, root: Branch) -> Branch:
             "day": _day(document),
             "county": county_of(document.site),
             "applied": Leaf(not stood_down(document), ("record.result",)),
-            "restricted_use": _restricted_use(document),
+            "restricted_use": restricted_use(document),
             "products": _products(document, root),
             "stage": Leaf(stage, ("timing.finished_at",)),
             "readings": belonging(root),
@@ -123,7 +123,8 @@ def _day(document: TreatmentDocument) -> Leaf:
     return Leaf(day, _STARTED if started else ("timing.planned_at",))
 
 
-def _restricted_use(document: TreatmentDocument) -> Leaf:
+def restricted_use(document: TreatmentDocument) -> Leaf:
+    """Whether any product that was applied is for restricted use."""
     if stood_down(document):
         return Leaf(False, ("record.result",))
     lines = {

@@ -8,6 +8,7 @@ from compliance.facts_reader.derived import (
     items_of,
     mix_facts,
     product_facts,
+    restricted_use,
     stage_of,
     stood_down,
     treatment_facts,
@@ -15,6 +16,7 @@ from compliance.facts_reader.derived import (
 from compliance.facts_reader.exempt import with_exempt
 from compliance.facts_reader.measures import Measures
 from compliance.facts_reader.own_follow_ups import with_own_follow_ups
+from compliance.facts_reader.restricted import with_restricted
 from compliance.facts_reader.supervising import with_supervising
 from compliance.facts_reader.tree import tree_of
 from compliance.rulebook.facts import (
@@ -117,7 +119,7 @@ def _subjects(
         "document": Subjects((Subject("", {}, whole),)),
         "mixes": Subjects(tuple(mixes), nothing),
         "products": Subjects(tuple(products), without_products),
-        "people": _people(root, whole),
+        "people": _people(document, root, whole),
         "surfaces": _surfaces(root, whole),
     }
 
@@ -130,11 +132,11 @@ def _surfaces(root: Branch, whole: Measures) -> Subjects:
     return Subjects(found, () if found else ("surfaces",))
 
 
-def _people(root: Branch, measures: Measures) -> Subjects:
+def _people(document: TreatmentDocument, root: Branch, measures: Measures) -> Subjects:
     people = branches(items_of(member(root, "people")))
-    found = tuple(
-        Subject(one.path, {"person": with_supervising(one, people)}, measures, _name(one)) for one in people
-    )
+    restricted = restricted_use(document)
+    told = [with_restricted(with_supervising(one, people), people, document, restricted) for one in people]
+    found = tuple(Subject(one.path, {"person": one}, measures, _name(one)) for one in told)
     return Subjects(found, () if found else ("people",))
 
 

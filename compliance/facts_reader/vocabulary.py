@@ -114,6 +114,9 @@ _PERSON = _with(
     _item(_PEOPLE),
     Wording("Person", "Persona"),
     supervises=_yes_no("Supervised someone who sprayed", "Supervisó a alguien que roció"),
+    led=_named(_PEOPLE, "People who sprayed under them", "Personas que rociaron bajo su supervisión"),
+    sprayed_restricted=_yes_no("Sprayed a restricted-use product", "Roció un producto de uso restringido"),
+    mixed_restricted=_yes_no("Mixed a restricted-use product", "Mezcló un producto de uso restringido"),
 )
 _MIX = _with(
     _item(_DOCUMENT["mixes"]),

@@ -25,7 +25,7 @@ WORKED_OUT = (
 _COMPUTED = {
     "product": ("applied", "rate", "strength"),
     "mix": ("area", "coverage", "mixed", "treated"),
-    "person": ("supervises",),
+    "person": ("supervises", "led", "sprayed_restricted", "mixed_restricted"),
 }
 _OF_SURFACES = ("only_exempt", "only_granules")
 _COMPARED = ("word", "text", "yes_no")

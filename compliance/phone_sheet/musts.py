@@ -6,7 +6,8 @@ from typing import Any
 from compliance.facts_reader.mending import what_to_do
 from compliance.phone_sheet.conditions import Answers, on_the_phone, refuse_computed
 from compliance.phone_sheet.sentences import in_languages, sentence
-from compliance.rulebook.kinds.record import Ask, Record
+from compliance.rulebook.asks import Ask
+from compliance.rulebook.kinds.record import Record
 from compliance.rulebook.standing import Standing
 from compliance.rulebook.vocabulary import FactPath, Term
 
@@ -55,7 +56,7 @@ def _ask(ask: Ask, raw: Json, roots: Mapping[str, Term], answers: Answers) -> Js
     item = ask.over.term.item if ask.over else None
     inner = {**roots, "item": item} if item else roots
     conditions: Json = {
-        name: on_the_phone(raw[name], inner, answers) for name in ("unless", "only") if name in raw
+        name: on_the_phone(raw[name], inner, answers) for name in ("unless", "only", "where") if name in raw
     }
     over = {"over": refuse_computed(ask.over.text), "every": ask.every} if ask.over else {}
     paths = [refuse_computed(path.text) for path in ask.paths]

@@ -1,12 +1,15 @@
 """What a rule asks, said by its kind with its parameters: one function for each kind."""
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping
+from dataclasses import replace
 from typing import Any
 
 from compliance.plain_words.notices import notice, posting
 from compliance.plain_words.points import Point
 from compliance.plain_words.teller import Teller
+from compliance.rulebook.asks import Ask
 from compliance.rulebook.durations import Duration
+from compliance.rulebook.held import Asked
 from compliance.rulebook.kind import Kind
 from compliance.rulebook.kinds.agreement import Agreement
 from compliance.rulebook.kinds.cumulative import Cumulative
@@ -17,7 +20,7 @@ from compliance.rulebook.kinds.limit import Limit
 from compliance.rulebook.kinds.permission import Permission
 from compliance.rulebook.kinds.ppe import Ppe
 from compliance.rulebook.kinds.protection import Protection
-from compliance.rulebook.kinds.record import Ask, Record
+from compliance.rulebook.kinds.record import Record
 from compliance.rulebook.kinds.report import Report
 from compliance.rulebook.kinds.retention import Retention
 from compliance.rulebook.kinds.surfaces import Surfaces
@@ -45,7 +48,7 @@ def _ask(ask: Ask, raw: Mapping[str, Any], tell: Teller) -> Point:
         form = "ask/every" if ask.every else "ask/some"
         words = tell.say(form, list=tell.fact(ask.over), words=words)
         conditions = conditions.of_item(ask.over.text)
-    exceptions = [name for name in ("only", "unless") if name in raw]
+    exceptions = [name for name in ("where", "only", "unless") if name in raw]
     return Point(
         words, tuple(tell.under(f"ask/{name}", [conditions.point(raw[name])]) for name in exceptions)
     )
@@ -58,13 +61,28 @@ def _limit(kind: Limit, tell: Teller) -> Iterator[Point]:
 
 
 def _licence(kind: Licence, tell: Teller) -> Iterator[Point]:
+    known = WORD_LISTS["supervision"]
     yield tell.point(f"licence/{kind.holder}")
-    for name in ("authorities", "kinds", "categories"):
-        if which := getattr(kind, name):
-            yield tell.point(f"licence/{name}", which=tell.listed(which))
+    led = {word for sort in kind.apprentices.sorts for word in (*sort.kinds, *sort.categories)}
+    yield from _sort(kind.sorts[0], tell, led)
+    for sort in kind.sorts[1:]:
+        yield tell.under("licence/also", _sort(sort, tell, led))
+    if kind.sorts[0].leaves_open:
+        yield tell.point("licence/leaves_open")
     if kind.supervised:
-        known = WORD_LISTS["supervision"]
         yield tell.point("licence/supervised", which=tell.listed(known[name] for name in kind.supervised))
+    for sort in kind.apprentices.sorts:
+        yield tell.under("licence/apprentices", _sort(replace(sort, authorities=()), tell))
+    if kind.apprentices.ways:
+        yield tell.point("licence/ways", which=tell.listed(known[name] for name in kind.apprentices.ways))
+    if kind.only:
+        yield tell.under("licence/only", [tell.conditions.point(tell.raw["only"])])
+
+
+def _sort(sort: Asked, tell: Teller, told_apart: Container[str] = ()) -> Iterator[Point]:
+    for name in ("authorities", "kinds", "categories", "not_kinds", "not_categories"):
+        if which := [word for word in getattr(sort, name) if word not in told_apart]:
+            yield tell.point(f"licence/{name}", which=tell.listed(which))
 
 
 def _interval(kind: Interval, tell: Teller) -> Iterator[Point]:

@@ -8,6 +8,7 @@ WORDINGS: Catalogue = {
     "ask/some": Wording(
         "for at least one of {list}: {words}", "para al menos un elemento de {list}: {words}"
     ),
+    "ask/where": Wording("Of those alone of which this is so:", "Solo de los que cumplen esto:"),
     "ask/unless": Wording("Not asked for, if this is so:", "No se pide, si es así:"),
     "ask/only": Wording("Asked for only, if this is so:", "Se pide solo, si es así:"),
     "limit": Wording("{quantity}: {bounds}.", "{quantity}: {bounds}."),
@@ -24,6 +25,19 @@ WORDINGS: Catalogue = {
     "licence/authorities": Wording("Issued by: {which}.", "Emitida por: {which}."),
     "licence/kinds": Wording("Kind of licence: {which}.", "Clase de licencia: {which}."),
     "licence/categories": Wording("Category: {which}.", "Categoría: {which}."),
+    "licence/not_kinds": Wording("Not of this kind: {which}.", "No de esta clase: {which}."),
+    "licence/not_categories": Wording("Not with the category: {which}.", "No con la categoría: {which}."),
+    "licence/also": Wording("One of this sort will do, too:", "También vale una de este tipo:"),
+    "licence/leaves_open": Wording(
+        "Another kind, or an authority elsewhere, leaves it open.",
+        "Otra clase, o una autoridad de otro lugar, lo deja abierto.",
+    ),
+    "licence/apprentices": Wording(
+        "One of this sort serves only under somebody who has a full one:",
+        "Una de este tipo vale solo bajo alguien que tenga una completa:",
+    ),
+    "licence/ways": Wording("How that person supervises: {which}.", "Cómo supervisa esa persona: {which}."),
+    "licence/only": Wording("Asked for only, if this is so:", "Se pide solo, si es así:"),
     "licence/supervised": Wording(
         "Or works under somebody who has one, who is {which}.",
         "O trabaja bajo la supervisión de alguien que la tiene: {which}.",

@@ -22,6 +22,13 @@ WORDINGS: Catalogue = {
         "Ninguna licencia de las pedidas ({asked}) es válida el {day}; en el registro: {licence}. {own} "
         "{led} {mend}",
     ),
+    "licence/open": Wording(
+        "Can't tell whether this licence serves on {day}: {licence}. {own} {mend}",
+        "No se puede saber si esta licencia sirve el {day}: {licence}. {own} {mend}",
+    ),
+    "licence/not_bound": Wording(
+        "No such licence is asked of this person here.", "Aquí no se pide a esta persona una licencia así."
+    ),
 }
 
 NONE = Wording("none", "ninguna")
@@ -30,7 +37,15 @@ NOTHING = Wording("", "")
 
 _WRONG: Catalogue = {
     "authority": Wording("It is of another authority: {held}.", "Es de otra autoridad: {held}."),
+    "authority_open": Wording(
+        "It is of an authority elsewhere, and whether it counts here was not read: {held}.",
+        "Es de una autoridad de otro lugar, y no se leyó si vale aquí: {held}.",
+    ),
     "kind": Wording("It is of another kind: {held}.", "Es de otro tipo: {held}."),
+    "kind_open": Wording(
+        "Its kind does not say whether it is one of those asked for: {held}.",
+        "Su tipo no dice si es una de las pedidas: {held}.",
+    ),
     "categories": Wording("It does not name the category.", "No indica la categoría."),
     "supervision": Wording(
         "The supervision was {how}; only this counts: {asked}.",

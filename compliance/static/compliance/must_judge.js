@@ -26,9 +26,22 @@ window.mustJudge = (() => {
     return verdicts.some(([{ truth }, reason]) => truth === null && reason === false) ? null : false;
   }
 
+  /* The items that are asked; one that may be among them counts where it states what is asked for. */
+  function among(items, ask, known, scope) {
+    if (!ask.where) return items;
+    const [chosen, lacks] = [[], [...items.lacks]];
+    for (const item of items.items) {
+      const within = { ...scope, item };
+      const { truth } = conditions.judge(ask.where, known, within);
+      if (truth) chosen.push(item);
+      else if (truth === null && !gapOnce(ask, known, within)) lacks.push(...facts().aboutOf(item));
+    }
+    return { ...items, items: chosen, lacks };
+  }
+
   function gapOf(ask, known, scope) {
     if (!ask.over) return gapOnce(ask, known, scope);
-    const items = facts().itemsOf(known.find(ask.over, scope));
+    const items = among(facts().itemsOf(known.find(ask.over, scope)), ask, known, scope);
     if (!items.items.length) {
       const nothing = asksNothing(ask, known, scope);
       if (nothing !== false) return nothing ? null : { unsure: true };
@@ -37,6 +50,7 @@ window.mustJudge = (() => {
     const gaps = items.items.map((item) => gapOnce(ask, known, { ...scope, item }));
     const there = gaps.filter((gap) => gap);
     if (!ask.every && there.length < gaps.length) return null;
+    if (!ask.every && items.lacks.length) return { unsure: true };
     return there.find((gap) => !gap.unsure) ?? (items.lacks.length ? { unsure: true } : there[0] ?? null);
   }
 

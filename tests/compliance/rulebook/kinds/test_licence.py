@@ -213,3 +213,98 @@ def test_without_the_end_a_licence_that_ends_with_the_first_day_cant_be_told_onc
     del planned["timing.finished_at"]
     (found,) = findings(person(), changes=planned)
     assert found.outcome == "met"
+
+
+APPRENTICES = {"kinds": ["trainee"], "categories": ["CA"], "supervised": ["in-sight", "by-phone"]}
+
+
+@pytest.mark.parametrize(
+    ("changes", "expected", "about"),
+    [
+        ({}, "met", f"{LICENCE}.valid_to"),
+        ({f"{LICENCE}.kind": "Trainee"}, "cant_tell", "people[0].supervised_by"),
+        ({f"{LICENCE}.categories": ["CA"]}, "cant_tell", "people[0].supervised_by"),
+        ({f"{LICENCE}.kind": None}, "cant_tell", f"{LICENCE}.kind"),
+        ({f"{LICENCE}.categories": None}, "cant_tell", f"{LICENCE}.categories"),
+        ({f"{LICENCE}.kind": None, f"{LICENCE}.valid_to": "2026-03-31"}, "not_met", f"{LICENCE}.valid_to"),
+    ],
+)
+def test_an_apprentices_licence_is_none_of_its_own(
+    changes: dict[str, Any], expected: str, about: str
+) -> None:
+    (found,) = findings(person(apprentices=APPRENTICES), changes=changes)
+    assert (found.outcome, found.about[0]) == (expected, about)
+
+
+@pytest.mark.parametrize(
+    ("changes", "expected"),
+    [
+        ({"supervision": "by-phone"}, "met"),
+        ({"supervision": "on-site"}, "not_met"),
+        ({"supervision": None}, "cant_tell"),
+        ({"supervision": "by-phone", "supervised_by": None}, "cant_tell"),
+        ({"supervision": "by-phone", "licences": []}, "not_met"),
+        ({"supervision": "on-site", "licences": []}, "met"),
+    ],
+)
+def test_an_apprentice_is_led_in_other_ways_than_one_without_a_licence(
+    changes: dict[str, Any], expected: str
+) -> None:
+    trainee = {"authority": "us-wa", "kind": "trainee", "categories": [], "valid_from": "2026-01-01"}
+    helper = {**HELPER, "licences": [{**trainee, "valid_to": "2026-12-31"}], **changes}
+    stated = {key: value for key, value in helper.items() if value is not None}
+    rules = person(supervised=["on-site"], apprentices=APPRENTICES)
+    assert findings(rules, changes={"people[1]": stated})[0].outcome == expected
+
+
+def test_apprentices_are_told_by_a_kind_or_a_category() -> None:
+    with pytest.raises(RuleError) as caught:
+        pack(person(apprentices={"supervised": ["in-sight"]}))
+    assert caught.value.wording_id == "rule/some_of_keys"
+
+
+@pytest.mark.parametrize(
+    ("changes", "expected"),
+    [
+        ({}, "met"),
+        ({f"{LICENCE}.kind": "trainee"}, "not_met"),
+        ({f"{LICENCE}.kind": "moss technician"}, "cant_tell"),
+        ({f"{LICENCE}.kind": "moss technician", f"{LICENCE}.valid_to": "2026-03-31"}, "not_met"),
+        ({f"{LICENCE}.authority": "us-or"}, "cant_tell"),
+        ({f"{LICENCE}.authority": "us-or", f"{LICENCE}.kind": "trainee"}, "not_met"),
+        ({f"{LICENCE}.kind": "pilot"}, "met"),
+        ({f"{LICENCE}.kind": "pilot", f"{LICENCE}.categories": []}, "cant_tell"),
+    ],
+)
+def test_what_counts_as_a_licence_may_be_left_open(changes: dict[str, Any], expected: str) -> None:
+    asked = person(
+        authorities=None,
+        kinds=["commercial operator"],
+        not_kinds=["trainee"],
+        also=[{"authorities": ["us-wa"], "kinds": ["pilot"], "categories": ["ornamental-turf"]}],
+        leaves_open="yes",
+    )
+    (found,) = findings(asked, changes=changes)
+    assert found.outcome == expected
+
+
+def test_a_licence_that_leaves_it_open_is_named_with_why() -> None:
+    asked = person(kinds=["private"], not_kinds=["trainee"], leaves_open="yes")
+    (found,) = findings(asked)
+    assert found.message.say("en") == (
+        "R. Osei: Can't tell whether this licence serves on 2026-09-14: CO-00231 (us-wa), 2026-01-01 to "
+        "2026-12-31. Its kind does not say whether it is one of those asked for: commercial operator."
+    )
+
+
+@pytest.mark.parametrize(
+    ("tasks", "licences", "expected"),
+    [(["sprayed"], [], "not_met"), (["hose"], [], "not_applicable"), (None, [], "cant_tell")],
+)
+def test_a_rule_refuses_only_whom_it_is_known_to_bind(tasks: Any, licences: Any, expected: str) -> None:
+    asked = person(only={"some": "person.tasks", "has": {"fact": "item", "is": "sprayed"}})
+    changes = {"people[0].tasks": tasks, "people[0].licences": licences}
+    (found,) = findings(asked, changes=changes)
+    assert found.outcome == expected
+    (found,) = findings(asked, changes={"people[0].tasks": None})
+    assert found.outcome == "met"

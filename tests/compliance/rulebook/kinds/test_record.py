@@ -178,3 +178,30 @@ def test_what_is_there_and_cannot_be_worked_out_says_why() -> None:
     assert (found.outcome, found.about) == ("not_met", ("mixes[0].applied",))
     assert "total (20 lb and 15 gal cannot be set against each other)" in found.message.say("en")
     assert "total (20 lb y 15 gal no se pueden comparar)" in found.message.say("es")
+
+
+OF_THE_PLACE = {
+    "words": {"en": "the licence number", "es": "el número de licencia"},
+    "some": "person.licences",
+    "where": {"fact": "item.authority", "is": "us-wa"},
+    "path": "item.number",
+}
+HERE = {"authority": "us-wa", "number": "CO-1"}
+ELSEWHERE = {"authority": "us-or", "number": "OR-8"}
+
+
+@pytest.mark.parametrize(
+    ("licences", "expected", "about"),
+    [
+        ([ELSEWHERE, HERE], "met", "people[0].licences"),
+        ([ELSEWHERE, {"authority": "us-wa"}], "not_met", "people[0].licences[1].number"),
+        ([ELSEWHERE], "not_met", "people[0].licences"),
+        ([], "not_met", "people[0].licences"),
+        ([{"number": "OR-8"}], "cant_tell", "people[0].licences[0].authority"),
+        ([{"number": "OR-8"}, {"authority": "us-wa"}], "cant_tell", "people[0].licences[0].authority"),
+        ([{"kind": "applicator"}], "not_met", "people[0].licences"),
+    ],
+)
+def test_only_items_of_which_it_is_so_are_asked(licences: Any, expected: str, about: str) -> None:
+    found = finding(record(OF_THE_PLACE, judges="people"), changes={"people[0].licences": licences})
+    assert (found.outcome, found.about) == (expected, (about,))
