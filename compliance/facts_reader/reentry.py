@@ -13,7 +13,8 @@ _AT, _END = "timing.reentry_at", "timing.finished_at"
 
 
 def reentry_of(document: TreatmentDocument) -> Leaf:
-    """The moment; without lacks, if neither the record nor a label gives one."""
+    """The longest that is known, and what is missing to know that none is longer; without lacks and moment, if
+    neither the record nor a label gives one."""
     timing = document.timing
     stated = read_time(timing.reentry_at) if timing and timing.reentry_at else None
     end = read_time(timing.finished_at) if timing and timing.finished_at else None
@@ -22,11 +23,11 @@ def reentry_of(document: TreatmentDocument) -> Leaf:
     by_label = end + timedelta(minutes=float(longest)) if end and longest is not None else None
     moments = {_AT: stated, _END: by_label}
     known = {path: moment for path, moment in moments.items() if moment}
+    lacks = (*unread, *((_END,) if longest is not None and end is None else ()))
     if not known:
-        lacks = unread if longest is None else (_END,)
         return Leaf(None, lacks or (_AT,), lacks)
     path = max(known, key=lambda path: known[path])
-    return Leaf(known[path], (path,))
+    return Leaf(known[path], (path,), lacks)
 
 
 def _minutes(document: TreatmentDocument) -> tuple[list[Fraction], tuple[str, ...]]:

@@ -1,7 +1,7 @@
 """Which notice told whom: those with a name go to its bearer, the others are given out in order."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from compliance.rulebook.facts import Branch, leaf_of
 from compliance.rulebook.kind import Judgement
@@ -26,32 +26,47 @@ def hand_out(
     anybody, of_a_list = Wording("", ""), any(one.about for one in recipients)
     unnamed = [one for one in notices if not of_a_list or not name_of(one)]
     unnamed.sort(key=lambda one: RANK[judge(one, anybody).outcome], reverse=True)
-    hand = _Hand(notices, *_each_once(unnamed), judge, none, {})
+    hand = _Hand(notices, *_each_once(unnamed), judge, none)
     judged: dict[int, Judgement] = {}
     for place in _order(recipients):
         one = recipients[place]
         best = hand.to(one)
         if one.unsure and best.outcome is not Outcome.MET:
+            hand.short |= one.unknown
             best = one.unsure
         judged[place] = replace(best, about=tuple(dict.fromkeys((*best.about, *one.about))))
-    return [judged[place] for place in range(len(recipients))]
+    return [_at_last(recipients[place], judged[place], hand) for place in range(len(recipients))]
+
+
+def _at_last(one: Recipient, best: Judgement, hand: "_Hand") -> Judgement:
+    """Where whether somebody must be told is unknown, and no notice was left for them, a notice without a name
+    may have been theirs."""
+    if one.unsure and one.unknown:
+        return one.unsure
+    if hand.short and best.outcome is Outcome.MET and one in hand.by_chance:
+        return _doubted(best, "whose", one)
+    return best
 
 
 @dataclass
 class _Hand:
-    """What is left to be given out: notices without a name, and such as are listed again."""
+    """What is left to be given out: notices without a name, and such as are listed again. `by_chance`: who got
+    one of those; `short`: they did not suffice for one of whom it is unknown whether they must be told."""
 
     notices: Sequence[Branch]
     free: list[Branch]
     again: list[Branch]
     judge: Judge
     none: Callable[[Recipient], Judgement]
-    first_of: dict[str, Judgement]
+    first_of: dict[str, Judgement] = field(default_factory=dict[str, Judgement])
+    by_chance: list[Recipient] = field(default_factory=list[Recipient])
+    short: bool = False
 
     def to(self, one: Recipient) -> Judgement:
         own = [notice for notice in self.notices if one.name and name_of(notice) == one.name]
         if own:
             return max((self.judge(notice, one.said) for notice in own), key=lambda each: RANK[each.outcome])
+        self.by_chance.append(one)
         best = self._unnamed(one)
         if one.name:
             self.first_of.setdefault(one.name, best)
@@ -70,13 +85,14 @@ class _Hand:
 
 
 def _order(recipients: Sequence[Recipient]) -> list[int]:
-    """First who must be told, the first of each name before others that bear it; then who may have to be."""
+    """First who must be told, the first of each name before others that bear it; then those of whom that is
+    unknown, and who may have to be."""
     seen: set[str] = set()
     ranked = []
     for place, one in enumerate(recipients):
-        ranked.append((one.unsure is not None, bool(one.name) and one.name in seen, place))
+        ranked.append((one.unsure is not None, not one.unknown, bool(one.name) and one.name in seen, place))
         seen.add(one.name)
-    return [place for _, _, place in sorted(ranked)]
+    return [place for *_, place in sorted(ranked)]
 
 
 def _each_once(notices: Sequence[Branch]) -> tuple[list[Branch], list[Branch]]:

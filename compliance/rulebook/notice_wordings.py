@@ -97,6 +97,12 @@ WORDINGS: Catalogue = {
         "{whom}: no se puede saber: un aviso consta dos veces. Si cada uno se dio a otra persona, anote los "
         "nombres. {mend}",
     ),
+    "notice/whose": Wording(
+        "{whom}: can't tell: a notice that names nobody is on the record, and it may have been for somebody "
+        "else. Enter the name with it. {mend}",
+        "{whom}: no se puede saber: consta un aviso sin nombre, y puede haber sido para otra persona. Anote "
+        "el nombre en él. {mend}",
+    ),
     "notice/perhaps": Wording(
         "{whom}: can't tell whether they must be told: {because}. Ask, or tell them. {mend}",
         "{whom}: no se puede saber si hay que avisarle: {because}. Pregunte o avise. {mend}",

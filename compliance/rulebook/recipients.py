@@ -15,12 +15,14 @@ from shared.wording import Wording
 @dataclass(frozen=True)
 class Recipient:
     """Somebody who must be told: what a sentence calls them, the name that a notice may carry, the member;
-    `unsure`: why it can't be told whether they must."""
+    `unsure`: why it can't be told whether they must; `unknown`: for lack of members, so that it stays so even
+    if somebody told them."""
 
     said: Wording
     name: str = ""
     about: Paths = ()
     unsure: Judgement | None = None
+    unknown: bool = False
 
 
 @dataclass(frozen=True)
@@ -44,18 +46,20 @@ class Listed:
         people = self.people.items(scope)
         if people.absent:
             return [missing(people.lacks)], []
-        unsure, chosen = list[Judgement](), list[Recipient]()
+        chosen = []
         for number, person in enumerate(branches(people), 1):
             one = Wording(f"{said.en} {number}", f"{said.es} {number}")
             within = scope.within(person)
             verdict = self.whom(within)
             if verdict.truth is None:
-                unsure.append(unknown(verdict.lacks or verdict.about, one))
+                lacks = verdict.lacks or verdict.about
+                found = Recipient(one, name_of(person), (person.path,), unknown(lacks, one), unknown=True)
+                chosen.append(found)
                 continue
             doubt = None if verdict.truth else self._doubt(one, within)
             if verdict.truth or doubt:
                 chosen.append(Recipient(one, name_of(person), (person.path,), doubt))
-        return unsure, chosen
+        return [], chosen
 
     def _doubt(self, said: Wording, scope: Scope) -> Judgement | None:
         """That a person may have to be told, if they may."""

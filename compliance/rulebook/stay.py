@@ -66,9 +66,8 @@ class Stay:
         if self.reentry is None:
             return until, ()
         reentry = self.reentry.leaf(scope)
-        if isinstance(reentry.value, datetime):
-            return max(until, scope.facts.local(reentry.value)), ()
-        return until, reentry.lacks
+        longer = scope.facts.local(reentry.value) if isinstance(reentry.value, datetime) else until
+        return max(until, longer), reentry.lacks
 
     def counted(self, standing: Standing) -> Wording:
         """That a sign went up before the law's moment does not shorten how long it stays."""

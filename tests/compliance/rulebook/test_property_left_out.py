@@ -33,6 +33,7 @@ STAND_INS = {
     "site.time_zone": "days are then counted in the offset of the start",
     "notices.delivered_at": "a notice was told when it was sent",
     "notices.sent_at": "a notice was told when it was delivered, and was sent by then",
+    "follow_ups.follows": "a follow-up that names no record is of the one at hand",
     "notices.notice": "two notices that name no paper are two",
     "notices.name": "a neighbour's name is withheld: notices are then given out in order",
     "neighbours.name": "the same, of the list of neighbours",

@@ -505,3 +505,17 @@ def test_who_may_have_to_be_told_cant_be_told_until_they_are() -> None:
     assert found.outcome == "met"
     (found,) = per_neighbour(sheets("2026-09-14T08:00:00-07:00"), away, perhaps=perhaps)
     assert found.outcome == "cant_tell"
+
+
+def test_a_notice_without_a_name_may_have_been_for_who_perhaps_had_to_be_told() -> None:
+    """By hand: one notice, and it is unknown whether the first of two must be told."""
+    people = near({"distance": None}, {})
+    once = sheets("2026-09-11T08:00:00-07:00")
+    by_person = {one.about[-1]: one for one in per_neighbour(once, people)}
+    assert {one.outcome for one in by_person.values()} == {"cant_tell"}
+    assert "it may have been for somebody else" in by_person["context.neighbours[1]"].message.say("en")
+    twice = sheets(*["2026-09-11T08:00:00-07:00"] * 2)
+    assert {one.about[-1]: one.outcome for one in per_neighbour(twice, people)} == {
+        "context.neighbours[0].distance": "cant_tell",
+        "context.neighbours[1]": "met",
+    }
