@@ -106,7 +106,7 @@ def spray(page: Page, thumb: Thumb, clock) -> None:
     expect(page.get_by_label("Finished mix applied", exact=True)).to_have_value("15")
     thumb.tap(page.get_by_role("button", name="Next: After"))
     thumb.tap(page.get_by_label("treated", exact=True))
-    thumb.tap(page.get_by_label("none left", exact=True))
+    expect(page.get_by_label("none left", exact=True)).to_be_checked()
     thumb.tap(page.get_by_label("Nothing went wrong"))
     thumb.tap(page.get_by_role("button", name="Next: Sign"))
 
