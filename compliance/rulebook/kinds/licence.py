@@ -16,6 +16,8 @@ from compliance.rulebook.vocabulary import read_path, words_of
 from compliance.rulebook.work_days import on_each_day
 from shared.wording import Blank, Catalogue, Wording
 
+_AT_A_GLANCE = 10
+
 
 @dataclass(frozen=True)
 class Apprentices:
@@ -103,7 +105,8 @@ class Licence(Kind):
         """Whose licence, of which kinds and categories: `us-wa, commercial operator / private applicator`."""
         sort = self.sorts[0]
         authority = " / ".join(sort.authorities) or ANY_AUTHORITY
-        return Listed((authority, *(" / ".join(some) for some in (sort.kinds, sort.categories) if some)))
+        named = (" / ".join(_first(some)) for some in (sort.kinds, sort.categories) if some)
+        return Listed((authority, *named))
 
     def _led(self, scope: Scope, person: Node, day: date) -> Found:
         """What supervision comes to: an apprentice's licence asks for it, and a law may take it for one."""
@@ -136,6 +139,11 @@ class Licence(Kind):
             "asked": Listed(tuple(self.ways[way] for way in ways)),
         }
         return Found(False, about, wrong=wrong("supervision", blanks))
+
+
+def _first(names: tuple[str, ...]) -> tuple[str, ...]:
+    """As many names as one can take in; a longer list ends with dots."""
+    return names if len(names) <= _AT_A_GLANCE else (*names[: _AT_A_GLANCE - 1], "…")
 
 
 def read_sorts(params: Params, led: Params | None) -> tuple[Asked, ...]:

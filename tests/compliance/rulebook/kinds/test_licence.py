@@ -308,3 +308,9 @@ def test_a_rule_refuses_only_whom_it_is_known_to_bind(tasks: Any, licences: Any,
     assert found.outcome == expected
     (found,) = findings(asked, changes={"people[0].tasks": None})
     assert found.outcome == "met"
+
+
+def test_of_many_kinds_that_would_do_the_first_are_named() -> None:
+    (found,) = findings(person(kinds=[f"kind {number}" for number in range(1, 12)]))
+    assert "(us-wa, kind 1 / kind 2 / kind 3" in found.message.say("en")
+    assert "/ kind 9 / …)" in found.message.say("en")
