@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 
 from compliance.facts_reader import VOCABULARY
+from compliance.label_clause import APPLIED
 from compliance.label_gaps import gaps_of, is_pesticide
 from compliance.label_limits import STAGES, levels, size_of, wanting, wind_without_gusts
 from compliance.label_words import CAUTION, REASON, UNLISTED_TARGET
@@ -185,7 +186,7 @@ class _LabelOf:
             stage=stage,
             span=Span(),
             judges=judges,
-            clauses=(),
+            clauses=(APPLIED,),
             mend=mend,
             duties=Duty(kind, self.cite),
             only=self.path if judges == "products" else None,

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from compliance.facts_reader import VOCABULARY, read_facts
+from compliance.label_clause import AS_STATED
 from compliance.label_pack import label_packs
 from compliance.phone_sheet.conditions import Answers, LeftToServerError, on_the_phone
 from compliance.phone_sheet.limits import limit_on_the_phone
@@ -69,7 +70,7 @@ def limits_and_musts(packs: Sequence[Pack], document: TreatmentDocument, context
 def _entries(standing: Standing, pack: Pack, facts: Facts) -> Iterator[tuple[str, Json]]:
     if standing.rule.dated and facts.day is None:
         return
-    raw = raw_rules(pack)[standing.rule.id] if pack.content else ({},)
+    raw = raw_rules(pack)[standing.rule.id] if pack.content else (AS_STATED, {})
     questions = {question.id: question.answers for question in pack.questions.values()}
     answers = Answers(facts, standing.rule.judges, questions)
     roots = VOCABULARY.roots(standing.rule.judges)

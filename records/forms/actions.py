@@ -6,6 +6,7 @@ from typing import Any
 from records.document.edits import Edit
 from records.document.members import member_at
 from records.document.paths import pattern_of
+from records.document.words import WORD_LISTS
 from records.forms.beaufort import forces_in
 from records.forms.bound import Field, Item, ItemList, fields_of, lists_of
 from records.forms.calculator import use
@@ -13,6 +14,7 @@ from records.forms.choices import new_item
 from records.forms.draw import draw, use_left_over
 from records.forms.earlier import before_of
 from records.forms.posted import Posted
+from records.forms.reasons import members_for
 from records.forms.taken_out import place_again
 
 Setting = dict[str, Any]
@@ -81,7 +83,14 @@ def _see(posted: Posted, seen: str, blocks: Sequence[Any], setting: Setting) -> 
     force = next((force for force in forces_in(unit) if str(force.number) == number), None)
     if reading is None or force is None or not any(block.kind == "wind" for block in reading.blocks):
         return []
-    return [posted.edit(f"{path}.{name}", value) for name, value in force.members().items()]
+    seen_at = {} if reading.value.get("at") or setting["correcting"] else {"at": setting["now"]}
+    members = force.members() | seen_at
+    return [posted.edit(f"{path}.{name}", value) for name, value in members.items()]
+
+
+def _stand_down(posted: Posted, reason: str, blocks: Sequence[Any], setting: Setting) -> list[Edit]:
+    asked = any(block.kind == "reasons" for block in blocks) and reason in WORD_LISTS["stand_down_reason"]
+    return [posted.edit(path, value) for path, value in members_for(reason).items()] if asked else []
 
 
 def _undo(posted: Posted, token: str, blocks: Sequence[Any], setting: Setting) -> list[Edit]:
@@ -137,6 +146,7 @@ ACTIONS: dict[str, Callable[[Posted, str, Sequence[Any], Setting], list[Edit]]] 
     "pick": _pick,
     "as-before": _as_before,
     "see": _see,
+    "stand-down": _stand_down,
     "undo": _undo,
     "keep-mine": _keep_mine,
     "keep-theirs": _keep_theirs,

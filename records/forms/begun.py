@@ -42,7 +42,10 @@ def _may_begin(items: ItemList) -> bool:
 
 
 def _is_typed_into(path: str, posted: Posted) -> bool:
-    """Whether something stands in one of the item's inputs, a unit or a day that stood there at first apart."""
+    """Whether something stands in one of the item's inputs, a unit or a day that stood there at first apart, or
+    a button of it was pressed."""
+    if any(posted.data.get(action, "").startswith(path) for action in ("see", "now", "as-before")):
+        return True
     names = (name for name in posted.data if name.startswith((f"v:{path}.", f"t:{path}.")))
     return any(text for name in names for text in posted.data.getlist(name))
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
+from uuid import uuid4
 
 from django.utils.translation import gettext as _
 
@@ -23,6 +24,7 @@ from records.forms.bound import (
 from records.forms.chosen_controls import ChosenControls
 from records.forms.controls import Control
 from records.forms.plain_paths import join, value_at
+from records.forms.reasons import reason_buttons
 from records.forms.sketch import drawing
 from records.forms.table import (
     Block,
@@ -34,6 +36,7 @@ from records.forms.table import (
     Shown,
     Sketch,
     Spread,
+    StandDownReasons,
     Ticks,
     WindSeen,
     Words,
@@ -87,14 +90,14 @@ class Binder:
             return Facts([row for row in rows if row[2] not in (None, "", [], {})])
         if isinstance(block, WindSeen):
             return wind_guide(block.title, path, owner, block.unit)
+        if isinstance(block, StandDownReasons):
+            return reason_buttons(block.title, self.document, self.language)
         if isinstance(block, Sketch):
             return drawing(block.title, value_at(self.document, "site.features") or [])
         here, there = join(path, block.member), join(place, block.member)
         value = value_at(owner, block.member)
         if isinstance(block, Items):
-            items = list(self._items(block, value, here, there))
-            none = self._none(block, value, here, there)
-            return ItemList(block, here, there, items, value is None, none, self._pattern(block, value, here))
+            return self._list(block, value, here, there)
         if isinstance(block, Ticks):
             return self._ticks(block, value, here, there)
         field = self._field(block, value, here, there)
@@ -107,6 +110,13 @@ class Binder:
                     follows = block.offers.follows(owner)
                     field.offer_follows = {join(path, member): each for member, each in follows.items()}
         return field
+
+    def _list(self, table: Items, value: Any, path: str, place: str) -> ItemList:
+        items = list(self._items(table, value, path, place))
+        none = self._none(table, value, path, place)
+        pattern = self._pattern(table, value, path)
+        opened = self._pattern(table, value, path, str(uuid4())) if table.opens_one and not items else None
+        return ItemList(table, path, place, items, value is None, none, pattern, opened)
 
     def _field(self, question: Question | Spread, value: Any, path: str, place: str) -> Field:
         control = self.controls.of(question, member_at(pattern_of(place)), value)
@@ -145,12 +155,12 @@ class Binder:
             removable = isinstance(table, Items) and bool(table.add)
             yield Item(here, there, title, self.blocks(blocks, item, here, there), removable, item)
 
-    def _pattern(self, table: Items, value: Any, path: str) -> Item | None:
+    def _pattern(self, table: Items, value: Any, path: str, new_id: str = BLANK_ID) -> Item | None:
         """An empty item, to be made without a connection; None where that takes a calculation."""
         needs_more = table.calculator or BLANK_ID in path
         if not table.add or needs_more or not member_at(pattern_of(path)).has_ids:
             return None
-        here, index = f"{path}[{BLANK_ID}]", len(value or [])
+        here, index = f"{path}[{new_id}]", len(value or [])
         blocks = self.blocks(table.blocks, {}, here, f"{pattern_of(path)}[{index}]")
         return Item(here, here, self._title(table, {}, index), blocks, removable=True)
 

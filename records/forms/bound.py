@@ -106,7 +106,8 @@ class Item:
 
 @dataclass
 class ItemList:
-    """`pattern` is an empty item under BLANK_ID, of which a device makes one; `likely` is chosen at first."""
+    """`pattern` is an empty item under BLANK_ID, of which a device makes one; `opened` one that stands open and
+    is begun by what is entered into it; `likely` is chosen at first."""
 
     table: Items
     path: str
@@ -115,6 +116,7 @@ class ItemList:
     left_out: bool
     none: NoneField | None = None
     pattern: Item | None = None
+    opened: Item | None = None
     choices: list[tuple[str, str]] = field(default_factory=list)
     likely: str = ""
     left_overs: Sequence[tuple[str, str]] = ()

@@ -69,11 +69,3 @@ class ReasonForm(forms.Form):
         max_length=2000,
         widget=forms.Textarea({"rows": 3}),
     )
-
-
-class StandDownForm(forms.Form):
-    why = forms.ChoiceField(
-        label=_("Why is it stood down?"),
-        choices=lambda: word_choices("stand_down_reason"),
-        widget=forms.RadioSelect,
-    )

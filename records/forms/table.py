@@ -93,7 +93,8 @@ class Items:
     `called` is the member that titles an item; `chosen_from` the reference rows (`people`, `rigs`, `labels`)
     from which a new item is written, when it is not begun empty. Without `add` nothing is added or removed.
     `none` says that there is none, which is another thing than to leave the question open. `begun_at` is the
-    member of a new item that starts with the present moment.
+    member of a new item that starts with the present moment. Where there is no item, `opens_one` shows an empty
+    one, which begins once something is entered into it.
     """
 
     member: str
@@ -107,6 +108,7 @@ class Items:
     calculator: bool = False
     none: Words = ""
     begun_at: str = ""
+    opens_one: bool = False
 
 
 @dataclass(frozen=True)
@@ -125,6 +127,13 @@ class WindSeen:
 
 
 @dataclass(frozen=True)
+class StandDownReasons:
+    """A button for each reason to stand the day down, which says so and goes on to the signature."""
+
+    title: Words
+
+
+@dataclass(frozen=True)
 class FromRows:
     """Members that are written from reference rows: read in a draft (`shown`), asked in a correction."""
 
@@ -140,7 +149,7 @@ class Folded:
     blocks: "tuple[Block, ...]"
 
 
-Block = Question | Shown | Sketch | WindSeen | Spread | Ticks | Items | FromRows | Folded
+Block = Question | Shown | Sketch | WindSeen | StandDownReasons | Spread | Ticks | Items | FromRows | Folded
 
 
 @dataclass(frozen=True)

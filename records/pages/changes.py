@@ -10,7 +10,7 @@ from django.shortcuts import redirect
 from django.utils.translation import gettext_lazy as _
 
 from records.document.edits import Edit
-from records.forms.signature import ReasonForm, StandDownForm
+from records.forms.signature import ReasonForm
 from records.models import Treatment
 from records.pages.firm_page import FirmPage
 from records.services.corrections import AlreadyCorrectedError, NotSignedError, start_correction
@@ -63,44 +63,27 @@ class TreatmentFormPage(FirmPage):
         )
 
 
-class StandDown(TreatmentFormPage):
+class StandDown(FirmPage):
+    """Leads to the form's screen that stands a treatment down; takes it back."""
+
     permission = "records.edit_draft"
 
-    title = _("Stand this treatment down")
-    lead = _(
-        "A day that did not happen, with its wind reading, is evidence of care. It is signed like any other "
-        "day."
-    )
-    button = _("Stand it down")
-
-    def get(self, request: HttpRequest, **kwargs: Any) -> HttpResponse:
+    def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
         """A record that is signed can't be stood down any more: it is shown."""
         treatment = self.treatment()
         if not treatment.is_open:
             return redirect("treatment", uuid=treatment.pk)
-        return super().get(request, **kwargs)
+        return redirect("section", uuid=treatment.pk, section="stand-down")
 
-    def form(self, treatment: Treatment, data: Any = None) -> forms.Form:
-        return StandDownForm(data)
-
-    def post(self, request: HttpRequest, **kwargs: Any) -> HttpResponse:
-        """Stand the treatment down, or take that back."""
-        if "take_back" not in request.POST:
-            return super().post(request, **kwargs)
+    def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
         treatment = self.treatment()
+        paths = ("record.result", "record.why")
+        edits = [Edit(str(uuid.uuid4()), path, None, treatment.revision) for path in paths]
         try:
-            self._write(treatment, None, None)
+            edit_draft(treatment, edits, request.user)
         except NotADraftError:
             messages.error(request, CHANGED_MEANWHILE)
         return redirect("treatment", uuid=treatment.pk)
-
-    def act(self, treatment: Treatment, form: forms.Form) -> None:
-        self._write(treatment, "stood-down", form.cleaned_data["why"])
-
-    def _write(self, treatment: Treatment, result: str | None, why: str | None) -> None:
-        values = {"record.result": result, "record.why": why}
-        edits = [Edit(str(uuid.uuid4()), path, value, treatment.revision) for path, value in values.items()]
-        edit_draft(treatment, edits, self.request.user)
 
 
 class Correct(TreatmentFormPage):

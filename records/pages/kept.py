@@ -14,7 +14,7 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 
 from records.forms.kept_choices import DAYS_AHEAD, version_of
-from records.forms.sections import SECTIONS
+from records.forms.sections import ASIDE, SECTIONS
 from records.models import Treatment
 from records.pages.firm_page import FirmPage
 from records.pages.roadside import holders, of_the_day
@@ -149,6 +149,7 @@ class ToKeep(FirmPage):
         if self.may("records.sign_treatment"):
             yield reverse("sign", kwargs=here)
         if treatment.state == Treatment.State.DRAFT:
+            yield from (reverse("section", kwargs={**here, "section": each.slug}) for each in ASIDE)
             yield reverse("sheet", kwargs=here)
 
 

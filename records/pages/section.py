@@ -29,7 +29,7 @@ from records.pages.furnishing import furnish
 from records.pages.refused import put_all_back, put_back, save_what_fits
 from records.pages.remarks import Remarks, place_remarks
 from records.pages.setting import setting_of
-from records.pages.steps import Step, step_of
+from records.pages.steps import Step, signature_of, step_of
 from records.services.drafts import NotADraftError
 
 
@@ -144,6 +144,8 @@ class SectionPage(FirmPage):
     def _answer_with_page(self, treatment: Treatment, blocks: list[Any], action: str | None) -> HttpResponse:
         fields = list(fields_of(blocks))
         wrong = [field for field in fields if field.sentence or field.conflict]
+        if action == "stand-down" and not wrong:
+            return self._go_to_signature(treatment)
         if (
             self.request.htmx
             or action in ("calculate", "draw")
@@ -158,6 +160,10 @@ class SectionPage(FirmPage):
             return HttpResponseRedirect(f"{here}#section")
         following = self._step(treatment).following
         return redirect(following.address)
+
+    def _go_to_signature(self, treatment: Treatment) -> HttpResponse:
+        address = signature_of(treatment, self.may("records.sign_treatment")).address
+        return HttpResponse(headers={"HX-Redirect": address}) if self.request.htmx else redirect(address)
 
     def _placed(self, treatment: Treatment, blocks: list[Any]) -> dict[str, Any]:
         remarks = self.remarks(treatment)

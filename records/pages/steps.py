@@ -20,7 +20,7 @@ class Stop:
 
 @dataclass(frozen=True)
 class Step:
-    """The page's place among all steps, the last of which is the signature."""
+    """The page's place among all steps, the last of which is the signature; none of them is number 0."""
 
     number: int
     before: Stop
@@ -33,11 +33,13 @@ class Step:
 
 def step_of(section: Section, treatment: Treatment, may_sign: bool) -> Step:
     """Before the first screen and, for who may not sign, after the last one stands the treatment's own page."""
+    if section not in SECTIONS:
+        return Step(0, _list(treatment), _screen(section, treatment))
     at = SECTIONS.index(section)
     before = _screen(SECTIONS[at - 1], treatment) if at else _list(treatment)
     if at + 1 < len(SECTIONS):
         return Step(at + 1, before, _screen(SECTIONS[at + 1], treatment))
-    return Step(at + 1, before, _signature(treatment) if may_sign else _list(treatment))
+    return Step(at + 1, before, signature_of(treatment, may_sign))
 
 
 def step_of_signature(treatment: Treatment) -> Step:
@@ -52,5 +54,8 @@ def _list(treatment: Treatment) -> Stop:
     return Stop(_("List"), reverse("treatment", kwargs={"uuid": treatment.pk}))
 
 
-def _signature(treatment: Treatment) -> Stop:
+def signature_of(treatment: Treatment, may_sign: bool) -> Stop:
+    """Where it is signed; for who may not sign the treatment's own page."""
+    if not may_sign:
+        return _list(treatment)
     return Stop(_("Sign"), reverse("sign", kwargs={"uuid": treatment.pk}))

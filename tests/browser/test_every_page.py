@@ -39,7 +39,7 @@ def addresses(done, signed) -> list[str]:
     digest = PackVersion.objects.get(pack="us-wa").digest.removeprefix("sha256:")
     draft, record = f"/treatments/{done.pk}/", f"/treatments/{signed.pk}/"
     forms = [f"{draft}form/{section.slug}/" for section in SECTIONS]
-    of_draft = [draft, *forms, f"{draft}sign/", f"{draft}stand-down/"]
+    of_draft = [draft, *forms, f"{draft}sign/", f"{draft}form/stand-down/"]
     of_record = [record, f"{record}signed/", f"{record}correct/", f"{record}void/", f"{record}follow-up/"]
     return [
         "/",

@@ -1,4 +1,5 @@
-"""From the planned treatment to the signed record: how often the crew touches the screen, and what it types."""
+"""From the planned treatment to the signed record: how often the crew touches the screen, and what it types;
+and how a day that does not happen becomes a record in two touches and its wind."""
 
 from dataclasses import replace
 from datetime import datetime, timedelta
@@ -9,6 +10,7 @@ from playwright.sync_api import Locator, Page, expect
 
 from records.document.edits import Edit
 from records.models import SignedRecord, Treatment
+from records.selectors import document_of
 from records.services.drafts import edit_draft
 from records.services.planning import plan_treatment
 from tests.factories import PASSWORD, FeatureFactory, LicenceFactory
@@ -74,6 +76,39 @@ def test_a_record_takes_at_most_25_touches_and_2_numbers_beside_the_readings(ope
     assert SignedRecord.objects.for_firm(planned.firm).filter(treatment=planned).exists()
     assert thumb.taps <= MOST_TAPS
     assert thumb.numbers <= MOST_NUMBERS
+
+
+def test_a_day_that_does_not_happen_is_two_touches_and_the_wind_before_the_signature(
+    open_page, member, planned, clock
+):
+    page, thumb = open_page(member), Thumb()
+    page.goto(f"/treatments/{planned.pk}/")
+    thumb.tap(page.get_by_role("link", name="Stand this treatment down"))
+    page.get_by_text("No instrument?").click()
+    page.get_by_role("button", name="Small trees in leaf sway").click()
+    expect(page.get_by_text("The upper end stands here")).to_be_visible()
+    thumb.tap(page.get_by_role("button", name="wind", exact=True))
+    expect(page.get_by_role("heading", level=1)).to_have_text("Check your answers, then sign")
+    assert thumb.taps == 2
+    expect(page.get_by_label("Your reason")).to_have_count(0)
+    page.locator("#password").fill(PASSWORD)
+    page.get_by_role("button", name="Sign and lock this record").click()
+    expect(page.get_by_role("heading", name="Signed and locked")).to_be_visible()
+    signed = document_of(SignedRecord.objects.for_firm(planned.firm).get(treatment=planned))
+    (reading,) = signed["weather"]["readings"]
+    assert (signed["record"]["result"], signed["record"]["why"]) == ("stood-down", "wind")
+    assert (reading["source"], reading["at"][:16]) == ("estimate", "2026-09-14T08:50")
+
+
+def test_without_any_wind_it_is_two_touches_as_well(open_page, member, planned):
+    page, thumb = open_page(member), Thumb()
+    page.goto(f"/treatments/{planned.pk}/")
+    thumb.tap(page.get_by_role("link", name="Stand this treatment down"))
+    thumb.tap(page.get_by_role("button", name="customer", exact=True))
+    expect(page.get_by_role("heading", level=1)).to_have_text("Check your answers, then sign")
+    expect(page.get_by_label("Your reason")).to_have_count(0)
+    planned.refresh_from_db()
+    assert "weather" not in planned.document
 
 
 def before_spraying(page: Page, thumb: Thumb) -> None:

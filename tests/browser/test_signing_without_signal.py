@@ -118,6 +118,27 @@ def test_a_record_made_and_signed_without_a_signal_is_received_once_and_whole(ph
     assert phone.evaluate("sealedHere.all()") == []
 
 
+def test_a_day_is_stood_down_and_signed_without_a_signal_with_its_wind(phone, today, line):
+    phone.goto(address("section", today, section="stand-down"))
+    phone.get_by_label("Wind speed", exact=True).fill("18")
+    phone.get_by_label("Wind speed", exact=True).blur()
+    phone.get_by_text("When, direction, gusts").click()
+    when = phone.get_by_role("group", name="When")
+    expect(when.get_by_label("Time")).not_to_have_value("")
+    phone.get_by_role("button", name="wind", exact=True).click()
+    expect(phone.get_by_label("The PIN of this device")).to_be_visible()
+    for reason in phone.locator("#seal .reasons textarea").all():
+        reason.fill("It was too windy.")
+    sign_here(phone)
+    line.mend()
+    phone.goto("/")
+    expect(phone.locator("#sealed")).to_contain_text("signed and received", timeout=PATIENCE_MS)
+    document = the_record(today)
+    assert (document["record"]["result"], document["record"]["why"]) == ("stood-down", "wind")
+    (reading,) = document["weather"]["readings"]
+    assert reading["wind_speed"] == {"value": "18", "unit": "mph"}
+
+
 def test_a_reason_for_what_the_phone_does_not_judge_by_itself_stands_in_the_record(phone, today, line):
     fill_in(phone, today)
     phone.goto(address("sign", today))

@@ -183,10 +183,10 @@ def test_the_same_label_in_two_mixes_binds_the_people_once_and_the_products_each
     assert len([one for one in found if one.rule == "label/99999-12/dilution"]) == 2
 
 
-def test_what_is_not_stated_can_only_be_cant_tell() -> None:
+def test_what_is_not_stated_can_only_be_cant_tell_where_something_was_applied() -> None:
     bare = read(patched(load("facts/roof-in-september.json"), {LABEL: None}))
     (rule,) = label_packs(bare)[0].rules
-    assert rule.possible() == {"cant_tell"}
+    assert rule.possible() == {"cant_tell", "not_applicable"}
 
 
 def test_a_maximum_alone_gives_no_rule_for_a_minimum() -> None:
@@ -240,3 +240,9 @@ def test_a_material_that_names_what_is_not_there_cant_be_told() -> None:
     for material in ("asphalt shingle, no copper anywhere", "tejas sin cobre", "not copper", "ohne Kupfer"):
         assert said({"surfaces[0].material": material})["not_on"] == ("cant_tell", "required")
     assert said({"surfaces[0].material": "No. 2 copper sheet"})["not_on"] == ("not_met", "required")
+
+
+def test_a_label_asks_nothing_of_a_day_on_which_nothing_was_applied() -> None:
+    """The mix was planned, and stays in the record as it was."""
+    found = said({"record.result": "stood-down", "mixes[0].applied": None})
+    assert {outcome for outcome, _level in found.values()} == {"not_applicable"}

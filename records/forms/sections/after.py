@@ -13,7 +13,7 @@ AFTER = Section(
     _("What was left, what was rinsed, when people may come back, and anything unusual."),
     (
         Question("record.result", _("What became of the treatment")),
-        Question("record.why", _("If it was stood down: why")),
+        Question("record.why", _("If it was stood down or not finished: why")),
         Items(
             "mixes",
             _("Left over"),

@@ -38,6 +38,12 @@
     field.dispatchEvent(new Event("draft:typed", { bubbles: true }));
   }
 
+  /* A reading that stands open is of the moment at which something is first entered into it. */
+  function stampOpened(within) {
+    const item = within.closest(".item[data-opened]");
+    if (item && !item.querySelector('[name^="t:"]').value) fillInNow(item.querySelector("button[name=now]"));
+  }
+
   const tell = (field, what) => field.dispatchEvent(new Event(what, { bubbles: true }));
 
   /* What the service would fill in, as it is told with the button. */
@@ -51,8 +57,14 @@
       }
     }
     for (const field of filled) if (field) tell(field, "draft:typed");
+    stampOpened(button);
+    if (button.dataset.goesOn) goOnIfKept(button.dataset.goesOn);
     const estimate = button.closest(".item")?.querySelector(".estimate");
     if (estimate && button.dataset.said) estimate.textContent = button.dataset.said;
+  }
+
+  async function goOnIfKept(address) {
+    if (await window.caches?.match(address)) location.assign(address);
   }
 
   const isTyped = (control) => /^[vt]:/.test(control.name) && (control.type === "radio" || control.type === "checkbox" ? control.checked : control.value);
@@ -101,6 +113,9 @@
     slot.textContent = document.querySelector("form[data-draft]").dataset.notDone;
   }
 
+  document.addEventListener("change", ({ target }) => {
+    if (target.closest(".item[data-opened]") && !/^[dt]:/.test(target.name)) stampOpened(target);
+  });
   /* A form that is saved again presses no button again, although the last one may still have the focus. */
   document.addEventListener("htmx:configRequest", ({ detail }) => {
     if (!detail.elt.matches("form[data-draft]")) return;

@@ -46,5 +46,14 @@ window.newItems = (() => {
     }
   }
 
+  /* An item that stands open is begun by each of its fields, once something is entered. */
+  function adoptOpened() {
+    for (const item of document.querySelectorAll("#section .item[data-opened]:not([data-begun])")) {
+      item.dataset.begun = item.dataset.opened;
+      for (const field of item.querySelectorAll("[data-field]")) field.append(told(item.dataset.opened));
+    }
+  }
+  for (const drawn of ["DOMContentLoaded", "htmx:afterSettle"]) document.addEventListener(drawn, adoptOpened);
+
   return { add, addFor };
 })();

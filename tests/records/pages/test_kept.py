@@ -43,7 +43,8 @@ def card_of(treatment) -> str:
 def test_today_each_treatment_and_all_pages_of_its_form_are_kept(kept, member, draft):
     slugs = ("arrive", "protect", "weather", "mix", "spray", "after")
     sections = [reverse("section", kwargs={"uuid": draft.pk, "section": slug}) for slug in slugs]
-    pages = [page_of(draft), card_of(draft), *sections, of(draft, "sign"), of(draft, "sheet")]
+    aside = reverse("section", kwargs={"uuid": draft.pk, "section": "stand-down"})
+    pages = [page_of(draft), card_of(draft), *sections, of(draft, "sign"), aside, of(draft, "sheet")]
     assert list(kept(member)) == [reverse("home"), reverse("roadside"), reverse("choices"), *pages]
 
 
