@@ -112,9 +112,9 @@ class Licence(Kind):
         """What supervision comes to: an apprentice's licence asks for it, and a law may take it for one."""
         if not isinstance(person, Branch):
             return Found(False, ())
-        apprentice = Found(False, ())
-        if self.apprentices.sorts:
-            apprentice = best(self.apprentices.sorts, person, day, scope.facts.places)
+        apprentice = best(self.apprentices.sorts, person, day, scope.facts.places)
+        if apprentice.good is False:
+            apprentice = Found(False, ())
         ways = self.apprentices.ways if apprentice.good else self.supervised
         if not (apprentice.good or self.supervised):
             return apprentice

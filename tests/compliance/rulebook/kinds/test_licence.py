@@ -314,3 +314,9 @@ def test_of_many_kinds_that_would_do_the_first_are_named() -> None:
     (found,) = findings(person(kinds=[f"kind {number}" for number in range(1, 12)]))
     assert "(us-wa, kind 1 / kind 2 / kind 3" in found.message.say("en")
     assert "/ kind 9 / …)" in found.message.say("en")
+
+
+def test_a_lapsed_full_licence_is_not_blamed_for_being_no_apprentices() -> None:
+    (found,) = findings(person(apprentices=APPRENTICES), changes={f"{LICENCE}.valid_to": "2026-03-31"})
+    assert found.about == (f"{LICENCE}.valid_to",)
+    assert found.message.say("en").endswith("on the record: CO-00231 (us-wa), 2026-01-01 to 2026-03-31.")
