@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from copy import deepcopy
 from dataclasses import replace
 from datetime import date
+from operator import attrgetter
 from typing import Any
 
 from benchmarks import by_hand, json_rules
@@ -92,7 +93,7 @@ def by_engine(document: TreatmentDocument, facts: Facts, packs: Sequence[Pack]) 
     strictest = strictest_of(judged)
     limits_in_force(strictest)
     findings = [*judged.findings, *unlawful(strictest, VOCABULARY)]
-    return sorted(findings, key=lambda finding: finding.place)
+    return sorted(findings, key=attrgetter("place"))
 
 
 def said(findings: Sequence[Finding]) -> list[str]:

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from operator import attrgetter
 from typing import Any
 
 from compliance.determinations import Determined, determined
@@ -122,7 +123,7 @@ def check_document(
         not_checked=(*county_not_named(document), *_not_checked(laws, missing, known, facts.day)),
         questions=_open_questions(laws, facts),
         determinations=determined(laws, context, facts.day),
-        findings=tuple(sorted(findings, key=lambda finding: finding.place)),
+        findings=tuple(sorted(findings, key=attrgetter("place"))),
         limits=tuple(limits_in_force(strictest)),
         outcome=_outcome(findings, missing),
     )

@@ -37,7 +37,8 @@ _OF_THE_LABEL = {"name", "registration_number", "kind", "label"}
 
 def label_packs(document: TreatmentDocument) -> list[Pack]:
     """One pack for each product line; the same label in two lines binds the people only once."""
-    packs, seen = [], set[str]()
+    packs: list[Pack] = []
+    seen: set[str] = set()
     for m, mix in enumerate(document.mixes or []):
         for p, product in enumerate(mix.products or []):
             label = _LabelOf(_stated(product), f"mixes[{m}].products[{p}]", product)

@@ -12,6 +12,7 @@ from datetime import date
 IsHoliday = Callable[[date], bool]
 
 _SATURDAY = 5
+_FIRST, _LAST = date.min.toordinal(), date.max.toordinal()
 
 
 def is_business_day(day: date, is_holiday: IsHoliday) -> bool:
@@ -21,8 +22,7 @@ def is_business_day(day: date, is_holiday: IsHoliday) -> bool:
 
 def days_after(day: date, count: int) -> date:
     """So many days later; earlier, if the count is below 0."""
-    ordinal = day.toordinal() + count
-    return date.fromordinal(min(max(ordinal, date.min.toordinal()), date.max.toordinal()))
+    return date.fromordinal(min(max(day.toordinal() + count, _FIRST), _LAST))
 
 
 def years_after(day: date, years: int) -> date:

@@ -6,6 +6,7 @@ law. Being data instead is what the engine costs.
 """
 
 from collections.abc import Mapping
+from operator import attrgetter
 
 from benchmarks.by_hand import everywhere, federal, label, washington, washington_landscape
 from benchmarks.by_hand.reach import Hand
@@ -21,4 +22,4 @@ def find(facts: Facts, bases: Mapping[str, Basis]) -> list[Finding]:
     washington.find(hand)
     washington_landscape.find(hand)
     label.find(hand)
-    return sorted(hand.findings, key=lambda finding: finding.place)
+    return sorted(hand.findings, key=attrgetter("place"))

@@ -121,21 +121,23 @@ def _nothing_left(left: LeftOver) -> bool:
 
 def _sum(parts: Iterable[Quantity | None]) -> Exact | None:
     """The parts together, in the first one's unit; None if one is not stated or they can't be added."""
-    there = list(parts)
-    known = [part for part in there if part]
-    if not known or len(known) < len(there) or len({part.dimension for part in known}) > 1:
-        return None
-    total, unit = known[0].exact, known[0].unit
-    for part in known[1:]:
-        total += part.to(unit)
-    return Exact(total, unit)
+    total: Fraction | None = None
+    unit = ""
+    for part in parts:
+        if part is None or (unit and part.dimension != UNITS[unit].dimension):
+            return None
+        total = part.exact if total is None else total + part.to(unit)
+        unit = unit or part.unit
+    return None if total is None else Exact(total, unit)
 
 
 def _pair(stated: Exact | None, whole: Exact | None, about: Paths, against: Paths) -> Pair:
     """Both in the unit of the whole."""
-    if stated is None or whole is None or stated.dimension != whole.dimension:
+    if stated is None or whole is None:
         return ()
     if stated.unit != whole.unit:
+        if stated.dimension != whole.dimension:
+            return ()
         stated = Exact(stated.base / UNITS[whole.unit].factor, whole.unit)
     return Measured(stated, about), Measured(whole, against)
 

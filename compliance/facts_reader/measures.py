@@ -84,10 +84,10 @@ class Measures:
 
     def span(self, start: str, end: str, unit: str) -> Found:
         """From one moment to another; nothing if the second comes first."""
-        leaves = [_leaf(self.root, path) for path in (end, start)]
-        lacks = tuple(path for leaf in leaves for path in leaf.lacks)
-        late, early = (leaf.value for leaf in leaves)
+        last, first = _leaf(self.root, end), _leaf(self.root, start)
+        late, early = last.value, first.value
         if not isinstance(early, datetime) or not isinstance(late, datetime):
+            lacks = last.lacks + first.lacks
             return (Measured(None, lacks, lacks),)
         return (Measured(elapsed(early, late, unit), (end, start)),)
 

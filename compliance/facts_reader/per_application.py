@@ -32,7 +32,7 @@ def strength(document: TreatmentDocument, mix: int, product: int, unit: str) -> 
     """The strength of the mix in this product, by all its lines in the mix."""
     lines = [line for line in same_product(document, mix, product) if line[0] == mix]
     parts = [amounts.strength(document, m, p, unit) for m, p in lines]
-    return _together(parts, tuple(f"mixes[{m}].products[{p}].amount" for m, p in lines))
+    return _together(parts, tuple([f"mixes[{m}].products[{p}].amount" for m, p in lines]))
 
 
 def rates(document: TreatmentDocument, mix: int, product: int, unit: str) -> tuple[Measured, ...]:
@@ -51,7 +51,7 @@ def rates(document: TreatmentDocument, mix: int, product: int, unit: str) -> tup
 
 def coverages(document: TreatmentDocument, mix: int, product: int, unit: str) -> tuple[Measured, ...]:
     """Finished mix per area of each surface, by all mixes that hold the product."""
-    mixes = list(dict.fromkeys(m for m, _ in same_product(document, mix, product)))
+    mixes = list(dict.fromkeys([m for m, _ in same_product(document, mix, product)]))
     if mixes == [mix]:
         return coverages_of_mix(document, mix, unit)
     return _on_each(
@@ -66,7 +66,7 @@ def coverages(document: TreatmentDocument, mix: int, product: int, unit: str) ->
 def coverages_of_mix(document: TreatmentDocument, mix: int, unit: str) -> tuple[Measured, ...]:
     """Finished mix per area of each surface, by this mix alone."""
     found = amounts.coverage(document, mix, unit)
-    return tuple(_together([amount], (path,)) for path, amount in found)
+    return tuple([_together([amount], (path,)) for path, amount in found])
 
 
 def on_surface(document: TreatmentDocument, lines: Sequence[Line], surface: int) -> list[Line]:
@@ -114,11 +114,11 @@ def _coverage_of(document: TreatmentDocument, mix: int, surface: int, unit: str)
 
 
 def _together(parts: Sequence[_Part], about: Paths) -> Measured:
-    unknown = [("", part) for part in parts if isinstance(part, NoAmount)]
-    if unknown:
-        return unmeasured_sum(unknown)
     known = [part for part in parts if isinstance(part, Amount)]
-    return Measured(Exact(sum((part.exact for part in known), Fraction(0)), known[0].unit), about)
+    if len(known) < len(parts):
+        return unmeasured_sum([("", part) for part in parts if isinstance(part, NoAmount)])
+    first, *others = known
+    return Measured(Exact(sum((part.exact for part in others), first.exact), first.unit), about)
 
 
 def _line(document: TreatmentDocument, mix: int, product: int) -> Product:

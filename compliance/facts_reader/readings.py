@@ -66,6 +66,8 @@ def at_work(root: Branch, readings: Items) -> Items:
     timing = root.members.get("timing")
     found = timing.members.get("pauses") if isinstance(timing, Branch) else None
     pauses = branches(found) if isinstance(found, Items) else []
+    if not pauses:
+        return readings
     work = moment(root, "started_at"), moment(root, "finished_at")
     items: list[Node] = []
     lacks = [*readings.lacks]

@@ -17,8 +17,9 @@ def worked(root: Branch) -> Exact | None:
     if not isinstance(timing, Branch) or total is None:
         return None
     pauses = timing.members.get("pauses")
-    paused = map(_minutes, branches(pauses)) if isinstance(pauses, Items) else ()
-    return Exact(sum((-one for one in paused if one), total), "min")
+    for pause in branches(pauses) if isinstance(pauses, Items) else ():
+        total -= _minutes(pause) or 0
+    return Exact(total, "min")
 
 
 def _minutes(part: Branch) -> Fraction | None:

@@ -66,10 +66,13 @@ class Ask:
         if not items.items:
             known = items.absent or not items.lacks
             return self._of_no_item(scope, Gap(items.about) if known else Gap(items.lacks, unsure=True))
-        gaps = [self._once(scope.within(item)) for item in items.items]
-        found = [gap for gap in gaps if gap]
-        if not self.every and len(found) < len(gaps):
-            return None
+        found: list[Gap] = []
+        for item in items.items:
+            one = self._once(scope.within(item))
+            if one:
+                found.append(one)
+            elif not self.every:
+                return None
         if not self.every and items.lacks:
             return Gap(items.lacks, unsure=True)
         for gap in found:

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any, Union
 
 from compliance.rulebook.errors import RuleError
@@ -18,7 +19,7 @@ class Bounds:
     min: Size | None = None
     max: Size | None = None
 
-    @property
+    @cached_property
     def unit(self) -> str | None:
         """The unit of the bounds; None for a count."""
         bound = self.min if self.max is None else self.max

@@ -88,7 +88,7 @@ def over_items(path: FactPath, part: Condition, *, every: bool) -> Condition:
 
     def judge(scope: Scope) -> Verdict:
         items = path.items(scope)
-        verdicts = []
+        verdicts: list[Verdict] = []
         for item in items.items:
             verdict = part(scope.within(item))
             if verdict.truth is not every and verdict.truth is not None:
@@ -128,13 +128,17 @@ def _undecided(verdicts: list[Verdict], *, otherwise: bool) -> Verdict:
     What is not stated comes first; only if nothing is, what is there and doesn't tell.
     """
     unknown = [verdict for verdict in verdicts if verdict.truth is None]
+    telling = unknown or verdicts
+    if len(telling) == 1:
+        return telling[0]
+    about = tuple([path for verdict in telling for path in verdict.about])
     if not unknown:
-        return Verdict(otherwise, tuple([path for verdict in verdicts for path in verdict.about]))
+        return Verdict(otherwise, about)
     missing = [verdict for verdict in unknown if verdict.why is None and verdict.lacks]
     lacking = missing or [verdict for verdict in unknown if verdict.why][:1]
     return Verdict(
         None,
-        tuple(path for verdict in unknown for path in verdict.about),
+        about,
         tuple(path for verdict in lacking for path in verdict.lacks),
         tuple(question for verdict in unknown for question in verdict.questions),
         lacking[0].why if lacking else None,
@@ -232,7 +236,7 @@ def _fitting(asked: str, term: Term, bounds: tuple[Scalar, ...]) -> Callable[[An
         wanted = {folded(str(bound)) for bound in bounds}
         return lambda value: folded(value) in wanted
     if asked in ("is", "is one of") and term.sort != "quantity":
-        return lambda value: value in bounds
+        return bounds.__contains__
     fitting = _FITTING[asked]
     compare: Callable[[Any, Any], int] = order if term.sort == "quantity" else _order
     if len(bounds) > 1:

@@ -30,7 +30,7 @@ class Duration:
         """The moment at which it ends, on the site's clock; days run to the end of the last one."""
         if self.hours:
             return _moved(moment, _span(self.hours), facts)
-        return facts.local(datetime.combine(self.day_after(facts.local(moment).date(), facts), _LAST))
+        return self.end_after(facts.local(moment).date(), facts)
 
     def before(self, moment: datetime, facts: Facts, *, earliest: bool = False) -> datetime:
         """The moment so long before: for days the end of that local day, or (`earliest`) its start."""
@@ -42,6 +42,10 @@ class Duration:
         else:
             day = days_after(day, -self.days)
         return facts.local(datetime.combine(day, _FIRST if earliest else _LAST))
+
+    def end_after(self, day: date, facts: Facts) -> datetime:
+        """The end of the last of the days that follow a day."""
+        return facts.local(datetime.combine(self.day_after(day, facts), _LAST))
 
     def day_after(self, day: date, facts: Facts) -> date:
         """The last of the days that follow a day."""
@@ -83,7 +87,7 @@ def read_duration(params: Params, raw: object) -> Duration:
 
 def said_moment(moment: datetime) -> str:
     """A moment on the site's clock, to the minute: `2026-09-14 09:12`."""
-    return moment.replace(tzinfo=None).isoformat(" ", "minutes")
+    return moment.isoformat(" ")[: len("2026-09-14 09:12")]
 
 
 def said_language(code: str) -> Wording:

@@ -7,13 +7,14 @@ from compliance.rulebook.conditions import Verdict
 from compliance.rulebook.facts import Branch, Facts, Paths, Scope, Subject
 from compliance.rulebook.finding import Basis, Finding
 from compliance.rulebook.kind import Judgement, Limited, Listed, missing
-from compliance.rulebook.outcome import Outcome
+from compliance.rulebook.outcome import NOT_APPLICABLE, Outcome
 from compliance.rulebook.pack import Pack
 from compliance.rulebook.rule import Clause
 from compliance.rulebook.standing import Standing
 from compliance.rulebook.vocabulary import Vocabulary
 from shared.values import value
 
+_NOT_ASKED = Judgement(Outcome.CANT_TELL, "", ())
 _DUE_FROM = {"before": ("started", "finished"), "during": ("finished",), "after": ("finished",)}
 
 
@@ -68,14 +69,14 @@ class _Court:
 
     def judge_rule(self, standing: Standing, pack: Pack) -> None:
         """One rule over all things that it judges."""
-        rule = standing.rule
+        rule, of_label = standing.rule, standing.basis.layer == "label"
         scopes = self._scopes[rule.judges]
         if rule.only is not None:
             scopes = [scope for scope in scopes if scope.subject.path == rule.only]
         if not scopes:
             self._find(standing, self._nothing(standing, pack), rule.level)
         for scope in scopes:
-            name = "" if standing.basis.layer == "label" else scope.subject.name
+            name = "" if of_label else scope.subject.name
             barrier = self._barrier(standing, scope, pack)
             if barrier is None:
                 for judgement in standing.kind.judge_each(scope):
@@ -84,7 +85,7 @@ class _Court:
                     self.limits.append(InForce(scope.subject.path, limited, standing.basis))
             else:
                 level = "advised" if barrier.wording == "question/open" else rule.level
-                if barrier.outcome is Outcome.CANT_TELL and not standing.kind.judging:
+                if not standing.kind.judging and barrier.outcome is Outcome.CANT_TELL:
                     barrier = replace(barrier, outcome=Outcome.NOT_APPLICABLE, absence=False)
                 self._find(standing, barrier, level, name)
 
@@ -100,9 +101,10 @@ class _Court:
         if not rule.clauses:
             return None
         asked = ("" if standing.of_treatment else scope.subject.path, rule.clauses)
-        if asked not in self._barriers:
-            self._barriers[asked] = self._barrier_among(rule.clauses, scope, pack)
-        return self._barriers[asked]
+        barrier = self._barriers.get(asked, _NOT_ASKED)
+        if barrier is _NOT_ASKED:
+            barrier = self._barriers[asked] = self._barrier_among(rule.clauses, scope, pack)
+        return barrier
 
     def _barrier_among(self, clauses: tuple[Clause, ...], scope: Scope, pack: Pack) -> Judgement | None:
         unknown: Verdict | None = None
@@ -111,7 +113,7 @@ class _Court:
             if verdict.truth is False:
                 about = _once(verdict.about)
                 return Judgement(
-                    Outcome.NOT_APPLICABLE, "does_not_apply", about, {"otherwise": clause.otherwise}
+                    NOT_APPLICABLE, "does_not_apply", about, {"otherwise": clause.otherwise}
                 )
             if verdict.truth is None:
                 unknown = unknown or verdict

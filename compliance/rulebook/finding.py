@@ -129,7 +129,8 @@ class Finding:
     @property
     def place(self) -> tuple[int, str, str, Paths]:
         """The order in which findings stand: outcome, pack, rule, members."""
-        return RANK[self.outcome], self.basis.pack, self.basis.rule, self.judgement.about
+        outcome = Outcome.NOT_APPLICABLE if self.to_do else self.judgement.outcome
+        return RANK[outcome], self.basis.pack, self.basis.rule, self.judgement.about
 
     def _blank(self, name: str) -> Blank:
         """What fills a blank: the kind's own word, or what every kind can use."""

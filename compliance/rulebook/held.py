@@ -9,7 +9,20 @@ from compliance.rulebook.facts import Branch, Items, Leaf, Node, Paths, branches
 from compliance.rulebook.licence_wordings import NONE, NOTHING, wrong
 from shared.folded import folded
 from shared.values import value
-from shared.wording import Wording
+from shared.wording import Sayable, Wording
+
+
+@value
+class Card:
+    """A licence as sentences name it."""
+
+    licence: Branch
+
+    def say(self, language: str) -> str:
+        """`CO-00231 (us-wa), 2026-01-01 to 2026-12-31`."""
+        names = ("number", "authority", "valid_from", "valid_to")
+        number, authority, start, end = (_plain(leaf(self.licence, name)) for name in names)
+        return f"{number} ({authority}), {start} {'to' if language == 'en' else 'a'} {end}"
 
 
 @value
@@ -19,7 +32,7 @@ class Found:
 
     good: bool | None
     about: Paths
-    words: Wording = NONE
+    words: Sayable = NONE
     wrong: Wording = NOTHING
     open: bool = False
 
@@ -75,9 +88,9 @@ class Asked:
             asked and not any(is_among(item, asked) for item in named)
         ):
             good = None if held.absent else False
-            yield Found(good, held.lacks or held.about, _said(licence), wrong("categories", {}))
+            yield Found(good, held.lacks or held.about, Card(licence), wrong("categories", {}))
         elif barred and held.absent:
-            yield Found(None, held.lacks, _said(licence))
+            yield Found(None, held.lacks, Card(licence))
 
 
 def best(sorts: tuple[Asked, ...], holder: Node, day: date, places: Paths | None) -> Found:
@@ -122,27 +135,20 @@ def listed(node: Node, name: str) -> Items:
 def _flaw(name: str, stated: Leaf, licence: Branch, *, bars: bool = True) -> Found:
     about = stated.lacks or stated.about
     if stated.value is None:
-        return Found(None, about, _said(licence))
+        return Found(None, about, Card(licence))
     said = wrong(name if bars else f"{name}_open", {"held": text(stated)})
-    return Found(False if bars else None, about, _said(licence), said, open=not bars)
+    return Found(False if bars else None, about, Card(licence), said, open=not bars)
 
 
 def _valid(licence: Branch, day: date) -> Found:
     """Both printed days count."""
     start, end = leaf(licence, "valid_from"), leaf(licence, "valid_to")
     if isinstance(end.value, date) and day > end.value:
-        return Found(False, end.about, _said(licence))
+        return Found(False, end.about, Card(licence))
     if isinstance(start.value, date) and day < start.value:
-        return Found(False, start.about, _said(licence))
+        return Found(False, start.about, Card(licence))
     lacks = start.lacks + end.lacks
-    return Found(None if lacks else True, lacks or end.about, _said(licence))
-
-
-def _said(licence: Branch) -> Wording:
-    """`CO-00231 (us-wa), 2026-01-01 to 2026-12-31`."""
-    names = ("number", "authority", "valid_from", "valid_to")
-    number, authority, start, end = (_plain(leaf(licence, name)) for name in names)
-    return Wording(f"{number} ({authority}), {start} to {end}", f"{number} ({authority}), {start} a {end}")
+    return Found(None if lacks else True, lacks or end.about, Card(licence))
 
 
 def _plain(leaf: Leaf) -> str:

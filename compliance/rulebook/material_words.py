@@ -4,12 +4,13 @@ import re
 import unicodedata
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from itertools import chain
 from typing import Self
 
 from compliance.rulebook.materials import METAL, METALS, SAME, SEEN_ELSEWHERE
 
+_MATERIALS_AT_HAND = 1000
 _EITHER = re.compile(r"\b(?:or|and|o|u|y|e)\b|[/;]", re.IGNORECASE)
 _ACCENT = re.compile(r"[\u0300-\u036f]")
 _WORD = re.compile(r"[^\W_]+")
@@ -21,6 +22,7 @@ _NEGATED = re.compile(
 _FILLERS = frozenset({"the", "of", "a", "el", "la", "los", "las", "de"})
 
 
+@lru_cache(maxsize=_MATERIALS_AT_HAND)
 def words_of_text(text: str) -> frozenset[str]:
     """`Copper gutters` and `gutter, copper` have the same words, and `cobre` is the same as `copper`."""
     return frozenset(_SAME.get(word, word) for word in _bare(text)) - _FILLERS

@@ -38,8 +38,8 @@ class Exact:
     @property
     def base_ratio(self) -> tuple[int, int]:
         """`base` as numerator and denominator, not reduced: what comparisons need, at less cost."""
-        factor = UNITS[self.unit].factor
-        return self.value.numerator * factor.numerator, self.value.denominator * factor.denominator
+        (above, below), (times, over) = self.value.as_integer_ratio(), UNITS[self.unit].ratio
+        return above * times, below * over
 
     def as_json(self) -> dict[str, str] | str:
         """The size as a quantity in JSON; text for one that has too many digits for a quantity."""

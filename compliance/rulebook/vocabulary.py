@@ -3,7 +3,7 @@
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Any, Literal
 
 from compliance.rulebook.errors import RuleError
 from compliance.rulebook.facts import Branch, Items, Leaf, Node, Paths, Scope, member
@@ -136,11 +136,12 @@ def _looker(root: str, names: Paths) -> Callable[[Scope], Node]:
     is_item = root == "item"
 
     def look(scope: Scope) -> Node:
-        node = scope.item if is_item else scope.roots.get(root)
-        for name in names:
-            if node.__class__ is not Branch:
-                return _walk(scope.find(root), names)
-            node = node.members.get(name)
+        try:
+            node: Any = scope.item if is_item else scope.roots[root]
+            for name in names:
+                node = node.members[name]
+        except (AttributeError, KeyError):
+            node = None
         return node or _walk(scope.find(root), names)
 
     if len(names) != 1:
@@ -148,9 +149,12 @@ def _looker(root: str, names: Paths) -> Callable[[Scope], Node]:
     (only,) = names
 
     def look_one_down(scope: Scope) -> Node:
-        node = scope.item if is_item else scope.roots.get(root)
-        found = node.members.get(only) if node.__class__ is Branch else None
-        return found or _walk(scope.find(root), names)
+        try:
+            node: Any = scope.item if is_item else scope.roots[root]
+            found: Node = node.members[only]
+        except (AttributeError, KeyError):
+            return _walk(scope.find(root), names)
+        return found
 
     return look_one_down
 

@@ -25,6 +25,7 @@ _USUAL = {
     ("mass", False): "lb/(1000 ft**2)",
 }
 """The trade's usual unit of an amount per area; whether the area is metric decides."""
+_PER_VOLUME = {"volume_per_volume": ("mL", "L"), "mass_per_volume": ("g", "L")}
 
 
 def mixed(document: TreatmentDocument, mix: int) -> Amount | NoAmount:
@@ -108,7 +109,7 @@ def strength(document: TreatmentDocument, mix: int, product: int, unit: str = "p
     whole = mixed(document, mix)
     if isinstance(whole, NoAmount):
         return whole
-    wanted = {"volume_per_volume": ("mL", "L"), "mass_per_volume": ("g", "L")}.get(UNITS[unit].dimension)
+    wanted = _PER_VOLUME.get(UNITS[unit].dimension)
     if wanted is None:
         if line.amount.dimension != whole.dimension:
             return do_not_meet(f"{path}.amount", line.amount, whole)
@@ -131,8 +132,8 @@ def coverage(
     """
     several = (document.mixes or [])[mix].surfaces or []
     if any(on.applied for on in several):
-        paths = [f"mixes[{mix}].surfaces[{number}].applied" for number in range(len(several))]
-        return [_on_one(document, path, on, unit) for path, on in zip(paths, several, strict=True)]
+        path = f"mixes[{mix}].surfaces"
+        return [_on_one(document, f"{path}[{n}].applied", on, unit) for n, on in enumerate(several)]
     path, applied = f"mixes[{mix}].applied", (document.mixes or [])[mix].applied
     if not applied:
         return [(path, missing([path]))]

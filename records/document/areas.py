@@ -37,9 +37,14 @@ def named_by(document: TreatmentDocument, mix: int) -> Treated:
     named, path = (document.mixes or [])[mix].surfaces, f"mixes[{mix}].surfaces"
     if document.surfaces is None or named is None:
         return Treated((), ("surfaces" if document.surfaces is None else path,))
-    found = [surface_named(document, on.surface) if on.surface else None for on in named]
-    lacks = tuple(f"{path}[{place}].surface" for place, index in enumerate(found) if index is None)
-    return Treated(tuple(index for index in found if index is not None), lacks)
+    surfaces, lacks = [], []
+    for place, on in enumerate(named):
+        index = surface_named(document, on.surface) if on.surface else None
+        if index is None:
+            lacks.append(f"{path}[{place}].surface")
+        else:
+            surfaces.append(index)
+    return Treated(tuple(surfaces), tuple(lacks))
 
 
 def surface_named(document: TreatmentDocument, reference: str) -> int | None:

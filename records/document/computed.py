@@ -48,8 +48,8 @@ class Amount:
     @property
     def base_ratio(self) -> tuple[int, int]:
         """`base` as numerator and denominator, not reduced: what a quotient needs, at less cost."""
-        factor = UNITS[self.unit].factor
-        return self.exact.numerator * factor.numerator, self.exact.denominator * factor.denominator
+        (above, below), (times, over) = self.exact.as_integer_ratio(), UNITS[self.unit].ratio
+        return above * times, below * over
 
     @property
     def quantity(self) -> Quantity:

@@ -1,13 +1,16 @@
 """Registration numbers as people type them: which are one and the same, and which are none."""
 
 import re
+from functools import lru_cache
 
 _PART, _DIGIT = re.compile(r"[^\W_]+"), re.compile("[1-9]")
 _WORDS = frozenset({"epa", "reg", "registration", "no", "nr", "number", "mapp"})
 """What stands before a number without being part of it."""
+_AT_HAND = 1000
 _EPA = re.compile("[0-9]+(-[0-9]+){1,2}")
 
 
+@lru_cache(maxsize=_AT_HAND)
 def registration_key(text: str | None) -> str | None:
     """What two spellings of one number share: `99999-12`, ` 99999 - 12`, `EPA Reg. No. 99999-12`.
 

@@ -56,7 +56,8 @@ class Quantity:
         """`base` as numerator and denominator, not reduced: what comparisons need, at less cost."""
         digits, scale = self._digits_and_scale
         unit = UNITS[self.unit]
-        above, below = digits * unit.factor.numerator, scale * unit.factor.denominator
+        times, over = unit.ratio
+        above, below = digits * times, scale * over
         if not unit.offset:
             return above, below
         offset = unit.offset
@@ -111,8 +112,8 @@ class Sized(Protocol):
 
 def quotient(above: Sized, below: Sized, unit: str, times: int = 1) -> Fraction:
     """One size over another, `times` over, in a unit: exact, reduced only once. Raises ZeroDivisionError."""
-    (over, by), (through, at), factor = above.base_ratio, below.base_ratio, UNITS[unit].factor
-    return Fraction(times * over * at * factor.denominator, by * through * factor.numerator)
+    (over, by), (through, at), (factor, per) = above.base_ratio, below.base_ratio, UNITS[unit].ratio
+    return Fraction(times * over * at * per, by * through * factor)
 
 
 def from_fraction(value: Fraction, unit: str, digits: int = 6) -> Quantity:

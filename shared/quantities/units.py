@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cached_property
 
 from shared.quantities.factors import conversion
 
@@ -22,6 +23,11 @@ class Unit:
     label_es: str
     one_en: str
     one_es: str
+
+    @cached_property
+    def ratio(self) -> tuple[int, int]:
+        """The factor as numerator and denominator."""
+        return self.factor.as_integer_ratio()
 
     def label(self, language: str, one: bool = False) -> str:
         """The label beside a value; `one` if the value is 1."""

@@ -1,6 +1,8 @@
 """Kind `agreement`: figures of one document that must go together, and things that can't both be so."""
 
 from dataclasses import dataclass
+from fractions import Fraction
+from functools import cached_property
 from typing import Self
 
 from compliance.rulebook.bounds import order
@@ -8,7 +10,7 @@ from compliance.rulebook.conditions import Condition, Verdict, read_condition
 from compliance.rulebook.errors import RuleError
 from compliance.rulebook.facts import Paths, Scope
 from compliance.rulebook.kind import Judgement, Kind
-from compliance.rulebook.outcome import Outcome
+from compliance.rulebook.outcome import MET, NOT_APPLICABLE, NOT_MET, Outcome
 from compliance.rulebook.reading import Params, as_wording, as_yes_no, one_of, quantity
 from compliance.rulebook.sizes import Exact, Measured
 from compliance.rulebook.vocabulary import Figures
@@ -80,34 +82,46 @@ class Agreement(Kind):
             return self._compare(scope, self.figures, self.tolerance)
         verdict = self.never(scope) if self.never else Verdict(None)
         if verdict.truth is None:
-            return Judgement(Outcome.NOT_APPLICABLE, "agreement/not_all", verdict.about)
+            return Judgement(NOT_APPLICABLE, "agreement/not_all", verdict.about)
         if not verdict.truth:
-            return Judgement(Outcome.MET, "agreement/no_contradiction", verdict.about)
+            return Judgement(MET, "agreement/no_contradiction", verdict.about)
         blanks: dict[str, Blank] = {"says": self.says or ""}
         if self.leaves_open:
             return Judgement(Outcome.CANT_TELL, "agreement/leaves_open", verdict.about, blanks, mend=_CHECK)
-        return Judgement(Outcome.NOT_MET, "agreement/contradicts", verdict.about, blanks, mend=_CHECK)
+        return Judgement(NOT_MET, "agreement/contradicts", verdict.about, blanks, mend=_CHECK)
 
     def judge_nothing(self, lacks: Paths) -> Judgement:
         what = self.figures.label if self.figures else Wording("", "")
-        return Judgement(Outcome.NOT_APPLICABLE, "agreement/nothing", lacks, {"what": what})
+        return Judgement(NOT_APPLICABLE, "agreement/nothing", lacks, {"what": what})
 
     def possible(self) -> frozenset[Outcome]:
         found = Outcome.CANT_TELL if self.leaves_open else Outcome.NOT_MET
         return frozenset({Outcome.MET, found, Outcome.NOT_APPLICABLE})
 
+    def _near(self, stated: Exact, whole: Exact, figures: Figures) -> bool:
+        """Whether they differ by no more than the tolerance, on the side that matters."""
+        side = order(stated, whole)
+        least, most = self._shares
+        if side > 0:
+            return stated.value <= whole.value * most
+        return side == 0 or figures.at_most or stated.value >= whole.value * least
+
+    @cached_property
+    def _shares(self) -> tuple[Fraction, Fraction]:
+        """Of the whole, the least and the most that still agrees with it."""
+        share = self.tolerance.to("percent") / 100 if self.tolerance else Fraction(0)
+        return 1 - share, 1 + share
+
     def _compare(self, scope: Scope, figures: Figures, tolerance: Quantity) -> Judgement:
         pair: tuple[Measured, ...] = scope.subject.measure(figures.name, None)
-        sides = [side.value for side in pair if isinstance(side.value, Exact)]
-        if len(sides) < 2:
+        stated, whole = [side.value for side in pair] or (None, None)
+        if not isinstance(stated, Exact) or not isinstance(whole, Exact):
             return self.judge_nothing((scope.subject.path,) if scope.subject.path else ())
-        stated, whole = sides
         blanks: dict[str, Blank] = {"what": figures.label, "observed": stated, "bound": whole}
         about = (*pair[0].about, *pair[1].about)
-        side = order(stated, whole)
-        differs = abs(stated.value - whole.value) if side > 0 or (side and not figures.at_most) else 0
-        if not differs or differs <= tolerance.to("percent") * whole.value / 100:
-            return Judgement(Outcome.MET, "agreement/met", about, blanks, stated, whole)
-        share = Exact(100 * differs / whole.value, "percent", 2) if whole.value else Wording("—", "—")
+        if self._near(stated, whole, figures):
+            return Judgement(MET, "agreement/met", about, blanks, stated, whole)
+        differs = 100 * abs(stated.value - whole.value)
+        share = Exact(differs / whole.value, "percent", 2) if whole.value else Wording("—", "—")
         blanks |= {"tolerance": tolerance, "differs": share}
-        return Judgement(Outcome.NOT_MET, "agreement/not_met", about, blanks, stated, whole, mend=_CHECK)
+        return Judgement(NOT_MET, "agreement/not_met", about, blanks, stated, whole, mend=_CHECK)

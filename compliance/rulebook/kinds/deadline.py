@@ -99,11 +99,11 @@ class Deadline(Kind):
         start = self.after.leaf(scope)
         if not isinstance(start.value, date):
             return missing(start.lacks)
-        due, last = self._due(scope, start.value)
         earliest = self._earliest(scope, start.value)
         done, about, known = self._done(scope, earliest)
         if done:
             return self._when_done(scope, done, about, start.value, earliest)
+        due, last = self._due(scope, start.value)
         blanks = {"due": said_moment(due)}
         if scope.facts.on is None:
             return missing((*about, "context.on"))
@@ -120,16 +120,16 @@ class Deadline(Kind):
         self, scope: Scope, done: datetime, about: Paths, start: date, earliest: datetime | None
     ) -> Judgement:
         due, last = self._due(scope, start)
-        moments = {"due": due, "last": last, "done": scope.facts.local(done)}
-        blanks = {name: said_moment(moment) for name, moment in moments.items()}
+        blanks = {"due": said_moment(due), "done": said_moment(scope.facts.local(done))}
         if earliest and done < earliest:
-            blanks["ended"] = said_moment(earliest)
+            blanks["ended"] = said_moment(scope.facts.local(earliest))
             lacks = (*about, *self.after.leaf(scope).about)
             early = "before_the_end" if self.done and self.done.text == _RECORDED else "too_early"
             return Judgement(Outcome.CANT_TELL, f"deadline/{early}", lacks, blanks, mend=_WHICH)
         if self._hangs_on_the_clock(scope, start, done):
             return missing(self.zone.leaf(scope).lacks)
         if due < done <= last:
+            blanks["last"] = said_moment(last)
             return Judgement(Outcome.CANT_TELL, "deadline/over_days", about, blanks, due=due, mend=_WHY)
         outcome = Outcome.MET if done <= due else Outcome.NOT_MET
         wording = "deadline/met" if done <= due else "deadline/late"
@@ -140,11 +140,10 @@ class Deadline(Kind):
 
     def _due(self, scope: Scope, start: date) -> tuple[datetime, datetime]:
         """By when it is due, and by when it would be, counted from the day on which the work ended."""
-        local = scope.facts.local
         if isinstance(start, datetime):
             due = self.within.after(start, scope.facts)
             return due, due
-        due = self.within.after(local(datetime.combine(start, time())), scope.facts)
+        due = self.within.end_after(start, scope.facts)
         finished = self.ends[0].leaf(scope).value
         later = self.within.after(finished, scope.facts) if isinstance(finished, datetime) else due
         return due, max(due, later)
@@ -152,9 +151,9 @@ class Deadline(Kind):
     def _hangs_on_the_clock(self, scope: Scope, start: date, done: datetime) -> bool:
         """Whether it comes out otherwise on a clock that the site may have: its time zone is not stated."""
         began = start if isinstance(start, datetime) else self.ends[1].leaf(scope).value
-        if self.within.hours or not isinstance(began, datetime):
-            return False
         stated = self.zone.leaf(scope).value is not None
+        if stated or self.within.hours or not isinstance(began, datetime):
+            return False
         in_time = done <= self.within.after(began, scope.facts)
         others = on_other_clocks((began, done), stated, scope)
         return any((done <= self.within.after(began, other.facts)) is not in_time for other in others)
@@ -164,9 +163,8 @@ class Deadline(Kind):
         known = (path.leaf(scope).value for path in self.ends)
         ended = next((moment for moment in known if isinstance(moment, datetime)), None)
         if ended is None and scope.facts.day:
-            ended = datetime.combine(scope.facts.day, time())
-        moments = [scope.facts.local(at) for at in (ended, start) if isinstance(at, datetime)]
-        return max(moments, default=None)
+            ended = scope.facts.local(datetime.combine(scope.facts.day, time()))
+        return max([at for at in (ended, start) if isinstance(at, datetime)], default=None)
 
     def _done(self, scope: Scope, earliest: datetime | None) -> tuple[datetime | None, Paths, bool]:
         """When it was done, the members that say so, and whether they would have said it."""

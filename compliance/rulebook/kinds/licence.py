@@ -93,12 +93,12 @@ class Licence(Kind):
         if not found.open:
             return missing(found.about)
         blanks: dict[str, Blank] = {"day": day.isoformat(), "licence": found.words, "own": found.wrong}
-        return Judgement(Outcome.CANT_TELL, "licence/open", found.about, blanks, found.words.en)
+        return Judgement(Outcome.CANT_TELL, "licence/open", found.about, blanks, found.words.say("en"))
 
     def _refused(self, own: Found, led: Found, day: date) -> Judgement:
         blanks: dict[str, Blank] = {"day": day.isoformat(), "licence": own.words, "asked": self._asked()}
         blanks |= {"own": own.wrong, "led": led.wrong}
-        observed = own.words.en
+        observed = own.words.say("en")
         return Judgement(Outcome.NOT_MET, "licence/not_met", own.about + led.about, blanks, observed)
 
     def _asked(self) -> Listed:

@@ -8,7 +8,7 @@ from compliance.rulebook.bounds import Bounds, order, read_bounds, sayable
 from compliance.rulebook.errors import RuleError
 from compliance.rulebook.facts import Paths, Scope
 from compliance.rulebook.kind import Judgement, Kind, Limited, Seen, missing
-from compliance.rulebook.outcome import Outcome
+from compliance.rulebook.outcome import MET, NOT_APPLICABLE, Outcome
 from compliance.rulebook.reading import Params, one_of
 from compliance.rulebook.sizes import Exact, Measured, Size
 from compliance.rulebook.vocabulary import Measure
@@ -60,9 +60,10 @@ class Limit(Kind):
         if self.last_only:
             measured = (*(one for one in measured[:-1] if one.value is None), *measured[-1:])
         if not measured:
-            return Judgement(Outcome.NOT_APPLICABLE, "limit/nothing_measured", ())
+            return Judgement(NOT_APPLICABLE, "limit/nothing_measured", ())
         known = [(one.value, one.about) for one in measured if one.value is not None]
-        known.sort(key=cmp_to_key(_by_size))
+        if len(known) > 1:
+            known.sort(key=cmp_to_key(_by_size))
         least, most = self.bounds.min, self.bounds.max
         if known and most is not None and order(known[-1][0], most) > 0:
             return self._said(Outcome.NOT_MET, "limit/above", known[-1], most)
@@ -70,7 +71,7 @@ class Limit(Kind):
             return self._said(Outcome.NOT_MET, "limit/below", known[0], least)
         if len(known) < len(measured):
             return _unknown([one for one in measured if one.value is None], self.bounds)
-        return self._said(Outcome.MET, "limit/met", known[0 if most is None else -1], None)
+        return self._said(MET, "limit/met", known[0 if most is None else -1], None)
 
     def possible(self) -> frozenset[Outcome]:
         return frozenset({Outcome.MET, Outcome.NOT_MET, Outcome.CANT_TELL})

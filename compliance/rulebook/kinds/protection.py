@@ -8,7 +8,7 @@ from typing import Self
 from compliance.rulebook.conditions import Verdict, combine
 from compliance.rulebook.facts import Branch, Items, Leaf, Node, Paths, Scope, branches, member
 from compliance.rulebook.kind import Judgement, Kind, Listed, missing
-from compliance.rulebook.outcome import Outcome
+from compliance.rulebook.outcome import MET, NOT_APPLICABLE, NOT_MET, Outcome
 from compliance.rulebook.reading import Params, each, one_of
 from compliance.rulebook.vocabulary import FactPath, node_about, read_path, words_of
 from shared.values import value
@@ -88,7 +88,7 @@ class Protection(Kind):
         if not calls:
             if lacks:
                 return missing(lacks)
-            return Judgement(Outcome.NOT_APPLICABLE, "protection/nothing", looked_at)
+            return Judgement(NOT_APPLICABLE, "protection/nothing", looked_at)
         taken = self.taken.items(scope)
         if taken.absent:
             return missing(taken.lacks)
@@ -101,7 +101,7 @@ class Protection(Kind):
             return missing(lacks)
         kinds = {_value(item, "step") for item in taken.items}
         said = Listed(tuple(said for name, said in self.steps.items() if name in kinds))
-        return Judgement(Outcome.MET, "protection/met", taken.about, {"steps": said})
+        return Judgement(MET, "protection/met", taken.about, {"steps": said})
 
     def possible(self) -> frozenset[Outcome]:
         called_for = self.features or self.surfaces
@@ -113,8 +113,8 @@ class Protection(Kind):
         if not self._callers:
             return [Call("", ())], (), ()
         calls: list[Call] = []
-        lacks: list[str] = []
-        looked_at: list[str] = []
+        lacks: Paths = ()
+        looked_at: Paths = ()
         for path, kinds in self._callers:
             items = path.items(scope)
             lacks += items.lacks
@@ -125,7 +125,7 @@ class Protection(Kind):
                     calls.append(Call(_value(item, "name") if path is self.at_site else "", node_about(item)))
                 elif kind is None:
                     lacks += (f"{node_about(item)[0]}.kind",)
-        return calls, tuple(lacks), tuple(looked_at)
+        return calls, lacks, looked_at
 
     @cached_property
     def _callers(self) -> tuple[tuple[FactPath, tuple[str, ...]], ...]:
@@ -156,7 +156,7 @@ class Protection(Kind):
             blanks["what"] = Listed(names)
         form = "any" if self.any_will_do and len(self.steps) > 1 else "all"
         wording = f"protection/{form}_{'of_feature' if names else 'missing'}"
-        return Judgement(Outcome.NOT_MET, wording, about, blanks, absence=True, mend=_TAKE_IT)
+        return Judgement(NOT_MET, wording, about, blanks, absence=True, mend=_TAKE_IT)
 
 
 def _serves(step: Branch, call: Call) -> Verdict:

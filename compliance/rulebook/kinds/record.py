@@ -6,7 +6,7 @@ from typing import Self
 from compliance.rulebook.asks import Ask, Gap, read_ask
 from compliance.rulebook.facts import Paths, Scope
 from compliance.rulebook.kind import Judgement, Kind, Listed, missing
-from compliance.rulebook.outcome import Outcome
+from compliance.rulebook.outcome import MET, NOT_MET, Outcome
 from compliance.rulebook.reading import Params, each
 from shared.wording import Sayable, Wording
 
@@ -52,20 +52,20 @@ class Record(Kind):
             if gap:
                 gaps.append((ask, gap))
         if not gaps:
-            return Judgement(Outcome.MET, "record/met", tuple(dict.fromkeys(stated)))
+            return Judgement(MET, "record/met", tuple(dict.fromkeys(stated)))
         absent = [(ask, gap) for ask, gap in gaps if not gap.unsure]
         paths = tuple(dict.fromkeys(path for _, gap in absent or gaps for path in gap.paths))
         if absent:
             asked = Listed(tuple(_said(ask, gap) for ask, gap in absent))
             mend = _MEET if any(gap.why for _, gap in absent) else None
             return Judgement(
-                Outcome.NOT_MET, "record/not_met", paths, {"asked": asked}, absence=True, mend=mend
+                NOT_MET, "record/not_met", paths, {"asked": asked}, absence=True, mend=mend
             )
         return missing(paths, why=next((gap.why for _, gap in gaps if gap.why), None))
 
     def judge_nothing(self, lacks: Paths) -> Judgement:
         asked = Listed(tuple(ask.words for ask in self.asks))
-        return Judgement(Outcome.NOT_MET, "record/not_met", lacks, {"asked": asked}, absence=True)
+        return Judgement(NOT_MET, "record/not_met", lacks, {"asked": asked}, absence=True)
 
     def possible(self) -> frozenset[Outcome]:
         return frozenset({Outcome.MET, Outcome.NOT_MET})

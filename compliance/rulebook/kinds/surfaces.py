@@ -8,7 +8,7 @@ from typing import Self
 from compliance.rulebook.facts import Branch, Leaf, Node, Paths, Scope, member
 from compliance.rulebook.kind import Judgement, Kind, Listed, missing
 from compliance.rulebook.material_words import RuledOut
-from compliance.rulebook.outcome import Outcome
+from compliance.rulebook.outcome import MET, NOT_MET, Outcome
 from compliance.rulebook.reading import Params, as_text, each, one_of
 from compliance.rulebook.vocabulary import FactPath, read_path, words_of
 from shared.wording import Wording
@@ -57,7 +57,7 @@ class Surfaces(Kind):
         if barred:
             about = tuple(path for _, leaf in barred for path in leaf.about)
             what = Listed(tuple(self._said(item, leaf) for item, leaf in barred))
-            return Judgement(Outcome.NOT_MET, "surfaces/not_met", about, {"what": what}, mend=_LEAVE_IT)
+            return Judgement(NOT_MET, "surfaces/not_met", about, {"what": what}, mend=_LEAVE_IT)
         lacks = (*surfaces.lacks, *(path for leaf in leaves for path in leaf.lacks))
         if lacks or not leaves:
             return missing(lacks or surfaces.about)
@@ -75,7 +75,7 @@ class Surfaces(Kind):
             what, wording = Listed(self.not_on), "surfaces/not_listed"
         else:
             what, wording = Listed(tuple(self.only_on[value] for value in values)), "surfaces/kinds_listed"
-        return Judgement(Outcome.MET, wording, about, {"what": what})
+        return Judgement(MET, wording, about, {"what": what})
 
     def _bars(self, item: Node, leaf: Leaf) -> bool | None:
         """Whether this rules a surface out; unknown where an entry may mean its material."""

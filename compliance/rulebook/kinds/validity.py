@@ -5,7 +5,7 @@ from datetime import date
 from typing import Self
 
 from compliance.rulebook.errors import RuleError
-from compliance.rulebook.facts import Scope
+from compliance.rulebook.facts import Leaf, Scope
 from compliance.rulebook.kind import Judgement, Kind, missing
 from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.reading import Params
@@ -40,22 +40,24 @@ class Validity(Kind):
         return cls(params.value("valid_from", read), params.value("valid_to", read))
 
     def judge(self, scope: Scope) -> Judgement:
-        day, leaves = scope.facts.day, (self.valid_from.leaf(scope), self.valid_to.leaf(scope))
-        start, end = (leaf.value if isinstance(leaf.value, date) else None for leaf in leaves)
+        day, first, last = scope.facts.day, self.valid_from.leaf(scope), self.valid_to.leaf(scope)
+        start, end = _day(first), _day(last)
         if day is None or (start is None and end is None):
-            return missing(
-                scope.facts.day_lacks if day is None else tuple(p for leaf in leaves for p in leaf.lacks)
-            )
-        good = (start or day) <= day <= (end or day)
-        outcome = Outcome.MET if good else Outcome.NOT_MET
-        bound = Span(start, end)
-        blanks: dict[str, Blank] = {"day": day.isoformat(), "bound": bound}
-        broken = leaves[1] if end is not None and day > end else leaves[0]
-        about = broken.about if not good else tuple(p for leaf in leaves if leaf.value for p in leaf.about)
-        return Judgement(outcome, f"validity/{outcome}", about, blanks, day.isoformat(), bound.say("en"))
+            return missing(scope.facts.day_lacks if day is None else first.lacks + last.lacks)
+        bound, seen = Span(start, end), day.isoformat()
+        blanks: dict[str, Blank] = {"day": seen, "bound": bound}
+        if (start or day) <= day <= (end or day):
+            about = (first.about if start else ()) + (last.about if end else ())
+            return Judgement(Outcome.MET, "validity/met", about, blanks, seen, bound.say("en"))
+        broken = last if end is not None and day > end else first
+        return Judgement(Outcome.NOT_MET, "validity/not_met", broken.about, blanks, seen, bound.say("en"))
 
     def possible(self) -> frozenset[Outcome]:
         return frozenset({Outcome.MET, Outcome.NOT_MET, Outcome.CANT_TELL})
+
+
+def _day(leaf: Leaf) -> date | None:
+    return leaf.value if isinstance(leaf.value, date) else None
 
 
 @dataclass(frozen=True)

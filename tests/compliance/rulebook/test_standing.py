@@ -81,9 +81,9 @@ def test_a_shared_condition_is_asked_once_for_all_rules_and_things() -> None:
     assert isinstance(site, Branch)
 
     class Counted(dict[str, Any]):
-        def get(self, name: str, default: Any = None) -> Any:
+        def __getitem__(self, name: str) -> Any:
             asked.append(name)
-            return super().get(name, default)
+            return super().__getitem__(name)
 
     members = {**facts.root.members, "site": Branch("site", Counted(site.members))}
     counted = replace(facts, root=Branch("", members))

@@ -57,6 +57,12 @@ def test_a_record_made_before_the_work_ended_cannot_be_in_time(moment: str, chan
     assert "antes de acabar el trabajo" in found.message.say("es")
 
 
+def test_a_record_made_after_the_work_in_the_hour_that_comes_twice_is_in_time() -> None:
+    times = {"started_at": "2026-11-01T01:00:00-07:00", "finished_at": "2026-11-01T01:30:00-07:00"}
+    changes = {"timing": {**times, "recorded_at": "2026-11-01T01:10:00-08:00"}}
+    assert outcome(recorded(), changes=changes) == "met"
+
+
 def test_a_record_made_as_the_work_ends_is_in_time() -> None:
     assert outcome(recorded(), changes=at("2026-09-14T09:47:00-07:00")) == "met"
 
