@@ -65,7 +65,11 @@ _PPE: Catalogue = {
 }
 
 WORD_LISTS: dict[str, Catalogue] = {
-    "result": {"treated": Wording("treated", "tratado"), "stood-down": Wording("stood down", "suspendido")},
+    "result": {
+        "treated": Wording("treated", "tratado"),
+        "part-treated": Wording("treated in part", "tratado en parte"),
+        "stood-down": Wording("stood down", "suspendido"),
+    },
     "stand_down_reason": {
         "wind": Wording("wind", "viento"),
         "rain": Wording("rain", "lluvia"),

@@ -1,5 +1,6 @@
 """Planning a treatment: what, when, with what and by whom."""
 
+from collections.abc import Mapping
 from datetime import date, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -17,11 +18,34 @@ from records.services.planning import Plan, PlannedProduct
 from shared import clock
 
 A_YEAR = timedelta(days=366)
+Json = Mapping[str, Any]
 
 
 def _targets() -> list[tuple[str, str]]:
     language = (get_language() or "en")[:2]
     return [(word, wording.say(language)) for word, wording in WORD_LISTS["target"].items()]
+
+
+def is_unfinished(document: Json) -> bool:
+    """Whether a day on which nothing or only a part was treated leaves something to come back for."""
+    return (document.get("record") or {}).get("result") in ("stood-down", "part-treated")
+
+
+def as_planned(document: Json) -> dict[str, Any]:
+    """What an earlier treatment was planned with, as a form begins: without the surfaces that are done."""
+    mixes = document.get("mixes") or []
+    done = {each.get("surface") for mix in mixes for each in mix.get("surfaces") or [] if each.get("applied")}
+    surfaces = document.get("surfaces") or []
+    left = [each for each in surfaces if each.get("name") not in done]
+    lines = [line.get("id") for mix in mixes for line in mix.get("products") or []]
+    rigs = [each.get("id") for each in document.get("equipment") or []]
+    return {
+        "surfaces": [each.get("id") for each in left or surfaces],
+        "targets": document.get("targets") or [],
+        "product": next(iter(lines), None),
+        "rig": next(iter(rigs), None),
+        "people": [each.get("id") for each in document.get("people") or []],
+    }
 
 
 class PlanForm(forms.Form):

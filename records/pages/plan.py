@@ -1,6 +1,7 @@
 """Planning: choose the site, then say what is to be done there."""
 
 from typing import Any
+from uuid import UUID
 
 from django.contrib import messages
 from django.db.models import Q
@@ -9,8 +10,8 @@ from django.shortcuts import get_object_or_404, redirect
 from django.utils.translation import gettext as _
 
 from records.document.faults import DocumentFaults
-from records.forms.plan import PlanForm
-from records.models import Site
+from records.forms.plan import PlanForm, as_planned
+from records.models import Site, Treatment
 from records.pages.firm_page import FirmPage
 from records.services.planning import plan_treatment
 
@@ -41,7 +42,16 @@ class PlanTreatment(FirmPage):
 
     def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
         site = self.site()
-        return self.page(site=site, form=PlanForm(site, self.firm))
+        return self.page(site=site, form=PlanForm(site, self.firm, initial=self._like(site)))
+
+    def _like(self, site: Site) -> dict[str, Any]:
+        """What the treatment of this site was planned with that is to be taken up again, if one is named."""
+        try:
+            uuid = UUID(self.request.GET.get("like", ""))
+        except ValueError:
+            return {}
+        like = Treatment.objects.for_firm(self.firm).filter(pk=uuid, site=site).first()
+        return as_planned(like.document) if like else {}
 
     def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
         site = self.site()

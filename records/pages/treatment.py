@@ -7,6 +7,7 @@ from django.http import HttpRequest, HttpResponse, HttpResponseBase, JsonRespons
 from django.shortcuts import render
 
 from records.forms.binder import Binder
+from records.forms.plan import is_unfinished
 from records.forms.sections import SECTIONS
 from records.forms.table import Section
 from records.models import Treatment
@@ -59,6 +60,7 @@ class TreatmentPage(FirmPage):
             "zone": treatment.site.time_zone or self.firm.time_zone,
             "document": treatment.document,
             "may_edit": self.may("records.edit_draft"),
+            "comes_back": self.may("records.plan_treatment") and is_unfinished(treatment.document),
             "may_sign": self.may("records.sign_treatment"),
             "may_correct": self.may("records.correct_treatment"),
             "may_void": self.may("records.void_treatment"),
