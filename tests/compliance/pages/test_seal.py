@@ -10,6 +10,7 @@ from django.urls import reverse
 
 from records.document.edits import Edit
 from records.models import DeviceKey, SignedRecord
+from records.services.device_keys import revoke
 from records.services.drafts import edit_draft
 from records.services.sheets import sheet_of
 from tests.device import Device
@@ -133,3 +134,16 @@ def test_an_old_challenge_proves_nothing(client, member):
     client.get(reverse("devices"))
     assert client.post(reverse("devices"), told).status_code == 422
     assert not DeviceKey.objects.for_firm(member.firm).exists()
+
+
+def test_who_sets_up_and_ends_devices_again_and_again_is_told_to_wait(client, member):
+    for _ in range(20):
+        revoke(Device().register(member.user, member.firm), member.user)
+    client.force_login(member.user)
+    client.get(reverse("devices"))
+    device, challenge = Device(), client.session["device-challenge"]
+    proof = device.signature(challenge.encode())
+    told = {"device": "Phone", "public": device.public, "proof": proof, "password": PASSWORD}
+    answer = client.post(reverse("devices"), told)
+    assert answer.status_code == 422
+    assert answer.json()["fault"] == "You have set up too many devices today. Try again tomorrow."

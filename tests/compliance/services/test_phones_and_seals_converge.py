@@ -70,9 +70,9 @@ class PhonesAndSeals(RuleBasedStateMachine):
         mix, devices = treatment.document["mixes"][0]["id"], {}
         self.members = {
             "notes": ["Gate was locked.", "Dog kept in.", None],
-            "timing.started_at": ["2026-09-14T09:12:00-07:00", "noonish"],
-            "timing.finished_at": ["2026-09-14T09:47:00-07:00", "2026-09-14T09:00:00-07:00"],
-            f"mixes[{mix}].applied": ["14 gal", "53 L", "plenty"],
+            "timing.started_at": ["2026-09-14T09:12:00-07:00", "2026-09-14T09:15:00-07:00"],
+            "timing.finished_at": ["2026-09-14T09:47:00-07:00", "2026-09-14T10:02:00-07:00"],
+            f"mixes[{mix}].applied": ["14 gal", "53 L", "12 gal", "13 gal", "plenty"],
         }
         for place in ((phone, person) for phone in range(PHONES) for person in range(PEOPLE)):
             devices[place] = Device()
@@ -111,7 +111,7 @@ class PhonesAndSeals(RuleBasedStateMachine):
     @rule(phone=phones, wind=st.integers(0, 30))
     def a_reading_is_added(self, phone: int, wind: int) -> None:
         new = str(UUID(int=len(self.typed) + 1))
-        reading = {"id": new, "wind_speed": f"{wind} mph"}
+        reading = {"id": new, "wind_speed": {"value": str(wind), "unit": "mph"}}
         self.type_in(self.in_hand(phone), f"weather.readings[{new}]", reading)
 
     @rule(phone=phones)
@@ -150,7 +150,7 @@ class PhonesAndSeals(RuleBasedStateMachine):
         if is_answered:
             shelf.answered(edits, outcome)
 
-    @precondition(lambda self: len(self.typed) > 4)
+    @precondition(lambda self: len(self.typed) > 2)
     @rule(target=seals, phone=phones)
     def a_record_is_sealed(self, phone: int) -> tuple[Shelf, Sent | None]:
         return self.sealed_on(self.in_hand(phone))
@@ -194,6 +194,13 @@ class PhonesAndSeals(RuleBasedStateMachine):
             now = as_json(prepare(self.treatment, signer).document)
             assert [found[1] for found in named if found] == differing(document, now)
 
+    @rule(phone=phones)
+    def the_phone_comes_home(self, phone: int) -> None:
+        shelf = self.in_hand(phone)
+        self.take_in(shelf, list(shelf.waiting))
+        if shelf.sealed:
+            self.take_seal(shelf, shelf.sealed)
+
     @precondition(lambda self: len(self.typed) > 3)
     @rule(phone=phones, person=people)
     def somebody_signs_in(self, phone: int, person: int) -> None:
@@ -206,7 +213,7 @@ class PhonesAndSeals(RuleBasedStateMachine):
         assert shelf.device.key
         revoke(shelf.device.key, shelf.person)
 
-    @precondition(lambda self: len(self.typed) > 7)
+    @precondition(lambda self: len(self.typed) > 15)
     @rule()
     def a_colleague_signs_at_a_desk(self) -> None:
         treatment, by = self.treatment, self.people[1]
@@ -236,10 +243,9 @@ class PhonesAndSeals(RuleBasedStateMachine):
             self.clock.stop()
 
     def all_is_sent(self) -> None:
-        for shelf in self.shelves.values():
-            self.take_in(shelf, list(shelf.waiting))
-            if shelf.sealed:
-                self.take_seal(shelf, shelf.sealed)
+        for phone, person in self.shelves:
+            self.holders[phone] = person
+            self.the_phone_comes_home(phone)
 
     def every_entry_has_its_place(self) -> None:
         shelves = self.shelves.values()

@@ -70,7 +70,8 @@ class ManyPhones(RuleBasedStateMachine):
     @rule(phone=st.integers(0, PHONES - 1), wind=st.integers(0, 30))
     def a_reading_is_added(self, phone: int, wind: int) -> None:
         new = str(UUID(int=len(self.typed) + 1))
-        self.type_in(phone, f"weather.readings[{new}]", {"id": new, "wind_speed": f"{wind} mph"})
+        speed = {"value": str(wind), "unit": "mph"}
+        self.type_in(phone, f"weather.readings[{new}]", {"id": new, "wind_speed": speed})
 
     @rule(target=messages, phone=st.integers(0, PHONES - 1))
     def all_that_waits_is_sent(self, phone: int) -> tuple[int, list[Edit]]:
