@@ -15,7 +15,7 @@ from django.contrib.staticfiles import finders
 from playwright.sync_api import Page, expect
 
 from records.document.edits import Edit
-from records.forms.sections import SECTIONS
+from records.forms.sections import ASIDE, SECTIONS
 from records.models import Treatment
 from records.services.drafts import edit_draft
 from tests.browser.conftest import PHONE
@@ -23,6 +23,7 @@ from tests.browser.test_every_page import LEAST_TARGET, misfits, violations
 
 pytestmark = pytest.mark.browser
 
+SCREENS = (*SECTIONS, *ASIDE)
 LEAST_CONTRAST = 7
 MOST_BYTES = 150_000
 PATIENCE_MS = 20_000
@@ -89,7 +90,7 @@ def test_every_screen_is_accessible_and_strong_in_contrast_by_day_and_by_night(
     open_page, member, filled, language
 ):
     page = open_page(member, language=language)
-    addresses = [f"/treatments/{filled.pk}/form/{section.slug}/" for section in SECTIONS]
+    addresses = [f"/treatments/{filled.pk}/form/{section.slug}/" for section in SCREENS]
     found = {}
     for address in (*addresses, f"/treatments/{filled.pk}/sign/", f"/treatments/{filled.pk}/"):
         page.goto(address)
@@ -117,7 +118,7 @@ def test_the_dark_look_is_dark(open_page, member, filled):
 def test_whatever_is_touched_is_large_enough_for_a_gloved_thumb(open_page, member, filled):
     page = open_page(member)
     small = {}
-    for section in SECTIONS:
+    for section in SCREENS:
         page.goto(f"/treatments/{filled.pk}/form/{section.slug}/")
         open_all(page)
         targets = page.evaluate(TARGETS, TOUCHED)
@@ -129,7 +130,7 @@ def test_whatever_is_touched_is_large_enough_for_a_gloved_thumb(open_page, membe
 def test_every_screen_fits_on_the_narrowest_phone(open_page, member, filled):
     """320 px: WCAG 2.2, success criterion 1.4.10."""
     page = open_page(member, width=320)
-    for section in SECTIONS:
+    for section in SCREENS:
         page.goto(f"/treatments/{filled.pk}/form/{section.slug}/")
         open_all(page)
         assert misfits(page, "en") == [], section.slug
