@@ -41,6 +41,6 @@ def _minutes(document: TreatmentDocument) -> tuple[list[Fraction], tuple[str, ..
                 continue
             bounds = [limit.min for limit in label.limits if limit.of == "reentry"]
             found += [bound.to("min") for bound in bounds if isinstance(bound, Quantity)]
-            if None in bounds:
+            if None in bounds or any(limit.of is None for limit in label.limits):
                 unread.append(path)
     return found, tuple(unread)
