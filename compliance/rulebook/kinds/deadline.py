@@ -112,9 +112,7 @@ class Deadline(Kind):
         if not known or scope.facts.on <= last.date():
             return missing(about)
         bound = due.isoformat()
-        return Judgement(
-            Outcome.NOT_MET, "deadline/not_done", about, blanks, bound=bound, due=due, mend=_NOW
-        )
+        return Judgement(Outcome.NOT_MET, "deadline/not_done", about, blanks, None, bound, due, mend=_NOW)
 
     def _when_done(
         self, scope: Scope, done: datetime, about: Paths, start: date, earliest: datetime | None
@@ -131,9 +129,11 @@ class Deadline(Kind):
         if due < done <= last:
             blanks["last"] = said_moment(last)
             return Judgement(Outcome.CANT_TELL, "deadline/over_days", about, blanks, due=due, mend=_WHY)
-        outcome = Outcome.MET if done <= due else Outcome.NOT_MET
-        wording = "deadline/met" if done <= due else "deadline/late"
-        return Judgement(outcome, wording, about, blanks, done.isoformat(), due.isoformat(), due, mend=_WHY)
+        if done <= due and self._may_be_before_the_end(scope):
+            return missing(self.ends[0].leaf(scope).lacks)
+        outcome, wording = (Outcome.MET, "met") if done <= due else (Outcome.NOT_MET, "late")
+        seen = done.isoformat(), due.isoformat()
+        return Judgement(outcome, f"deadline/{wording}", about, blanks, *seen, due, mend=_WHY)
 
     def possible(self) -> frozenset[Outcome]:
         return frozenset(Outcome)
@@ -165,6 +165,11 @@ class Deadline(Kind):
         if ended is None and scope.facts.day:
             ended = scope.facts.local(datetime.combine(scope.facts.day, time()))
         return max([at for at in (ended, start) if isinstance(at, datetime)], default=None)
+
+    def _may_be_before_the_end(self, scope: Scope) -> bool:
+        """Whether work began of which no end is stated."""
+        finished, started = (path.leaf(scope).value for path in self.ends)
+        return finished is None and started is not None
 
     def _done(self, scope: Scope, earliest: datetime | None) -> tuple[datetime | None, Paths, bool]:
         """When it was done, the members that say so, and whether they would have said it."""
