@@ -57,6 +57,33 @@ def test_a_box_that_is_ticked_before_the_scripts_are_there_is_saved(open_page, m
     assert document_of(draft)["people"][0]["tasks"] == ["sprayed"]
 
 
+def test_what_is_typed_and_chosen_before_the_scripts_are_there_is_saved(open_page, member, draft):
+    page = open_page(member)
+    held = []
+    page.route("**/htmx*.js", lambda route: held.append(route))
+    page.goto(f"/treatments/{draft.pk}/form/spray/", wait_until="commit")
+    finished = page.get_by_role("group", name="Spraying finished")
+    finished.get_by_label("Day").fill("2026-09-14")
+    finished.get_by_label("Time").fill("09:47")
+    page.get_by_label("Finished mix applied", exact=True).fill("14")
+    page.get_by_label("Finished mix applied", exact=True).blur()
+    held[0].continue_()
+    expect(page.locator("#save-state")).to_have_text("Saved.", timeout=PATIENCE_MS)
+    document = document_of(draft)
+    assert document["timing"]["finished_at"] == "2026-09-14T09:47:00-07:00"
+    assert document["mixes"][0]["applied"]["value"] == "14"
+
+
+def test_a_page_on_which_nothing_was_typed_sends_nothing(open_page, member, draft):
+    page = open_page(member)
+    sent = []
+    page.on("request", lambda request: request.method == "POST" and sent.append(request.url))
+    for slug in ("arrive", "protect", "weather", "mix", "spray", "after"):
+        page.goto(f"/treatments/{draft.pk}/form/{slug}/")
+        assert page.evaluate("shelf.entries().length") == 0
+    assert sent == []
+
+
 def test_another_unit_keeps_the_value(open_page, member, draft, address):
     page = open_page(member)
     page.goto(address)

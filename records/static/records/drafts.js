@@ -96,9 +96,15 @@
     markUnsaved(field, entry);
   }
 
-  /* On a slow phone a quick thumb may tick a box before the scripts are there; what is typed tells of itself. */
+  /* Whether it shows something else than the page came with. The browser empties a day or time that it can't read. */
+  function isChanged(control) {
+    if (isTicked(control)) return control.checked !== control.defaultChecked;
+    if (!control.options) return control.value !== control.defaultValue && (control.value !== "" || control.type === "text");
+    return control.selectedIndex !== Math.max(0, [...control.options].findIndex((option) => option.defaultSelected));
+  }
+
+  /* On a slow phone a quick thumb may tick and type before the scripts are there. */
   function takeUpEarly() {
-    const isChanged = (control) => isTicked(control) && control.checked !== control.defaultChecked;
     const fields = [...draftForm().querySelectorAll("[data-field]")];
     fields.filter((field) => controlsOf(field).some(isChanged)).forEach((field) => markUnsaved(field));
   }
