@@ -52,7 +52,7 @@ lint: .venv/tests ## Style, types and the arrows between the rooms
 
 .PHONY: test
 test: lint $(TRANSLATIONS) ## What any change can break, browser tests included (at most 8 minutes)
-	$(BIN)/pytest -q -n 3 --dist loadgroup -m "not long"
+	$(BIN)/pytest -q -n 3 -m "not long"
 
 .PHONY: test-long
 test-long: .venv/tests $(TRANSLATIONS) ## Crash, fuzz, load and million-row runs

@@ -25,10 +25,15 @@ from tests.factories import (
     SurfaceFactory,
 )
 from tests.furnished import furnish
+from tests.scheduling import Scheduling
 
 settings.register_profile("no clock", deadline=None, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile("no clock")
 PLANNED_AT = datetime.fromisoformat("2026-09-14T09:00:00-07:00")
+
+
+def pytest_xdist_make_scheduler(config, log) -> Scheduling:
+    return Scheduling(config, log)
 
 
 @pytest.fixture(autouse=True)

@@ -79,7 +79,9 @@ class _Court:
             name = "" if of_label else scope.subject.name
             barrier = self._barrier(standing, scope, pack)
             if barrier is None:
-                for judgement in standing.kind.judge_each(scope):
+                kind = standing.kind
+                judged = kind.judge_each(scope) if standing.judges_several else (kind.judge(scope),)
+                for judgement in judged:
                     self._find(standing, judgement, rule.level, name)
                 for limited in standing.limits:
                     self.limits.append(InForce(scope.subject.path, limited, standing.basis))

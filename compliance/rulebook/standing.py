@@ -17,6 +17,7 @@ class Standing:
     """One rule with the duty that is in force.
 
     `of_treatment`: whether it applies hangs on the treatment alone, not on the thing that is judged.
+    `judges_several`: it may have several outcomes for one thing.
     """
 
     rule: Rule
@@ -24,6 +25,7 @@ class Standing:
     basis: Basis
     limits: tuple[Limited, ...]
     of_treatment: bool
+    judges_several: bool
 
 
 @dataclass(frozen=True, eq=False)
@@ -67,4 +69,5 @@ class Timetable:
             mend=rule.mend,
         )
         of_treatment = all(clause.of_treatment for clause in rule.clauses)
-        return Standing(rule, duty.kind, basis, duty.kind.limits(), of_treatment)
+        several = type(duty.kind).judge_each is not Kind.judge_each
+        return Standing(rule, duty.kind, basis, duty.kind.limits(), of_treatment, several)

@@ -14,7 +14,7 @@ from tests.browser.mortal import MortalPhone
 from tests.browser.phone import keep_all, set_up_for_signing
 from tests.browser.test_signing_without_signal import PATIENCE_MS, address, sign_here, the_record
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.long]
 
 
 @dataclass(frozen=True)

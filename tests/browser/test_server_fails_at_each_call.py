@@ -12,7 +12,7 @@ from tests.browser.phone import keep_all, set_up_for_signing, wait_until_kept
 from tests.browser.test_signing_without_signal import address, fill_in, sign, the_record
 from tests.pictures import digest, jpeg
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.long]
 
 PATIENCE_MS = 40_000
 PICTURE, TITLE = jpeg(800, 600), "downspouts diverted"

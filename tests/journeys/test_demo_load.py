@@ -52,7 +52,7 @@ RULES = {
 }
 
 
-pytestmark = [pytest.mark.django_db, pytest.mark.xdist_group("the loaded demo")]
+pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture(scope="module", autouse=True)

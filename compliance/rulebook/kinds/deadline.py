@@ -145,8 +145,8 @@ class Deadline(Kind):
             return due, due
         due = self.within.end_after(start, scope.facts)
         finished = self.ends[0].leaf(scope).value
-        later = self.within.after(finished, scope.facts) if isinstance(finished, datetime) else due
-        return due, max(due, later)
+        day = scope.facts.local(finished).date() if isinstance(finished, datetime) else start
+        return due, self.within.end_after(day, scope.facts) if day > start else due
 
     def _hangs_on_the_clock(self, scope: Scope, start: date, done: datetime) -> bool:
         """Whether it comes out otherwise on a clock that the site may have: its time zone is not stated."""
