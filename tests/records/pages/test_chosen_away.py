@@ -110,7 +110,7 @@ def test_who_was_taken_out_by_somebody_else_meanwhile_is_not_written_again(clien
     path, before = f"people[{helper.pk}]", reread(draft)
     for value in (person_part(helper, TODAY), None):
         now = reread(draft)
-        edit_draft(now, [Edit(f"{value}", path, value, now.revision)], colleague.user)
+        edit_draft(now, [Edit(f"edit-{now.revision}", path, value, now.revision)], colleague.user)
     answer = send(client, before, "arrive", **choice(path))
     assert "was not added" in answer.text
     assert len(reread(draft).document["people"]) == 1
