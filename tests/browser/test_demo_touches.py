@@ -14,7 +14,7 @@ from project.demo.sign_ins import new_pass_phrases
 from project.demo.source import read_firm
 from records.models import Membership, SignedRecord, Treatment, User
 from shared import clock
-from tests.browser.test_faster_than_paper import MOST_NUMBERS, MOST_TAPS, Thumb
+from tests.browser.test_faster_than_paper import MOST_NUMBERS, MOST_TAPS, Thumb, sign
 from tests.factories import PASSWORD
 
 pytestmark = pytest.mark.browser
@@ -103,12 +103,3 @@ def after(page: Page, thumb: Thumb) -> None:
     expect(page.get_by_role("button", name="by the label")).to_have_count(0)
     thumb.tap(page.get_by_label("Nothing went wrong"))
     thumb.tap(page.get_by_role("button", name="Next: Sign"))
-
-
-def sign(page: Page, thumb: Thumb) -> None:
-    expect(page.get_by_role("heading", level=1)).to_have_text("Check your answers, then sign")
-    expect(page.get_by_label("Your reason")).to_have_count(0)
-    thumb.taps += 1
-    page.locator("#password").fill(PASSWORD)
-    thumb.tap(page.get_by_role("button", name="Sign and lock this record"))
-    expect(page.get_by_role("heading", name="Signed and locked")).to_be_visible()

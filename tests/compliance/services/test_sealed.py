@@ -1,10 +1,9 @@
 """What was sealed on a device without a signal: signed as it was sealed, or kept with the reason why not."""
 
 from dataclasses import replace
-from datetime import datetime, timedelta
+from datetime import timedelta
 
 import pytest
-import time_machine
 from django.core.exceptions import PermissionDenied
 
 from compliance.services.sealed import BadSealError, TooManySealsError, receive
@@ -25,27 +24,11 @@ from records.services.drafts import edit_draft
 from records.services.planning import plan_treatment
 from records.services.sheets import sheet_of
 from records.services.to_sign import Signer
+from tests.compliance.services.sealing import BACK_IN_THE_YARD, ON_THE_ROOF
 from tests.device import Device
 from tests.factories import MembershipFactory
 
-ON_THE_ROOF = datetime.fromisoformat("2026-09-14T10:05:00-07:00")
-BACK_IN_THE_YARD = datetime.fromisoformat("2026-09-14T17:30:00-07:00")
-
-
-@pytest.fixture(autouse=True)
-def in_the_yard():
-    with time_machine.travel(BACK_IN_THE_YARD, tick=False) as clock:
-        yield clock
-
-
-@pytest.fixture
-def device(member, firm, in_the_yard) -> Device:
-    """Registered the day before."""
-    device = Device()
-    in_the_yard.shift(-timedelta(days=1))
-    device.register(member.user, firm)
-    in_the_yard.shift(timedelta(days=1))
-    return device
+pytestmark = pytest.mark.usefixtures("in_the_yard")
 
 
 @pytest.fixture

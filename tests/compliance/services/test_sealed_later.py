@@ -1,9 +1,8 @@
 """A seal that did not fit the draft signs it once the person's own entries have made it what was sealed."""
 
-from datetime import datetime, timedelta
+from datetime import timedelta
 
 import pytest
-import time_machine
 
 from compliance.services.sealed import receive
 from compliance.services.sealed_later import fit_later
@@ -13,25 +12,7 @@ from records.models import LaterFit, Seal, SignedRecord, Treatment, User
 from records.services.device_keys import revoke
 from records.services.drafts import edit_draft
 from records.services.sheets import sheet_of
-from tests.device import Device
-
-ON_THE_ROOF = datetime.fromisoformat("2026-09-14T10:05:00-07:00")
-BACK_IN_THE_YARD = datetime.fromisoformat("2026-09-14T17:30:00-07:00")
-
-
-@pytest.fixture
-def in_the_yard():
-    with time_machine.travel(BACK_IN_THE_YARD, tick=False) as clock:
-        yield clock
-
-
-@pytest.fixture
-def device(member, firm, in_the_yard) -> Device:
-    device = Device()
-    in_the_yard.shift(-timedelta(days=1))
-    device.register(member.user, firm)
-    in_the_yard.shift(timedelta(days=1))
-    return device
+from tests.compliance.services.sealing import BACK_IN_THE_YARD, ON_THE_ROOF
 
 
 @pytest.fixture

@@ -1,4 +1,4 @@
-"""Kind `notice`: both sides of each lead time, on hand-worked calendars; who is told; how long it holds.
+"""Kind `notice`: both sides of each lead time, on hand-worked calendars; how long it holds; what it says.
 
 The invented law binds the roof of 14 September 2026, started at 09:12 Pacific daylight time.
 """
@@ -8,45 +8,8 @@ from typing import Any
 import pytest
 
 from compliance.rulebook.errors import RuleError
-from compliance.rulebook.finding import Finding
-from tests.compliance.rulebook.builders import check, finding, findings, outcome, pack, rule
-
-WHEN_TO_TELL = {"id": "xx/notice", "kind": "notice", "stage": "before", "to": ["customer"]}
-NEIGHBOURS = {
-    "lead": "48 hour",
-    "to": ["neighbour"],
-    "whom": {
-        "all": [
-            {"fact": "item.abutting", "is": "yes"},
-            {"fact": "item.distance", "at most": "150 ft"},
-        ]
-    },
-}
-
-
-def notice(**keys: Any) -> dict[str, Any]:
-    return rule(**{**WHEN_TO_TELL, "lead": None if "after" in keys else "48 hour", **keys})
-
-
-def told(at: str | None, **more: Any) -> dict[str, Any]:
-    """One notice to the customer, sent at this time (and not known to be delivered)."""
-    one = {"to": "customer", "name": "A. Marlowe", "means": "email", "language": "en", "sent_at": at}
-    return {"notices": [{**one, "planned_at": "2026-09-14T09:00:00-07:00", **more}]}
-
-
-def near(*flags: dict[str, Any]) -> dict[str, Any]:
-    """Neighbours by number, abutting at 20 ft unless said otherwise."""
-    usual = {"abutting": True, "distance": {"value": "20", "unit": "ft"}, "dwelling": True}
-    return {"neighbours": [{"name": f"N. {n}", **usual, **one} for n, one in enumerate(flags, 1)]}
-
-
-def sheets(*sent: str, **more: Any) -> dict[str, Any]:
-    """Notices to neighbours, without names."""
-    return {"notices": [{"to": "neighbour", "means": "door", "sent_at": at, **more} for at in sent]}
-
-
-def started(at: str, **more: Any) -> dict[str, Any]:
-    return {"timing": {"planned_at": at, "started_at": at, **more}}
+from tests.compliance.rulebook.builders import check, finding, outcome, pack
+from tests.compliance.rulebook.kinds.told_notices import notice, started, told
 
 
 @pytest.mark.parametrize(
@@ -271,72 +234,6 @@ def test_without_a_start_or_a_plan_it_cant_tell() -> None:
     assert outcome(notice(lead="before"), changes={**changes, "notices": []}) == "not_met"
 
 
-def per_neighbour(changes: dict[str, Any], context: dict[str, Any], **keys: Any) -> list[Finding]:
-    return findings(notice(**{**NEIGHBOURS, **keys}), changes=changes, context=context)
-
-
-def test_each_neighbour_who_must_be_told_is_judged() -> None:
-    found = per_neighbour(
-        sheets("2026-09-14T08:00:00-07:00", "2026-09-11T08:00:00-07:00"),
-        near({}, {"abutting": False}, {}, {}),
-    )
-    assert [(one.outcome, one.about) for one in found] == [
-        ("not_met", ("notices", "context.neighbours[3]")),
-        ("not_met", ("notices[0].sent_at", "context.neighbours[2]")),
-        ("met", ("notices[1].sent_at", "context.neighbours[0]")),
-    ]
-    assert not any("N." in one.message.say("en") for one in found), "a neighbour's name stays in the context"
-
-
-@pytest.mark.parametrize("name", ["N. 2", "N. 2 ", " n.  2"])
-def test_a_notice_with_a_name_is_that_persons(name: str) -> None:
-    changes = sheets("2026-09-11T08:00:00-07:00", name=name)
-    found = per_neighbour(changes, near({}, {}))
-    assert {one.about[-1]: one.outcome for one in found} == {
-        "context.neighbours[0]": "not_met",
-        "context.neighbours[1]": "met",
-    }
-
-
-@pytest.mark.parametrize(
-    ("distance", "expected"),
-    [("150", "met"), ("150.1", "not_applicable"), (None, "cant_tell")],
-)
-def test_the_distance_decides_who_must_be_told(distance: str | None, expected: str) -> None:
-    feet = {"value": distance, "unit": "ft"} if distance else None
-    (found,) = per_neighbour(sheets("2026-09-11T08:00:00-07:00"), near({"distance": feet}))
-    assert found.outcome == expected
-    if expected == "cant_tell":
-        assert found.about == ("context.neighbours[0].distance",)
-        assert found.message.say("en") == "Neighbour 1: can't tell, because this is not stated: Distance."
-
-
-def test_without_neighbours_nobody_is_told_and_unknown_ones_cant_be_told() -> None:
-    (nobody,) = per_neighbour({"notices": []}, {"neighbours": []})
-    (unknown,) = per_neighbour({"notices": []}, {"neighbours": None})
-    assert nobody.outcome == "not_applicable"
-    assert (unknown.outcome, unknown.about) == ("cant_tell", ("context.neighbours",))
-
-
-def test_a_notice_to_neighbours_that_leaves_out_which_is_for_all_of_them() -> None:
-    far = {"distance": {"value": "900", "unit": "ft"}, "abutting": False}
-    found = per_neighbour({"notices": []}, near({}, far), whom=None)
-    assert [one.about[-1] for one in found] == [f"context.neighbours[{n}]" for n in (0, 1)]
-
-
-def test_without_the_notices_each_neighbour_is_named() -> None:
-    found = per_neighbour({"notices": None}, near({}, {}))
-    assert [one.about for one in found] == [("notices", f"context.neighbours[{n}]") for n in (0, 1)]
-
-
-def test_registered_persons_are_told_by_the_authoritys_register() -> None:
-    listed = {"registered_persons": [{"authority": "us-wa", "abutting": True}, {"authority": "us-or"}]}
-    whom = {"fact": "item.authority", "is": "us-wa"}
-    one = notice(to=["registered-person"], whom=whom, lead="2 hour")
-    changes = {"notices": [{"to": "registered-person", "sent_at": "2026-09-14T07:12:00-07:00"}]}
-    assert [found.outcome for found in findings(one, changes=changes, context=listed)] == ["met"]
-
-
 @pytest.mark.parametrize(
     ("at", "on", "expected"),
     [
@@ -384,12 +281,6 @@ def test_what_a_notice_must_say_is_kept_for_the_printed_one() -> None:
     assert [words.es for words in duty.kind.contents] == ["dirección del trabajo"]  # type: ignore[attr-defined]
 
 
-def test_which_neighbours_may_hang_on_an_open_question() -> None:
-    whom = {"question": "xx/question/roofs", "is": "yes"}
-    (found,) = per_neighbour({"notices": []}, near({}), whom=whom)
-    assert (found.outcome, found.about) == ("cant_tell", ("context.determinations",))
-
-
 @pytest.mark.parametrize(
     ("keys", "wording"),
     [
@@ -417,58 +308,6 @@ def test_a_notice_sets_no_limit() -> None:
     assert check(notice(), changes={"mixes[0].products[0].label.limits": []}).limits == ()
 
 
-def came_back(at: str | None) -> dict[str, Any]:
-    return {"follow_ups": [{"kind": "notice-returned", "at": at}]}
-
-
-@pytest.mark.parametrize(
-    ("means", "returned", "expected"),
-    [
-        ("letter", "2026-09-13T09:00:00-07:00", "cant_tell"),
-        ("letter", "2026-10-13T09:00:00-07:00", "cant_tell"),
-        ("letter", "2026-09-11T07:59:59-07:00", "met"),
-        ("letter", None, "cant_tell"),
-        ("email", "2026-09-13T09:00:00-07:00", "cant_tell"),
-        ("text-message", "2026-09-13T09:00:00-07:00", "cant_tell"),
-        (None, "2026-09-13T09:00:00-07:00", "cant_tell"),
-        ("door", "2026-09-13T09:00:00-07:00", "met"),
-        ("phone", "2026-09-13T09:00:00-07:00", "met"),
-    ],
-)
-def test_a_notice_that_may_have_come_back_cant_be_told(
-    means: str | None, returned: str | None, expected: str
-) -> None:
-    changes = told("2026-09-11T08:00:00-07:00", means=means)
-    assert outcome(notice(), changes=changes, context=came_back(returned)) == expected
-
-
-def test_what_came_back_is_a_notice_whose_arrival_is_not_on_the_record_if_there_is_one() -> None:
-    sent = {"to": "customer", "means": "letter", "sent_at": "2026-09-11T08:00:00-07:00"}
-    arrived = {**sent, "delivered_at": "2026-09-11T18:00:00-07:00"}
-    back = came_back("2026-09-13T09:00:00-07:00")
-    assert outcome(notice(), changes={"notices": [sent, arrived]}, context=back) == "met"
-    found = finding(notice(), changes={"notices": [arrived]}, context=back)
-    assert (found.outcome, found.about) == ("cant_tell", ("context.follow_ups[0].at",))
-    assert "a notice came back (2026-09-13 09:00)" in found.message.say("en")
-
-
-def test_a_late_notice_stays_late_though_it_came_back() -> None:
-    changes = told("2026-09-13T08:00:00-07:00", means="letter")
-    assert outcome(notice(), changes=changes, context=came_back("2026-09-13T09:00:00-07:00")) == "not_met"
-
-
-def test_a_follow_up_of_no_stated_kind_may_be_a_notice_that_came_back() -> None:
-    unsaid = {"follow_ups": [{"at": "2026-09-13T09:00:00-07:00"}]}
-    found = finding(notice(), changes=told("2026-09-11T08:00:00-07:00"), context=unsaid)
-    assert (found.outcome, found.about) == ("cant_tell", ("context.follow_ups[0].kind",))
-
-
-def test_what_follows_another_record_says_nothing_of_this_one() -> None:
-    other = {"follows": {"id": "22222222-2b11-4f7e-9a53-000000000001"}}
-    back = {"follow_ups": [{**came_back("2026-09-13T09:00:00-07:00")["follow_ups"][0], **other}]}
-    assert outcome(notice(), changes=told("2026-09-11T08:00:00-07:00"), context=back) == "met"
-
-
 @pytest.mark.parametrize(
     ("language", "expected"), [("es", "met"), ("es-US", "met"), ("es-MX", "met"), ("est", "not_met")]
 )
@@ -481,41 +320,3 @@ def test_a_notice_that_arrived_before_it_was_sent_cant_be_told() -> None:
     changes = told("2026-09-11T08:00:00-07:00", delivered_at="2026-09-11T07:59:59-07:00")
     found = finding(notice(), changes=changes)
     assert (found.outcome, found.about) == ("cant_tell", ("notices[0].delivered_at", "notices[0].sent_at"))
-
-
-def test_who_stands_on_a_list_twice_takes_no_notice_from_others() -> None:
-    """By hand: two notices tell the two names, and whether B. Lark is one person or two nobody has said."""
-    people = near({"name": "B. Lark"}, {"name": "b. lark "}, {"name": "C. Wren"})
-    two = sheets("2026-09-11T08:00:00-07:00", "2026-09-11T08:00:00-07:00")
-    found = sorted(one.outcome for one in per_neighbour(two, people))
-    assert found == ["cant_tell", "met", "met"]
-    three = sheets(*["2026-09-11T08:00:00-07:00"] * 3)
-    assert {one.outcome for one in per_neighbour(three, people)} == {"met"}
-    assert {one.outcome for one in per_neighbour({"notices": []}, people)} == {"not_met"}
-
-
-def test_who_may_have_to_be_told_cant_be_told_until_they_are() -> None:
-    because = {"en": "the block is not on the record", "es": "no consta la manzana"}
-    perhaps = {"whom": {"fact": "item.abutting", "is": "no"}, "because": because}
-    away = near({"abutting": False})
-    (found,) = per_neighbour({"notices": []}, away, perhaps=perhaps)
-    assert found.outcome == "cant_tell"
-    assert "whether they must be told: the block is not on the record" in found.message.say("en")
-    (found,) = per_neighbour(sheets("2026-09-11T08:00:00-07:00"), away, perhaps=perhaps)
-    assert found.outcome == "met"
-    (found,) = per_neighbour(sheets("2026-09-14T08:00:00-07:00"), away, perhaps=perhaps)
-    assert found.outcome == "cant_tell"
-
-
-def test_a_notice_without_a_name_may_have_been_for_who_perhaps_had_to_be_told() -> None:
-    """By hand: one notice, and it is unknown whether the first of two must be told."""
-    people = near({"distance": None}, {})
-    once = sheets("2026-09-11T08:00:00-07:00")
-    by_person = {one.about[-1]: one for one in per_neighbour(once, people)}
-    assert {one.outcome for one in by_person.values()} == {"cant_tell"}
-    assert "it may have been for somebody else" in by_person["context.neighbours[1]"].message.say("en")
-    twice = sheets(*["2026-09-11T08:00:00-07:00"] * 2)
-    assert {one.about[-1]: one.outcome for one in per_neighbour(twice, people)} == {
-        "context.neighbours[0].distance": "cant_tell",
-        "context.neighbours[1]": "met",
-    }
