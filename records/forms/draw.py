@@ -22,8 +22,16 @@ from shared.times import read_time, read_zone
 Setting = Mapping[str, Any]
 
 
+UNTOLD = {
+    "required": gettext_lazy("Choose the tank that it was drawn from."),
+    "invalid_choice": gettext_lazy(
+        "That tank is there no more: it was emptied or taken out. Enter the products and the water."
+    ),
+}
+
+
 class DrawForm(forms.Form):
-    tank = forms.ChoiceField(label=gettext_lazy("Which tank"), widget=forms.RadioSelect)
+    tank = forms.ChoiceField(label=gettext_lazy("Which tank"), widget=forms.RadioSelect, error_messages=UNTOLD)
     amount = TypedQuantityField("volume", unit="gal", label=gettext_lazy("Amount drawn for this treatment"))
 
     kept: Sequence[Mapping[str, Any]] = ()
@@ -47,9 +55,9 @@ def words_for(tank: FilledTank, setting: Setting, language: str) -> str:
 def drawing_of(item: Item, setting: Setting, language: str, data: Any) -> DrawForm | None:
     """The form of one mix; with `data`, as it was filled in if its button was pressed and there is a fault."""
     tanks = [(tank.key, words_for(tank, setting, language)) for tank in setting["tanks"]()]
-    if not tanks:
-        return None
     pressed = data is not None and data.get("draw") == item.path
+    if not tanks and not pressed:
+        return None
     form = DrawForm(tanks, data if pressed else None, prefix_of(item.path))
     if pressed and form.is_valid():
         form = DrawForm(tanks, None, prefix_of(item.path))

@@ -86,11 +86,17 @@ def test_in_another_unit_than_the_tanks_it_is_not_drawn_here_and_said(phone, tod
 def test_a_tank_that_is_gone_when_the_draw_is_sent_is_said(phone, today, batch, line):
     phone.goto(section(today, "mix"))
     draw(phone, "12")
-    expect(phone.locator("#save-state")).to_contain_text("Not saved yet")
+    expect(phone.locator(".drawn")).to_contain_text("Sample Moss Wash")
     batch.delete()
     line.mend()
     expect(phone.locator("#rows-told")).to_contain_text("was not added", timeout=PATIENCE_MS)
+    phone.get_by_label("Lot number on the container").fill("L-0458")
+    phone.get_by_label("Lot number on the container").blur()
+    expect(phone.locator("#save-state")).to_have_text("Saved.")
+    expect(phone.locator("#rows-told")).to_contain_text("was not added")
     assert "loads" not in document_of(today)["mixes"][0]
+    phone.goto("/")
+    expect(phone.locator("#waiting li")).to_have_count(1)
 
 
 @pytest.mark.parametrize(

@@ -186,6 +186,7 @@
     if (event.target !== draftForm() || !ready || event.submitter?.name) return;
     event.preventDefault();
     goingOn = true;
+    document.getElementById("rows-told").replaceChildren(); // was read: what this save says keeps the page here
     save();
   });
   document.addEventListener("htmx:beforeRequest", (event) => {

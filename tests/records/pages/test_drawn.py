@@ -75,6 +75,15 @@ def test_a_second_house_sees_what_the_first_has_left(client, draft, batch, firm,
     assert "18 gal left" in page_of(client, second)
 
 
+def test_a_tank_that_was_taken_out_meanwhile_is_said(client, draft, batch):
+    key = batch.pk
+    batch.delete()
+    before = reread(draft).document
+    said = unescape(draw(client, draft, key, "12").text)
+    assert "That tank is there no more: it was emptied or taken out. Enter the products and the water." in said
+    assert reread(draft).document == before
+
+
 def test_an_amount_that_is_missing_is_asked_for_and_nothing_is_written(client, draft, batch):
     before = reread(draft).document
     answer = draw(client, draft, batch.pk, "")
