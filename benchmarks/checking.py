@@ -8,7 +8,6 @@ from collections.abc import Iterator, Sequence
 from copy import deepcopy
 from dataclasses import replace
 from datetime import date
-from operator import attrgetter
 from typing import Any
 
 from benchmarks import by_hand, json_rules
@@ -19,7 +18,7 @@ from compliance.label_pack import label_packs
 from compliance.pack_reader import registered_packs
 from compliance.rulebook.evaluate import judge
 from compliance.rulebook.facts import Facts
-from compliance.rulebook.finding import Basis, Finding
+from compliance.rulebook.finding import Basis, Finding, in_order
 from compliance.rulebook.layers import unlawful
 from compliance.rulebook.limits import limits_in_force, strictest_of
 from compliance.rulebook.pack import Pack
@@ -93,7 +92,7 @@ def by_engine(document: TreatmentDocument, facts: Facts, packs: Sequence[Pack]) 
     strictest = strictest_of(judged)
     limits_in_force(strictest)
     findings = [*judged.findings, *unlawful(strictest, VOCABULARY)]
-    return sorted(findings, key=attrgetter("place"))
+    return in_order(findings)
 
 
 def said(findings: Sequence[Finding]) -> list[str]:

@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
-from operator import attrgetter
 from typing import Any
 
 from compliance.determinations import Determined, determined
@@ -14,7 +13,7 @@ from compliance.pack_reader import registered_packs
 from compliance.places import county_not_named, open_places
 from compliance.rulebook.evaluate import judge
 from compliance.rulebook.facts import Facts
-from compliance.rulebook.finding import Finding, in_all_languages
+from compliance.rulebook.finding import Finding, in_all_languages, in_order
 from compliance.rulebook.layers import unlawful
 from compliance.rulebook.limits import LimitInForce, limits_in_force, strictest_of
 from compliance.rulebook.outcome import Outcome, worst
@@ -123,7 +122,7 @@ def check_document(
         not_checked=(*county_not_named(document), *_not_checked(laws, missing, known, facts.day)),
         questions=_open_questions(laws, facts),
         determinations=determined(laws, context, facts.day),
-        findings=tuple(sorted(findings, key=attrgetter("place"))),
+        findings=tuple(in_order(findings)),
         limits=tuple(limits_in_force(strictest)),
         outcome=_outcome(findings, missing),
     )

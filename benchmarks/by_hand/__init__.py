@@ -6,12 +6,11 @@ law. Being data instead is what the engine costs.
 """
 
 from collections.abc import Mapping
-from operator import attrgetter
 
 from benchmarks.by_hand import everywhere, federal, label, washington, washington_landscape
 from benchmarks.by_hand.reach import Hand
 from compliance.rulebook.facts import Facts
-from compliance.rulebook.finding import Basis, Finding
+from compliance.rulebook.finding import Basis, Finding, in_order
 
 
 def find(facts: Facts, bases: Mapping[str, Basis]) -> list[Finding]:
@@ -22,4 +21,4 @@ def find(facts: Facts, bases: Mapping[str, Basis]) -> list[Finding]:
     washington.find(hand)
     washington_landscape.find(hand)
     label.find(hand)
-    return sorted(hand.findings, key=attrgetter("place"))
+    return in_order(hand.findings)

@@ -5,8 +5,9 @@ from dataclasses import replace
 
 from compliance.rulebook.conditions import Verdict
 from compliance.rulebook.facts import Branch, Facts, Paths, Scope, Subject
-from compliance.rulebook.finding import Basis, Finding
-from compliance.rulebook.kind import Judgement, Limited, Listed, missing
+from compliance.rulebook.finding import Finding
+from compliance.rulebook.kind import Judgement, Listed, missing
+from compliance.rulebook.limit_bound import Bound
 from compliance.rulebook.outcome import NOT_APPLICABLE, Outcome
 from compliance.rulebook.pack import Pack
 from compliance.rulebook.rule import Clause
@@ -19,21 +20,12 @@ _DUE_FROM = {"before": ("started", "finished"), "during": ("finished",), "after"
 
 
 @value
-class InForce:
-    """A limit that binds one thing, and the rule that sets it."""
-
-    subject: str
-    limited: Limited
-    basis: Basis
-
-
-@value
 class Judged:
-    """What came of the rules, as they stand in their packs: findings, and the limits that were set; and the
-    paths of the treatment's products."""
+    """What came of the rules, as they stand in their packs: findings, and the bounds that were set, each with
+    the path of what it binds; and the paths of the treatment's products."""
 
     findings: list[Finding]
-    limits: list[InForce]
+    limits: list[tuple[str, Bound]]
     products: tuple[str, ...]
 
 
@@ -56,7 +48,7 @@ class _Court:
 
     def __init__(self, facts: Facts, vocabulary: Vocabulary) -> None:
         self.findings: list[Finding] = []
-        self.limits: list[InForce] = []
+        self.limits: list[tuple[str, Bound]] = []
         self._facts = facts
         self._vocabulary = vocabulary
         self._due = [stage for stage, from_then_on in _DUE_FROM.items() if facts.stage in from_then_on]
@@ -83,8 +75,8 @@ class _Court:
                 judged = kind.judge_each(scope) if standing.judges_several else (kind.judge(scope),)
                 for judgement in judged:
                     self._find(standing, judgement, rule.level, name)
-                for limited in standing.limits:
-                    self.limits.append(InForce(scope.subject.path, limited, standing.basis))
+                for bound in standing.bounds:
+                    self.limits.append((scope.subject.path, bound))
             else:
                 level = "advised" if barrier.wording == "question/open" else rule.level
                 if not standing.kind.judging and barrier.outcome is Outcome.CANT_TELL:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field, replace
 
 from compliance.rulebook.facts import Branch, leaf_of
 from compliance.rulebook.kind import Judgement
-from compliance.rulebook.outcome import RANK, Outcome
+from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.recipients import Recipient, name_of
 from shared.wording import Wording
 
@@ -25,7 +25,7 @@ def hand_out(
     """
     anybody, of_a_list = Wording("", ""), any(one.about for one in recipients)
     unnamed = [one for one in notices if not of_a_list or not name_of(one)]
-    unnamed.sort(key=lambda one: RANK[judge(one, anybody).outcome], reverse=True)
+    unnamed.sort(key=lambda one: judge(one, anybody).outcome.rank, reverse=True)
     hand = _Hand(notices, *_each_once(unnamed), judge, none)
     judged: dict[int, Judgement] = {}
     for place in _order(recipients):
@@ -65,7 +65,7 @@ class _Hand:
     def to(self, one: Recipient) -> Judgement:
         own = [notice for notice in self.notices if one.name and name_of(notice) == one.name]
         if own:
-            return max((self.judge(notice, one.said) for notice in own), key=lambda each: RANK[each.outcome])
+            return max((self.judge(notice, one.said) for notice in own), key=lambda each: each.outcome.rank)
         self.by_chance.append(one)
         best = self._unnamed(one)
         if one.name:

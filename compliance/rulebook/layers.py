@@ -5,10 +5,10 @@ from functools import reduce
 
 from compliance.rulebook.bounds import order, sayable
 from compliance.rulebook.errors import RuleError
-from compliance.rulebook.evaluate import InForce
 from compliance.rulebook.finding import Basis, Finding
 from compliance.rulebook.kind import Judgement
-from compliance.rulebook.limits import Bound, Strictest, sides_of
+from compliance.rulebook.limit_bound import Bound
+from compliance.rulebook.limits import Strictest
 from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.pack import Pack
 from compliance.rulebook.vocabulary import Vocabulary
@@ -58,21 +58,16 @@ def _stricter(one: Bound, other: Bound) -> Bound:
 
 
 def _loosens(own: Bound, bound: Bound) -> RuleError:
-    blanks: dict[str, Blank] = {"by": bound.limit.basis.by, "bound": sayable(bound.size)}
-    return RuleError(f"rule/loosens_{own.side}", blanks, (own.limit.basis.rule, own.side))
+    blanks: dict[str, Blank] = {"by": bound.basis.by, "bound": sayable(bound.size)}
+    return RuleError(f"rule/loosens_{own.side}", blanks, (own.basis.rule, own.side))
 
 
 def _bounds_of(pack: Pack) -> list[Bound]:
-    limits = [
-        InForce("", limited, standing.basis)
-        for standing in pack.timetable.on(None)
-        for limited in standing.limits
-    ]
-    return [bound for limit in limits for bound in sides_of(limit)]
+    return [bound for standing in pack.timetable.on(None) for bound in standing.bounds]
 
 
 def _no_lawful_value(subject: str, quantity: str, least: Bound, most: Bound, members: Vocabulary) -> Finding:
-    low, high = least.limit.basis, most.limit.basis
+    low, high = least.basis, most.basis
     basis = Basis(
         rule=f"rulebook/no-lawful-value/{quantity.replace('_', '-')}",
         pack="rulebook",
@@ -86,7 +81,7 @@ def _no_lawful_value(subject: str, quantity: str, least: Bound, most: Bound, mem
         by="",
     )
     blanks: dict[str, Blank] = {
-        "quantity": least.limit.limited.measure.label,
+        "quantity": least.limited.measure.label,
         "min": sayable(least.size),
         "max": sayable(most.size),
         "min_by": low.by,

@@ -4,9 +4,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from compliance.rulebook.bounds import order
-from compliance.rulebook.evaluate import InForce, Judged
+from compliance.rulebook.evaluate import Judged
 from compliance.rulebook.finding import seen_as_json
+from compliance.rulebook.limit_bound import Bound
 from compliance.rulebook.sizes import Size
 from shared.values import value
 
@@ -42,36 +42,6 @@ class LimitInForce:
         }
 
 
-@value
-class Bound:
-    """One end of a limit. `kind` is what it may be compared with: the quantity and its dimension."""
-
-    limit: InForce
-    side: str
-    size: Size
-    kind: tuple[str, str]
-
-    @property
-    def sureness(self) -> int:
-        """How surely it binds: a required text that was read before one from memory, before advice."""
-        basis = self.limit.basis
-        return self.binds * 2 + (basis.text != "memory" and basis.doubt is None)
-
-    @property
-    def binds(self) -> bool:
-        """Whether its rule is required."""
-        return self.limit.basis.level == "required"
-
-    def stricter_than(self, other: "Bound") -> bool:
-        sign = order(self.size, other.size)
-        return sign < 0 if self.side == "max" else sign > 0
-
-    def comes_before(self, other: "Bound") -> bool:
-        """Stricter, or as strict and surer: at a tie the layer that surely binds is named."""
-        tie = order(self.size, other.size) == 0
-        return self.stricter_than(other) or (tie and self.sureness > other.sureness)
-
-
 Sides = dict[str, Bound]
 
 
@@ -100,24 +70,19 @@ def limits_in_force(strictest: Strictest) -> list[LimitInForce]:
     return found
 
 
-def sides_of(limit: InForce) -> list[Bound]:
-    return [Bound(limit, *end) for end in limit.limited.sides]
-
-
 def strictest_of(judged: Judged) -> Strictest:
     """Where a product has a limit of its own, what binds the whole treatment is set against it, and stands for
     every other product."""
-    of_products = any(limit.subject in judged.products for limit in judged.limits)
+    of_products = any(subject in judged.products for subject, _bound in judged.limits)
     everywhere = judged.products if of_products else ("",)
     of_all: dict[Thing, Sides] = {}
     required: dict[Thing, Sides] = {}
-    for limit in judged.limits:
-        for bound in sides_of(limit):
-            for subject in (limit.subject,) if limit.subject else everywhere:
-                thing = (subject, bound.kind)
-                _keep_stricter(of_all.setdefault(thing, {}), bound)
-                if bound.binds:
-                    _keep_stricter(required.setdefault(thing, {}), bound)
+    for subject, bound in judged.limits:
+        for each in (subject,) if subject else everywhere:
+            thing = (each, bound.kind)
+            _keep_stricter(of_all.setdefault(thing, {}), bound)
+            if bound.binds:
+                _keep_stricter(required.setdefault(thing, {}), bound)
     return Strictest(dict(sorted(of_all.items(), key=lambda one: one[0])), required)
 
 
@@ -130,7 +95,7 @@ def _stated(thing: Thing, sides: Mapping[str, Bound]) -> list[LimitInForce]:
     """Both sides of one rule together, those of two rules apart."""
     subject, (quantity, _dimension) = thing
     least, most = sides.get("min"), sides.get("max")
-    if least and most and least.limit is most.limit:
+    if least and most and least.limited is most.limited:
         return [_in_force(subject, quantity, least, most, most)]
     found = [_in_force(subject, quantity, least, None, least)] if least else []
     return [*found, *([_in_force(subject, quantity, None, most, most)] if most else [])]
@@ -139,7 +104,7 @@ def _stated(thing: Thing, sides: Mapping[str, Bound]) -> list[LimitInForce]:
 def _in_force(
     subject: str, quantity: str, least: Bound | None, most: Bound | None, setter: Bound
 ) -> LimitInForce:
-    basis = setter.limit.basis
+    basis = setter.basis
     return LimitInForce(
         quantity,
         subject,

@@ -6,7 +6,8 @@ from datetime import date
 from functools import cached_property
 
 from compliance.rulebook.finding import Basis
-from compliance.rulebook.kind import Kind, Limited
+from compliance.rulebook.kind import Kind
+from compliance.rulebook.limit_bound import Bound, bounds_of
 from compliance.rulebook.rule import Duty, Rule
 from shared.timeline import Timeline
 from shared.wording import Sayable
@@ -23,7 +24,7 @@ class Standing:
     rule: Rule
     kind: Kind
     basis: Basis
-    limits: tuple[Limited, ...]
+    bounds: tuple[Bound, ...]
     of_treatment: bool
     judges_several: bool
 
@@ -70,4 +71,5 @@ class Timetable:
         )
         of_treatment = all(clause.of_treatment for clause in rule.clauses)
         several = type(duty.kind).judge_each is not Kind.judge_each
-        return Standing(rule, duty.kind, basis, duty.kind.limits(), of_treatment, several)
+        bounds = tuple(bound for limited in duty.kind.limits() for bound in bounds_of(limited, basis))
+        return Standing(rule, duty.kind, basis, bounds, of_treatment, several)

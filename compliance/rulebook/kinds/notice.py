@@ -10,7 +10,7 @@ from compliance.rulebook.facts import Branch, Items, Scope, branches, leaf_of
 from compliance.rulebook.handing_out import hand_out
 from compliance.rulebook.kind import Judgement, Kind
 from compliance.rulebook.notice_wordings import WORDINGS
-from compliance.rulebook.outcome import RANK, Outcome
+from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.reading import Params, as_text, as_wording, as_yes_no, each, one_of
 from compliance.rulebook.recipients import Listed, Perhaps, Recipient
 from compliance.rulebook.returned import returns_of
@@ -136,7 +136,7 @@ class Notice(Kind):
 
 
 def _rank(judgement: Judgement) -> int:
-    return RANK[judgement.outcome]
+    return judgement.outcome.rank
 
 
 def _in_language(said: Wording, language: str) -> Wording:

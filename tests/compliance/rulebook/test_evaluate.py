@@ -126,7 +126,7 @@ def test_a_retention_can_only_not_apply() -> None:
 
 def test_findings_stand_in_the_order_outcome_pack_rule_members() -> None:
     found = check(PHONE, rule(**WIND), changes={"weather.forecast": None})
-    places = [one.place for one in found.findings]
+    places = [(one.outcome.rank, one.pack, one.rule, one.about) for one in found.findings]
     assert places == sorted(places)
     assert [str(one.outcome) for one in found.findings][:2] == ["not_met", "cant_tell"]
 
