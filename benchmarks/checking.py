@@ -91,8 +91,8 @@ def by_engine(document: TreatmentDocument, facts: Facts, packs: Sequence[Pack]) 
     judged = judge([*laws, *label_packs(document)], facts, VOCABULARY)
     strictest = strictest_of(judged)
     limits_in_force(strictest)
-    findings = [*judged.findings, *unlawful(strictest, VOCABULARY)]
-    return in_order(findings)
+    of_all = unlawful(strictest, VOCABULARY)
+    return in_order([*judged.findings, *of_all]) if of_all else judged.findings
 
 
 def said(findings: Sequence[Finding]) -> list[str]:

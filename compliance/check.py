@@ -110,8 +110,8 @@ def check_document(
     layers = [*laws, *label_packs(document), *([firm_policy] if firm_policy else [])]
     judged = judge(layers, facts, VOCABULARY)
     strictest = strictest_of(judged)
-    findings = [*judged.findings, *unlawful(strictest, VOCABULARY), *open_places(document)]
-    findings += nobody_sprayed(document, facts.stage)
+    of_all = [*unlawful(strictest, VOCABULARY), *open_places(document), *nobody_sprayed(document, facts.stage)]
+    findings = in_order([*judged.findings, *of_all]) if of_all else judged.findings
     missing = tuple(not_covered(facts.places or (), laws))
     return Check(
         document=digest_of(document),
@@ -122,7 +122,7 @@ def check_document(
         not_checked=(*county_not_named(document), *_not_checked(laws, missing, known, facts.day)),
         questions=_open_questions(laws, facts),
         determinations=determined(laws, context, facts.day),
-        findings=tuple(in_order(findings)),
+        findings=tuple(findings),
         limits=tuple(limits_in_force(strictest)),
         outcome=_outcome(findings, missing),
     )

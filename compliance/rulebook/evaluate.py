@@ -2,10 +2,11 @@
 
 from collections.abc import Iterable
 from dataclasses import replace
+from operator import attrgetter
 
 from compliance.rulebook.conditions import Verdict
 from compliance.rulebook.facts import Branch, Facts, Paths, Scope, Subject
-from compliance.rulebook.finding import Finding
+from compliance.rulebook.finding import Finding, in_order
 from compliance.rulebook.kind import Judgement, Listed, missing
 from compliance.rulebook.limit_bound import Bound
 from compliance.rulebook.outcome import NOT_APPLICABLE, Outcome
@@ -16,13 +17,14 @@ from compliance.rulebook.vocabulary import Vocabulary
 from shared.values import value
 
 _NOT_ASKED = Judgement(Outcome.CANT_TELL, "", ())
+_members = attrgetter("judgement.about")
 _DUE_FROM = {"before": ("started", "finished"), "during": ("finished",), "after": ("finished",)}
 
 
 @value
 class Judged:
-    """What came of the rules, as they stand in their packs: findings, and the bounds that were set, each with
-    the path of what it binds; and the paths of the treatment's products."""
+    """What came of the rules: findings in order, and the bounds that were set, as they stand in their packs,
+    each with the path of what it binds; and the paths of the treatment's products."""
 
     findings: list[Finding]
     limits: list[tuple[str, Bound]]
@@ -33,10 +35,11 @@ def judge(packs: Iterable[Pack], facts: Facts, vocabulary: Vocabulary) -> Judged
     """All rules of all packs that are in force on the day of the treatment."""
     court = _Court(facts, vocabulary)
     for pack in packs:
+        court.take_up(pack)
         for standing in pack.timetable.on(facts.day):
             court.judge_rule(standing, pack)
     products = tuple(subject.path for subject in facts.subjects["products"].subjects)
-    return Judged(court.findings, court.limits, products)
+    return Judged(court.in_order(), court.limits, products)
 
 
 class _Court:
@@ -47,8 +50,10 @@ class _Court:
     """
 
     def __init__(self, facts: Facts, vocabulary: Vocabulary) -> None:
-        self.findings: list[Finding] = []
         self.limits: list[tuple[str, Bound]] = []
+        self._found: dict[str, list[list[Finding]]] = {}
+        self._ranked: list[list[Finding]] = []
+        self._one_id_twice = False
         self._facts = facts
         self._vocabulary = vocabulary
         self._due = [stage for stage, from_then_on in _DUE_FROM.items() if facts.stage in from_then_on]
@@ -57,16 +62,29 @@ class _Court:
             for judges, subjects in facts.subjects.items()
         }
         self._verdicts: dict[Clause, Verdict] = {}
-        self._barriers: dict[tuple[str, tuple[Clause, ...]], Judgement | None] = {}
+        self._barriers: dict[object, Judgement | None] = {}
+
+    def take_up(self, pack: Pack) -> None:
+        """Begin with a pack."""
+        self._one_id_twice = self._one_id_twice or pack.id in self._found
+        self._ranked = self._found.setdefault(pack.id, [[] for _ in Outcome])
+
+    def in_order(self) -> list[Finding]:
+        """All findings. Those of one outcome and one pack stand in order already, since its rules are judged in
+        order."""
+        ranked = zip(*(self._found[pack] for pack in sorted(self._found)), strict=True)
+        findings = [finding for packs in ranked for pack in packs for finding in pack]
+        return in_order(findings) if self._one_id_twice else findings
 
     def judge_rule(self, standing: Standing, pack: Pack) -> None:
         """One rule over all things that it judges."""
+        found: list[Finding] = []
         rule, of_label = standing.rule, standing.basis.layer == "label"
         scopes = self._scopes[rule.judges]
         if rule.only is not None:
             scopes = [scope for scope in scopes if scope.subject.path == rule.only]
         if not scopes:
-            self._find(standing, self._nothing(standing, pack), rule.level)
+            found.append(self._finding(standing, self._nothing(standing, pack), rule.level))
         for scope in scopes:
             name = "" if of_label else scope.subject.name
             barrier = self._barrier(standing, scope, pack)
@@ -74,18 +92,23 @@ class _Court:
                 kind = standing.kind
                 judged = kind.judge_each(scope) if standing.judges_several else (kind.judge(scope),)
                 for judgement in judged:
-                    self._find(standing, judgement, rule.level, name)
+                    found.append(self._finding(standing, judgement, rule.level, name))
                 for bound in standing.bounds:
                     self.limits.append((scope.subject.path, bound))
             else:
                 level = "advised" if barrier.wording == "question/open" else rule.level
                 if not standing.kind.judging and barrier.outcome is Outcome.CANT_TELL:
                     barrier = replace(barrier, outcome=Outcome.NOT_APPLICABLE, absence=False)
-                self._find(standing, barrier, level, name)
+                found.append(self._finding(standing, barrier, level, name))
+        if len(found) > 1:
+            found.sort(key=_members)
+        for finding in found:
+            outcome = NOT_APPLICABLE if finding.to_do else finding.judgement.outcome
+            self._ranked[outcome.rank].append(finding)
 
-    def _find(self, standing: Standing, judgement: Judgement, level: str, whose: str = "") -> None:
+    def _finding(self, standing: Standing, judgement: Judgement, level: str, whose: str = "") -> Finding:
         to_do = judgement.absence and standing.basis.stage not in self._due
-        self.findings.append(Finding(standing.basis, judgement, level, self._vocabulary, whose, to_do))
+        return Finding(standing.basis, judgement, level, self._vocabulary, whose, to_do)
 
     def _barrier(self, standing: Standing, scope: Scope, pack: Pack) -> Judgement | None:
         """None if the rule applies; else why it does not, or why that can't be told."""
@@ -94,7 +117,8 @@ class _Court:
             return missing(self._facts.day_lacks)
         if not rule.clauses:
             return None
-        asked = ("" if standing.of_treatment else scope.subject.path, rule.clauses)
+        conditions = standing.conditions
+        asked = conditions if standing.of_treatment else (scope.subject.path, conditions)
         barrier = self._barriers.get(asked, _NOT_ASKED)
         if barrier is _NOT_ASKED:
             barrier = self._barriers[asked] = self._barrier_among(rule.clauses, scope, pack)

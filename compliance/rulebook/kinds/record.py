@@ -52,7 +52,8 @@ class Record(Kind):
             if gap:
                 gaps.append((ask, gap))
         if not gaps:
-            return Judgement(MET, "record/met", tuple(dict.fromkeys(stated)))
+            once = stated if len(stated) == 1 else dict.fromkeys(stated)
+            return Judgement(MET, "record/met", tuple(once))
         absent = [(ask, gap) for ask, gap in gaps if not gap.unsure]
         paths = tuple(dict.fromkeys(path for _, gap in absent or gaps for path in gap.paths))
         if absent:

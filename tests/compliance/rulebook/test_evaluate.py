@@ -5,7 +5,12 @@ from typing import Any
 
 import pytest
 
+from compliance.facts_reader import VOCABULARY, read_facts
+from compliance.rulebook.evaluate import judge
+from records.document.context import Context
+from records.document.reader import read
 from shared.canonical import canonical_bytes
+from tests.compliance.patched import load
 from tests.compliance.rulebook.builders import TEXT, WIND, check, finding, findings, outcome, pack, rule
 
 PHONE = rule(kind="record", asks=[{"words": {"en": "phone", "es": "teléfono"}, "path": "customer.phone"}])
@@ -129,6 +134,15 @@ def test_findings_stand_in_the_order_outcome_pack_rule_members() -> None:
     places = [(one.outcome.rank, one.pack, one.rule, one.about) for one in found.findings]
     assert places == sorted(places)
     assert [str(one.outcome) for one in found.findings][:2] == ["not_met", "cant_tell"]
+
+
+def test_findings_of_two_packs_with_one_id_stand_in_order_too() -> None:
+    facts = read_facts(read(load("facts/roof-in-september.json")), Context(), None)
+    rules = rule(**{**WIND, "id": "xx/two"}), rule(**{**PHONE, "id": "xx/one", "judges": "people"})
+    twice = [pack(*rules) for _ in range(2)]
+    places = [(one.outcome.rank, one.rule, one.about) for one in judge(twice, facts, VOCABULARY).findings]
+    assert places == sorted(places)
+    assert len({rule for _rank, rule, _about in places}) == 2
 
 
 def test_the_same_input_gives_the_same_bytes() -> None:

@@ -31,7 +31,7 @@ DATED: dict[str, Any] = {
 
 
 def stated(one: Pack, day: date | None) -> list[tuple[str, str]]:
-    """The rules that stand on a day, each with its paragraph."""
+    """The rules that stand on a day, by their ids, each with its paragraph."""
     return [(standing.basis.rule, standing.basis.cite) for standing in one.timetable.on(day)]
 
 
@@ -41,8 +41,8 @@ def test_each_day_has_the_rules_in_force_with_the_values_of_that_day() -> None:
     cite = ended["cite"]
     assert stated(one, date(2018, 12, 31)) == []
     assert stated(one, date(2019, 1, 1)) == [("xx/wind", "(a)")]
-    assert stated(one, date(2024, 6, 30)) == [("xx/wind", "(a)"), ("xx/ended", cite)]
-    assert stated(one, date(2024, 7, 1)) == [("xx/wind", "(a), amended"), ("xx/ended", cite)]
+    assert stated(one, date(2024, 6, 30)) == [("xx/ended", cite), ("xx/wind", "(a)")]
+    assert stated(one, date(2024, 7, 1)) == [("xx/ended", cite), ("xx/wind", "(a), amended")]
     assert stated(one, date(2025, 1, 1)) == [("xx/wind", "(a), amended")]
     assert stated(one, date(2027, 1, 1)) == [("xx/wind", "(a), amended")]
 
@@ -50,8 +50,8 @@ def test_each_day_has_the_rules_in_force_with_the_values_of_that_day() -> None:
 def test_on_an_unknown_day_every_rule_stands_with_the_last_that_it_states() -> None:
     ended = rule(id="xx/ended", until_="2025-01-01", **PHONE)
     assert stated(pack(rule(**DATED), ended), None) == [
-        ("xx/wind", "(a), amended"),
         ("xx/ended", ended["cite"]),
+        ("xx/wind", "(a), amended"),
     ]
 
 
