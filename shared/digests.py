@@ -7,7 +7,12 @@ from shared.canonical import canonical_bytes
 
 def digest(data: bytes) -> str:
     """`sha256:` and the hexadecimal SHA-256 (FIPS 180-4) of the bytes."""
-    return "sha256:" + hashlib.sha256(data).hexdigest()
+    return named(hashlib.sha256(data).digest())
+
+
+def named(hashed: bytes) -> str:
+    """The 32 bytes of a SHA-256 in that form."""
+    return "sha256:" + hashed.hex()
 
 
 def salted_section_digest(name: str, salt: str, section: object) -> str:

@@ -7,6 +7,7 @@ can be kept; everything here looks up a number of them that grows as the logarit
 
 import hashlib
 from collections.abc import Callable, Iterator, Sequence
+from functools import reduce
 
 Hash = bytes
 FullSubtree = Callable[[int, int], Hash]
@@ -32,6 +33,18 @@ def completed_by(leaf: int, hashed: Hash, full: FullSubtree) -> Iterator[tuple[i
         hashed = node_hash(full(level, leaf - 1), hashed)
         level, leaf = level + 1, leaf >> 1
         yield level, leaf, hashed
+
+
+def frontier(size: int) -> list[tuple[int, int]]:
+    """Level and place of the full subtrees, from left to right, of which a tree of this size is made: what
+    must be at hand to work out its root, or to add a leaf to it."""
+    found: list[tuple[int, int]] = []
+    end = 0
+    for level in range(size.bit_length() - 1, -1, -1):
+        if size >> level & 1:
+            found.append((level, end >> level))
+            end += 1 << level
+    return found
 
 
 def root(size: int, full: FullSubtree) -> Hash:
@@ -132,11 +145,5 @@ def _split(size: int) -> int:
 
 def _root_of(start: int, size: int, full: FullSubtree) -> Hash:
     """The hash over `size` leaves from `start` on, which stands at a multiple of the size's largest part."""
-    level = (size & -size).bit_length() - 1
-    end = start + size - (1 << level)
-    found = full(level, end >> level)
-    while size := size & (size - 1):
-        level = (size & -size).bit_length() - 1
-        end -= 1 << level
-        found = node_hash(full(level, end >> level), found)
-    return found
+    parts = [full(level, place + (start >> level)) for level, place in frontier(size)]
+    return reduce(lambda found, part: node_hash(part, found), reversed(parts))

@@ -204,6 +204,52 @@ WORDINGS: Catalogue = {
     "signed/not_canonical": Wording(
         "this has no canonical form: {got}", "esto no tiene forma canónica: {got}"
     ),
+    "log/gap": Wording(
+        "its entry stands at {got} where {expected} comes next: entries were taken out, or numbered anew",
+        "su entrada está en {got} y sigue la {expected}: se quitaron entradas o se renumeraron",
+    ),
+    "log/leaf_changed": Wording(
+        "the record's bytes are not those that were entered in the log at {index}",
+        "los bytes del registro no son los que se anotaron en el registro de firmas en {index}",
+    ),
+    "log/node_changed": Wording(
+        "a kept hash of the log is not what the entries give (level {level}, place {place})",
+        "un resumen guardado no es el que dan las entradas (nivel {level}, lugar {place})",
+    ),
+    "log/clock_set_back": Wording(
+        "received at {at}, after one received at {before}: a clock was set back, or entries were swapped",
+        "recibido a las {at}, tras uno recibido a las {before}: se atrasó un reloj o se cambiaron entradas",
+    ),
+    "log/digest_changed": Wording(
+        "the digest kept beside the record is not that of its bytes",
+        "el resumen guardado junto al registro no es el de sus bytes",
+    ),
+    "log/row_says_other": Wording(
+        "{member} is kept as {kept}, signed was {signed}",
+        "{member} está guardado como {kept}, se firmó {signed}",
+    ),
+    "log/replaces_other": Wording(
+        "it does not replace the version that came before it", "no sustituye a la versión anterior"
+    ),
+    "log/follows_other": Wording(
+        "it follows another record than the one it is kept with",
+        "sigue a otro registro y no a aquel con el que está guardado",
+    ),
+    "log/not_in_log": Wording(
+        "it was signed and is not in the log", "se firmó y no está en el registro de firmas"
+    ),
+    "log/head_differs": Wording(
+        "the signed head of size {size} is not what the entries give",
+        "la cabecera firmada de tamaño {size} no es la que dan las entradas",
+    ),
+    "log/head_beyond": Wording(
+        "a signed head covers {size} entries, the log has {entries}: entries were taken out",
+        "una cabecera firmada cubre {size} entradas y hay {entries}: se quitaron entradas",
+    ),
+    "log/not_covered": Wording(
+        "the newest head covers {size} of {entries} entries",
+        "la cabecera más reciente cubre {size} de {entries} entradas",
+    ),
     "form/uuid": Wording("an id (a UUID in lower case)", "un id (un UUID en minúsculas)"),
     "form/digest": Wording("a digest", "una huella digital SHA-256"),
     "form/place": Wording("a place or authority", "un lugar o una autoridad"),

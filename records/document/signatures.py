@@ -50,14 +50,21 @@ def with_signature(
         "by": by,
         "role": role,
         "meaning": meaning,
-        "algorithm": ALGORITHM,
-        "key": key_digest(private_key.public_key()),
         "claimed_at": claimed_at,
-        "value": text_of(private_key.sign(bytes_to_sign(signed))),
+        **plain_signature(signed, private_key),
     }
     if device_at is not None:
         entry["device_at"] = device_at
     return {**signed, "signatures": [*(signed.get("signatures") or []), entry]}
+
+
+def plain_signature(signed: Mapping[str, Any], private_key: Ed25519PrivateKey) -> dict[str, str]:
+    """Algorithm, key and value of a signature over the object."""
+    return {
+        "algorithm": ALGORITHM,
+        "key": key_digest(private_key.public_key()),
+        "value": text_of(private_key.sign(bytes_to_sign(signed))),
+    }
 
 
 def signature_holds(signed: Mapping[str, Any], value: object, public_key: Ed25519PublicKey) -> bool:

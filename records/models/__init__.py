@@ -3,6 +3,7 @@
 from records.models.accounts import User
 from records.models.devices import DeviceKey, KeyRevocation, LaterFit, LookedAt, Seal
 from records.models.firms import Firm, Membership
+from records.models.log import LogEntry, LogNode, TreeHead
 from records.models.people import Licence, Person
 from records.models.photos import Photo
 from records.models.places import Customer, Feature, Site, Surface
@@ -23,6 +24,8 @@ __all__ = [
     "LaterFit",
     "Licence",
     "LookedAt",
+    "LogEntry",
+    "LogNode",
     "Lot",
     "Membership",
     "NumberSeries",
@@ -39,5 +42,6 @@ __all__ = [
     "Treatment",
     "TreatmentEdit",
     "TreatmentProduct",
+    "TreeHead",
     "User",
 ]

@@ -13,6 +13,7 @@ from records.document.signed_record import record_digest
 from records.models import Firm, SignedFollowUp, SignedRecord, Treatment
 from records.permissions import demand
 from records.selectors import newest_signed
+from records.services import log
 from records.services.corrections import NotSignedError
 from records.services.drafts import lock
 from records.services.keys import signing_key
@@ -64,7 +65,7 @@ def _freeze(record: SignedRecord, follow_up: dict[str, Any], signer: Signer) -> 
     firm = Firm.objects.for_firm(record.firm).select_for_update().get()
     key, private = signing_key(firm)
     signed = with_signature(follow_up, private, **signature_members(firm, signer, meaning="follow-up"))
-    return SignedFollowUp.objects.create(
+    row = SignedFollowUp.objects.create(
         firm=firm,
         follows=record,
         kind=follow_up["kind"],
@@ -75,3 +76,5 @@ def _freeze(record: SignedRecord, follow_up: dict[str, Any], signer: Signer) -> 
         key=key,
         by=signer.user,
     )
+    log.append(firm, row, private)
+    return row

@@ -15,6 +15,7 @@ from records.document.types import TreatmentDocument
 from records.models import Firm, SignedRecord, Treatment, User
 from records.permissions import demand
 from records.selectors import document_of, newest_signed
+from records.services import log
 from records.services.drafts import NotADraftError, lock
 from records.services.keys import signing_key
 from records.services.projection import project
@@ -141,6 +142,7 @@ def _freeze(
         key=key,
         by=signer.user,
     )
+    log.append(firm, record, private)
     transaction.on_commit(lambda: treatment_signed.send_robust(sender=SignedRecord, record=record))
     return record
 

@@ -1,0 +1,189 @@
+"""Look at everything that a firm's log promises, entry by entry, and name what does not hold."""
+
+import json
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import Any
+
+from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
+
+from records.document.faults import Fault
+from records.document.signatures import judged_signatures
+from records.document.signed_record import broken_sections
+from records.document.tree_head import fault_of_head
+from records.models import Firm, LogEntry, LogNode, SignedFollowUp, SignedRecord, SigningKey, TreeHead
+from shared.digests import digest, named
+from shared.merkle import EMPTY, Hash, completed_by, frontier, leaf_hash, root
+from shared.times import read_time
+
+Json = dict[str, Any]
+AT_A_TIME = 500
+
+
+@dataclass(frozen=True)
+class Broken:
+    """Something that does not hold: of which record (its number and version; empty: of the log itself)."""
+
+    whose: str
+    fault: Fault
+
+
+@dataclass
+class Looked:
+    """What was looked at so far."""
+
+    entries: int = 0
+    heads: int = 0
+    root: Hash = EMPTY
+    broken: list[Broken] = field(default_factory=list)
+
+
+class _Tree:
+    """The tree as it is worked out anew from the signed bytes; keeps only what the next leaf needs."""
+
+    def __init__(self) -> None:
+        self.size = 0
+        self._kept: dict[tuple[int, int], Hash] = {}
+
+    def full(self, level: int, place: int) -> Hash:
+        return self._kept[level, place]
+
+    def add(self, leaf: Hash) -> list[tuple[int, int, Hash]]:
+        """The full subtrees that the leaf completes."""
+        made = list(completed_by(self.size, leaf, self.full))
+        self.size += 1
+        self._kept |= {(level, place): hashed for level, place, hashed in made}
+        self._kept = {at: self._kept[at] for at in frontier(self.size)}
+        return made
+
+    @property
+    def root(self) -> Hash:
+        return root(self.size, self.full)
+
+
+def look_at_log(firm: Firm) -> Looked:
+    """Work the whole log of a firm out anew from what was signed, and set everything that is kept beside it."""
+    return _Look(firm).all()
+
+
+class _Look:
+    def __init__(self, firm: Firm) -> None:
+        self._firm = firm
+        self._looked = Looked()
+        self._tree = _Tree()
+        self._keys = {
+            key.digest: Ed25519PublicKey.from_public_bytes(bytes(key.public))
+            for key in SigningKey.objects.for_firm(firm)
+        }
+        self._latest: datetime | None = None
+        self._newest: dict[Any, SignedRecord] = {}
+
+    def all(self) -> Looked:
+        heads = TreeHead.objects.for_firm(self._firm).order_by("size").iterator(AT_A_TIME)
+        head = next(heads, None)
+        for entry in self._entries():
+            self._entry(entry)
+            while head and head.size <= self._tree.size:
+                self._head(head)
+                head = next(heads, None)
+        while head:
+            self._say("", "log/head_beyond", size=str(head.size), entries=str(self._tree.size))
+            head = next(heads, None)
+        self._last_head()
+        self._left_out()
+        self._looked.entries, self._looked.root = self._tree.size, self._tree.root
+        return self._looked
+
+    def _entries(self) -> Iterator[LogEntry]:
+        rows = LogEntry.objects.for_firm(self._firm).order_by("index")
+        return rows.select_related("record__treatment", "follow_up__follows__treatment").iterator(AT_A_TIME)
+
+    def _entry(self, entry: LogEntry) -> None:
+        signed = entry.record or entry.follow_up
+        whose = _name(signed)
+        if entry.index != self._tree.size:
+            self._say(whose, "log/gap", expected=str(self._tree.size), got=str(entry.index))
+        data = bytes(signed.record)
+        leaf = leaf_hash(data)
+        if bytes(entry.leaf) != leaf:
+            self._say(whose, "log/leaf_changed", index=str(entry.index))
+        self._nodes(whose, self._tree.add(bytes(entry.leaf)))
+        self._times(whose, entry)
+        if digest(data) != signed.digest:
+            self._say(whose, "log/digest_changed")
+        stated = json.loads(data)
+        for _path, fault in judged_signatures(stated, self._keys):
+            if fault:
+                self._looked.broken.append(Broken(whose, fault))
+        if entry.record:
+            self._record(whose, entry.record, stated)
+        else:
+            self._follow_up(whose, entry.follow_up, stated)
+
+    def _nodes(self, whose: str, made: list[tuple[int, int, Hash]]) -> None:
+        for level, place, hashed in made:
+            if (
+                level
+                and not LogNode.objects.for_firm(self._firm)
+                .filter(level=level, place=place, hash=hashed)
+                .exists()
+            ):
+                self._say(whose, "log/node_changed", level=str(level), place=str(place))
+
+    def _times(self, whose: str, entry: LogEntry) -> None:
+        if self._latest and entry.received_at < self._latest:
+            blanks = {"at": entry.received_at.isoformat(), "before": self._latest.isoformat()}
+            self._say(whose, "log/clock_set_back", **blanks)
+        self._latest = max(self._latest or entry.received_at, entry.received_at)
+
+    def _record(self, whose: str, row: SignedRecord, stated: Json) -> None:
+        faults = broken_sections(stated["sections"], row.sections, row.salts)
+        self._looked.broken += [Broken(whose, fault) for fault in faults]
+        named_in = stated["record"]
+        kept = {"id": str(row.treatment_id), "number": row.treatment.number, "version": row.version}
+        for name, value in kept.items():
+            if named_in.get(name) != value:
+                self._say(
+                    whose, "log/row_says_other", member=name, kept=str(value), signed=str(named_in.get(name))
+                )
+        before = self._newest.get(row.treatment_id)
+        replaced = (named_in.get("replaces") or {}).get("digest")
+        if replaced != (before and before.digest):
+            self._say(whose, "log/replaces_other")
+        self._newest[row.treatment_id] = row
+
+    def _follow_up(self, whose: str, row: SignedFollowUp, stated: Json) -> None:
+        if stated.get("follows", {}).get("digest") != row.follows.digest:
+            self._say(whose, "log/follows_other")
+
+    def _head(self, row: TreeHead) -> None:
+        self._looked.heads += 1
+        head: Mapping[str, Any] = row.head
+        if fault := fault_of_head(head, self._keys):
+            self._looked.broken.append(Broken("", fault))
+        expected = {"log": str(self._firm.pk), "size": row.size, "root": named(self._tree.root)}
+        if row.size != self._tree.size or any(head.get(name) != value for name, value in expected.items()):
+            self._say("", "log/head_differs", size=str(row.size))
+        if read_time(head["at"]) != row.made_at:
+            self._say("", "log/head_differs", size=str(row.size))
+
+    def _last_head(self) -> None:
+        covered = TreeHead.objects.for_firm(self._firm).order_by("-size").values_list("size", flat=True).first()
+        if (covered or 0) < self._tree.size:
+            self._say("", "log/not_covered", size=str(covered or 0), entries=str(self._tree.size))
+
+    def _left_out(self) -> None:
+        for model in (SignedRecord, SignedFollowUp):
+            for row in model.objects.for_firm(self._firm).filter(entry=None).iterator(AT_A_TIME):
+                self._say(_name(row), "log/not_in_log")
+
+    def _say(self, whose: str, wording: str, **blanks: str) -> None:
+        self._looked.broken.append(Broken(whose, Fault("", wording, blanks)))
+
+
+def _name(signed: SignedRecord | SignedFollowUp) -> str:
+    """`2026-0147 v1`, or what follows it."""
+    if isinstance(signed, SignedRecord):
+        return f"{signed.treatment.number} v{signed.version}"
+    return f"{_name(signed.follows)}, {signed.kind}"

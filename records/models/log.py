@@ -1,0 +1,81 @@
+"""The firm's log: every signed thing in the order in which it came in, bound by a Merkle tree."""
+
+from uuid import uuid4
+
+from django.db import models
+from django.utils.translation import gettext_lazy as _
+
+from records.models.signed import SignedFollowUp, SignedRecord
+from shared import clock
+from shared.orm.append_only import AppendOnly
+from shared.tenancy import FirmOwned
+
+
+class LogEntry(AppendOnly, FirmOwned):
+    """One leaf of the firm's log: a signed record or a signed follow-up.
+
+    `leaf` is the hash of its canonical bytes as RFC 9162 hashes an entry. Indexes run from 0 without a gap.
+    """
+
+    holds = ("record", "follow_up")
+
+    uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
+    index = models.PositiveBigIntegerField(_("index"))
+    leaf = models.BinaryField(_("leaf hash"), max_length=32)
+    record = models.OneToOneField(
+        SignedRecord, models.PROTECT, null=True, related_name="entry", verbose_name=_("signed record")
+    )
+    follow_up = models.OneToOneField(
+        SignedFollowUp, models.PROTECT, null=True, related_name="entry", verbose_name=_("follow-up")
+    )
+    received_at = models.DateTimeField(_("received at"), default=clock.now)
+
+    class Meta:
+        verbose_name = _("log entry")
+        verbose_name_plural = _("log entries")
+        ordering = ["index"]
+        constraints = [
+            models.UniqueConstraint(fields=["firm", "index"], name="one_log_entry_at_an_index"),
+            models.CheckConstraint(
+                condition=models.Q(record__isnull=False) ^ models.Q(follow_up__isnull=False),
+                name="a_log_entry_is_of_one_thing",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return str(self.index)
+
+
+class LogNode(AppendOnly, FirmOwned):
+    """The hash of a full subtree above the leaves: over entries `[place << level, (place + 1) << level)`."""
+
+    level = models.PositiveSmallIntegerField(_("level"))
+    place = models.PositiveBigIntegerField(_("place"))
+    hash = models.BinaryField(_("hash"), max_length=32)
+
+    class Meta:
+        verbose_name = _("log node")
+        verbose_name_plural = _("log nodes")
+        constraints = [
+            models.UniqueConstraint(fields=["firm", "level", "place"], name="one_log_node_at_a_place")
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.level}, {self.place}"
+
+
+class TreeHead(AppendOnly, FirmOwned):
+    """The log's size and root (`tree-head/1`), signed with the firm's key when its last entry came in."""
+
+    size = models.PositiveBigIntegerField(_("size"))
+    head = models.JSONField(_("signed head"))
+    made_at = models.DateTimeField(_("made at"), default=clock.now)
+
+    class Meta:
+        verbose_name = _("tree head")
+        verbose_name_plural = _("tree heads")
+        ordering = ["-size"]
+        constraints = [models.UniqueConstraint(fields=["firm", "size"], name="one_tree_head_of_a_size")]
+
+    def __str__(self) -> str:
+        return str(self.size)

@@ -1,0 +1,208 @@
+"""The firm's log: what is signed is entered, once, in order; and what is changed behind its back is named."""
+
+import json
+from datetime import datetime, timedelta
+
+import pytest
+from django.db import connection
+
+from records.document.signatures import with_signature
+from records.log import FirmTree
+from records.log_check import look_at_log
+from records.models import LogEntry, LogNode, SignedFollowUp, SignedRecord, SigningKey, TreeHead
+from records.services.corrections import start_correction
+from records.services.follow_ups import sign_follow_up
+from records.services.keys import signing_key
+from records.services.signing import Attachments, sign, void
+from records.services.to_sign import Signer, document_to_sign
+from shared.canonical import canonical_bytes
+from shared.digests import digest, named
+from shared.merkle import consistency_proof, extends, includes, inclusion_proof, leaf_hash, root
+from shared.orm import triggers
+
+AT = datetime.fromisoformat("2026-09-15T09:00:00-07:00")
+
+
+def sign_now(treatment, membership) -> SignedRecord:
+    treatment.refresh_from_db()
+    signer = Signer(membership.user)
+    return sign(treatment, document_to_sign(treatment, signer), Attachments(), signer, treatment.revision)
+
+
+@pytest.fixture
+def logged(done, member, colleague) -> list[SignedRecord | SignedFollowUp]:
+    """Seven signed things of one firm in the order in which they came in."""
+    first = sign_now(done, member)
+    made = [first, sign_follow_up(done, Signer(member.user), kind="copy-given", at=AT)]
+    made.append(sign_follow_up(done, Signer(member.user), kind="note", at=AT, detail="rinsed again"))
+    correction = start_correction(done, member.user, "wind was read at noon")
+    made.append(sign_now(correction, member))
+    made.append(sign_follow_up(done, Signer(member.user), kind="sign-removed", at=AT + timedelta(days=1)))
+    made.append(sign_follow_up(done, Signer(colleague.user), kind="note", at=AT, detail="filed"))
+    done.refresh_from_db()
+    made.append(void(done, "it was the neighbour's roof", Signer(colleague.user)))
+    return made
+
+
+def broken(firm) -> list[tuple[str, str]]:
+    return [(one.whose, one.fault.wording) for one in look_at_log(firm).broken]
+
+
+def by_sql(statement: str, *values: object) -> None:
+    """Change rows as who holds the database file can: with the triggers down."""
+    triggers.remove(connection)
+    with connection.cursor() as cursor:
+        cursor.execute(statement, values)
+
+
+def test_whatever_is_signed_has_an_entry_at_the_next_index(logged, firm):
+    entries = list(LogEntry.objects.for_firm(firm).order_by("index"))
+    assert [entry.index for entry in entries] == list(range(7))
+    assert [entry.record or entry.follow_up for entry in entries] == logged
+    assert [bytes(entry.leaf) for entry in entries] == [leaf_hash(bytes(row.record)) for row in logged]
+
+
+def test_every_entry_is_covered_by_a_signed_head(logged, firm):
+    heads = list(TreeHead.objects.for_firm(firm).order_by("size"))
+    assert [head.size for head in heads] == list(range(1, 8))
+    tree = FirmTree(firm)
+    assert heads[6].head["root"] == named(tree.read(lambda full: root(7, full)))
+
+
+def test_proofs_come_out_of_the_kept_hashes(logged, firm):
+    tree = FirmTree(firm)
+    whole, earlier = (tree.read(lambda full, size=size: root(size, full)) for size in (7, 3))
+    for index, row in enumerate(logged):
+        proof = FirmTree(firm).read(lambda full, index=index: inclusion_proof(index, 7, full))
+        assert includes(leaf_hash(bytes(row.record)), index, 7, proof, whole)
+    assert extends(3, earlier, 7, whole, tree.read(lambda full: consistency_proof(3, 7, full)))
+
+
+def test_a_log_that_nobody_touched_holds(logged, firm):
+    looked = look_at_log(firm)
+    assert (looked.broken, looked.entries, looked.heads) == ([], 7, 7)
+    assert named(looked.root) == TreeHead.objects.for_firm(firm).first().head["root"]
+
+
+def test_a_firm_that_signed_nothing_has_a_log_that_holds(firm):
+    assert look_at_log(firm).broken == []
+
+
+def test_firms_have_logs_of_their_own(logged, stranger):
+    assert look_at_log(stranger.firm).entries == 0
+
+
+def test_what_was_signed_before_there_was_a_log_is_entered_first(logged, firm, done, colleague):
+    for model in (TreeHead, LogNode, LogEntry):
+        by_sql(f"DELETE FROM {model._meta.db_table}")
+    later = sign_follow_up(done, Signer(colleague.user), kind="note", at=AT, detail="after the upgrade")
+    entries = LogEntry.objects.for_firm(firm).order_by("index")
+    assert [entry.record or entry.follow_up for entry in entries] == [*logged, later]
+    assert look_at_log(firm).broken == []
+
+
+def test_one_byte_changed_in_a_signed_record_is_named(logged, firm, done):
+    changed = bytes(logged[0].record).replace(b"R. Osei", b"R. Osel", 1)
+    by_sql("UPDATE records_signedrecord SET record = %s WHERE uuid = %s", changed, key_of(logged[0]))
+    name = f"{done.number} v1"
+    assert {("log/leaf_changed"), ("log/digest_changed")} <= {
+        what for whose, what in broken(firm) if whose == name
+    }
+
+
+def test_one_byte_changed_in_a_section_is_named(logged, firm, done):
+    sections = {**logged[0].sections, "targets": ["algae"]}
+    by_sql(
+        "UPDATE records_signedrecord SET sections = %s WHERE uuid = %s", json.dumps(sections), key_of(logged[0])
+    )
+    assert broken(firm) == [(f"{done.number} v1", "signed/section_changed")]
+
+
+def test_a_record_that_was_taken_out_with_its_entry_is_missed(logged, firm, done):
+    by_sql("DELETE FROM records_logentry WHERE follow_up_id = %s", key_of(logged[2]))
+    by_sql("DELETE FROM records_signedfollowup WHERE uuid = %s", key_of(logged[2]))
+    assert (f"{done.number} v2", "log/gap") in broken(firm)
+
+
+def test_a_record_whose_entry_was_taken_out_is_named(logged, firm, done):
+    by_sql("DELETE FROM records_logentry WHERE follow_up_id = %s", key_of(logged[2]))
+    assert (f"{done.number} v1, note", "log/not_in_log") in broken(firm)
+
+
+def test_the_last_entries_taken_out_leave_a_head_that_covers_more(logged, firm):
+    by_sql("DELETE FROM records_logentry WHERE " + '"index" >= 6')
+    assert ("", "log/head_beyond") in broken(firm)
+
+
+def test_two_entries_that_changed_places_are_named(logged, firm, done):
+    for old, new in ((1, 90), (2, 1), (90, 2)):
+        by_sql('UPDATE records_logentry SET "index" = %s WHERE "index" = %s', new, old)
+    found = broken(firm)
+    assert (f"{done.number} v1, copy-given", "log/clock_set_back") in found
+    assert ("", "log/head_differs") in found
+
+
+def test_an_entry_that_was_numbered_anew_is_named(logged, firm, done):
+    by_sql('UPDATE records_logentry SET "index" = 9 WHERE "index" = 6')
+    assert (f"{done.number} v3", "log/gap") in broken(firm)
+
+
+def test_a_record_that_was_given_another_number_is_named(logged, firm, done):
+    by_sql("UPDATE records_treatment SET number = %s", "2026-9999")
+    assert ("2026-9999 v1", "log/row_says_other") in broken(firm)
+
+
+def test_two_signatures_that_were_swapped_are_named(logged, firm, done):
+    one, other = (json.loads(bytes(row.record)) for row in (logged[1], logged[2]))
+    one["signatures"], other["signatures"] = other["signatures"], one["signatures"]
+    for row, stated in ((logged[1], one), (logged[2], other)):
+        data = canonical_bytes(stated)
+        by_sql(
+            "UPDATE records_signedfollowup SET record = %s, digest = %s WHERE uuid = %s",
+            data,
+            digest(data),
+            key_of(row),
+        )
+        by_sql("UPDATE records_logentry SET leaf = %s WHERE follow_up_id = %s", leaf_hash(data), key_of(row))
+    found = broken(firm)
+    for kind in ("copy-given", "note"):
+        assert (f"{done.number} v1, {kind}", "signed/broken_signature") in found
+    assert ("", "log/head_differs") in found
+
+
+def test_an_old_head_in_the_place_of_the_newest_is_found(logged, firm):
+    by_sql("DELETE FROM records_treehead WHERE size = 7")
+    assert ("", "log/not_covered") in broken(firm)
+    by_sql("UPDATE records_treehead SET size = 7 WHERE size = 6")
+    assert ("", "log/head_differs") in broken(firm)
+
+
+def test_a_record_forged_with_another_firms_key_is_named(logged, firm, done, stranger):
+    _row, private = signing_key(stranger.firm)
+    stated = json.loads(bytes(logged[6].record))
+    del stated["signatures"]
+    said = {"by": "J. Quill", "role": "manager", "meaning": "void", "claimed_at": AT.isoformat()}
+    data = canonical_bytes(with_signature(stated, private, **said))
+    by_sql(
+        "UPDATE records_signedrecord SET record = %s, digest = %s WHERE uuid = %s",
+        data,
+        digest(data),
+        key_of(logged[6]),
+    )
+    by_sql("UPDATE records_logentry SET leaf = %s WHERE record_id = %s", leaf_hash(data), key_of(logged[6]))
+    assert (f"{done.number} v3", "signed/unknown_key") in broken(firm)
+    assert SigningKey.objects.for_firm(firm).count() == 1
+
+
+def test_a_clock_that_was_set_back_is_named(logged, firm, done):
+    by_sql('UPDATE records_logentry SET received_at = %s WHERE "index" = 4', AT - timedelta(days=400))
+    assert (f"{done.number} v2, sign-removed", "log/clock_set_back") in broken(firm)
+
+
+def test_a_kept_hash_that_was_changed_is_found(logged, firm):
+    by_sql("UPDATE records_lognode SET hash = %s WHERE level = 2 AND place = 0", bytes(32))
+    assert (f"{logged[0].treatment.number} v2", "log/node_changed") in broken(firm)
+
+
+def key_of(row) -> str:
+    return row.pk.hex if connection.vendor == "sqlite" else str(row.pk)
