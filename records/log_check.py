@@ -62,14 +62,16 @@ class _Tree:
         return root(self.size, self.full)
 
 
-def look_at_log(firm: Firm) -> Looked:
-    """Work the whole log of a firm out anew from what was signed, and set everything that is kept beside it."""
-    return _Look(firm).all()
+def look_at_log(firm: Firm, kept: Mapping[str, Any] | None = None) -> Looked:
+    """Work the whole log of a firm out anew from what was signed, and set all that is stored against it; and
+    a signed head that was `kept` elsewhere, which a log that was rewritten whole does not fit."""
+    return _Look(firm, kept).all()
 
 
 class _Look:
-    def __init__(self, firm: Firm) -> None:
+    def __init__(self, firm: Firm, kept: Mapping[str, Any] | None) -> None:
         self._firm = firm
+        self._outside = kept
         self._looked = Looked()
         self._tree = _Tree()
         self._keys = {
@@ -84,6 +86,7 @@ class _Look:
         head = next(heads, None)
         for entry in self._entries():
             self._entry(entry)
+            self._kept_elsewhere()
             while head and head.size <= self._tree.size:
                 self._head(head)
                 head = next(heads, None)
@@ -91,6 +94,8 @@ class _Look:
             self._say("", "log/head_beyond", size=str(head.size), entries=str(self._tree.size))
             head = next(heads, None)
         self._last_head()
+        if self._outside and self._outside.get("size") not in range(1, self._tree.size + 1):
+            self._say("", "log/kept_head_differs", size=str(self._outside.get("size")))
         self._left_out()
         self._looked.entries, self._looked.root = self._tree.size, self._tree.root
         return self._looked
@@ -167,6 +172,12 @@ class _Look:
             self._say("", "log/head_differs", size=str(row.size))
         if read_time(head["at"]) != row.made_at:
             self._say("", "log/head_differs", size=str(row.size))
+
+    def _kept_elsewhere(self) -> None:
+        if self._outside and self._outside.get("size") == self._tree.size:
+            wrong = fault_of_head(self._outside, self._keys) or self._outside["root"] != named(self._tree.root)
+            if wrong:
+                self._say("", "log/kept_head_differs", size=str(self._tree.size))
 
     def _last_head(self) -> None:
         covered = TreeHead.objects.for_firm(self._firm).order_by("-size").values_list("size", flat=True).first()

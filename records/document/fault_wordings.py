@@ -242,6 +242,10 @@ WORDINGS: Catalogue = {
         "the signed head of size {size} is not what the entries give",
         "la cabecera firmada de tamaño {size} no es la que dan las entradas",
     ),
+    "log/kept_head_differs": Wording(
+        "the head of size {size} that was kept elsewhere does not fit: the log was rewritten, or is another",
+        "la cabecera de tamaño {size} guardada aparte no corresponde: el registro se reescribió o es otro",
+    ),
     "log/head_beyond": Wording(
         "a signed head covers {size} entries, the log has {entries}: entries were taken out",
         "una cabecera firmada cubre {size} entradas y hay {entries}: se quitaron entradas",

@@ -204,5 +204,18 @@ def test_a_kept_hash_that_was_changed_is_found(logged, firm):
     assert (f"{logged[0].treatment.number} v2", "log/node_changed") in broken(firm)
 
 
+def test_a_log_that_was_rewritten_whole_does_not_fit_a_head_that_was_kept_elsewhere(
+    logged, firm, colleague, done
+):
+    kept = TreeHead.objects.for_firm(firm).get(size=5).head
+    assert look_at_log(firm, kept).broken == []
+    for model in (TreeHead, LogNode, LogEntry):
+        by_sql(f"DELETE FROM {model._meta.db_table}")
+    by_sql("DELETE FROM records_signedfollowup WHERE uuid = %s", key_of(logged[2]))
+    sign_follow_up(done, Signer(colleague.user), kind="note", at=AT, detail="nothing to see")
+    assert broken(firm) == []
+    assert [one.fault.wording for one in look_at_log(firm, kept).broken] == ["log/kept_head_differs"]
+
+
 def key_of(row) -> str:
     return row.pk.hex if connection.vendor == "sqlite" else str(row.pk)

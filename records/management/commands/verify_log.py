@@ -1,0 +1,99 @@
+"""`manage.py verify_log [--firm ID]`: whether each firm's log holds, entry by entry.
+
+Exit code 0: all hold; 1: something does not; 2: there is no such firm, or not a head.
+"""
+
+import json
+import sys
+from argparse import ArgumentParser
+from pathlib import Path
+from typing import Any, NoReturn
+
+from django.core.exceptions import ValidationError
+from django.core.management.base import BaseCommand
+
+from records.log_check import Broken, look_at_log
+from records.models import Firm
+from shared.digests import named
+from shared.files import FileError, read_bounded
+from shared.wording import LANGUAGES, Wording, fill
+
+HOLDS, FAILS, BAD_INPUT = 0, 1, 2
+MOST_BYTES = 10_000
+_FIRM = Wording(
+    "{firm}: {entries} entries, {heads} signed heads, root {root}",
+    "{firm}: {entries} entradas, {heads} cabeceras firmadas, raíz {root}",
+)
+_LOG = Wording("the log", "el registro de firmas")
+_FAILS = Wording("FAILS", "FALLA")
+_WHOLE = {
+    True: Wording("The log holds.", "El registro de firmas vale."),
+    False: Wording("The log does not hold.", "El registro de firmas no vale."),
+}
+_NO_FIRM = Wording("There is no firm {firm}.", "No hay ninguna empresa {firm}.")
+_NO_HEAD = Wording("{file} is no signed head of a log.", "{file} no es la cabecera firmada de un registro.")
+
+
+class Command(BaseCommand):
+    """Exit code 0: holds; 1: does not hold; 2: bad input."""
+
+    help = (
+        "Work every firm's log out anew from the signed records, and name what does not fit. Run it once a day."
+    )
+
+    def add_arguments(self, parser: ArgumentParser) -> None:
+        parser.add_argument("--firm", metavar="ID", help="only this firm's log")
+        parser.add_argument(
+            "--head", metavar="FILE", type=Path, help="a head that was kept elsewhere must fit, too"
+        )
+        parser.add_argument("--language", choices=LANGUAGES, default="en")
+
+    def handle(self, *_arguments: Any, **options: Any) -> NoReturn:
+        language = options["language"]
+        head = self._head(options["head"], language)
+        firms = self._firms(options["firm"] or (head and head["log"]), language)
+        holds = True
+        for firm in firms:
+            looked = look_at_log(firm, kept=head)
+            blanks = {
+                "firm": firm.name,
+                "entries": str(looked.entries),
+                "heads": str(looked.heads),
+                "root": named(looked.root),
+            }
+            self.stdout.write(fill(_FIRM, blanks, language))
+            for broken in looked.broken:
+                self.stdout.write(f"{_FAILS.say(language)}  {_line(broken, language)}")
+            holds = holds and not looked.broken
+        self.stdout.write(_WHOLE[holds].say(language))
+        sys.exit(HOLDS if holds else FAILS)
+
+    def _firms(self, wanted: str | None, language: str) -> list[Firm]:
+        try:
+            firms = Firm.across_firms.filter(**({"pk": wanted} if wanted else {})).order_by("name")
+        except ValidationError:
+            firms = Firm.across_firms.none()
+        if wanted and not firms:
+            self._refuse(fill(_NO_FIRM, {"firm": wanted}, language))
+        return list(firms)
+
+    def _head(self, file: Path | None, language: str) -> dict[str, Any] | None:
+        if file is None:
+            return None
+        try:
+            head = json.loads(read_bounded(file, MOST_BYTES))
+        except FileError as error:
+            self._refuse(error.say(language))
+        except ValueError:
+            head = None
+        if not isinstance(head, dict) or not isinstance(head.get("log"), str):
+            self._refuse(fill(_NO_HEAD, {"file": str(file)}, language))
+        return head
+
+    def _refuse(self, sentence: str) -> NoReturn:
+        self.stderr.write(sentence)
+        sys.exit(BAD_INPUT)
+
+
+def _line(broken: Broken, language: str) -> str:
+    return f"{broken.whose or _LOG.say(language)}: {broken.fault.sentence(language)}"

@@ -1,0 +1,59 @@
+"""`verify_log` says in one line what a firm's log comes to, and names each record that does not hold."""
+
+import json
+
+import pytest
+from django.core.management import call_command
+
+from records.models import TreeHead
+from tests.records.test_log import by_sql, key_of, logged  # noqa: F401 - a fixture
+
+
+def run(capsys, *arguments: str) -> tuple[int, str, str]:
+    with pytest.raises(SystemExit) as ended:
+        call_command("verify_log", *arguments)
+    said = capsys.readouterr()
+    return ended.value.code, said.out, said.err
+
+
+def test_a_log_that_holds_is_said_to_hold(logged, firm, capsys):  # noqa: F811
+    code, said, _ = run(capsys)
+    root = TreeHead.objects.for_firm(firm).first().head["root"]
+    assert code == 0
+    assert said.splitlines() == [f"{firm.name}: 7 entries, 7 signed heads, root {root}", "The log holds."]
+
+
+def test_a_record_that_was_changed_is_named_with_what_it_means(logged, firm, done, capsys):  # noqa: F811
+    changed = bytes(logged[0].record).replace(b"R. Osei", b"R. Osel", 1)
+    by_sql("UPDATE records_signedrecord SET record = %s WHERE uuid = %s", changed, key_of(logged[0]))
+    code, said, _ = run(capsys, "--firm", str(firm.pk))
+    assert code == 1
+    assert (
+        f"FAILS  {done.number} v1: the record's bytes are not those that were entered in the log at 0" in said
+    )
+    assert said.endswith("The log does not hold.\n")
+
+
+def test_it_speaks_spanish(logged, capsys):  # noqa: F811
+    code, said, _ = run(capsys, "--language", "es")
+    assert (code, said.splitlines()[-1]) == (0, "El registro de firmas vale.")
+
+
+def test_a_head_that_was_kept_elsewhere_is_set_against_the_log(logged, firm, tmp_path, capsys):  # noqa: F811
+    file = tmp_path / "head.json"
+    file.write_text(json.dumps(TreeHead.objects.for_firm(firm).get(size=3).head))
+    assert run(capsys, "--head", str(file))[0] == 0
+    by_sql("UPDATE records_logentry SET leaf = %s", bytes(32))
+    assert "kept elsewhere does not fit" in run(capsys, "--head", str(file))[1]
+
+
+@pytest.mark.parametrize("firm_id", ["nobody", "00000000-0000-4000-8000-000000000000"])
+def test_a_firm_that_is_not_there_is_refused_in_a_sentence(db, firm_id, capsys):
+    assert run(capsys, "--firm", firm_id) == (2, "", f"There is no firm {firm_id}.\n")
+
+
+@pytest.mark.parametrize("text", ["", "[]", "{}", '{"log": 3}'])
+def test_a_file_that_is_no_head_is_refused_in_a_sentence(db, text, tmp_path, capsys):
+    file = tmp_path / "head.json"
+    file.write_text(text)
+    assert run(capsys, "--head", str(file)) == (2, "", f"{file} is no signed head of a log.\n")
