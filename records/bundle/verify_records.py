@@ -1,0 +1,320 @@
+#!/usr/bin/env python3
+"""Check a bundle of treatment records without the service that made it.
+
+    python3 verify_records.py [FOLDER] [--key DIGEST]
+
+FOLDER is the unpacked bundle (else the folder of this file). --key names the digest (sha256:…) of the firm's
+key that you were given by another way; without it the keys that came with the bundle are used, which shows
+that nothing was changed since it was made, and not who made it.
+
+Needs Python 3.9 or later. Signatures need the library `cryptography` (pip install cryptography); without it
+everything else is checked, and the bundle counts as not verified.
+
+Prints one line for each thing: `holds`, `FAILS` with what that means, or `withheld` for a section that the
+firm left out. Exit code 0: all holds; 1: something does not, or could not be checked; 2: not a bundle.
+
+What is checked, and where it is written down:
+  bytes of every file         SHA-256 (FIPS 180-4) against SHA256SUMS
+  a record's sections         SHA-256 over the canonical bytes (RFC 8785) of ["name","salt",section]
+  signatures                  Ed25519 (RFC 8032) over the canonical bytes of all but `signatures`
+  place in the log            Merkle tree of RFC 9162, 2.1: leaf = the canonical bytes of what was signed
+  heads of the log            signed; each later one begins with the earlier ones
+"""
+
+import argparse
+import base64
+import hashlib
+import json
+import sys
+from pathlib import Path
+
+try:
+    from cryptography.exceptions import InvalidSignature
+    from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
+except ImportError:
+    Ed25519PublicKey = None
+
+HOLDS, FAILS, NOT_A_BUNDLE = 0, 1, 2
+MOST_BYTES = 50_000_000
+
+
+class NotABundleError(Exception):
+    """What lies there can't be read as a bundle; the message says why."""
+
+
+def canonical(value):
+    """RFC 8785 for what records hold: no numbers but whole ones."""
+    if value is None or isinstance(value, bool):
+        return {None: "null", True: "true", False: "false"}[value]
+    if isinstance(value, int):
+        return str(value)
+    if isinstance(value, str):
+        return json.dumps(value, ensure_ascii=False)
+    if isinstance(value, list):
+        return "[" + ",".join(map(canonical, value)) + "]"
+    if isinstance(value, dict):
+        names = sorted(value, key=lambda name: name.encode("utf-16-be"))
+        return "{" + ",".join(f"{canonical(name)}:{canonical(value[name])}" for name in names) + "}"
+    raise NotABundleError(f"{value!r} has no canonical form in a record")
+
+
+def canonical_bytes(value):
+    return canonical(value).encode()
+
+
+def digest(data):
+    return "sha256:" + hashlib.sha256(data).hexdigest()
+
+
+def leaf_hash(data):
+    return hashlib.sha256(b"\x00" + data).digest()
+
+
+def node_hash(left, right):
+    return hashlib.sha256(b"\x01" + left + right).digest()
+
+
+def includes(leaf, index, size, proof, root):
+    """RFC 9162, 2.1.3.2."""
+    if not 0 <= index < size:
+        return False
+    place, last, found = index, size - 1, leaf
+    for part in proof:
+        if last == 0:
+            return False
+        if place & 1 or place == last:
+            found = node_hash(part, found)
+            while not place & 1 and place:
+                place, last = place >> 1, last >> 1
+        else:
+            found = node_hash(found, part)
+        place, last = place >> 1, last >> 1
+    return last == 0 and found == root
+
+
+def extends(earlier, earlier_root, size, root, proof):
+    """RFC 9162, 2.1.4.2."""
+    if not 0 < earlier <= size:
+        return False
+    if earlier == size:
+        return not proof and earlier_root == root
+    path = [earlier_root, *proof] if earlier & (earlier - 1) == 0 else list(proof)
+    if not path:
+        return False
+    place, last = earlier - 1, size - 1
+    while place & 1:
+        place, last = place >> 1, last >> 1
+    old = new = path[0]
+    for part in path[1:]:
+        if last == 0:
+            return False
+        if place & 1 or place == last:
+            old, new = node_hash(part, old), node_hash(part, new)
+            while not place & 1 and place:
+                place, last = place >> 1, last >> 1
+        else:
+            new = node_hash(new, part)
+        place, last = place >> 1, last >> 1
+    return last == 0 and old == earlier_root and new == root
+
+
+class Report:
+    """Prints a line for each thing that was looked at, and remembers whether all held."""
+
+    def __init__(self):
+        self.lines = {"holds": 0, "FAILS": 0, "withheld": 0}
+
+    def say(self, state, what):
+        self.lines[state] += 1
+        print(f"{state:<8}  {what}")
+
+    def judge(self, holds, what, means):
+        """A line that holds, or that fails with what this means."""
+        self.say("holds" if holds else "FAILS", what if holds else f"{what}: {means}")
+        return holds
+
+
+class Bundle:
+    """An unpacked bundle: its files, the firm's keys by digest, and the newest head of the log."""
+
+    def __init__(self, folder, trusted):
+        self.folder = folder
+        self.log = self.read("log.json")
+        self.keys = self.read("keys.json").get("keys")
+        if not isinstance(self.keys, dict) or self.log.get("schema") != "log-proof/1":
+            raise NotABundleError("keys.json or log.json is not what a bundle has there")
+        self.trusted = trusted
+        self.report = Report()
+
+    def read(self, name):
+        path = self.inside(name)
+        try:
+            if path.stat().st_size > MOST_BYTES:
+                raise NotABundleError(f"{name} is larger than {MOST_BYTES} bytes")
+            found = json.loads(path.read_bytes(), object_pairs_hook=once_each)
+        except OSError as error:
+            raise NotABundleError(f"{name} can't be read: {error.strerror}") from error
+        except (ValueError, RecursionError) as error:
+            raise NotABundleError(f"{name} is no JSON: {error}") from error
+        if not isinstance(found, dict):
+            raise NotABundleError(f"{name} is no JSON object")
+        return found
+
+    def inside(self, name):
+        path = (self.folder / name).resolve()
+        if self.folder.resolve() not in path.parents:
+            raise NotABundleError(f"{name} does not lie in the bundle")
+        return path
+
+    def check(self):
+        self.checksums()
+        self.key_digests()
+        head = self.log["head"]
+        self.head(head, "the newest head of the log")
+        self.earlier_heads(head)
+        self.entries = {entry["digest"]: entry for entry in self.log["entries"]}
+        self.met = set()
+        for name in self.log["files"]:
+            self.record(name, head)
+        for left in sorted(self.entries.keys() - self.met):
+            index = self.entries[left]["index"]
+            self.report.say("FAILS", f"entry {index}: what was signed there was taken out")
+        return self.report.lines
+
+    def checksums(self):
+        listed = {}
+        for line in self.inside("SHA256SUMS").read_text().splitlines():
+            hashed, _, name = line.partition("  ")
+            listed[name] = hashed
+        for name in sorted(listed):
+            path = self.inside(name)
+            found = hashlib.sha256(path.read_bytes()).hexdigest() if path.is_file() else None
+            means = "the file is gone" if found is None else "the file was changed since the bundle was made"
+            self.report.judge(found == listed[name], f"{name}, its checksum", means)
+        there = {str(path.relative_to(self.folder)) for path in self.folder.rglob("*") if path.is_file()}
+        for name in sorted(there - listed.keys() - {"SHA256SUMS"}):
+            self.report.say("FAILS", f"{name}: this file was added since the bundle was made")
+
+    def key_digests(self):
+        for name, text in sorted(self.keys.items()):
+            holds = digest(unpadded(text)) == name
+            self.report.judge(holds, f"key {name}", "this is not the key of that digest")
+        if self.trusted and self.trusted not in self.keys:
+            means = "it is not among the bundle's keys, so this is another firm's"
+            self.report.say("FAILS", f"key {self.trusted}: {means}")
+
+    def head(self, head, what):
+        self.signatures(head, f"{what} ({head['size']} entries, {head['at']})")
+
+    def earlier_heads(self, newest):
+        for step in self.log.get("earlier") or []:
+            head, what = step["head"], f"the head of {step['head']['size']} entries"
+            self.head(head, what)
+            proof = [bytes.fromhex(part) for part in step["proof"]]
+            same = head["log"] == newest["log"]
+            holds = same and extends(head["size"], root_of(head), newest["size"], root_of(newest), proof)
+            means = "the log was rewritten since: entries were changed or taken out"
+            self.report.judge(holds, f"{what}, kept by the newest head", means)
+
+    def record(self, name, head):
+        file = self.read(name)
+        record = file["record"]
+        stated = record["record"]
+        whose = f"{stated.get('number')} version {stated.get('version')}"
+        self.signatures(record, whose)
+        self.sections(file, whose)
+        self.entered(record, head, whose)
+        for place, follow_up in enumerate(file.get("follow_ups") or []):
+            what = f"{whose}, follow-up {place + 1} ({follow_up.get('kind')})"
+            follows = (follow_up.get("follows") or {}).get("id") == stated.get("id")
+            self.report.judge(follows, f"{what}, the record that it follows", "it follows another record")
+            self.signatures(follow_up, what)
+            self.entered(follow_up, head, what)
+
+    def sections(self, file, whose):
+        bound = file["record"]["sections"]
+        for name in sorted(bound):
+            if name not in file["sections"]:
+                self.report.say("withheld", f"{whose}, {name}")
+                continue
+            salted = canonical_bytes([name, file["salts"].get(name), file["sections"][name]])
+            self.report.judge(digest(salted) == bound[name], f"{whose}, {name}", "this is not what was signed")
+        for name in sorted(file["sections"].keys() - bound.keys()):
+            self.report.say("FAILS", f"{whose}, {name}: the record does not bind this section")
+
+    def entered(self, signed, head, whose):
+        data = canonical_bytes(signed)
+        entry = self.entries.get(digest(data))
+        self.met.add(digest(data))
+        if entry is None:
+            self.report.say("FAILS", f"{whose}, its place in the log: it is not among the bundle's entries")
+            return
+        proof = [bytes.fromhex(part) for part in entry["proof"]]
+        holds = includes(leaf_hash(data), entry["index"], head["size"], proof, root_of(head))
+        means = "the log does not hold these bytes at that place"
+        self.report.judge(holds, f"{whose}, entered in the log at {entry['index']}", means)
+
+    def signatures(self, signed, whose):
+        made = signed.get("signatures") or []
+        if not made:
+            self.report.say("FAILS", f"{whose}: this is not signed")
+        covered = canonical_bytes({name: value for name, value in signed.items() if name != "signatures"})
+        for one in made:
+            by = f"{one['by']}, {one.get('role')}, {one.get('meaning')}" if "by" in one else "the service"
+            self.report.judge(*self.signature(one, covered, f"{whose}, signature by {by}"))
+
+    def signature(self, one, covered, what):
+        if one.get("algorithm") != "Ed25519":
+            return False, what, "expected Ed25519"
+        if one.get("key") not in self.keys or (self.trusted and one["key"] != self.trusted):
+            return False, what, "it was made with a key that is not the firm's"
+        if Ed25519PublicKey is None:
+            return False, what, "it was not checked: install the library cryptography"
+        try:
+            key = Ed25519PublicKey.from_public_bytes(unpadded(self.keys[one["key"]]))
+            key.verify(unpadded(one["value"]), covered)
+        except (InvalidSignature, ValueError):
+            return False, what, "what was signed, or the signature, was changed"
+        return True, what, ""
+
+
+def once_each(pairs):
+    found = dict(pairs)
+    if len(found) < len(pairs):
+        raise ValueError("a name stands there twice")
+    return found
+
+
+def unpadded(text):
+    return base64.b64decode(text + "=" * (-len(text) % 4), altchars=b"-_", validate=True)
+
+
+def root_of(head):
+    return bytes.fromhex(head["root"].removeprefix("sha256:"))
+
+
+def main():
+    parser = argparse.ArgumentParser(description="Check a bundle of treatment records.")
+    parser.add_argument("folder", nargs="?", type=Path, default=Path(__file__).resolve().parent)
+    parser.add_argument("--key", metavar="DIGEST", help="the digest of the firm's key: no other counts")
+    options = parser.parse_args()
+    try:
+        bundle = Bundle(options.folder, options.key)
+        lines = bundle.check()
+    except NotABundleError as error:
+        print(f"This is not a bundle that can be checked: {error}", file=sys.stderr)
+        return NOT_A_BUNDLE
+    except (KeyError, TypeError, AttributeError, ValueError, OSError, RecursionError) as error:
+        print(f"This is not a bundle that can be checked: {type(error).__name__} {error}", file=sys.stderr)
+        return NOT_A_BUNDLE
+    print(f"{lines['holds']} hold, {lines['FAILS']} fail, {lines['withheld']} withheld.")
+    if not options.key:
+        keys = ", ".join(sorted(bundle.keys))
+        print(f"The key came with the bundle: {keys}.")
+        print("Compare it with the one that the firm has given you, or name that one with --key.")
+    print("The bundle does not hold." if lines["FAILS"] else "The bundle holds.")
+    return FAILS if lines["FAILS"] else HOLDS
+
+
+if __name__ == "__main__":
+    sys.exit(main())
