@@ -4,9 +4,12 @@ import json
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
+from itertools import groupby
+from operator import itemgetter
 from typing import Any
 
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
+from django.db.models import Q
 
 from records.document.faults import Fault
 from records.document.signatures import judged_signatures
@@ -14,11 +17,12 @@ from records.document.signed_record import broken_sections
 from records.document.tree_head import fault_of_head
 from records.models import Firm, LogEntry, LogNode, SignedFollowUp, SignedRecord, SigningKey, TreeHead
 from shared.digests import digest, named
-from shared.merkle import EMPTY, Hash, completed_by, frontier, leaf_hash, root
+from shared.merkle import EMPTY, GrowingTree, Hash, leaf_hash
 from shared.times import read_time
 
 Json = dict[str, Any]
 AT_A_TIME = 500
+_level_and_place = itemgetter(1, 2)
 
 
 @dataclass(frozen=True)
@@ -39,29 +43,6 @@ class Looked:
     broken: list[Broken] = field(default_factory=list)
 
 
-class _Tree:
-    """The tree as it is worked out anew from the signed bytes; keeps only what the next leaf needs."""
-
-    def __init__(self) -> None:
-        self.size = 0
-        self._kept: dict[tuple[int, int], Hash] = {}
-
-    def full(self, level: int, place: int) -> Hash:
-        return self._kept[level, place]
-
-    def add(self, leaf: Hash) -> list[tuple[int, int, Hash]]:
-        """The full subtrees that the leaf completes."""
-        made = list(completed_by(self.size, leaf, self.full))
-        self.size += 1
-        self._kept |= {(level, place): hashed for level, place, hashed in made}
-        self._kept = {at: self._kept[at] for at in frontier(self.size)}
-        return made
-
-    @property
-    def root(self) -> Hash:
-        return root(self.size, self.full)
-
-
 def look_at_log(firm: Firm, kept: Mapping[str, Any] | None = None) -> Looked:
     """Work the whole log of a firm out anew from what was signed, and set all that is stored against it; and
     a signed head that was `kept` elsewhere, which a log that was rewritten whole does not fit."""
@@ -73,13 +54,14 @@ class _Look:
         self._firm = firm
         self._outside = kept
         self._looked = Looked()
-        self._tree = _Tree()
+        self._tree = GrowingTree()
         self._keys = {
             key.digest: Ed25519PublicKey.from_public_bytes(bytes(key.public))
             for key in SigningKey.objects.for_firm(firm)
         }
         self._latest: datetime | None = None
         self._newest: dict[Any, SignedRecord] = {}
+        self._not_yet_seen: list[tuple[str, int, int, Hash]] = []
 
     def all(self) -> Looked:
         heads = TreeHead.objects.for_firm(self._firm).order_by("size").iterator(AT_A_TIME)
@@ -90,6 +72,7 @@ class _Look:
             while head and head.size <= self._tree.size:
                 self._head(head)
                 head = next(heads, None)
+        self._look_at_nodes()
         while head:
             self._say("", "log/head_beyond", size=str(head.size), entries=str(self._tree.size))
             head = next(heads, None)
@@ -127,14 +110,22 @@ class _Look:
             self._follow_up(whose, entry.follow_up, stated)
 
     def _nodes(self, whose: str, made: list[tuple[int, int, Hash]]) -> None:
-        for level, place, hashed in made:
-            if (
-                level
-                and not LogNode.objects.for_firm(self._firm)
-                .filter(level=level, place=place, hash=hashed)
-                .exists()
-            ):
+        self._not_yet_seen += [(whose, *node) for node in made if node[0]]
+        if len(self._not_yet_seen) >= AT_A_TIME:
+            self._look_at_nodes()
+
+    def _look_at_nodes(self) -> None:
+        """The places of one level come one after another, so a range of each is read."""
+        ranges = Q()
+        for level, nodes in groupby(sorted(self._not_yet_seen, key=_level_and_place), key=itemgetter(1)):
+            places = [place for _whose, _level, place, _hashed in nodes]
+            ranges |= Q(level=level, place__range=(places[0], places[-1]))
+        rows = LogNode.objects.for_firm(self._firm).filter(ranges).values_list("level", "place", "hash")
+        kept = {(level, place): bytes(hashed) for level, place, hashed in rows} if ranges else {}
+        for whose, level, place, hashed in self._not_yet_seen:
+            if kept.get((level, place)) != hashed:
                 self._say(whose, "log/node_changed", level=str(level), place=str(place))
+        self._not_yet_seen = []
 
     def _times(self, whose: str, entry: LogEntry) -> None:
         if self._latest and entry.received_at < self._latest:

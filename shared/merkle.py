@@ -147,3 +147,28 @@ def _root_of(start: int, size: int, full: FullSubtree) -> Hash:
     """The hash over `size` leaves from `start` on, which stands at a multiple of the size's largest part."""
     parts = [full(level, place + (start >> level)) for level, place in frontier(size)]
     return reduce(lambda found, part: node_hash(part, found), reversed(parts))
+
+
+class GrowingTree:
+    """A tree that grows leaf by leaf and keeps only what the next leaf needs: memory grows as log n."""
+
+    def __init__(self) -> None:
+        self.size = 0
+        self._kept: dict[tuple[int, int], Hash] = {}
+
+    def full(self, level: int, place: int) -> Hash:
+        """The hash of a full subtree that the next leaf needs. Raises KeyError for another."""
+        return self._kept[level, place]
+
+    def add(self, leaf: Hash) -> list[tuple[int, int, Hash]]:
+        """The full subtrees that the leaf completes."""
+        made = list(completed_by(self.size, leaf, self.full))
+        self.size += 1
+        self._kept |= {(level, place): hashed for level, place, hashed in made}
+        self._kept = {at: self._kept[at] for at in frontier(self.size)}
+        return made
+
+    @property
+    def root(self) -> Hash:
+        """The root over all leaves so far."""
+        return root(self.size, self.full)
