@@ -1,8 +1,10 @@
 """Enter a firm's story through the services that people use, each step at the moment when it happened."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from datetime import datetime, timedelta
+from functools import partial
+from operator import itemgetter
 from typing import Any
 from uuid import uuid4
 
@@ -33,30 +35,42 @@ class NotEnteredError(RuntimeError):
     """An entry of the demo was not understood or met another: its data files need mending."""
 
 
+Scene = tuple[datetime, Callable[[], None]]
+
+
 class Storyteller:
-    """Plays the visits of one firm, in their order."""
+    """Plays the visits of one firm as things happened, so that what is signed comes in in the order of time."""
 
     def __init__(self, source: FirmSource, rows: Rows) -> None:
         self.source, self.rows = source, rows
         self.maker = DayMaker(source, rows)
+        self.treatments: dict[int, Treatment] = {}
 
     def play(self, now: datetime) -> None:
         """Enter all visits up to the story's last day, and what lies ahead of `now`."""
         calendar = Calendar(self.source)
         events = events_of(self.source, calendar.visits())
-        for day in self.days(events):
-            treatment = self.plan(day)
-            self.write_down(treatment, day, events.faults.get(day.visit.index))
-            if correction := events.corrections.get(day.visit.index):
-                self.correct(treatment, day, correction)
-            for row in events.follow_ups.get(day.visit.index, []):
-                self.follow_up(treatment, day, row)
+        scenes = [scene for day in self.days(events) for scene in self.scenes(day, events)]
+        for _moment, happen in sorted(scenes, key=itemgetter(0)):
+            happen()
         for visit, state in visits_ahead(calendar, now):
             self.open_draft(self.maker.day(visit, Events([])), state)
 
+    def scenes(self, day: Day, events: Events) -> Iterator[Scene]:
+        """What happens for one visit, each thing with its moment."""
+        index = day.visit.index
+        yield day.visit.starts_at - PLANNED_AHEAD, partial(self.plan, day)
+        yield day.recorded_at + SIGNED_AFTER, partial(self.write_down, day, events.faults.get(index))
+        if correction := events.corrections.get(index):
+            yield day.recorded_at + CORRECTED_AFTER + SIGNED_AFTER, partial(self.correct, day, correction)
+        for row in events.follow_ups.get(index, []):
+            moment = day.recorded_at + timedelta(days=int(row["days"]))
+            yield moment + SIGNED_AFTER, partial(self.follow_up, day, row, moment)
+
     def open_draft(self, day: Day, state: str) -> None:
         """A plan, with what the crew has entered by the time that it is looked at."""
-        treatment = self.plan(day)
+        self.plan(day)
+        treatment = self.treatments[day.visit.index]
         if state == "before-spraying":
             entries = before(day, treatment.document)
             enter(treatment, entries, self.user(day), day.started_at - SIGNED_AFTER)
@@ -72,12 +86,14 @@ class Storyteller:
                 days[index] = replace(days[index], batch=str(batch.pk))
         return list(days.values())
 
-    def plan(self, day: Day) -> Treatment:
+    def plan(self, day: Day) -> None:
         with clock.at(day.visit.starts_at - PLANNED_AHEAD):
             planner = self.rows.users[self.source.story["plans"]]
-            return plan_treatment(self.rows.firm, planner, self.maker.plan(day))
+            planned = plan_treatment(self.rows.firm, planner, self.maker.plan(day))
+        self.treatments[day.visit.index] = planned
 
-    def write_down(self, treatment: Treatment, day: Day, fault: Mapping[str, Any] | None) -> None:
+    def write_down(self, day: Day, fault: Mapping[str, Any] | None) -> None:
+        treatment = self.treatments[day.visit.index]
         entries = entries_of(day, treatment.document)
         enter(treatment, entries, self.user(day), day.recorded_at)
         self.sign(treatment, self.user(day), day.recorded_at + SIGNED_AFTER, fault)
@@ -93,15 +109,15 @@ class Storyteller:
                 answers = [{**named(finding), "reason": reason} for finding in error.findings]
                 sign_confirmed(treatment, by, answers)
 
-    def correct(self, treatment: Treatment, day: Day, row: Mapping[str, Any]) -> None:
+    def correct(self, day: Day, row: Mapping[str, Any]) -> None:
         moment = day.recorded_at + CORRECTED_AFTER
         with clock.at(moment):
-            draft = start_correction(treatment, self.user(day), row["reason"])
+            draft = start_correction(self.treatments[day.visit.index], self.user(day), row["reason"])
         enter(draft, corrected_finish(day, int(row["minutes"])), self.user(day), moment)
         self.sign(draft, self.user(day), moment + SIGNED_AFTER, None)
 
-    def follow_up(self, treatment: Treatment, day: Day, row: Mapping[str, Any]) -> None:
-        moment = day.recorded_at + timedelta(days=int(row["days"]))
+    def follow_up(self, day: Day, row: Mapping[str, Any], moment: datetime) -> None:
+        treatment = self.treatments[day.visit.index]
         with clock.at(moment + SIGNED_AFTER):
             follow_up_confirmed(treatment, self.user(day), kind=row["kind"], at=moment, detail=row["detail"])
 
