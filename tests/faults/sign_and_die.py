@@ -20,7 +20,8 @@ from django.db import connection, connections  # noqa: E402
 
 from compliance.models import StoredCheck  # noqa: E402
 from compliance.services.signing import prepare, sign_treatment  # noqa: E402
-from records.models import Membership, SignedRecord, SigningKey, Treatment  # noqa: E402
+from records.log_check import look_at_log  # noqa: E402
+from records.models import LogEntry, Membership, SignedRecord, SigningKey, Treatment  # noqa: E402
 from records.services.planning import Plan, plan_treatment  # noqa: E402
 from records.services.signing import Signer  # noqa: E402
 from tests.factories import PASSWORD, MembershipFactory, SurfaceFactory  # noqa: E402
@@ -122,6 +123,8 @@ class Attempts:
             "signed": signed.count(),
             "checks": StoredCheck.across_firms.filter(treatment=treatment).count(),
             "keys": SigningKey.across_firms.count(),
+            "entries": LogEntry.objects.for_firm(treatment.firm).filter(record__treatment=treatment).count(),
+            "log": [str(each) for each in look_at_log(treatment.firm).broken],
         }
         sys.stdout.write(json.dumps(found) + "\n")
 

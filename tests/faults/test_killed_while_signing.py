@@ -10,8 +10,17 @@ def endings(transactional_db, tmp_path) -> list[dict]:
     return printed_by("sign_and_die", tmp_path)
 
 
-NOTHING = {"killed": True, "state": "draft", "outcome": "", "signed": 0, "checks": 0, "keys": 0}
-ALL = {"state": "signed", "outcome": "not_met", "signed": 1, "checks": 1, "keys": 1}
+NOTHING = {
+    "killed": True,
+    "state": "draft",
+    "outcome": "",
+    "signed": 0,
+    "checks": 0,
+    "keys": 0,
+    "entries": 0,
+    "log": [],
+}
+ALL = {"state": "signed", "outcome": "not_met", "signed": 1, "checks": 1, "keys": 1, "entries": 1, "log": []}
 
 
 def test_killed_at_any_point_it_leaves_the_draft_or_the_whole_record_once(endings):
