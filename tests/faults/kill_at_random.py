@@ -1,0 +1,135 @@
+"""Sign and correct in processes that are killed at random moments, and look at what they left; a program.
+
+`python -m tests.faults.kill_at_random 200` prints one JSON line: how many processes were killed and how many
+came to their end, how many times something was half done, and what does not hold in the log.
+"""
+
+import json
+import os
+import random
+import signal
+import sys
+import time
+from collections.abc import Callable
+from typing import Any
+from uuid import uuid4
+
+import django
+
+django.setup()
+
+from django.core.management import call_command  # noqa: E402
+from django.db import connections  # noqa: E402
+
+from compliance.models import StoredCheck  # noqa: E402
+from compliance.services.signing import UnansweredError, sign_confirmed  # noqa: E402
+from records.document.edits import Edit  # noqa: E402
+from records.log_check import look_at_log  # noqa: E402
+from records.models import LogEntry, Membership, SignedRecord, Treatment, TreeHead  # noqa: E402
+from records.services.corrections import start_correction  # noqa: E402
+from records.services.drafts import edit_draft  # noqa: E402
+from tests.factories import MembershipFactory  # noqa: E402
+from tests.faults.sign_and_die import planned  # noqa: E402
+
+SEED = 9162
+
+
+def sign(treatment: Treatment) -> None:
+    try:
+        sign_confirmed(treatment, treatment.planned_by)
+    except UnansweredError as error:
+        answers = [{"rule": each["rule"], "about": each["about"], "reason": "so"} for each in error.findings]
+        sign_confirmed(treatment, treatment.planned_by, answers)
+
+
+def correct(treatment: Treatment) -> None:
+    draft = start_correction(treatment, treatment.planned_by, "the note was wrong")
+    note = Edit(str(uuid4()), "notes", f"corrected {uuid4()}", draft.revision)
+    edit_draft(draft, [note], draft.planned_by)
+    sign(draft)
+
+
+class Run:
+    """Signings and corrections in turn, each in a process of its own that may be killed."""
+
+    def __init__(self, member: Membership) -> None:
+        self.member = member
+        self.chance = random.Random(SEED)
+        self.killed = self.ended = 0
+        self.halves: list[str] = []
+
+    def go(self, many: int) -> dict[str, Any]:
+        longest = self.seconds(sign, planned(self.member))
+        for _ in range(many):
+            treatment = planned(self.member)
+            self.attempt(sign, treatment, longest)
+            if Treatment.across_firms.get(pk=treatment.pk).state == "signed":
+                self.attempt(correct, treatment, longest)
+            self.look_at(treatment)
+        return {
+            "killed": self.killed,
+            "ended": self.ended,
+            "halves": self.halves,
+            "signed": SignedRecord.across_firms.count(),
+            "entries": LogEntry.across_firms.count(),
+            "heads": TreeHead.across_firms.count(),
+            "log": [str(each) for each in look_at_log(self.member.firm).broken],
+        }
+
+    def seconds(self, act: Callable[[Treatment], None], treatment: Treatment) -> float:
+        start = time.monotonic()
+        self.wait(self.begin(act, treatment))
+        return time.monotonic() - start
+
+    def attempt(self, act: Callable[[Treatment], None], treatment: Treatment, longest: float) -> None:
+        child = self.begin(act, treatment)
+        time.sleep(self.chance.uniform(0, longest))
+        os.kill(child, signal.SIGKILL)
+        self.wait(child)
+
+    def begin(self, act: Callable[[Treatment], None], treatment: Treatment) -> int:
+        connections.close_all()
+        child = os.fork()
+        if child == 0:
+            act(Treatment.across_firms.get(pk=treatment.pk))
+            os._exit(0)
+        return child
+
+    def wait(self, child: int) -> None:
+        _, status = os.waitpid(child, 0)
+        if os.WIFSIGNALED(status):
+            self.killed += 1
+        elif os.waitstatus_to_exitcode(status) == 0:
+            self.ended += 1
+        else:
+            raise RuntimeError("it failed of itself")
+
+    def look_at(self, treatment: Treatment) -> None:
+        """Each version has its check and its entry, and the row says what there is."""
+        row = Treatment.across_firms.get(pk=treatment.pk)
+        signed = SignedRecord.across_firms.filter(treatment=row)
+        found = (
+            row.state,
+            signed.count(),
+            StoredCheck.across_firms.filter(treatment=row).count(),
+            LogEntry.across_firms.filter(record__treatment=row).count(),
+        )
+        if found not in WHOLE:
+            self.halves.append(f"{row.number}: {found}")
+
+
+WHOLE = {
+    ("draft", 0, 0, 0),
+    ("signed", 1, 1, 1),
+    ("correcting", 1, 1, 1),
+    ("corrected", 2, 2, 2),
+}
+
+
+def main() -> None:
+    call_command("migrate", verbosity=0)
+    sys.stdout.write(json.dumps(Run(MembershipFactory()).go(int(sys.argv[1]))) + "\n")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,13 @@
+"""Killed with SIGKILL at any moment, signing and correcting have happened wholly or not at all."""
+
+import pytest
+
+from tests.faults.programs import printed_by
+
+
+@pytest.mark.parametrize("many", [10, pytest.param(200, marks=pytest.mark.long)])
+def test_nothing_signed_is_half_there_or_lost_and_the_log_holds(transactional_db, tmp_path, many):
+    (found,) = printed_by("kill_at_random", tmp_path, str(many))
+    assert found["killed"] > many / 2
+    assert (found["halves"], found["log"]) == ([], [])
+    assert found["signed"] == found["entries"] == found["heads"] > 0
