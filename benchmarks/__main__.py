@@ -3,7 +3,7 @@
 import json
 from pathlib import Path
 
-from benchmarks import canonical_bytes, checking, printing
+from benchmarks import canonical_bytes, checking, printing, proofs
 from records.document.context import read_context
 
 EXAMPLES = Path(__file__).resolve().parent.parent / "fixtures" / "documents"
@@ -18,6 +18,7 @@ def main() -> None:
         *checking.ratios(document, context),
         *printing.ratios(document),
         *canonical_bytes.ratios(document),
+        *proofs.ratios(document),
     ):
         print(ratio.row())
 
