@@ -50,6 +50,7 @@ class StoredCheck(AppendOnly, FirmOwned):
         verbose_name = _("stored check")
         verbose_name_plural = _("stored checks")
         ordering = ["-at"]
+        indexes = [models.Index(fields=["firm", "treatment", "at"], name="checks_of_a_treatment")]
 
     def __str__(self) -> str:
         return f"{self.treatment}, {self.on}: {self.outcome}"

@@ -113,10 +113,9 @@ def _work(run: Recheck, basis: Basis) -> Iterator[tuple[list[StoredCheck], list[
 
 def _newest_checks(run: Recheck, treatments: Sequence[UUID]) -> list[StoredCheck]:
     checks = StoredCheck.objects.for_firm(run.firm).filter(treatment__in=treatments, at__lte=run.started_at)
-    newest = dict(checks.order_by("at", "pk").values_list("treatment", "pk"))
-    rows = StoredCheck.objects.for_firm(run.firm).filter(pk__in=newest.values())
-    rows = rows.select_related("signed_record", "treatment__site", "treatment__firm", "kept_context")
-    return list(rows.defer("treatment__document", "treatment__unread").order_by("treatment_id"))
+    rows = checks.select_related("signed_record", "treatment__site", "treatment__firm", "kept_context")
+    rows = rows.defer("treatment__document", "treatment__unread").order_by("treatment_id", "at", "pk")
+    return list({row.treatment_id: row for row in rows}.values())
 
 
 @transaction.atomic

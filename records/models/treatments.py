@@ -68,6 +68,7 @@ class Treatment(FirmOwned):
         constraints = [models.UniqueConstraint(fields=["firm", "number"], name="one_treatment_of_a_number")]
         indexes = [
             models.Index(fields=["firm", "-day", "-uuid"], name="treatment_register"),
+            models.Index(fields=["firm", "uuid"], name="treatment_by_key"),
             models.Index(fields=["site", "day"], name="treatment_site_day"),
         ]
 
