@@ -6,6 +6,7 @@ from datetime import date, timedelta
 import pytest
 import time_machine
 from django.core.management import call_command
+from django.db import connection
 
 from compliance import rechecking
 from compliance.models import PackVersion, Recheck, RecheckResult, StoredCheck
@@ -200,3 +201,14 @@ def test_the_command_goes_on_with_a_run_of_its_kind(firm, register, capsys, monk
 def test_each_pack_of_a_stored_check_is_kept(firm, register):
     assert PackVersion.objects.get(pack="xx").version == "1"
     assert not PackVersion.objects.filter(pack__in=[one.id for one in registered_packs()]).exists()
+
+
+def test_each_step_is_read_along_an_index_and_not_sorted_out_of_the_whole_register(firm, register):
+    kept = Recheck.objects.for_firm(firm).get(pk=begin(firm, TODAY).pk)
+    kept.reached = register[0].treatment_id
+    with connection.cursor() as cursor:
+        if connection.vendor == "postgresql":
+            cursor.execute("SET LOCAL enable_seqscan = off; SET LOCAL enable_sort = off")
+        plan = recheck._treatments(kept, kept.reached)[: recheck.AT_ONCE].explain()
+    assert "treatment_by_key" in plan
+    assert "TEMP B-TREE" not in plan
