@@ -88,6 +88,9 @@ class Ask:
 
     def _looked_up(self, scope: Scope) -> tuple[list[Node], Paths]:
         """What is not there, and the members that state the paths."""
+        if len(self.paths) == 1:
+            node = self.paths[0].look(scope)
+            return [] if is_present(node) else [node], node_about(node)
         absent: list[Node] = []
         about: Paths = ()
         for path in self.paths:
