@@ -12,6 +12,7 @@ from cryptography.hazmat.primitives.serialization import (
     load_pem_private_key,
 )
 from django.conf import settings
+from django.db import transaction
 
 from records.document.signatures import key_digest
 from records.models import Firm, SigningKey
@@ -29,6 +30,26 @@ def signing_key(firm: Firm) -> tuple[SigningKey, Ed25519PrivateKey]:
     row = SigningKey.objects.for_firm(firm).order_by("-made_at").first()
     if row is not None:
         return row, _private_half(row)
+    return _new_key(firm)
+
+
+def can_sign(firm: Firm) -> bool:
+    """Whether the private half of the firm's key is here, or none was made yet."""
+    row = SigningKey.objects.for_firm(firm).order_by("-made_at").first()
+    try:
+        return row is None or bool(_private_half(row))
+    except SigningKeyError:
+        return False
+
+
+@transaction.atomic
+def replace_lost_key(firm: Firm) -> SigningKey | None:
+    """A new key where the private half of the firm's is gone; what the old one signed is verified as before."""
+    locked = Firm.objects.for_firm(firm).select_for_update().get()
+    return None if can_sign(locked) else _new_key(locked)[0]
+
+
+def _new_key(firm: Firm) -> tuple[SigningKey, Ed25519PrivateKey]:
     private = Ed25519PrivateKey.generate()
     digest = key_digest(private.public_key())
     _write(_path(digest), private)

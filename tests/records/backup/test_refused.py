@@ -1,0 +1,72 @@
+"""What this service did not make, or can't take in, is refused in a sentence before anything is touched."""
+
+import json
+from pathlib import Path
+from zipfile import ZipFile
+
+import pytest
+from django.core.management import call_command
+from django.db import connection
+
+NOTHING = {"bytes": 0, "sha256": ""}
+
+
+@pytest.fixture(autouse=True)
+def var(db, settings, tmp_path) -> Path:
+    settings.VAR_DIR = tmp_path / "var"
+    settings.VAR_DIR.mkdir()
+    return settings.VAR_DIR
+
+
+def made_by_hand(file: Path, *names: str, **changed: object) -> Path:
+    """A backup of these empty files, some members of its manifest changed."""
+    stated = {
+        "schema": "backup/1",
+        "engine": connection.vendor,
+        "migrations": [],
+        "heads": {},
+        "files": dict.fromkeys(names, NOTHING),
+        **changed,
+    }
+    with ZipFile(file, "w") as archive:
+        for name in names:
+            archive.writestr(name, b"")
+        archive.writestr("manifest.json", json.dumps(stated))
+    return file
+
+
+def refused(capsys, file: Path, *options: str) -> str:
+    with pytest.raises(SystemExit) as ended:
+        call_command("restore", str(file), *options)
+    assert ended.value.code == 1
+    return capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("changed", "sentence"),
+    [
+        ({"schema": "backup/9"}, "is no backup"),
+        ({"engine": "punch cards"}, "punch cards"),
+        ({"migrations": [["records", "9999_of_tomorrow"]]}, "newer version"),
+        ({"files": {}}, "other files"),
+    ],
+)
+def test_another_manifest_is_refused(tmp_path, changed, sentence, capsys):
+    assert sentence in refused(capsys, made_by_hand(tmp_path / "other.zip", "database", **changed))
+
+
+@pytest.mark.parametrize("name", ["../out", "/tmp/out", "files/../../out", "elsewhere/out", "keys/./x"])
+def test_a_name_that_leads_out_of_the_folder_is_refused(tmp_path, name, capsys):
+    said = refused(capsys, made_by_hand(tmp_path / "other.zip", name))
+    assert "is no backup" in said
+    assert name in said
+
+
+def test_a_member_that_is_not_what_the_manifest_states_is_refused(tmp_path, var, capsys):
+    assert "files/a in the backup is not" in refused(capsys, made_by_hand(tmp_path / "other.zip", "files/a"))
+
+
+def test_a_file_that_is_no_archive_is_refused(tmp_path, capsys):
+    (tmp_path / "text").write_text("no zip")
+    assert "is no backup" in refused(capsys, tmp_path / "text")
+    assert "no es una copia" in refused(capsys, tmp_path / "none", "--language", "es")
