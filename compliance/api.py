@@ -12,6 +12,7 @@ from rest_framework.response import Response
 
 from compliance.services.check import check_treatment
 from compliance.services.password import TooManyTriesError, WrongPasswordError
+from compliance.services.sealed_later import fit_later
 from compliance.services.signing import (
     LONGEST_REASON,
     OtherThanShownError,
@@ -19,7 +20,7 @@ from compliance.services.signing import (
     prepare,
     sign_treatment,
 )
-from records.api import Conflicted, FirmView
+from records.api import Conflicted, EditsSerializer, EditsView, FirmView, OutcomeSerializer
 from records.document.canonical import as_json
 from records.document.time_kinds import YEARS
 from records.models import SignedRecord, Treatment
@@ -94,6 +95,23 @@ class CheckView(FirmView):
         treatment = self.treatment(uuid)
         demand(request.user, "compliance.view_checks", treatment)
         return Response(check_treatment(treatment).stored())
+
+
+class SealedAgainSerializer(OutcomeSerializer):
+    """`sealed`: these edits make the draft what its person had sealed on a device; it is signed with that."""
+
+    sealed = SignedSerializer(allow_null=True)
+
+
+class EditsThenSealsView(EditsView):
+    @extend_schema(request=EditsSerializer, responses=SealedAgainSerializer)
+    def post(self, request: Request, uuid: UUID) -> Response:
+        """Apply edits; what conflicts or cannot be read is told and kept, the rest is applied."""
+        answer = super().post(request, uuid)
+        fits = fit_later(self.treatment(uuid), request.user)
+        record = fits and fits.later_fit.signed_record
+        answer.data["sealed"] = SignedSerializer(record).data if record else None
+        return answer
 
 
 class SignView(FirmView):

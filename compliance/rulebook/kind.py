@@ -1,7 +1,7 @@
 """What every kind of rule has in common: it judges one scope and can say which outcomes it may give."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from datetime import date, datetime
 from functools import cached_property
 from typing import ClassVar, Self
@@ -39,6 +39,25 @@ class Limited:
 Seen = str | Size | Bounds | None
 
 
+class _Nothing(Mapping[str, Blank]):
+    """No blanks: one for all sentences without, since a check makes a hundred judgements."""
+
+    def __getitem__(self, name: str) -> Blank:
+        raise KeyError(name)
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(())
+
+    def __len__(self) -> int:
+        return 0
+
+    def __hash__(self) -> int:
+        return 0
+
+
+_NOTHING = _Nothing()
+
+
 @value
 class Judgement:
     """What a kind says of one scope.
@@ -50,7 +69,7 @@ class Judgement:
     outcome: Outcome
     wording: str
     about: Paths
-    blanks: Mapping[str, Blank] = field(default_factory=dict)
+    blanks: Mapping[str, Blank] = _NOTHING
     observed: Seen = None
     bound: Seen = None
     due: datetime | None = None

@@ -3,6 +3,7 @@
 from datetime import timedelta
 
 import pytest
+from django.urls import reverse
 
 from compliance.services.sealed import receive
 from compliance.services.sealed_later import fit_later
@@ -84,3 +85,13 @@ def test_customer_and_site_stand_as_the_phone_had_them(done, member, refused):
     assert fit_later(done, member.user)
     (record,) = SignedRecord.objects.for_firm(done.firm)
     assert selectors.document_of(record)["customer"]["name"] == "A. Marlowe"
+
+
+def test_an_entry_over_the_api_lets_the_seal_sign(client, done, member, refused):
+    done.refresh_from_db()
+    client.force_login(member.user)
+    edit = {"id": "e", "path": "notes", "value": "Gate left open.", "base_revision": done.revision}
+    address = reverse("api_edits", kwargs={"uuid": done.pk})
+    answer = client.post(address, {"edits": [edit]}, content_type="application/json")
+    (record,) = SignedRecord.objects.for_firm(done.firm)
+    assert (answer.status_code, answer.json()["sealed"]["digest"]) == (200, record.digest)
