@@ -2,7 +2,6 @@
 
 import json
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
 from datetime import datetime
 from itertools import groupby
 from operator import itemgetter
@@ -15,32 +14,15 @@ from records.document.faults import Fault
 from records.document.signatures import judged_signatures
 from records.document.signed_record import broken_sections
 from records.document.tree_head import fault_of_head
+from records.log_found import Broken, Erased, Looked
 from records.models import Firm, LogEntry, LogNode, SignedFollowUp, SignedRecord, SigningKey, TreeHead
 from shared.digests import digest, named
-from shared.merkle import EMPTY, GrowingTree, Hash, leaf_hash
+from shared.merkle import GrowingTree, Hash, leaf_hash
 from shared.times import read_time
 
 Json = dict[str, Any]
 AT_A_TIME = 500
 _level_and_place = itemgetter(1, 2)
-
-
-@dataclass(frozen=True)
-class Broken:
-    """Something that does not hold: of which record (its number and version; empty: of the log itself)."""
-
-    whose: str
-    fault: Fault
-
-
-@dataclass
-class Looked:
-    """What was looked at so far."""
-
-    entries: int = 0
-    heads: int = 0
-    root: Hash = EMPTY
-    broken: list[Broken] = field(default_factory=list)
 
 
 def look_at_log(firm: Firm, kept: Mapping[str, Any] | None = None) -> Looked:
@@ -136,6 +118,7 @@ class _Look:
     def _record(self, whose: str, row: SignedRecord, stated: Json) -> None:
         faults = broken_sections(stated["sections"], row.sections, row.salts)
         self._looked.broken += [Broken(whose, fault) for fault in faults]
+        self._gone(whose, row, stated)
         named_in = stated["record"]
         kept = {"id": str(row.treatment_id), "number": row.treatment.number, "version": row.version}
         for name, value in kept.items():
@@ -148,6 +131,16 @@ class _Look:
         if replaced != (before and before.digest):
             self._say(whose, "log/replaces_other")
         self._newest[row.treatment_id] = row
+
+    def _gone(self, whose: str, row: SignedRecord, stated: Json) -> None:
+        """A section that is not there was erased in good order, or taken out."""
+        gone = sorted(stated["sections"].keys() - row.sections.keys())
+        erasure = getattr(row.treatment, "erasure", None) if gone else None
+        for name in gone:
+            if erasure is None or name not in erasure.sections:
+                self._say(whose, "log/section_gone", section=name)
+        if erasure:
+            self._looked.erased.append(Erased(whose, erasure, gone))
 
     def _follow_up(self, whose: str, row: SignedFollowUp, stated: Json) -> None:
         if stated.get("follows", {}).get("digest") != row.follows.digest:

@@ -45,6 +45,8 @@ rules.add_perm("records.sign_follow_up", signs)
 rules.add_perm("records.void_treatment", is_manager)
 rules.add_perm("records.look_at_seals", is_manager)
 rules.add_perm("records.download_original", is_manager)
+rules.add_perm("records.hold_treatment", is_manager)
+rules.add_perm("records.erase_treatment", is_manager)
 
 
 def demand(user: User, permission: str, row: Any) -> None:

@@ -152,11 +152,22 @@ def record_file(record: SignedRecord, check: Json | None = None) -> Json:
         keys={key.digest: public_key_text(bytes(key.public)) for key in keys},
         entry={name: value for name, value in entry.items() if value is not None},
         superseded_by=_later(newest) if newest and newest.version > record.version else None,
+        erased=_erased(record.treatment),
     )
 
 
 def _later(newest: SignedRecord) -> Json:
     return {"version": newest.version, "digest": newest.digest, "kind": newest.kind}
+
+
+def _erased(treatment: Treatment) -> Json | None:
+    erasure = getattr(treatment, "erasure", None)
+    return erasure and {
+        "on": erasure.on.isoformat(),
+        "kept_until": erasure.kept_until.isoformat(),
+        "under": erasure.under,
+        "sections": erasure.sections,
+    }
 
 
 def two_years_before(day: date) -> date:

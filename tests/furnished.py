@@ -16,8 +16,13 @@ from compliance.models import (
 from compliance.stored_form import compressed
 from records.models import (
     DeviceKey,
+    Erasure,
+    HoldLifted,
     KeyRevocation,
     LaterFit,
+    LegalHold,
+    LogEntry,
+    LogNode,
     LookedAt,
     Membership,
     Photo,
@@ -26,6 +31,7 @@ from records.models import (
     SignedRecord,
     SigningKey,
     TreatmentEdit,
+    TreeHead,
 )
 from records.services.planning import Plan, PlannedProduct, plan_treatment
 from tests.factories import (
@@ -66,6 +72,9 @@ def furnish(membership: Membership) -> None:
     SignedFollowUp.objects.create(
         follows=record, kind="note", at=AT, record=b"{}", digest=str(firm.pk), follow_up={}, key=key, by=user
     )
+    LogEntry.objects.create(firm=firm, index=0, leaf=b"", record=record)
+    LogNode.objects.create(firm=firm, level=1, place=0, hash=b"")
+    TreeHead.objects.create(firm=firm, size=1, head={})
     device = DeviceKey.objects.create(firm=firm, by=user, device="Phone", public=b"", digest=f"d{firm.pk.hex}")
     KeyRevocation.objects.create(key=device, firm=firm, by=user)
     seal = Seal.objects.create(
@@ -74,6 +83,11 @@ def furnish(membership: Membership) -> None:
     )  # fmt: skip
     LaterFit.objects.create(firm=firm, seal=seal, signed_record=record)
     LookedAt.objects.create(firm=firm, seal=seal, by=user)
+    hold = LegalHold.objects.create(firm=firm, treatment=treatment, reason="a claim", by=user)
+    HoldLifted.objects.create(firm=firm, hold=hold, reason="settled", by=user)
+    Erasure.objects.create(
+        firm=firm, treatment=treatment, sections=[], kept_until=AT.date(), under=[], on=AT.date(), by=user
+    )
     check = StoredCheck.objects.create(
         treatment=treatment, signed_record=record, occasion="signing", on=AT.date(), outcome="met",
         body=compressed({}), digest="",

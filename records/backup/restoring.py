@@ -18,7 +18,8 @@ from records.backup.firms import any_data, firms
 from records.backup.photos import damaged_photos
 from records.backup.swap import Swap
 from records.backup.wordings import BackupError
-from records.log_check import Looked, look_at_log
+from records.log_check import look_at_log
+from records.log_found import Looked
 from records.models import Firm, User
 from records.services.keys import can_sign
 from shared.files import write_whole

@@ -235,7 +235,7 @@ class Bundle:
         bound = file["record"]["sections"]
         for name in sorted(bound):
             if name not in file["sections"]:
-                self.report.say("withheld", f"{whose}, {name}")
+                self.report.say("withheld", f"{whose}, {name}{erased(file, name)}")
                 continue
             salted = canonical_bytes([name, file["salts"].get(name), file["sections"][name]])
             self.report.judge(digest(salted) == bound[name], f"{whose}, {name}", "this is not what was signed")
@@ -276,6 +276,14 @@ class Bundle:
         except (InvalidSignature, ValueError):
             return False, what, "what was signed, or the signature, was changed"
         return True, what, ""
+
+
+def erased(file, name):
+    """What the firm says of a section that it does not have any more."""
+    said = file.get("erased") or {}
+    if name not in said.get("sections", []):
+        return ""
+    return f": erased on {said['on']} under {', '.join(said['under'])}"
 
 
 def once_each(pairs):

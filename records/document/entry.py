@@ -3,7 +3,7 @@
 from typing import Annotated
 
 from records.document.kinds import Word
-from records.document.types import Digest, Moment, OpenText, Part, WholeNumber
+from records.document.types import CalendarDay, Digest, Many, Moment, OpenText, Part, WholeNumber
 
 RecordKind = Annotated[str, Word("record_kind")]
 
@@ -22,3 +22,12 @@ class SupersededBy(Part):
     version: WholeNumber | None = None
     digest: Digest | None = None
     kind: RecordKind | None = None
+
+
+class Erased(Part):
+    """Which sections of the record were erased after its term, and the rules that set it."""
+
+    on: CalendarDay | None = None
+    kept_until: CalendarDay | None = None
+    under: Many[OpenText] | None = None
+    sections: Many[OpenText] | None = None

@@ -235,6 +235,10 @@ WORDINGS: Catalogue = {
         "it follows another record than the one it is kept with",
         "sigue a otro registro y no a aquel con el que está guardado",
     ),
+    "log/section_gone": Wording(
+        "its section {section} is gone, and no erasure names it",
+        "falta su sección {section}, y ningún borrado la nombra",
+    ),
     "log/not_in_log": Wording(
         "it was signed and is not in the log", "se firmó y no está en el registro de firmas"
     ),

@@ -1,7 +1,8 @@
 """The record file, `record-file/1`: a signed record with its sections and salts, as it is handed around.
 
 Beside them it may carry the stored check, the follow-ups, the firm's public keys by digest (`keys`), what the
-server added (`entry`) and, when it is handed out again later, the newest version (`superseded_by`).
+server added (`entry`) and, when it is handed out again later, the newest version (`superseded_by`) and which
+sections were `erased` after the record's term.
 """
 
 from collections.abc import Mapping, Sequence
@@ -9,7 +10,7 @@ from dataclasses import dataclass
 from typing import Any, TypeVar
 
 from records.document.context import CONTEXT_BOUNDS
-from records.document.entry import Entry, SupersededBy
+from records.document.entry import Entry, Erased, SupersededBy
 from records.document.faults import DocumentFaults, Fault
 from records.document.follow_up import FollowUp
 from records.document.json_text import load
@@ -24,7 +25,7 @@ SCHEMA = "record-file/1"
 PartOf = TypeVar("PartOf", bound=Part)
 _SHAPE: dict[str, type] = {
     "schema": str, "record": dict, "sections": dict, "salts": dict, "check": dict, "follow_ups": list,
-    "keys": dict, "entry": dict, "superseded_by": dict,
+    "keys": dict, "entry": dict, "superseded_by": dict, "erased": dict,
 }  # fmt: skip
 _NEEDED = ("schema", "record", "sections", "salts")
 
@@ -46,6 +47,7 @@ class RecordFile:
     entry: Entry
     superseded_by: SupersededBy | None
     verified: bool
+    erased: Erased | None = None
 
     @property
     def digest(self) -> str:
@@ -73,7 +75,7 @@ def record_file(
 ) -> dict[str, Any]:
     """A record file; a section that is not among `sections` is withheld, and its salt with it.
 
-    `beside` may have `check`, `keys` (base64url raw public key by digest), `entry` and `superseded_by`.
+    `beside` may have `check`, `keys` (base64url raw public key by digest), `entry`, `superseded_by`, `erased`.
     """
     file = {
         "schema": SCHEMA,
@@ -127,7 +129,7 @@ def load_record_file(data: bytes | str | dict[str, Any]) -> dict[str, Any]:
 
 def _read_parts(file: dict[str, Any]) -> dict[str, Any]:
     """Follow-ups and what the server added, as types."""
-    later = file.get("superseded_by")
+    later, erased = file.get("superseded_by"), file.get("erased")
     return {
         "follow_ups": [
             _part(FollowUp, follow_up, f"follow_ups[{index}]")
@@ -135,6 +137,7 @@ def _read_parts(file: dict[str, Any]) -> dict[str, Any]:
         ],
         "entry": _part(Entry, file.get("entry") or {}, "entry"),
         "superseded_by": None if later is None else _part(SupersededBy, later, "superseded_by"),
+        "erased": None if erased is None else _part(Erased, erased, "erased"),
     }
 
 

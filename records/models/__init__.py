@@ -3,6 +3,7 @@
 from records.models.accounts import User
 from records.models.devices import DeviceKey, KeyRevocation, LaterFit, LookedAt, Seal
 from records.models.firms import Firm, Membership
+from records.models.keeping import Erasure, HoldLifted, LegalHold
 from records.models.log import LogEntry, LogNode, TreeHead
 from records.models.people import Licence, Person
 from records.models.photos import Photo
@@ -17,11 +18,14 @@ __all__ = [
     "Calibration",
     "Customer",
     "DeviceKey",
+    "Erasure",
     "Feature",
     "Firm",
+    "HoldLifted",
     "KeyRevocation",
     "LabelVersion",
     "LaterFit",
+    "LegalHold",
     "Licence",
     "LogEntry",
     "LogNode",

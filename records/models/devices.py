@@ -10,6 +10,7 @@ from records.models.signed import SignedRecord
 from records.models.treatments import Treatment
 from shared import clock
 from shared.orm.append_only import AppendOnly
+from shared.orm.shrinking import Shrinking
 from shared.tenancy import FirmOwned
 
 
@@ -60,6 +61,7 @@ class Seal(AppendOnly, FirmOwned):
     """
 
     holds = ("treatment",)
+    shrinks = Shrinking("records.Erasure", by="treatment", emptied=("document",))
 
     uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     treatment = models.ForeignKey(Treatment, models.PROTECT, related_name="seals", verbose_name=_("treatment"))

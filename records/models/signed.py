@@ -9,6 +9,7 @@ from records.models.accounts import User
 from records.models.treatments import Treatment
 from shared import clock
 from shared.orm.append_only import AppendOnly
+from shared.orm.shrinking import Shrinking
 from shared.tenancy import FirmOwned
 
 
@@ -33,7 +34,7 @@ class SignedRecord(AppendOnly, FirmOwned):
     """One signed version of a treatment's document.
 
     `record` is the canonical bytes of `signed-record/1`, of which `digest` is the digest; `sections` and
-    `salts` travel beside it and are bound by the digests in it.
+    `salts` travel beside it and are bound by the digests in it. Some of them go when the treatment is erased.
     """
 
     class Kind(models.TextChoices):
@@ -42,6 +43,7 @@ class SignedRecord(AppendOnly, FirmOwned):
         VOID = "void", _("Made void")
 
     holds = ("treatment",)
+    shrinks = Shrinking("records.Erasure", by="treatment", members=("sections", "salts"))
 
     uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     treatment = models.ForeignKey(

@@ -60,6 +60,7 @@ class Treatment(FirmOwned):
     result = models.CharField(_("result"), max_length=40, blank=True)
     treated_area = ProjectedQuantityField(_("treated area, m²"), dimension="area", null=True)
     outcome = models.CharField(_("outcome of the last check"), max_length=20, blank=True)
+    keep_until = models.DateField(_("kept until"), null=True, editable=False)
 
     class Meta:
         verbose_name = _("treatment")
@@ -70,6 +71,7 @@ class Treatment(FirmOwned):
             models.Index(fields=["firm", "-day", "-uuid"], name="treatment_register"),
             models.Index(fields=["firm", "uuid"], name="treatment_by_key"),
             models.Index(fields=["site", "day"], name="treatment_site_day"),
+            models.Index(fields=["firm", "keep_until"], name="treatment_kept_until"),
         ]
 
     def __str__(self) -> str:

@@ -12,7 +12,7 @@ State = Treatment.State
 
 
 class NotSignedError(ValueError):
-    """There is nothing signed that could be corrected: a draft is edited, what is void stays void."""
+    """There is nothing that could be corrected: a draft is edited, what is void or erased stays so."""
 
 
 class AlreadyCorrectedError(ValueError):
@@ -34,7 +34,7 @@ def start_correction(treatment: Treatment, by: User, reason: str, version: int |
     demand(by, "records.correct_treatment", treatment)
     locked = lock(treatment)
     newest = newest_signed(locked)
-    if newest is None or locked.state == State.VOID:
+    if newest is None or locked.state == State.VOID or hasattr(locked, "erasure"):
         raise NotSignedError(locked.number)
     if version is not None and version != newest.version:
         raise AlreadyCorrectedError(locked, signed_versions(locked).filter(version=version + 1).first())

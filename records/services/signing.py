@@ -86,13 +86,13 @@ def signed_already(treatment: Treatment, user: User, revision: int) -> SignedRec
 def void(treatment: Treatment, reason: str, signer: Signer) -> SignedRecord:
     """Sign that the record does not hold, and why; what was signed stays. Managers only.
 
-    Raises PermissionDenied, NotADraftError where a correction is open or nothing is signed, and ValueError
-    without a reason.
+    Raises PermissionDenied, NotADraftError where a correction is open, nothing is signed or it was erased,
+    and ValueError without a reason.
     """
     demand(signer.user, "records.void_treatment", treatment)
     locked = lock(treatment)
     newest = newest_signed(locked)
-    if newest is None or locked.is_open:
+    if newest is None or locked.is_open or hasattr(locked, "erasure"):
         raise NotADraftError(locked.number)
     document = as_next_version(newest, reason)
     document["record"]["corrected_at"] = signer.claimed_at.isoformat(timespec="seconds")

@@ -4,6 +4,8 @@ from typing import Any, ClassVar
 
 from django.db import models
 
+from shared.orm.shrinking import Shrinking
+
 
 class AppendOnlyError(TypeError):
     """Code tried to change or remove a row that may only be added."""
@@ -12,10 +14,12 @@ class AppendOnlyError(TypeError):
 class AppendOnly(models.Model):
     """The triggers of `shared.orm.triggers` stand on the table of every model that inherits from this.
 
-    `holds` names the foreign keys to rows that are not removed while a row of the model points to them.
+    `holds` names the foreign keys to rows that are not removed while a row of the model points to them;
+    `shrinks` is the one change that a row may take, if any.
     """
 
     append_only = True
+    shrinks: ClassVar[Shrinking | None] = None
     holds: ClassVar[tuple[str, ...]] = ()
 
     class Meta:

@@ -1,5 +1,5 @@
 """Triggers by which SQLite and PostgreSQL refuse to change, remove or replace an append-only row, and SQLite
-to remove the row that it holds on to.
+to remove the row that it holds on to. A model's `shrinks` is the one change that is let through.
 
 SQLite drops a table's triggers when Django remakes the table for a migration, so they are put back after
 every migrate. They are the guard rail, not the evidence: who holds the database file can drop them.
@@ -12,6 +12,8 @@ from django.apps import AppConfig, apps
 from django.core import checks
 from django.db import DEFAULT_DB_ALIAS, connections, models, transaction
 from django.db.backends.base.base import BaseDatabaseWrapper
+
+from shared.orm.shrinking import let_shrink, unless_it_shrinks
 
 REFUSAL = "this row may be added but never changed or removed"
 
@@ -72,7 +74,7 @@ def _sqlite(model: type[models.Model]) -> list[str]:
     """PRAGMA recursive_triggers and foreign_keys belong to a connection: nothing here trusts in either."""
     table = model._meta.db_table
     taken = f'EXISTS (SELECT 1 FROM "{table}" AS kept WHERE {_same_key(model, "kept")})'  # noqa: S608 - our names
-    rules = [("UPDATE", table, "TRUE"), ("DELETE", table, "TRUE"), ("INSERT", table, taken)]
+    rules = [("UPDATE", table, unless_it_shrinks(model)), ("DELETE", table, "TRUE"), ("INSERT", table, taken)]
     rules += [rule for field in _held(model) for rule in _holding(table, field)]
     return [
         f'CREATE TRIGGER "{name}" BEFORE {event} ON "{on}" WHEN {condition} '
@@ -103,12 +105,14 @@ def _holding(table: str, field: Any) -> list[tuple[str, str, str]]:
 
 def _postgresql(model: type[models.Model]) -> list[str]:
     """What an append-only row points to is held by its foreign key, which no session can switch off."""
-    table = model._meta.db_table
+    table, shrinks = model._meta.db_table, model.shrinks  # type: ignore[attr-defined]
     change, truncation = _places(model, "postgresql")
+    function = f"{table}_may_shrink" if shrinks else "refuse_change"
     return [
         POSTGRESQL_FUNCTION,
+        *([let_shrink(function, model, REFUSAL)] if shrinks else []),
         f'CREATE TRIGGER "{change}" BEFORE UPDATE OR DELETE ON "{table}" '
-        "FOR EACH ROW EXECUTE FUNCTION refuse_change()",
+        f'FOR EACH ROW EXECUTE FUNCTION "{function}"()',
         f'CREATE TRIGGER "{truncation}" BEFORE TRUNCATE ON "{table}" '
         "FOR EACH STATEMENT EXECUTE FUNCTION refuse_change()",
     ]
@@ -134,7 +138,8 @@ def make_way(using: str = DEFAULT_DB_ALIAS, **kwargs: Any) -> None:
     if connection.vendor == "sqlite":
         for model in _present(connection):
             names = _places(model, "sqlite")
-            two_tables = {name: on for name, on in names.items() if on != model._meta.db_table}
+            shrinks = getattr(model, "shrinks", None)
+            two_tables = {name: on for name, on in names.items() if shrinks or on != model._meta.db_table}
             _drop(connection, two_tables)
 
 

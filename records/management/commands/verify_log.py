@@ -12,7 +12,8 @@ from typing import Any, NoReturn
 from django.core.exceptions import ValidationError
 from django.core.management.base import BaseCommand
 
-from records.log_check import Broken, look_at_log
+from records.log_check import look_at_log
+from records.log_found import Broken, Erased
 from records.models import Firm
 from shared.digests import named
 from shared.files import FileError, read_bounded
@@ -26,6 +27,9 @@ _FIRM = Wording(
 )
 _LOG = Wording("the log", "el registro de firmas")
 _FAILS = Wording("FAILS", "FALLA")
+_ERASED = Wording(
+    "erased  {whose}: {sections}, on {on} under {under}", "borrado  {whose}: {sections}, el {on} según {under}"
+)
 _WHOLE = {
     True: Wording("The log holds.", "El registro de firmas vale."),
     False: Wording("The log does not hold.", "El registro de firmas no vale."),
@@ -64,6 +68,8 @@ class Command(BaseCommand):
             self.stdout.write(fill(_FIRM, blanks, language))
             for broken in looked.broken:
                 self.stdout.write(f"{_FAILS.say(language)}  {_line(broken, language)}")
+            for erased in looked.erased:
+                self.stdout.write(fill(_ERASED, _said(erased), language))
             holds = holds and not looked.broken
         self.stdout.write(_WHOLE[holds].say(language))
         sys.exit(HOLDS if holds else FAILS)
@@ -93,6 +99,15 @@ class Command(BaseCommand):
     def _refuse(self, sentence: str) -> NoReturn:
         self.stderr.write(sentence)
         sys.exit(BAD_INPUT)
+
+
+def _said(erased: Erased) -> dict[str, str]:
+    return {
+        "whose": erased.whose,
+        "sections": ", ".join(erased.sections),
+        "on": erased.erasure.on.isoformat(),
+        "under": ", ".join(erased.erasure.under),
+    }
 
 
 def _line(broken: Broken, language: str) -> str:

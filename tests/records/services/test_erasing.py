@@ -1,0 +1,273 @@
+"""After its term, without a hold, what a record says of people goes; what proves the record stays and holds."""
+
+import json
+from datetime import date
+from zipfile import ZipFile
+
+import pytest
+from django.core.exceptions import PermissionDenied
+from django.core.management import call_command
+from django.db import IntegrityError, connection, transaction
+
+from records.bundle import verify_records
+from records.bundle.writer import write_bundle
+from records.document.edits import Edit
+from records.document.personal import PERSONAL, STAYS
+from records.document.types import TreatmentDocument
+from records.log_check import look_at_log
+from records.models import Erasure, LegalHold, Photo, SignedRecord, Treatment, TreatmentEdit
+from records.selectors import document_of, record_file
+from records.services.corrections import NotSignedError, start_correction
+from records.services.drafts import edit_draft
+from records.services.erasing import NotErasableError, erase
+from records.services.holds import NoHoldError, hold, lift, standing_hold
+from records.services.photo_store import original
+from records.services.planning import plan_treatment
+from records.services.signing import void
+from records.services.to_sign import Signer
+from shared import clock
+from shared.orm import triggers
+from tests.records.test_log import by_sql, sign_now
+
+UNTIL, AFTER = date(2028, 9, 14), date(2028, 9, 15)
+UNDER = ["us-wa/retention/seven-years"]
+
+
+@pytest.fixture
+def signed(done, member) -> Treatment:
+    """Two versions, with a customer, a site, people and notes."""
+    edit_draft(done, [Edit("n", "notes", "A. Marlowe's dog was indoors", done.revision)], member.user)
+    sign_now(done, member)
+    sign_now(start_correction(done, member.user, "wind was read at noon"), member)
+    done.refresh_from_db()
+    return done
+
+
+@pytest.fixture
+def photo(signed, member) -> Photo:
+    row = Photo.objects.create(
+        firm=signed.firm, treatment=signed, sha256="ab" * 32, bytes=1, by=member.user, received_at=clock.now()
+    )
+    original(row).parent.mkdir(parents=True)
+    original(row).write_bytes(b"x")
+    return row
+
+
+def versions(treatment: Treatment) -> list[SignedRecord]:
+    return list(SignedRecord.objects.for_firm(treatment.firm).filter(treatment=treatment).order_by("version"))
+
+
+def erased(treatment: Treatment) -> Treatment:
+    erase(treatment, UNTIL, UNDER, AFTER)
+    return Treatment.objects.for_firm(treatment.firm).get(pk=treatment.pk)
+
+
+def test_every_section_of_a_document_was_decided_on():
+    assert PERSONAL.keys().isdisjoint(STAYS)
+    members = {field.alias or name for name, field in TreatmentDocument.model_fields.items()}
+    assert PERSONAL.keys() | STAYS.keys() == members - {"record"}
+
+
+def test_sections_with_people_and_their_salts_go_from_every_version_and_the_others_stay(signed):
+    before = versions(signed)
+    erased(signed)
+    for was, now in zip(before, versions(signed), strict=True):
+        assert now.sections == {name: part for name, part in was.sections.items() if name in STAYS}
+        assert now.salts.keys() == now.sections.keys()
+        assert (bytes(now.record), now.digest) == (bytes(was.record), was.digest)
+    assert {"mixes", "timing", "surfaces"} <= now.sections.keys()
+
+
+def test_no_row_of_the_treatment_names_the_customer_any_more(signed, photo, django_capture_on_commit_callbacks):
+    with django_capture_on_commit_callbacks(execute=True):
+        now = erased(signed)
+    said = json.dumps([now.document, [each.sections for each in versions(now)], now.unread])
+    assert "Marlowe" not in said + now.customer_name + now.site_name + now.applicators
+    assert not TreatmentEdit.objects.for_firm(now.firm).filter(treatment=now).exists()
+    assert not Photo.objects.for_firm(now.firm).filter(treatment=now).exists()
+    assert not original(photo).exists()
+
+
+def test_the_log_still_holds_and_says_what_was_erased_when_and_under_which_rule(signed, capsys):
+    name = signed.number
+    erased(signed)
+    looked = look_at_log(signed.firm)
+    assert looked.broken == []
+    assert [each.whose for each in looked.erased] == [f"{name} v1", f"{name} v2"]
+    with pytest.raises(SystemExit) as ended:
+        call_command("verify_log")
+    said = capsys.readouterr().out
+    assert ended.value.code == 0
+    assert f"erased  {name} v1: customer, notes, people, site, " in said
+    assert "on 2028-09-15 under us-wa/retention/seven-years" in said
+
+
+def test_a_section_that_was_taken_out_without_an_erasure_is_named(signed):
+    first = versions(signed)[0]
+    kept = {name: part for name, part in first.sections.items() if name != "notes"}
+    by_sql("UPDATE records_signedrecord SET sections = %s WHERE version = 1", json.dumps(kept))
+    assert ("log/section_gone", "notes") in [
+        (each.fault.wording, each.fault.blanks["section"]) for each in look_at_log(signed.firm).broken
+    ]
+
+
+def test_a_bundle_with_an_erased_record_verifies_and_says_so(signed, tmp_path, monkeypatch, capsys):
+    erased(signed)
+    with (tmp_path / "bundle.zip").open("wb") as out:
+        write_bundle(signed.firm, versions(signed), out)
+    with ZipFile(tmp_path / "bundle.zip") as archive:
+        archive.extractall(tmp_path / "bundle")
+    monkeypatch.setattr("sys.argv", ["verify_records.py", str(tmp_path / "bundle")])
+    assert verify_records.main() == 0
+    said = capsys.readouterr().out
+    assert "customer: erased on 2028-09-15 under us-wa/retention/seven-years" in said
+
+
+def test_the_record_file_says_what_was_erased(signed):
+    erased(signed)
+    said = record_file(versions(signed)[1])["erased"]
+    assert (said["on"], said["under"]) == ("2028-09-15", UNDER)
+    assert "customer" in said["sections"]
+
+
+def test_on_the_last_day_of_the_term_and_before_nothing_is_erased(signed):
+    with pytest.raises(NotErasableError):
+        erase(signed, UNTIL, UNDER, UNTIL)
+    assert "customer" in document_of(versions(signed)[0])
+
+
+def test_a_draft_and_an_open_correction_are_not_erased(draft, signed, member):
+    with pytest.raises(NotErasableError):
+        erase(start_correction(signed, member.user, "the lot was misread"), UNTIL, UNDER, AFTER)
+    assert not Erasure.objects.for_firm(draft.firm).exists()
+
+
+def test_what_is_held_is_not_erased_until_the_hold_is_lifted(signed, colleague):
+    hold(signed, "a claim of the neighbour", colleague.user)
+    with pytest.raises(NotErasableError):
+        erase(signed, UNTIL, UNDER, AFTER)
+    lift(signed, "settled", colleague.user)
+    assert "customer" not in erased(signed).document
+
+
+def test_a_hold_and_its_end_are_kept_with_who_when_and_why(signed, colleague):
+    first = hold(signed, "a claim", colleague.user)
+    assert hold(signed, "a second one", colleague.user) == first
+    ended = lift(signed, "settled", colleague.user)
+    again = hold(signed, "appealed", colleague.user)
+    assert (first.reason, ended.reason, ended.by) == ("a claim", "settled", colleague.user)
+    assert standing_hold(signed) == again
+    assert LegalHold.objects.for_firm(signed.firm).count() == 2
+
+
+def test_only_a_manager_holds_lifts_and_erases(signed, member, colleague):
+    with pytest.raises(PermissionDenied):
+        hold(signed, "a claim", member.user)
+    hold(signed, "a claim", colleague.user)
+    with pytest.raises(PermissionDenied):
+        lift(signed, "settled", member.user)
+    with pytest.raises(PermissionDenied):
+        erase(signed, UNTIL, UNDER, AFTER, member.user)
+
+
+def test_a_hold_wants_a_reason_and_what_is_not_held_is_not_lifted(signed, colleague):
+    with pytest.raises(ValueError, match="reason"):
+        hold(signed, " ", colleague.user)
+    with pytest.raises(NoHoldError):
+        lift(signed, "settled", colleague.user)
+
+
+def test_an_erased_record_is_erased_once_and_neither_corrected_nor_made_void(signed, member, colleague):
+    erased(signed)
+    with pytest.raises(NotErasableError):
+        erase(signed, UNTIL, UNDER, AFTER)
+    with pytest.raises(NotSignedError):
+        start_correction(signed, member.user, "too late")
+    with pytest.raises(ValueError, match=signed.number):
+        void(signed, "too late", Signer(colleague.user))
+
+
+def refused(sql: str, *values: object) -> None:
+    with (
+        pytest.raises(IntegrityError, match="never changed or removed"),
+        transaction.atomic(),
+        connection.cursor() as cursor,
+    ):
+        cursor.execute(sql, values)
+
+
+def witness(treatment: Treatment) -> Erasure:
+    """An erasure that names two sections, with the sections still there."""
+    return Erasure.objects.create(
+        firm=treatment.firm, treatment=treatment, sections=["customer", "site"], kept_until=UNTIL,
+        under=UNDER, on=AFTER,
+    )  # fmt: skip
+
+
+def test_the_database_lets_no_section_go_that_no_erasure_names(signed):
+    first = versions(signed)[0]
+    without = {name: {k: v for k, v in first.sections.items() if k != name} for name in first.sections}
+    sql = "UPDATE records_signedrecord SET sections = %s WHERE version = 1"
+    refused(sql, json.dumps(without["customer"]))
+    witness(signed)
+    refused(sql, json.dumps(without["mixes"]))
+    refused(sql, json.dumps({k: v for k, v in without["customer"].items() if k != "mixes"}))
+    with connection.cursor() as cursor:
+        cursor.execute(sql, [json.dumps(without["customer"])])
+    assert "customer" not in versions(signed)[0].sections
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        {"notes": "another"},
+        {"targets": ["algae"]},
+        {"added": 1},
+        {"customer": {}},
+        {"mixes": None},
+    ],
+)
+def test_the_database_lets_no_section_change_even_while_others_go(signed, change):
+    witness(signed)
+    sections = {name: part for name, part in versions(signed)[0].sections.items() if name != "site"}
+    refused(
+        "UPDATE records_signedrecord SET sections = %s WHERE version = 1", json.dumps({**sections, **change})
+    )
+
+
+@pytest.mark.parametrize("value", ["[]", "null", "3", '"x"'])
+def test_sections_stay_an_object(signed, value):
+    witness(signed)
+    refused("UPDATE records_signedrecord SET sections = %s WHERE version = 1", value)
+
+
+@pytest.mark.parametrize("column", ["digest", "reason", "document_digest", "kind"])
+def test_no_other_column_changes_with_an_erasure_either(signed, column):
+    witness(signed)
+    refused(f"UPDATE records_signedrecord SET {column} = 'x' WHERE version = 1")
+    refused("DELETE FROM records_signedrecord WHERE version = 1")
+
+
+def test_an_erasure_of_one_treatment_lets_nothing_go_of_another(signed, plan, member):
+    other = plan_treatment(signed.firm, member.user, plan)
+    sign_now(other, member)
+    witness(other)
+    kept = {k: v for k, v in versions(signed)[0].sections.items() if k != "customer"}
+    refused(
+        "UPDATE records_signedrecord SET sections = %s WHERE treatment_id = %s AND version = 1",
+        json.dumps(kept),
+        signed.pk.hex if connection.vendor == "sqlite" else signed.pk,
+    )
+
+
+def test_an_erasure_and_a_hold_are_themselves_append_only(signed, colleague):
+    hold(signed, "a claim", colleague.user)
+    lift(signed, "settled", colleague.user)
+    witness(signed)
+    for table in ("erasure", "legalhold", "holdlifted"):
+        refused(f"UPDATE records_{table} SET by_id = NULL")
+        refused(f"DELETE FROM records_{table}")
+
+
+def test_the_triggers_of_shrinking_rows_stand(db):
+    assert triggers.missing(connection) == []
