@@ -262,6 +262,7 @@ class Diluent(Part):
 
 
 class Load(Part):
+    id: Id | None = None
     volume: VolumeOrMass | None = None
     batch: OpenText | None = None
     from_record: OpenText | None = None

@@ -2,7 +2,7 @@
 
 import re
 import uuid
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from copy import deepcopy
 from typing import Any
 
@@ -14,7 +14,20 @@ from records.forms.posted import Posted
 MOST = 50
 """Of one page, and of one list: a device begins no more."""
 _BEGUN = re.compile(r"(?P<list>.+)\[(?P<id>[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12})\]")
+_PUT_INTO = ("choose", "draw-away")
 _EDITS = uuid.UUID("b7f1c1f0-6a0e-4f43-9d8e-0a52c3f5be60")
+
+
+def begin_all(
+    posted: Posted, document: dict[str, Any], bind: Callable[[dict[str, Any]], list[Any]]
+) -> tuple[list[Edit], list[Any]]:
+    """The edits that begin the posted items, an outer one before those in it, and the page with them on it."""
+    begun: list[Edit] = []
+    blocks = bind(document)
+    while fresh := [each for each in beginnings(posted, blocks) if each not in begun]:
+        begun += fresh
+        blocks = bind(with_begun(document, begun))
+    return begun, blocks
 
 
 def beginnings(posted: Posted, blocks: Sequence[Any]) -> list[Edit]:
@@ -43,8 +56,10 @@ def _may_begin(items: ItemList) -> bool:
 
 def _is_typed_into(path: str, posted: Posted) -> bool:
     """Whether something stands in one of the item's inputs, a unit or a day that stood there at first apart, or
-    a button of it was pressed."""
+    a button of it was pressed, or something was chosen or drawn into it."""
     if any(posted.data.get(action, "").startswith(path) for action in ("see", "now", "as-before")):
+        return True
+    if any(f'"{path}' in told for name in _PUT_INTO for told in posted.data.getlist(name)):
         return True
     names = (name for name in posted.data if name.startswith((f"v:{path}.", f"t:{path}.")))
     return any(text for name in names for text in posted.data.getlist(name))

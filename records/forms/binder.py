@@ -12,7 +12,6 @@ from records.document.paths import pattern_of, values_at
 from records.document.words import WORD_LISTS
 from records.forms import controls
 from records.forms.bound import (
-    BLANK_ID,
     Facts,
     Field,
     Fold,
@@ -20,6 +19,7 @@ from records.forms.bound import (
     ItemList,
     NoneField,
     TickList,
+    blank_id,
 )
 from records.forms.chosen_controls import ChosenControls
 from records.forms.controls import Control
@@ -114,7 +114,7 @@ class Binder:
     def _list(self, table: Items, value: Any, path: str, place: str) -> ItemList:
         items = list(self._items(table, value, path, place))
         none = self._none(table, value, path, place)
-        pattern = self._pattern(table, value, path)
+        pattern = self._pattern(table, value, path, blank_id(path))
         opened = self._pattern(table, value, path, str(uuid4())) if table.opens_one and not items else None
         return ItemList(table, path, place, items, value is None, none, pattern, opened)
 
@@ -155,14 +155,13 @@ class Binder:
             removable = isinstance(table, Items) and bool(table.add)
             yield Item(here, there, title, self.blocks(blocks, item, here, there), removable, item)
 
-    def _pattern(self, table: Items, value: Any, path: str, new_id: str = BLANK_ID) -> Item | None:
-        """An empty item, to be made without a connection; None where that takes a calculation."""
-        needs_more = table.calculator or BLANK_ID in path
-        if not table.add or needs_more or not member_at(pattern_of(path)).has_ids:
+    def _pattern(self, table: Items, value: Any, path: str, new_id: str) -> Item | None:
+        """An empty item, to be made without a connection; None where a device makes none."""
+        if not (table.add or table.begun_elsewhere) or not member_at(pattern_of(path)).has_ids:
             return None
         here, index = f"{path}[{new_id}]", len(value or [])
         blocks = self.blocks(table.blocks, {}, here, f"{pattern_of(path)}[{index}]")
-        return Item(here, here, self._title(table, {}, index), blocks, removable=True)
+        return Item(here, here, self._title(table, {}, index), blocks, removable=bool(table.add))
 
     def _title(self, table: Items | Ticks, item: Mapping[str, Any], index: int) -> str:
         if isinstance(table, Ticks):

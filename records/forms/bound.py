@@ -8,7 +8,10 @@ from typing import Any
 from records.forms.controls import Choice, Control, Typed
 from records.forms.table import Items, Ticks, Words
 
-BLANK_ID = "00000000-0000-4000-8000-000000000000"
+
+def blank_id(path: str) -> str:
+    """The id of the empty item of the list at `path`: another one than that of the item around the list."""
+    return f"00000000-0000-4000-8000-{path.count('['):012}"
 
 
 def slug_of(path: str) -> str:
@@ -106,7 +109,7 @@ class Item:
 
 @dataclass
 class ItemList:
-    """`pattern` is an empty item under BLANK_ID, of which a device makes one; `opened` one that stands open and
+    """`pattern` is an empty item under `blank`, of which a device makes one; `opened` one that stands open and
     is begun by what is entered into it; `likely` is chosen at first."""
 
     table: Items
@@ -122,6 +125,10 @@ class ItemList:
     left_overs: Sequence[tuple[str, str]] = ()
     remarks: list[Any] = field(default_factory=list)
     kind: str = "items"
+
+    @property
+    def blank(self) -> str:
+        return blank_id(self.path)
 
     @property
     def slug(self) -> str:

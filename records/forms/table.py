@@ -94,7 +94,8 @@ class Items:
     from which a new item is written, when it is not begun empty. Without `add` nothing is added or removed.
     `none` says that there is none, which is another thing than to leave the question open. `begun_at` is the
     member of a new item that starts with the present moment. Where there is no item, `opens_one` shows an empty
-    one, which begins once something is entered into it.
+    one, which begins once something is entered into it. `begun_elsewhere` shows an item, too, that a device has
+    begun on another screen.
     """
 
     member: str
@@ -109,6 +110,7 @@ class Items:
     none: Words = ""
     begun_at: str = ""
     opens_one: bool = False
+    begun_elsewhere: bool = False
 
 
 @dataclass(frozen=True)

@@ -1,6 +1,6 @@
 """What a page of the form shows beside the questions: choices, calculators, and how it was the last time."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
 from typing import Any
 from uuid import UUID
@@ -20,13 +20,15 @@ def furnish(blocks: Sequence[Any], setting: Mapping[str, Any], data: Any) -> Non
     answered before."""
     earlier = cache(setting["earlier"])
     language = (get_language() or "en")[:2]
-    for each in (each for each in lists_of(blocks) if isinstance(each, ItemList)):
+    for each in _lists_in(blocks):
         if each.table.chosen_from:
             each.choices = choices_of(each.table.chosen_from, setting["firm"])
         if each.table.chosen_from == "rigs" and not each.items:
             each.likely = last_rig(earlier())
         if each.table.calculator:
             each.left_overs = left_overs_of(setting, language)
+            if each.pattern:
+                each.pattern.drawing = drawing_of(each.pattern, setting, language, None)
         for item in each.items:
             if each.table.calculator:
                 item.calculator = calculator(item, setting["document"], data)
@@ -35,6 +37,14 @@ def furnish(blocks: Sequence[Any], setting: Mapping[str, Any], data: Any) -> Non
                 item.before = before_of(item, earlier())
             if each.table.chosen_from == "labels":
                 _offer_lots(item, setting, language)
+
+
+def _lists_in(blocks: Sequence[Any]) -> Iterator[ItemList]:
+    """Every list, those within a new item among them."""
+    for each in (each for each in lists_of(blocks) if isinstance(each, ItemList)):
+        yield each
+        if each.pattern:
+            yield from _lists_in(each.pattern.blocks)
 
 
 def _offer_lots(item: Item, setting: Mapping[str, Any], language: str) -> None:

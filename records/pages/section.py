@@ -2,6 +2,7 @@
 
 import uuid
 from collections.abc import Sequence
+from functools import partial
 from typing import Any
 
 from django.core.exceptions import PermissionDenied
@@ -14,7 +15,7 @@ from records.document.edits import Edit
 from records.document.faults import DocumentFaults
 from records.forms.actions import ACTIONS, act
 from records.forms.asked import as_posted
-from records.forms.begun import beginnings, with_begun
+from records.forms.begun import begin_all, with_begun
 from records.forms.binder import Binder
 from records.forms.bound import Field, fields_of, lists_of
 from records.forms.chosen_away import ChosenAway, chosen_away
@@ -94,9 +95,10 @@ class SectionPage(FirmPage):
         self, treatment: Treatment, posted: Posted, action: str | None
     ) -> tuple[list[Any], list[Edit]]:
         """The page as it was meant by who posted it, and the edits that come of it."""
-        bound, setting = self._bound(treatment), setting_of(treatment, self.membership)
+        setting = setting_of(treatment, self.membership)
+        begun, bound = begin_all(posted, treatment.document, partial(self._bound, treatment))
         self.away = [*chosen_away(posted, bound, setting), *drawn_away(posted, bound, setting)]
-        begun = [*beginnings(posted, bound), *(edit for each in self.away for edit in each.edits)]
+        begun += [edit for each in self.away for edit in each.edits]
         before = self._bound(treatment, with_begun(treatment.document, begun))
         edits = [*begun, *posted.edits(before)]
         if action:

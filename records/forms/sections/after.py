@@ -31,6 +31,7 @@ AFTER = Section(
                     "left_over.surface", _("If it was sprayed: on which surface"), names="surfaces[].name"
                 ),
             ),
+            begun_elsewhere=True,
         ),
         Ticks(
             "protection",

@@ -46,6 +46,7 @@ SPRAY = Section(
                     names="surfaces[].name",
                 ),
             ),
+            begun_elsewhere=True,
         ),
         readings(_("Wind and weather")),
     ),

@@ -69,15 +69,28 @@
 
   const isTyped = (control) => /^[vt]:/.test(control.name) && (control.type === "radio" || control.type === "checkbox" ? control.checked : control.value);
 
+  const says = (field) =>
+    field.matches("[data-chosen]") || field.matches("[data-drawn]:has([data-placed])") || [...field.querySelectorAll("input, select, textarea")].some(isTyped);
+
+  /* What was typed into the item on other screens of the treatment. */
+  function typedElsewhere(item) {
+    const path = item.dataset.chosen ?? item.dataset.begun.split(" ").at(-1);
+    const [treatment] = document.querySelector("form[data-draft]").dataset.draft.split("/");
+    return shelf.entries(treatment).filter(({ control }) => control.path.startsWith(`${path}.`));
+  }
+
   /* An item that only this device knows goes with what was typed into it, and comes back with it. */
   function takeOut(item) {
     const place = document.createComment("");
     const fields = [...item.querySelectorAll("[data-field]")];
     for (const field of fields) tell(field, "draft:gone");
+    const elsewhere = typedElsewhere(item);
+    elsewhere.forEach(shelf.drop);
     item.replaceWith(place);
     offerUndo(item.querySelector("h3").textContent, () => {
       place.replaceWith(item);
-      for (const field of fields) if (field.matches("[data-chosen]") || [...field.querySelectorAll("input, select, textarea")].some(isTyped)) tell(field, "draft:typed");
+      elsewhere.forEach(shelf.put);
+      for (const field of fields) if (says(field)) tell(field, "draft:typed");
       stand(item);
     });
   }

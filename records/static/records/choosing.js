@@ -2,8 +2,6 @@
    and the service into the record, once it is told. */
 window.choosing = (() => {
   "use strict";
-  const BLANK = "00000000-0000-4000-8000-000000000000";
-
   const patternOf = (list) => [...document.querySelectorAll("#section template[data-kind]")].find((each) => each.dataset.list === list);
   const slugOf = (path) => path.replace(/[^a-z0-9]+/g, "-").replace(/^-+|-+$/g, "");
   const itemAt = (path) => document.getElementById(`item-${slugOf(path)}`);
@@ -63,13 +61,6 @@ window.choosing = (() => {
     }
   }
 
-  function call(item, name) {
-    const title = item.querySelector("h3");
-    const remove = item.querySelector("button[name=remove]");
-    remove.textContent = remove.textContent.replace(title.textContent, name);
-    title.textContent = name;
-  }
-
   /* Each field of the item tells of the choice, so that the service makes it, whichever comes first. */
   function told(row) {
     const input = Object.assign(document.createElement("input"), { type: "hidden", name: "choose", value: row.choose });
@@ -81,19 +72,15 @@ window.choosing = (() => {
   function draw(row) {
     const pattern = patternOf(row.list);
     if (!pattern) return null;
-    const made = document.createElement("template");
-    made.innerHTML = pattern.innerHTML.replaceAll(BLANK, row.part.id);
-    const item = made.content.firstElementChild;
-    item.dataset.begun = item.dataset.chosen = row.path;
-    call(item, row.part.name);
+    const item = newItems.place(pattern, row.part.id);
+    item.dataset.chosen = row.path;
+    newItems.call(item, row.part.name);
     showFacts(item.querySelector("[data-chosen] dl"), row.facts);
     offerLots(item, row.lots);
     for (const field of item.querySelectorAll("[data-field]")) {
       fill(field, row.path, row.part);
       field.append(told(row));
     }
-    pattern.parentElement.querySelector(":scope > p.quiet")?.remove();
-    pattern.before(item);
     htmx.process(item);
     return item;
   }

@@ -12,6 +12,7 @@
   let ready = false; // before that a button is the browser's own business
 
   const draftForm = () => document.querySelector("form[data-draft]");
+  const treatmentHere = () => draftForm().dataset.draft.split("/")[0];
   const controlsOf = (field) =>
     [...field.querySelectorAll("input, select, textarea")].filter((c) => c.name && c.type !== "hidden");
   const isTicked = (control) => control.type === "checkbox" || control.type === "radio";
@@ -114,6 +115,7 @@
     const waiting = [...unsaved.values(), ...backlog];
     const shown = new Set();
     backlog = [];
+    shelf.entries(treatmentHere()).forEach(newItems.addFromElsewhere);
     waiting.forEach(newItems.addFor);
     waiting.forEach(choosing.addFor);
     waiting.forEach(drawing.addFor);
@@ -224,7 +226,7 @@
   document.addEventListener("visibilitychange", () => !document.hidden && unsaved.size && save());
   document.addEventListener("DOMContentLoaded", () => {
     ready = Boolean(window.htmx);
-    if (!draftForm() || !ready || sealedHere.of(draftForm().dataset.draft.split("/")[0])) return;
+    if (!draftForm() || !ready || sealedHere.of(treatmentHere())) return;
     if (document.documentElement.dataset.keptAt) draftForm().elements.form.value = shelf.unique();
     backlog = shelf.entries(draftForm().dataset.draft);
     takeUpEarly();

@@ -2,8 +2,6 @@
    here. Each of its fields carries where it was begun, so that the server begins it, too, whichever comes first. */
 window.newItems = (() => {
   "use strict";
-  const BLANK = "00000000-0000-4000-8000-000000000000";
-
   const patternOf = (list) => [...document.querySelectorAll("#section template[data-list]")].find((each) => each.dataset.list === list);
 
   /* Not crypto.randomUUID: that is missing where the site is served without TLS. */
@@ -20,29 +18,55 @@ window.newItems = (() => {
     return Object.assign(begin, { type: "hidden", name: "begin", value: path });
   }
 
-  /* The new item, None where this page has no pattern for the list. */
+  function call(item, name) {
+    const title = item.querySelector("h3");
+    const remove = [...item.children].find((each) => each.name === "remove");
+    if (remove) remove.textContent = remove.textContent.replace(title.textContent, () => name);
+    title.textContent = name;
+  }
+
+  /* The pattern under the id, at the end of its list. Each field tells of what was begun here around it. */
+  function place(pattern, id, begins = "") {
+    const made = document.createElement("template");
+    made.innerHTML = pattern.innerHTML.replaceAll(pattern.dataset.blank, id);
+    const item = made.content.firstElementChild;
+    const begun = [pattern.closest(".item[data-begun]")?.dataset.begun, begins].filter(Boolean);
+    item.dataset.begun = begun.join(" ");
+    const paths = item.dataset.begun.split(" ").filter(Boolean);
+    for (const field of item.querySelectorAll("[data-field]")) field.append(...paths.map(told));
+    const before = pattern.parentElement.querySelectorAll(":scope > .item").length;
+    call(item, item.querySelector("h3").textContent.replace(/[0-9]+$/, before + 1));
+    pattern.parentElement.querySelector(":scope > p.quiet")?.remove();
+    pattern.before(item);
+    return item;
+  }
+
+  /* The new item, null where this page has no pattern for the list. */
   function add(list, id = newId()) {
     const pattern = patternOf(list);
     if (!pattern || pattern.dataset.kind) return null;
-    const made = document.createElement("template");
-    made.innerHTML = pattern.innerHTML.replaceAll(BLANK, id);
-    const item = made.content.firstElementChild;
-    const around = pattern.closest(".item[data-begun]");
+    const item = place(pattern, id, `${list}[${id}]`);
     if (pattern.dataset.beginsNow) item.dataset.beginsNow = "yes";
-    item.dataset.begun = `${around ? `${around.dataset.begun} ` : ""}${list}[${id}]`;
-    for (const field of item.querySelectorAll("[data-field]")) field.append(...item.dataset.begun.split(" ").map(told));
-    pattern.parentElement.querySelector(":scope > p.quiet")?.remove();
-    pattern.before(item);
     htmx.process(item);
     return item;
   }
 
+  function begunBy(entry) {
+    const paths = entry.hidden.filter(([name]) => name === "begin").map(([, path]) => path.match(/^(.+)\[([^\]]+)\]$/));
+    return paths.filter(Boolean).map(([, list, id]) => ({ list, id }));
+  }
+
+  const isHere = (id) => [...document.querySelectorAll(".item")].some((item) => item.id.endsWith(id));
+
   /* The items that an entry was typed into, where they are not on this page. */
   function addFor(entry) {
-    for (const [name, path] of entry.hidden) {
-      const [, list, id] = (name === "begin" && path.match(/^(.+)\[([^\]]+)\]$/)) || [];
-      const there = [...document.querySelectorAll(".item")].some((item) => item.id.endsWith(id));
-      if (id && !there) add(list, id);
+    for (const { list, id } of begunBy(entry)) if (!isHere(id)) add(list, id);
+  }
+
+  /* The items that were begun on another screen of the treatment, of lists that this one shows, too. */
+  function addFromElsewhere(entry) {
+    for (const { list, id } of begunBy(entry)) {
+      if (patternOf(list)?.dataset.begunElsewhere && !isHere(id)) add(list, id);
     }
   }
 
@@ -55,5 +79,5 @@ window.newItems = (() => {
   }
   for (const drawn of ["DOMContentLoaded", "htmx:afterSettle"]) document.addEventListener(drawn, adoptOpened);
 
-  return { add, addFor };
+  return { add, addFor, addFromElsewhere, call, place };
 })();

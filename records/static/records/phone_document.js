@@ -30,7 +30,10 @@ window.phoneDocument = (() => {
     return first.flatMap((text, at) => [text, second[at] ?? ""]);
   }
 
+  /* Also by what was chosen or drawn into it. */
   function isTypedInto(item, entry) {
+    const putInto = [...(entry.rows ?? []).map(({ path }) => path), ...(entry.draws ?? []).map(({ told }) => JSON.parse(told).path)];
+    if (putInto.some((path) => path.startsWith(item))) return true;
     const begins = (name) => name.startsWith(`v:${item}.`) || name.startsWith(`t:${item}.`);
     return entry.states.some(([name, choice, state]) => begins(name) && (choice === null ? state : state && choice));
   }
