@@ -56,10 +56,7 @@ def _now(posted: Posted, path: str, blocks: Sequence[Any], setting: Setting) -> 
 
 def _take(posted: Posted, path: str, blocks: Sequence[Any], setting: Setting) -> list[Edit]:
     field = _field(blocks, path)
-    if not (field and field.offer):
-        return []
-    taken = {path: field.offer, **field.offer_follows}
-    return [posted.edit(member, value) for member, value in taken.items()]
+    return [posted.edit(path, field.offer)] if field and field.offer else []
 
 
 def _pick(posted: Posted, picked: str, blocks: Sequence[Any], setting: Setting) -> list[Edit]:

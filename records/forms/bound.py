@@ -33,7 +33,6 @@ class Field:
     sentence: str = ""
     offer: Any = None
     offer_words: Words = ""
-    offer_follows: Mapping[str, Any] = field(default_factory=dict)
     as_before: bool = False
     on_container: bool = False
     lots: Sequence[tuple[str, str]] = ()

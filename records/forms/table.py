@@ -37,11 +37,10 @@ class Question:
 @dataclass(frozen=True)
 class Offer:
     """An answer that follows from the document and the item that is asked about, None while it can't be worked
-    out; `words` offer it (%(what)s). `follows` says what else is so of the item when it is taken."""
+    out; `words` offer it (%(what)s)."""
 
     works_out: Callable[[Mapping[str, Any], Mapping[str, Any]], Any]
     words: Words
-    follows: Callable[[Mapping[str, Any]], Mapping[str, Any]] | None = None
 
 
 @dataclass(frozen=True)
