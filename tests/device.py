@@ -45,10 +45,13 @@ class Device:
         sheet: dict[str, Any] | None = None,
         answers: list[dict[str, Any]] | None = None,
         sent_at: datetime | None = None,
+        device_at: datetime | None = None,
     ) -> Sent:
-        """What the device sends of the treatment as its sheet has it, sealed `at` by its own clock."""
+        """What the device sends of the treatment as its sheet has it, sealed `at`; its own clock says
+        `device_at`, if not the same."""
         sheet = sheet or sheet_of(treatment, user)
         moment = at.isoformat(timespec="seconds")
+        by_its_clock = (device_at or at).isoformat(timespec="seconds")
         timing = {**sheet["document"].get("timing", {}), "recorded_at": moment}
         document = canonical_bytes({**sheet["document"], "timing": timing})
         stated = statement(
@@ -57,7 +60,7 @@ class Device:
             answers=answers or [],
             by=user.name,
             claimed_at=moment,
-            device_at=moment,
+            device_at=by_its_clock,
         )
         assert self.key is not None
         return Sent(
@@ -65,7 +68,7 @@ class Device:
             document=document.decode(),
             answers=answers or [],
             claimed_at=moment,
-            device_at=moment,
+            device_at=by_its_clock,
             sent_at=(sent_at or at).isoformat(timespec="seconds"),
             value=self.signature(stated),
             proof=sheet["proof"],

@@ -26,8 +26,6 @@ class SealPage(FirmPage):
         treatment = self.treatment()
         try:
             seal = receive(treatment, request.user, _sent(request.body))
-        except DocumentFaults as error:
-            return _refused("; ".join(each.say(self.language) for each in error.faults))
         except TooManySealsError:
             return _refused(_("Too many signatures for this treatment did not fit. Ask your manager."))
         except (BadSealError, TimeError, ValueError):

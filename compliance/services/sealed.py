@@ -4,17 +4,17 @@ What was typed came in before it, entry by entry. Only where the draft is by the
 sealed is it signed; else the sealed document is kept, with the reason, and the draft waits for a person.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from django.db import transaction
 
-from compliance.services.sealed_judging import Sealed, signed
+from compliance.services.sealed_judging import Came, Sealed, refused, signed
 from records.document.canonical import canonical
 from records.document.device_seal import read_device_key, seal_holds, statement
+from records.document.faults import DocumentFaults
 from records.document.reader import read
-from records.document.types import TreatmentDocument
 from records.models import DeviceKey, Seal, Treatment, User
 from records.permissions import demand
 from records.services.drafts import lock
@@ -23,7 +23,7 @@ from shared.times import read_time
 
 MOST_ANSWERS = 200
 MOST_SEALS = 20
-"""Of one treatment that were not taken as signed."""
+"""Of one person and treatment that were not taken as signed."""
 
 
 class BadSealError(ValueError):
@@ -31,7 +31,7 @@ class BadSealError(ValueError):
 
 
 class TooManySealsError(ValueError):
-    """So many came in for the treatment and were not taken that no more are kept."""
+    """So many of this person's came in for the treatment and were not taken that no more are kept."""
 
 
 @dataclass(frozen=True)
@@ -51,15 +51,21 @@ class Sent:
 def receive(treatment: Treatment, user: User, sent: Sent) -> Seal:
     """Keep the seal, and sign the treatment with it where the draft is what was sealed. Sent twice it is one.
 
-    Raises PermissionDenied, BadSealError, TooManySealsError, and DocumentFaults for a document that can't be
-    read.
+    A document that contradicts itself is kept, too, with what is wrong with it. Raises PermissionDenied,
+    BadSealError and TooManySealsError.
     """
     demand(user, "records.sign_treatment", treatment)
-    document = read(sent.document)
+    key = _verified(treatment, user, sent)
+    try:
+        document = read(sent.document)
+    except DocumentFaults as error:
+        came = refused(error)
+        return _taken_in(treatment, user, sent, key, lambda locked, seal: came)
     if canonical(document) != sent.document.encode():
         raise BadSealError("not in canonical form")
-    key = _verified(treatment, user, sent)
-    return _taken_in(treatment, user, sent, document, key)
+    return _taken_in(
+        treatment, user, sent, key, lambda locked, seal: signed(locked, Sealed.of(seal, document))
+    )
 
 
 def _verified(treatment: Treatment, user: User, sent: Sent) -> DeviceKey:
@@ -81,14 +87,14 @@ def _verified(treatment: Treatment, user: User, sent: Sent) -> DeviceKey:
 
 @transaction.atomic
 def _taken_in(
-    treatment: Treatment, user: User, sent: Sent, document: TreatmentDocument, key: DeviceKey
+    treatment: Treatment, user: User, sent: Sent, key: DeviceKey, judged: Callable[[Treatment, Seal], Came]
 ) -> Seal:
     locked = lock(treatment)
     own = digest(sent.document.encode())
     seals = Seal.objects.for_firm(locked.firm).filter(treatment=locked)
     if first := seals.filter(key=key, digest=own).first():
         return first
-    if seals.filter(signed_record=None, later_fit=None).count() >= MOST_SEALS:
+    if seals.filter(by=user, signed_record=None, later_fit=None).count() >= MOST_SEALS:
         raise TooManySealsError(locked.number)
     seal = Seal(
         firm=locked.firm,
@@ -104,7 +110,7 @@ def _taken_in(
         sent_at=read_time(sent.sent_at),
         proof=sent.proof,
     )
-    came = signed(locked, Sealed.of(seal, document))
+    came = judged(locked, seal)
     seal.signed_record, seal.why_not, seal.marks = came.record, came.why_not, came.marks
     seal.asks = bool(came.marks or not came.record)
     seal.save()

@@ -48,7 +48,12 @@ class Sealed:
     @property
     def sealed_by(self) -> datetime:
         """The latest moment at which it can have been sealed, by the claim and by the device's clock."""
-        return max(self.signer.claimed_at, self.signer.claimed_at - self.signer.clock_ahead)
+        return max(self.signer.claimed_at, self.device_at - self.signer.clock_ahead)
+
+    @property
+    def device_at(self) -> datetime:
+        """What the device's clock said when it sealed."""
+        return self.signer.device_at or self.signer.claimed_at
 
 
 @dataclass(frozen=True)
@@ -72,7 +77,7 @@ def signed(treatment: Treatment, sealed: Sealed) -> Came:
     try:
         prepared = prepare(treatment, sealed.signer, parts if given_out else None)
     except DocumentFaults as error:
-        return Came(why_not=[{language: each.say(language) for language in LANGUAGES} for each in error.faults])
+        return refused(error)
     if paths := differing(document, as_json(prepared.document)):
         return Came(why_not=[_naming("differs", path) for path in paths])
     answers = _answers(prepared, sealed.answers)
@@ -87,8 +92,14 @@ def signed(treatment: Treatment, sealed: Sealed) -> Came:
     return Came(record, marks=marks)
 
 
+def refused(error: DocumentFaults) -> Came:
+    """No record, since what was sealed, or the draft, contradicts itself."""
+    return Came(why_not=[{language: each.say(language) for language in LANGUAGES} for each in error.faults])
+
+
 def _refusal(sealed: Sealed, given_out: datetime | None) -> str:
-    """Why the seal may not count, whatever it seals; nothing where it may."""
+    """Why the seal may not count, whatever it seals; nothing where it may. Without proof of when its sheet was
+    given out it could have been made at any time since: it must be of now."""
     revoked = getattr(sealed.key, "revocation", None)
     if abs(sealed.signer.clock_ahead) > MOST_AHEAD:
         return "clock_far_off"
@@ -96,8 +107,8 @@ def _refusal(sealed: Sealed, given_out: datetime | None) -> str:
         return "revoked_before"
     if sealed.sealed_by < sealed.key.made_at - CLOCKS_DIFFER_BY:
         return "before_the_key"
-    if given_out and sealed.sealed_by < given_out - CLOCKS_DIFFER_BY:
-        return "before_the_sheet"
+    if sealed.sealed_by < (given_out or sealed.received_at) - CLOCKS_DIFFER_BY:
+        return "before_the_sheet" if given_out else "no_sheet"
     return ""
 
 
@@ -107,6 +118,9 @@ def _marks(treatment: Treatment, sealed: Sealed, document: Json) -> Iterator[Jso
     if ahead := sealed.signer.clock_ahead:
         minutes = str(round(abs(ahead) / timedelta(minutes=1)))
         yield _said("clock_ahead" if ahead > timedelta() else "clock_behind", minutes=minutes)
+    elif abs(sealed.device_at - sealed.signer.claimed_at) > CLOCKS_DIFFER_BY:
+        clock = sealed.device_at.isoformat(" ", "minutes")
+        yield _said("clock_was_off", clock=clock)
     if (late := sealed.received_at - sealed.sealed_by) > LATE:
         yield _said("late", hours=str(round(late / timedelta(hours=1))))
     now = as_json(document_to_sign(treatment, sealed.signer))

@@ -6,7 +6,9 @@ from django.db import transaction
 from django.db.models import QuerySet
 
 from compliance.services.sealed_judging import Sealed, signed
+from records.document.faults import DocumentFaults
 from records.document.reader import read
+from records.document.types import TreatmentDocument
 from records.models import LaterFit, Seal, Treatment, User
 from records.services.drafts import lock
 from records.services.keys import SigningKeyError
@@ -32,11 +34,18 @@ def fit_later(treatment: Treatment, user: User) -> Seal | None:
 def _fitted(treatment: Treatment, user: User) -> Seal | None:
     locked = lock(treatment)
     for seal in _waiting(locked, user):
-        came = signed(locked, Sealed.of(seal, read(bytes(seal.document).decode())))
-        if came.record:
+        if (document := _read(seal)) and (came := signed(locked, Sealed.of(seal, document))).record:
             LaterFit.objects.create(firm=seal.firm, seal=seal, signed_record=came.record, marks=came.marks)
             return seal
     return None
+
+
+def _read(seal: Seal) -> TreatmentDocument | None:
+    """What was sealed; None if it contradicts itself and can never be signed."""
+    try:
+        return read(bytes(seal.document).decode())
+    except DocumentFaults:
+        return None
 
 
 def _waiting(treatment: Treatment, user: User) -> QuerySet[Seal]:

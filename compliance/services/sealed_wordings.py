@@ -34,6 +34,10 @@ WORDINGS: Catalogue = {
         "It says that it was sealed before the device had what it sealed.",
         "Dice haberse sellado antes de que el dispositivo tuviera lo que selló.",
     ),
+    "no_sheet": Wording(
+        "Nothing shows that the device had what it sealed at the time that it names.",
+        "Nada demuestra que el dispositivo tuviera lo que selló a la hora que indica.",
+    ),
     "late": Wording(
         "It came in {hours} hours after it was sealed. Ask why.",
         "Llegó {hours} horas después de sellarse. Pregunte por qué.",
@@ -47,8 +51,12 @@ WORDINGS: Catalogue = {
         "La clave de este dispositivo se revocó después. Pregunte quién firmó.",
     ),
     "unanswered": Wording(
-        "Required and open, and without a reason: {count}.",
-        "Exigido y abierto, y sin motivo: {count}.",
+        "Required and open, and without a reason: {count}. The device can't ask about all of them.",
+        "Exigido y abierto, y sin motivo: {count}. El dispositivo no puede preguntar por todos.",
+    ),
+    "clock_was_off": Wording(
+        "The clock of the device said {clock} when it sealed, and was set right since. Check the times.",
+        "El reloj del dispositivo decía {clock} al sellar y se corrigió después. Revise las horas.",
     ),
     "clock_ahead": Wording(
         "The clock of the device was {minutes} minutes ahead when this was sent. Check the times.",

@@ -1,7 +1,7 @@
 """Questions laid over one document: fields, lists and facts, ready to be shown and to be read back."""
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 

@@ -56,6 +56,7 @@ def _told(posted: Posted) -> Iterator[dict[str, str]]:
     for text in posted.data.getlist("choose")[:MOST]:
         try:
             told = json.loads(text)
+            json.dumps(told, ensure_ascii=False).encode()  # half a character is no text
         except (ValueError, RecursionError):
             continue
         if isinstance(told, dict) and all(isinstance(told.get(name), str) for name in _TOLD):

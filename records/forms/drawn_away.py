@@ -47,6 +47,7 @@ def drawn_away(posted: Posted, blocks: Sequence[Any], setting: dict[str, Any]) -
 def _told(text: str) -> dict[str, Any] | None:
     try:
         told = json.loads(text)
+        json.dumps(told, ensure_ascii=False).encode()  # half a character is no text
         told["amount"] = of_dimension(read_quantity(told["amount"]), "volume")
     except (ValueError, TypeError, KeyError, RecursionError, QuantityError):
         return None

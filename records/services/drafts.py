@@ -1,6 +1,7 @@
 """Edit a working document by path, and see what reference data have changed since it was planned."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Any
 
 from django.db import transaction
@@ -61,7 +62,14 @@ def _worked_out(found: Treatment, edits: Sequence[Edit]) -> Outcome:
     for edit in edits:
         _refuse_own_members(found, edit)
     refuse_unknown_photos(found, edits)
-    return apply(found.document, found.revision, _log(found, edits), edits, found.unread)
+    known = [_on_a_known_revision(edit, found.revision) for edit in edits]
+    return apply(found.document, found.revision, _log(found, known), known, found.unread)
+
+
+def _on_a_known_revision(edit: Edit, revision: int) -> Edit:
+    """An edit on a revision that there was never here, of a service put back from a backup say, has seen none
+    of what is here."""
+    return replace(edit, base_revision=0) if edit.base_revision > revision else edit
 
 
 def _rows(treatment: Treatment) -> QuerySet[Treatment]:

@@ -9,7 +9,7 @@ import time_machine
 from django.urls import reverse
 
 from records.document.edits import Edit
-from records.models import DeviceKey, SignedRecord
+from records.models import DeviceKey, Seal, SignedRecord
 from records.services.device_keys import revoke
 from records.services.drafts import edit_draft
 from records.services.sheets import sheet_of
@@ -78,14 +78,19 @@ def test_what_is_no_seal_is_refused_in_words(client, member, done, body):
     assert not SignedRecord.objects.for_firm(done.firm).exists()
 
 
-def test_faults_of_a_sealed_document_are_said(client, member, done, sent):
+def test_a_sealed_document_that_contradicts_itself_is_kept_and_the_fault_said(
+    client, member, firm, done, in_the_yard
+):
     client.force_login(member.user)
-    document = json.loads(sent.document)
-    document["timing"]["finished_at"] = "2026-09-14T08:00:00-07:00"
-    text = json.dumps(document, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
-    answer = post(client, done, json.dumps(asdict(replace(sent, document=text))))
-    assert answer.status_code == 422
-    assert "timing.finished_at" in answer.json()["fault"]
+    device = Device()
+    device.register(member.user, firm)
+    sheet = sheet_of(done, member.user)
+    sheet["document"]["timing"]["finished_at"] = "2026-09-14T08:00:00-07:00"
+    sent = device.sealed(done, member.user, BACK_IN_THE_YARD, sheet=sheet)
+    answer = post(client, done, json.dumps(asdict(sent))).json()
+    assert answer["signed"] is None
+    assert "timing.finished_at" in answer["whyNot"][0]
+    assert bytes(Seal.objects.for_firm(firm).get().document) == sent.document.encode()
 
 
 def test_times_and_keys_of_another_shape_are_refused_too(client, member, done, sent):

@@ -117,7 +117,11 @@ def test_who_was_taken_out_by_somebody_else_meanwhile_is_not_written_again(clien
 
 
 @pytest.mark.parametrize(
-    "told", ["", "[]", '{"path": 1}', "{", '{"path": "notes", "id": "", "on": "", "as": ""}']
+    "told",
+    [
+        *("", "[]", '{"path": 1}', "{", '{"path": "notes", "id": "", "on": "", "as": ""}'),
+        r'{"path": "people[6e1f6d1c-4dc5-4df9-9b86-3f6a0b1b7a10]", "id": "\ud800", "on": "", "as": ""}',
+    ],
 )
 def test_what_is_no_choice_changes_nothing(client, draft, told):
     assert send(client, draft, "mix", choose=told).status_code == 200

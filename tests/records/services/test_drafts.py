@@ -43,6 +43,13 @@ def test_two_edits_of_one_member_show_both_values(draft, member, colleague):
     assert reread(draft).document["notes"] == "dry moss"
 
 
+def test_an_edit_on_a_revision_that_never_was_overwrites_nobody(draft, member, colleague):
+    edit_draft(draft, [Edit("theirs", "notes", "Gate open.", draft.revision)], colleague.user)
+    outcome = edit_draft(draft, [Edit("mine", "notes", "Gate shut.", 999_999_999)], member.user)
+    assert [(each.edit.value, each.current) for each in outcome.conflicts] == [("Gate shut.", "Gate open.")]
+    assert reread(draft).document["notes"] == "Gate open."
+
+
 def test_an_entry_that_does_not_parse_is_kept_as_typed(draft, member):
     path = f"surfaces[{draft.document['surfaces'][0]['id']}].treated_area"
     outcome = edit_draft(draft, [Edit("e-1", path, "3000 gal", 0)], member.user)
