@@ -32,11 +32,24 @@ def tanks_at_hand(treatment: Treatment, drained: bool = False) -> list[FilledTan
     with the `drained` ones, too."""
     rigs = [rig.get("name") for rig in treatment.document.get("equipment") or []]
     others = _others(treatment)
-    found = [*_of_the_day(treatment), *_left_over(others)]
+    zone = treatment.site.time_zone or treatment.firm.time_zone
+    found = [*_of_the_day(treatment.firm, treatment.day, zone), *_left_over(others)]
     drawing = [treatment.document, *(each.document for each in others)]
     tanks = (_less_draws(tank, drawing) for tank in found if not rigs or not tank.rig or tank.rig in rigs)
     wanted = (tank for tank in tanks if drained or tank.left.base > 0)
     return sorted(wanted, key=lambda tank: tank.at, reverse=True)
+
+
+def tanks_on_board(firm: Firm, day: date, rigs: set[str]) -> list[FilledTank]:
+    """What should be left on that day of tanks that were filled before, on these rigs (on any where none is
+    named), the newest first: shared tanks of the day, and left-overs that were kept, also of the day itself."""
+    around = (day - LOOKED_BACK, day)
+    treatments = Treatment.objects.for_firm(firm).filter(day__range=around).exclude(state=Treatment.State.VOID)
+    recent = list(treatments.order_by("-planned_at")[:MOST])
+    found = [*_of_the_day(firm, day, firm.time_zone), *_left_over(recent)]
+    here = (tank for tank in found if not rigs or not tank.rig or tank.rig in rigs)
+    tanks = (_less_draws(tank, [each.document for each in recent]) for tank in here)
+    return sorted((tank for tank in tanks if tank.left.base > 0), key=lambda tank: tank.at, reverse=True)
 
 
 def version_of_tanks(firm: Firm, day: date) -> str:
@@ -69,11 +82,9 @@ def _left_over(others: list[Treatment]) -> Iterator[FilledTank]:
             continue
 
 
-def _of_the_day(treatment: Treatment) -> Iterator[FilledTank]:
-    zone = treatment.site.time_zone or treatment.firm.time_zone
-    around = _around_noon(treatment.day)
-    batches = Batch.objects.for_firm(treatment.firm).filter(mixed_at__range=around).select_related("rig")
-    tanks = (_tank(each, treatment) for each in batches if local_day(each.mixed_at, zone) == treatment.day)
+def _of_the_day(firm: Firm, day: date, zone: str) -> Iterator[FilledTank]:
+    batches = Batch.objects.for_firm(firm).filter(mixed_at__range=_around_noon(day)).select_related("rig")
+    tanks = (_tank(each, day) for each in batches if local_day(each.mixed_at, zone) == day)
     yield from (stated for tank in tanks if (stated := _as_in_document(tank)))
 
 
@@ -88,9 +99,9 @@ def _as_in_document(tank: FilledTank) -> FilledTank | None:
     )
 
 
-def _tank(batch: Batch, treatment: Treatment) -> FilledTank:
+def _tank(batch: Batch, day: date) -> FilledTank:
     mix = reference.filled(
-        products=with_ids([_line(batch, line, treatment) for line in batch.products], str(batch.pk)),
+        products=with_ids([_line(batch, line, day) for line in batch.products], str(batch.pk)),
         diluent=batch.diluent,
         form="tank",
         mixed_at_place=batch.mixed_at_place,
@@ -98,16 +109,16 @@ def _tank(batch: Batch, treatment: Treatment) -> FilledTank:
     )
     at = batch.mixed_at.isoformat(timespec="seconds")
     load = {"batch": str(batch.pk)}
-    return FilledTank(str(batch.pk), treatment.day, at, mix, batch.volume, batch.volume, load)
+    return FilledTank(str(batch.pk), day, at, mix, batch.volume, batch.volume, load)
 
 
-def _line(batch: Batch, line: Json, treatment: Treatment) -> Json:
+def _line(batch: Batch, line: Json, day: date) -> Json:
     """The product as its row and the label of its lot say it; as it stands where there is no row."""
     product = Product.objects.for_firm(batch.firm).filter(name=line.get("name")).first()
     if product is None:
         return line
     lots = Lot.objects.for_firm(batch.firm).filter(label__product=product, number=line.get("lot", ""))
-    return reference.product_part(product, lots.first(), treatment.day) | line
+    return reference.product_part(product, lots.first(), day) | line
 
 
 def _less_draws(tank: FilledTank, documents: list[Json]) -> FilledTank:

@@ -136,9 +136,10 @@ class ToKeep(FirmPage):
         return list(signed[:MOST])
 
     def _version_of_roadside(self, shell: str, today: date) -> str:
-        """Another one when a mix of the day or a licence is."""
+        """Another one when a mix of the day, what is left of one before, or a licence is."""
+        tanks = version_of_tanks(self.firm, today)
         states = [f"{each.pk}.{each.state}.{each.revision}" for each in of_the_day(self.membership, today)]
-        return _digest("\n".join([shell, *states, json.dumps(holders(self.membership, today))]))
+        return _digest("\n".join([shell, *states, json.dumps(holders(self.membership, today)), tanks]))
 
     def _pages_of(self, treatment: Treatment) -> Iterator[str]:
         here = {"uuid": treatment.pk}

@@ -1,6 +1,7 @@
 """The roadside page and the medical card: what they show, to whom, and what they never show."""
 
 from dataclasses import replace
+from datetime import timedelta
 
 import pytest
 from django.urls import reverse
@@ -12,7 +13,7 @@ from records.services.drafts import edit_draft
 from records.services.planning import plan_treatment
 from records.services.to_sign import Signer
 from shared import clock
-from tests.factories import PASSWORD
+from tests.factories import PASSWORD, BatchFactory
 
 
 @pytest.fixture
@@ -108,3 +109,79 @@ def test_a_phone_keeps_the_roadside_page_and_the_card_of_each_treatment(client, 
     client.force_login(member.user)
     pages = [page["address"] for page in client.get(reverse("to_keep")).json()["pages"]]
     assert {reverse("roadside"), reverse("medical", kwargs={"uuid": today.pk})} <= set(pages)
+
+
+def said_of(page: str, heading: str) -> str:
+    """What stands under a heading of the page."""
+    return page.partition(f"<h2>{heading}</h2>")[2].partition("<h2>")[0]
+
+
+def test_what_is_only_planned_is_in_no_tank_yet(client, member, today):
+    page = shown(client, member, "roadside")
+    assert "By the records nothing is in a tank now." in said_of(page, "In the tank today")
+    assert "Sample Moss Wash" in said_of(page, "Planned for today")
+
+
+def written(treatment: Treatment, member, **values: object) -> Treatment:
+    mix = treatment.document["mixes"][0]["id"]
+    edits = [
+        Edit(name, name.replace("__", ".").replace("mix.", f"mixes[{mix}]."), value, treatment.revision)
+        for name, value in values.items()
+    ]
+    assert not edit_draft(treatment, edits, member.user).unread
+    return treatment
+
+
+def test_a_tank_that_is_being_sprayed_holds_what_was_not_sprayed_yet(client, member, today):
+    started = clock.now().isoformat(timespec="seconds")
+    written(today, member, timing__started_at=started, mix__applied="4 gal")
+    inside = said_of(shown(client, member, "roadside"), "In the tank today")
+    assert "<dt>In it now</dt><dd>11 gal</dd>" in inside
+
+
+def test_what_was_sprayed_out_is_said_to_be_sprayed_and_is_in_no_tank(client, member, today):
+    written(today, member, record__result="treated", mix__applied="15 gal")
+    page = shown(client, member, "roadside")
+    assert "Sample Moss Wash" not in said_of(page, "In the tank today")
+    assert "15 gal sprayed" in said_of(page, "Sprayed today")
+
+
+def test_what_went_elsewhere_is_in_no_tank(client, member, today):
+    elsewhere = {"amount": {"value": "2", "unit": "gal"}, "disposition": "taken-to-hazardous-waste"}
+    written(today, member, record__result="treated", mix__applied="13 gal", mix__left_over=elsewhere)
+    page = shown(client, member, "roadside")
+    assert "Sample Moss Wash" not in said_of(page, "In the tank today")
+    assert "taken to hazardous waste" in said_of(page, "Sprayed today")
+
+
+def test_a_left_over_that_was_kept_is_in_the_tank_also_on_the_next_days(client, member, plan, today):
+    kept = {"amount": {"value": "3", "unit": "gal"}, "disposition": "kept-labelled-for-next-treatment"}
+    earlier = replace(plan, planned_at=clock.now() - timedelta(days=2))
+    before = plan_treatment(plan.site.firm, member.user, earlier)
+    written(before, member, record__result="treated", mix__applied="12 gal", mix__left_over=kept)
+    inside = said_of(shown(client, member, "roadside"), "In the tank today")
+    assert f"Left over from record {before.number}" in inside
+    for said in ("<dt>In it now</dt><dd>3 gal</dd>", "Sample Moss Wash", "0.3 gal", "10 %", "L-0457"):
+        assert said in inside, said
+
+
+def test_a_left_over_without_an_amount_is_in_the_tank_all_the_same(client, member, today):
+    kept = {"disposition": "kept-labelled-for-next-treatment"}
+    written(today, member, record__result="treated", mix__left_over=kept)
+    inside = said_of(shown(client, member, "roadside"), "In the tank today")
+    assert "A left-over was kept; its amount is not recorded." in inside
+
+
+def test_a_shared_tank_holds_what_nobody_has_drawn(client, member, plan, today):
+    BatchFactory(firm=plan.site.firm, rig=plan.rig, mixed_at=clock.now())
+    inside = said_of(shown(client, member, "roadside"), "In the tank today")
+    assert "Shared tank, filled today" in inside
+    assert "<dt>In it now</dt><dd>30 gal</dd>" in inside
+
+
+def test_the_roadside_page_names_places_and_speaks_the_readers_language(client, member, today):
+    assert "commercial operator <strong>CO-00231</strong>, Washington" in shown(client, member, "roadside")
+    client.cookies["django_language"] = "es"
+    page = shown(client, member, "roadside")
+    assert "operador comercial (commercial operator)" in page
+    assert "<dt>agua</dt>" in page

@@ -123,3 +123,9 @@ def test_the_log_can_be_installed(client):
     assert about["Content-Type"] == "application/manifest+json"
     assert {icon["sizes"] for icon in about.json()["icons"]} == {"192x192", "512x512"}
     assert (about.json()["start_url"], about.json()["display"]) == ("/", "standalone")
+
+
+def test_the_roadside_page_has_another_version_once_a_shared_tank_is_filled(kept, member):
+    before = kept(member)[reverse("roadside")]
+    BatchFactory(firm=member.firm)
+    assert kept(member)[reverse("roadside")] != before
