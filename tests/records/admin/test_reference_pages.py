@@ -1,12 +1,21 @@
 """A manager keeps the firm's reference data on the admin pages; digits stay as typed."""
 
+import json
+from datetime import datetime
 from html import unescape
 
 import pytest
 from django.urls import reverse
 
 from records.models import LabelVersion, Membership, Product, Site, Surface, User
-from tests.factories import PASSWORD, CustomerFactory, LabelVersionFactory, SiteFactory, SurfaceFactory
+from tests.factories import (
+    PASSWORD,
+    BatchFactory,
+    CustomerFactory,
+    LabelVersionFactory,
+    SiteFactory,
+    SurfaceFactory,
+)
 
 
 @pytest.fixture
@@ -266,3 +275,17 @@ def test_a_day_outside_of_the_years_of_documents_is_refused_with_a_sentence(mana
     response = manager.post(page("records_labelversion_add"), new)
     assert "Give a year from 1900 to 2199." in response.text
     assert LabelVersion.objects.for_firm(firm).count() == 1
+
+
+def test_when_a_tank_was_filled_is_typed_and_shown_on_the_firms_clock(manager, firm):
+    batch = BatchFactory(firm=firm, mixed_at=datetime.fromisoformat("2026-09-14T08:30:00-07:00"))
+    address = page("records_batch_change", batch.pk)
+    shown = manager.get(address)
+    assert 'name="mixed_at_1" value="08:30:00"' in shown.text
+    form = shown.context["adminform"].form
+    fields = {f"{name}": form[name].value() for name in ("rig", "volume", "mixed_at_place")}
+    fields |= {"products": json.dumps(batch.products), "diluent": json.dumps(batch.diluent)}
+    typed = {**fields, "volume": "30 gal", "mixed_at_0": "2026-09-14", "mixed_at_1": "07:00:00"}
+    assert refusals(manager.post(address, typed)) == []
+    batch.refresh_from_db()
+    assert batch.mixed_at == datetime.fromisoformat("2026-09-14T07:00:00-07:00")
