@@ -257,6 +257,28 @@ def test_who_types_into_what_was_signed_meanwhile_is_told(open_page, member, dra
     assert diluent(draft)["value"] == "13.5"
 
 
+@pytest.mark.parametrize("status", [400, 404, 413])
+@pytest.mark.parametrize(
+    ("language", "words"),
+    [("en", "the service refuses what this page sends"), ("es", "el servicio rechaza lo que envía")],
+)
+def test_what_the_service_refuses_is_not_called_a_missing_connection(
+    open_page, member, draft, address, status, language, words
+):
+    page = open_page(member, language=language)
+    page.goto(address)
+    page.route(
+        "**/form/mix/", lambda route: route.fulfill(status=status) if is_saving(route) else route.continue_()
+    )
+    water = page.locator("[data-field]:has([name$='diluent.amount']) input[type=text]").first
+    water.fill("12")
+    water.blur()
+    expect(page.locator("#save-state")).to_contain_text(words)
+    page.unroute("**/form/mix/")
+    page.reload()
+    expect(water).to_have_value("12")
+
+
 def change_meanwhile(draft: Treatment, colleague, value: str) -> None:
     draft.refresh_from_db()
     path = f"mixes[{draft.document['mixes'][0]['id']}].diluent.amount"

@@ -209,6 +209,9 @@ def test_what_a_colleague_changed_meanwhile_is_asked_about_and_both_entries_stay
     assert document["timing"]["pauses"] == [{"note": "Rain."}]
     assert document["notes"].startswith("Dog kept in.")
     assert Seal.objects.for_firm(today.firm).get().signed_record is None
+    phone.goto(address("treatment", today))
+    expect(phone.locator("#sealed")).to_be_hidden()
+    expect(phone.locator("main")).to_contain_text("It was not taken as signed:")
 
 
 def test_a_signature_that_waits_for_an_answer_is_taken_once_that_is_given(phone, today, colleague, line):

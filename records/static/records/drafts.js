@@ -168,7 +168,8 @@
 
   function wordsFor(status) {
     const words = draftForm().dataset;
-    return { 401: words.signedOut, 403: words.stale, 409: words.stale }[status] ?? (isKept ? words.unsaved : words.noRoom);
+    const said = { 400: words.refused, 401: words.signedOut, 403: words.stale, 404: words.refused, 409: words.stale, 413: words.refused };
+    return said[status] ?? (isKept ? words.unsaved : words.noRoom);
   }
 
   /* Without a signal only to a page that is on this device. */

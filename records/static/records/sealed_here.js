@@ -19,14 +19,17 @@ window.sealedHere = (() => {
   const put = (seal) => onDisk.put(mine() + seal.treatment, seal);
   const drop = (treatment) => onDisk.drop(mine() + treatment);
 
-  /* What is signed is not typed into: its form shows it, with the word that it waits to be sent. */
+  /* What is signed is not typed into: its form shows it, with the word that it waits to be sent or was refused. */
   function lockForm() {
     const form = document.querySelector("form[data-draft]");
     const treatment = form?.dataset.draft.split("/")[0];
-    if (!form || !of(treatment)) return;
+    const seal = form && of(treatment);
+    if (!seal) return;
     for (const control of form.elements) control.disabled = true;
-    const note = document.getElementById("sealed-note");
-    if (note) note.hidden = false;
+    const note = document.getElementById(seal.refused ? "sealed-refused" : "sealed-note");
+    if (!note) return;
+    note.querySelector(".why")?.replaceChildren(seal.refused);
+    note.hidden = false;
   }
 
   document.addEventListener("DOMContentLoaded", lockForm);

@@ -92,7 +92,8 @@
     if (!box() || !document.documentElement.dataset.keptAt) return;
     document.querySelector("form[data-signs]").hidden = true;
     box().hidden = false;
-    if (sealedHere.of(words().treatment)) return show("done");
+    const seal = sealedHere.of(words().treatment);
+    if (seal) return show(seal.refused ? "refused" : "done");
     const known = await phoneDocument.of(words().treatment);
     if (!known) return show("unknown");
     if (!deviceKey.kept(known.sheet.firm)) return show("no-key");

@@ -95,7 +95,10 @@
     [...document.querySelectorAll("main textarea, main input[type=password]")].some((box) => box.value !== box.defaultValue);
 
   async function sendAll() {
-    if (!note().dataset.open) return show();
+    if (!note().dataset.open) {
+      show();
+      return settled();
+    }
     let went = 0;
     for (const entry of waiting()) {
       if (await send(entry)) went += 1;
