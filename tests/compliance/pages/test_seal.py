@@ -1,6 +1,7 @@
 """Where a phone sends what was signed on it, and where a manager sees it."""
 
 import json
+import re
 from dataclasses import asdict, replace
 from datetime import datetime, timedelta
 
@@ -8,6 +9,7 @@ import pytest
 import time_machine
 from django.urls import reverse
 
+from compliance.services.sealed import receive
 from records.document.edits import Edit
 from records.models import DeviceKey, Seal, SignedRecord
 from records.services.device_keys import revoke
@@ -152,3 +154,20 @@ def test_who_sets_up_and_ends_devices_again_and_again_is_told_to_wait(client, me
     answer = client.post(reverse("devices"), told)
     assert answer.status_code == 422
     assert answer.json()["fault"] == "You have set up too many devices today. Try again tomorrow."
+
+
+def test_what_the_devices_own_clock_said_stands_beside_the_claim(
+    client, colleague, member, firm, done, in_the_yard
+):
+    device = Device()
+    in_the_yard.shift(-timedelta(hours=8))
+    device.register(member.user, firm)
+    sheet = sheet_of(done, member.user)
+    in_the_yard.shift(timedelta(hours=8))
+    was = ON_THE_ROOF - timedelta(hours=3)
+    clocks = {"sent_at": BACK_IN_THE_YARD, "device_at": was}
+    receive(done, member.user, device.sealed(done, member.user, ON_THE_ROOF, sheet=sheet, **clocks))
+    client.force_login(colleague.user)
+    said = client.get(reverse("treatment", kwargs={"uuid": done.pk})).text
+    assert re.search(r"Signed without a connection by R. Osei on Yard phone, Sep 14, 2026, 10:05", said)
+    assert re.search(r"own clock said Sep 14, 2026, 7:05", said)
