@@ -32,6 +32,7 @@ from records.pages.photos import OnePhoto, OriginalPhoto, RemovePhoto
 from records.pages.plan import ChooseSite, PlanTreatment
 from records.pages.register import Register
 from records.pages.roadside import Roadside
+from records.pages.tanks import Tanks
 
 treatment = [
     path("", CheckedTreatmentPage.as_view(), name="treatment"),
@@ -96,6 +97,7 @@ urlpatterns = [
     path("rules/", include(rules)),
     path("mix/", mix, name="mix"),
     path("roadside/", Roadside.as_view(), name="roadside"),
+    path("tanks/", Tanks.as_view(), name="tanks"),
     path("treatments/", Register.as_view(), name="register"),
     path("treatments/plan/", ChooseSite.as_view(), name="plan_site"),
     path("treatments/plan/<uuid:site>/", PlanTreatment.as_view(), name="plan"),

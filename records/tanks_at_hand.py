@@ -6,13 +6,15 @@ from datetime import UTC, date, datetime, time, timedelta
 from fractions import Fraction
 from typing import Any
 
+from django.db.models import QuerySet
+
 from records import reference
 from records.document.amounts import mixed
 from records.document.canonical import as_json
 from records.document.computed import NoAmount
 from records.document.faults import DocumentFaults
 from records.document.reader import read
-from records.document.types import DOCUMENT_SCHEMA
+from records.document.types import DOCUMENT_SCHEMA, TreatmentDocument
 from records.filled_tank import FilledTank, drawn_before, left_overs, with_ids
 from records.models import Batch, Firm, Lot, Product, Treatment
 from shared.canonical import canonical_bytes
@@ -43,20 +45,23 @@ def tanks_at_hand(treatment: Treatment, drained: bool = False) -> list[FilledTan
 def tanks_on_board(firm: Firm, day: date, rigs: set[str]) -> list[FilledTank]:
     """What should be left on that day of tanks that were filled before, on these rigs (on any where none is
     named), the newest first: shared tanks of the day, and left-overs that were kept, also of the day itself."""
-    around = (day - LOOKED_BACK, day)
-    treatments = Treatment.objects.for_firm(firm).filter(day__range=around).exclude(state=Treatment.State.VOID)
-    recent = list(treatments.order_by("-planned_at")[:MOST])
+    recent = list(_around(firm, day)[:MOST])
     found = [*_of_the_day(firm, day, firm.time_zone), *_left_over(recent)]
     here = (tank for tank in found if not rigs or not tank.rig or tank.rig in rigs)
     tanks = (_less_draws(tank, [each.document for each in recent]) for tank in here)
     return sorted((tank for tank in tanks if tank.left.base > 0), key=lambda tank: tank.at, reverse=True)
 
 
+def tanks_of_day(firm: Firm, day: date) -> list[FilledTank]:
+    """The tanks that were filled on that day by the firm's own clocks, newest first, with the drained ones."""
+    drawing = [each.document for each in _around(firm, day)[:MOST]]
+    tanks = (_less_draws(tank, drawing) for tank in _of_the_day(firm, day, firm.time_zone))
+    return sorted(tanks, key=lambda tank: tank.at, reverse=True)
+
+
 def version_of_tanks(firm: Firm, day: date) -> str:
     """Another one as soon as a tank of the day, or what was drawn or left over, is."""
-    around = (day - LOOKED_BACK, day)
-    treatments = Treatment.objects.for_firm(firm).filter(day__range=around).exclude(state=Treatment.State.VOID)
-    mixes = treatments.order_by("-planned_at").values_list("document__mixes", flat=True)[:MOST]
+    mixes = _around(firm, day).values_list("document__mixes", flat=True)[:MOST]
     drawn = [[mix.get("loads"), mix.get("left_over")] for each in mixes for mix in each or []]
     batches = Batch.objects.for_firm(firm).filter(mixed_at__range=_around_noon(day)).order_by("pk")
     filled = [[str(each.pk), each.volume.as_json(), each.products, each.diluent] for each in batches]
@@ -69,9 +74,12 @@ def _around_noon(day: date) -> tuple[datetime, datetime]:
 
 
 def _others(treatment: Treatment) -> list[Treatment]:
-    around = (treatment.day - LOOKED_BACK, treatment.day)
-    others = Treatment.objects.for_firm(treatment.firm).filter(day__range=around).exclude(pk=treatment.pk)
-    return list(others.exclude(state=Treatment.State.VOID).order_by("-planned_at")[:MOST])
+    return list(_around(treatment.firm, treatment.day).exclude(pk=treatment.pk)[:MOST])
+
+
+def _around(firm: Firm, day: date) -> QuerySet[Treatment]:
+    treatments = Treatment.objects.for_firm(firm).filter(day__range=(day - LOOKED_BACK, day))
+    return treatments.exclude(state=Treatment.State.VOID).order_by("-planned_at")
 
 
 def _left_over(others: list[Treatment]) -> Iterator[FilledTank]:
@@ -83,7 +91,8 @@ def _left_over(others: list[Treatment]) -> Iterator[FilledTank]:
 
 
 def _of_the_day(firm: Firm, day: date, zone: str) -> Iterator[FilledTank]:
-    batches = Batch.objects.for_firm(firm).filter(mixed_at__range=_around_noon(day)).select_related("rig")
+    around = _around_noon(day)
+    batches = Batch.objects.for_firm(firm).filter(mixed_at__range=around).select_related("rig")
     tanks = (_tank(each, day) for each in batches if local_day(each.mixed_at, zone) == day)
     yield from (stated for tank in tanks if (stated := _as_in_document(tank)))
 
@@ -91,7 +100,7 @@ def _of_the_day(firm: Firm, day: date, zone: str) -> Iterator[FilledTank]:
 def _as_in_document(tank: FilledTank) -> FilledTank | None:
     """None where it does not state all that a share of it needs, or can't stand in a document."""
     try:
-        document = read({"schema": DOCUMENT_SCHEMA, "record": {}, "mixes": [tank.mix]})
+        document = read_mix(tank.mix)
     except DocumentFaults:
         return None
     return (
@@ -99,17 +108,26 @@ def _as_in_document(tank: FilledTank) -> FilledTank | None:
     )
 
 
+def read_mix(mix: Json) -> TreatmentDocument:
+    """A document with this mix alone. Raises DocumentFaults."""
+    return read({"schema": DOCUMENT_SCHEMA, "record": {}, "mixes": [mix]})
+
+
 def _tank(batch: Batch, day: date) -> FilledTank:
-    mix = reference.filled(
+    at = batch.mixed_at.isoformat(timespec="seconds")
+    load = {"batch": str(batch.pk)}
+    return FilledTank(str(batch.pk), day, at, mix_in(batch, day), batch.volume, batch.volume, load)
+
+
+def mix_in(batch: Batch, day: date) -> Json:
+    """What the tank was filled with, as a document states a mix."""
+    return reference.filled(
         products=with_ids([_line(batch, line, day) for line in batch.products], str(batch.pk)),
         diluent=batch.diluent,
         form="tank",
         mixed_at_place=batch.mixed_at_place,
         equipment=batch.rig and batch.rig.name,
     )
-    at = batch.mixed_at.isoformat(timespec="seconds")
-    load = {"batch": str(batch.pk)}
-    return FilledTank(str(batch.pk), day, at, mix, batch.volume, batch.volume, load)
 
 
 def _line(batch: Batch, line: Json, day: date) -> Json:

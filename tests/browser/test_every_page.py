@@ -50,6 +50,7 @@ def addresses(done, signed) -> list[str]:
         *of_record,
         f"/treatments/plan/{done.site_id}/",
         "/roadside/",
+        "/tanks/",
         f"{draft}medical/",
         f"{record}medical/",
         "/mix/",
