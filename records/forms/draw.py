@@ -16,7 +16,7 @@ from records.forms.bound import Item, slug_of
 from records.forms.posted import Posted
 from records.forms.typed_quantity import TypedQuantityField
 from records.tanks import tanks_of
-from shared.quantities import Quantity
+from shared.quantities import UNITS, Quantity, units_of
 from shared.times import read_time, read_zone
 
 Setting = Mapping[str, Any]
@@ -30,12 +30,19 @@ UNTOLD = {
 }
 
 
+def _as_texts(ratio: Sequence[int]) -> list[str]:
+    return [str(part) for part in ratio]
+
+
 class DrawForm(forms.Form):
     tank = forms.ChoiceField(label=gettext_lazy("Which tank"), widget=forms.RadioSelect, error_messages=UNTOLD)
     amount = TypedQuantityField("volume", unit="gal", label=gettext_lazy("Amount drawn for this treatment"))
 
     kept: Sequence[Mapping[str, Any]] = ()
     """The tanks as a device keeps them, to draw from without a connection."""
+
+    units: Mapping[str, Sequence[str]] = {unit: _as_texts(UNITS[unit].ratio) for unit in units_of("volume")}
+    """How much of one and the same each is, numerator and denominator, for the device to convert exactly."""
 
     def __init__(self, tanks: Sequence[tuple[str, str]], data: Any, prefix: str) -> None:
         super().__init__(data, prefix=prefix)

@@ -6,6 +6,7 @@ import pytest
 from django.urls import reverse
 from playwright.sync_api import Page, expect
 
+from records.forms.draw import DrawForm
 from records.models import Batch, Treatment
 from shared import clock
 from shared.quantities import Quantity, from_fraction
@@ -38,10 +39,11 @@ def section(treatment: Treatment, slug: str) -> str:
     return reverse("section", kwargs={"uuid": treatment.pk, "section": slug})
 
 
-def draw(page: Page, amount: str) -> None:
+def draw(page: Page, amount: str, unit: str = "gal") -> None:
     page.get_by_text("Drawn from a tank that is filled already").click()
     page.get_by_label("Tank filled today").check()
     page.get_by_label("Amount drawn for this treatment").fill(amount)
+    page.locator("[name^=draw-][name$=-amount_1]").select_option(label=unit)
     page.get_by_role("button", name="Draw from this tank").click()
 
 
@@ -76,7 +78,22 @@ def test_a_draw_without_a_signal_is_the_same_on_the_phone_and_in_the_record(phon
     assert mix["applied"] == {"value": "12", "unit": "gal"}
 
 
-def test_in_another_unit_than_the_tanks_it_is_not_drawn_here_and_said(phone, today):
+def test_in_another_unit_than_the_tanks_the_share_is_the_same_on_phone_and_in_record(phone, today, line):
+    phone.goto(section(today, "mix"))
+    draw(phone, "47,5", "L")
+    expect(phone.locator(".drawn")).to_contain_text("47.5 L")
+    phone.goto(reverse("sign", kwargs={"uuid": today.pk}))
+    made = phone.evaluate("id => phoneDocument.of(id)", str(today.pk))
+    line.mend()
+    phone.goto("/")
+    wait_until_sent(phone)
+    (mix,) = document_of(today)["mixes"]
+    assert made["document"]["mixes"] == [mix]
+    assert mix["loads"][0]["volume"] == {"value": "47.5", "unit": "L"}
+    assert mix["products"][0]["amount"] == {"value": "1.21434", "unit": "gal"}
+
+
+def test_with_another_unit_typed_behind_the_number_it_is_not_drawn_here_and_said(phone, today):
     phone.goto(section(today, "mix"))
     draw(phone, "12 L")
     expect(phone.locator(".not-done")).to_contain_text("This was not done")
@@ -102,6 +119,9 @@ def test_a_tank_that_is_gone_when_the_draw_is_sent_is_said(phone, today, batch, 
 @pytest.mark.parametrize(
     ("part", "amount", "whole", "share"),
     [
+        ("3", ("47.5", "L"), "31", "1.21434"),
+        ("3", ("12.5", "qt"), "31", "0.302419"),
+        ("3", ("1", "fl_oz"), ("1000", "L"), "0.000088721"),
         ("3", "12.5", "31", "1.20968"),
         ("27", "12", "30", "10.8"),
         ("0.000001", "1", "3", "0.000000333"),
@@ -116,9 +136,11 @@ def test_a_tank_that_is_gone_when_the_draw_is_sent_is_said(phone, today, batch, 
 def test_the_phone_rounds_a_share_as_the_service_does(open_page, member, draft, part, amount, whole, share):
     page = open_page(member)
     page.goto(section(draft, "mix"))
-    given = [{"value": value, "unit": "gal"} for value in (part, amount, whole)]
-    made = page.evaluate(f"drawing.share(...{json.dumps(given)})")
-    exact = Quantity(part, "gal").exact * Quantity(amount, "gal").exact / Quantity(whole, "gal").exact
+    given = [Quantity(*(each if isinstance(each, tuple) else (each, "gal"))) for each in (part, amount, whole)]
+    told = json.dumps([*(each.as_json() for each in given), DrawForm.units])
+    made = page.evaluate(f"drawing.share(...{told})")
+    of_it, drawn, all_of_it = given
+    exact = of_it.exact * drawn.base / all_of_it.base
     assert made == from_fraction(exact, "gal").as_json() == {"value": share, "unit": "gal"}
 
 

@@ -22,21 +22,23 @@ window.drawing = (() => {
     return `${digits.slice(0, -places)}.${digits.slice(-places)}`.replace(/\.?0+$/, "");
   }
 
-  /* What of a part of the whole tank is in an amount that was drawn in the same unit. */
-  function share(part, amount, whole) {
+  /* What of a part of the whole tank is in an amount that was drawn; `units` say how they go into each other. */
+  function share(part, amount, whole, units) {
     const [[p, perP], [a, perA], [w, perW]] = [part, amount, whole].map(({ value }) => exact(value));
-    return { value: written(p * a * perW, perP * perA * w), unit: part.unit };
+    const [[inA, overA], [inW, overW]] = [amount, whole].map(({ unit }) => units[unit].map(BigInt));
+    return { value: written(p * a * inA * perW * overW, perP * perA * overA * w * inW), unit: part.unit };
   }
 
   /* By path, what the mix holds then; null takes a planned line out. */
-  function valuesOf({ mix, whole, load }, amount, path, planned) {
-    const lines = mix.products.map((line) => ({ ...line, amount: share(line.amount, amount, whole) }));
+  function valuesOf({ mix, whole, load }, amount, units, path, planned) {
+    const shareOf = (part) => share(part, amount, whole, units);
+    const lines = mix.products.map((line) => ({ ...line, amount: shareOf(line.amount) }));
     const gone = planned.filter((id) => !lines.some((line) => line.id === id));
     const { products, diluent, ...others } = mix;
     return [
       ...gone.map((id) => [`${path}.products[${id}]`, null]),
       ...lines.map((line) => [`${path}.products[${line.id}]`, line]),
-      [`${path}.diluent`, diluent ? { ...diluent, amount: share(diluent.amount, amount, whole) } : null],
+      [`${path}.diluent`, diluent ? { ...diluent, amount: shareOf(diluent.amount) } : null],
       [`${path}.loads`, [{ volume: amount, ...load }]],
       ...Object.entries(others).map(([name, value]) => [`${path}.${name}`, value]),
     ];
@@ -104,17 +106,18 @@ window.drawing = (() => {
       .map(({ value, unit, name }) => `${name ? `${name} ` : ""}${value} ${unit}`)
       .join(", ");
 
-  /* Whether this device could draw what the button asks for: the tank is kept, the amount is read, in its unit. */
+  /* Whether this device could draw what the button asks for: the tank is kept, and the amount is read. */
   function draw(button) {
     const box = button.closest("details");
     const key = box.querySelector("input[type=radio]:checked")?.value;
     const tank = JSON.parse(box.dataset.tanks).find((each) => each.key === key);
+    const units = JSON.parse(box.dataset.units);
     try {
       const amount = tank && amountIn(box);
-      if (amount?.unit !== tank?.whole.unit || !amount) return false;
+      if (!amount) return false;
       const path = button.value;
       const item = button.closest(".item");
-      const values = valuesOf(tank, amount, path, plannedIn(item, path));
+      const values = valuesOf(tank, amount, units, path, plannedIn(item, path));
       for (const field of replaced(item, path, values)) field.dispatchEvent(new Event("draft:gone", { bubbles: true }));
       const field = box.querySelector("[data-drawn]");
       put(field, JSON.stringify({ path, key, amount, id: shelf.unique() }), values, saidOf(amount, values));
