@@ -12,7 +12,7 @@ from compliance.services.signing import Prepared, prepare, sign_prepared
 from records.document.canonical import as_json
 from records.document.differing import differing
 from records.document.faults import DocumentFaults
-from records.document.member_labels import member_label
+from records.document.member_places import member_said
 from records.document.types import TreatmentDocument
 from records.models import DeviceKey, Seal, SignedRecord, Treatment
 from records.services.sheets import PARTS, issued_at
@@ -78,8 +78,9 @@ def signed(treatment: Treatment, sealed: Sealed) -> Came:
         prepared = prepare(treatment, sealed.signer, parts if given_out else None)
     except DocumentFaults as error:
         return refused(error)
-    if paths := differing(document, as_json(prepared.document)):
-        return Came(why_not=[_naming("differs", path) for path in paths])
+    here = as_json(prepared.document)
+    if paths := differing(document, here):
+        return Came(why_not=[_naming("differs", path, [document, here]) for path in paths])
     answers = _answers(prepared, sealed.answers)
     marks = [*_marks(treatment, sealed, document), *_unanswered(prepared, answers)]
     try:
@@ -126,7 +127,7 @@ def _marks(treatment: Treatment, sealed: Sealed, document: Json) -> Iterator[Jso
     now = as_json(document_to_sign(treatment, sealed.signer))
     sealed_parts, parts_now = ({name: of.get(name) for name in PARTS} for of in (document, now))
     for path in differing(sealed_parts, parts_now):
-        yield _naming("rows_changed", path)
+        yield _naming("rows_changed", path, [document, now])
 
 
 def _answers(prepared: Prepared, given: Sequence[Mapping[str, Any]]) -> list[Json]:
@@ -147,10 +148,9 @@ def _unanswered(prepared: Prepared, answers: Sequence[Json]) -> Iterator[Json]:
         yield _said("unanswered", count=str(left))
 
 
-def _naming(wording_id: str, path: str) -> Json:
-    """Both the member's name and where it stands: several items have members of one name."""
+def _naming(wording_id: str, path: str, documents: Sequence[Json]) -> Json:
     return {
-        language: fill(WORDINGS[wording_id], {"member": f"{member_label(path, language)} ({path})"}, language)
+        language: fill(WORDINGS[wording_id], {"member": member_said(path, language, documents)}, language)
         for language in LANGUAGES
     }
 

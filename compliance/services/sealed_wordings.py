@@ -8,8 +8,8 @@ WORDINGS: Catalogue = {
         "El tratamiento se firmó, o su registro se anuló, antes de que llegara esto.",
     ),
     "differs": Wording(
-        "{member} is not what was sealed: it was changed elsewhere, or is read in another way here.",
-        "{member} no es lo que se selló: se cambió en otro lugar, o aquí se lee de otro modo.",
+        "{member}: what stands here is not what was signed on the device. Compare, then sign what is right.",
+        "{member}: lo que figura aquí no es lo que se firmó en el dispositivo. Compare y firme lo correcto.",
     ),
     "revoked_before": Wording(
         "The key of this device was revoked before the record was sealed.",

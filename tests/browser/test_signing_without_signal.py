@@ -118,6 +118,23 @@ def test_a_record_made_and_signed_without_a_signal_is_received_once_and_whole(ph
     assert phone.evaluate("sealedHere.all()") == []
 
 
+def test_what_a_signature_on_this_device_is_over_is_not_left_out_by_a_touch(phone, today):
+    fill_in(phone, today)
+    phone.goto(address("sign", today))
+    leaving = phone.locator("#waiting").get_by_role("button", name="Leave it out")
+    expect(leaving.first).to_be_visible()
+    for reason in phone.locator("#seal .reasons textarea").all():
+        reason.fill("As it was.")
+    sign_here(phone)
+    for place in (phone.url, "/"):
+        phone.goto(place)
+        expect(phone.locator("#waiting li").first).to_be_visible()
+        expect(leaving).to_have_count(0)
+    phone.goto(address("sign", today))
+    phone.get_by_role("button", name="Take the signature back").click()
+    expect(leaving.first).to_be_visible()
+
+
 def test_a_day_is_stood_down_and_signed_without_a_signal_with_its_wind(phone, today, line):
     phone.goto(address("section", today, section="stand-down"))
     phone.get_by_label("Wind speed", exact=True).fill("18")

@@ -88,6 +88,26 @@ def test_nothing_is_signed_while_something_is_only_on_the_device(open_page, memb
     expect(page.get_by_role("heading", name="Signed and locked")).to_be_visible()
 
 
+def test_what_a_touch_left_out_comes_back_as_typed_until_the_page_is_left(open_page, member, done, after):
+    page = open_page(member)
+    no_connection(page)
+    type_the_spill(page, after)
+    page.goto(f"/treatments/{done.pk}/")
+    waiting, left_out = page.locator("#waiting"), page.locator("#left-out")
+    waiting.get_by_role("button", name="Leave it out: After: Notes").click()
+    expect(waiting).to_be_hidden()
+    expect(left_out).to_contain_text(f"After: Notes “{SPILL}”")
+    undo = left_out.get_by_role("button", name="Undo")
+    expect(undo).to_be_focused()
+    undo.click()
+    expect(left_out).to_be_hidden()
+    expect(waiting).to_contain_text(SPILL)
+    page.context.unroute(SAVING)
+    page.reload()
+    expect(waiting).to_be_hidden()
+    assert document_of(done)["notes"] == SPILL
+
+
 def test_a_value_changed_twice_keeps_the_record_from_being_signed(open_page, member, colleague, done, after):
     page = open_page(member)
     no_connection(page)

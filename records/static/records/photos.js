@@ -46,6 +46,7 @@
     drawn.set(photo.key, row);
     const list = controlOf(photo.step)?.querySelector("ul") ?? place().querySelector("ul");
     if (row.parentElement !== list) list.append(row);
+    row.querySelector("button").hidden = Boolean(window.sealedHere?.of(photo.treatment)); // the signature names it
     const words = wordsFor(photoShelf.progressOf(photo.key));
     const slot = row.querySelector(".keep");
     if (slot.textContent !== words) slot.textContent = words;
@@ -127,6 +128,7 @@
     if (slot) slot.textContent = `${detail.title}: ${place().dataset.sent}`;
   });
   document.addEventListener("photos:changed", drawAgain);
+  document.addEventListener("sealed:changed", () => photoShelf.works && drawAgain());
   document.addEventListener("htmx:afterSettle", (event) => {
     if (event.target.id !== "section" || !photoShelf.works) return;
     addControls();

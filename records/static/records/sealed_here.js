@@ -16,8 +16,17 @@ window.sealedHere = (() => {
     return keys.map((key) => of(key.slice(mine().length))).filter(Boolean);
   }
 
-  const put = (seal) => onDisk.put(mine() + seal.treatment, seal);
-  const drop = (treatment) => onDisk.drop(mine() + treatment);
+  const tell = () => document.dispatchEvent(new Event("sealed:changed"));
+
+  function put(seal) {
+    onDisk.put(mine() + seal.treatment, seal);
+    tell();
+  }
+
+  function drop(treatment) {
+    onDisk.drop(mine() + treatment);
+    tell();
+  }
 
   /* What is signed is not typed into: its form shows it, with the word that it waits to be sent or was refused. */
   function lockForm() {

@@ -5,9 +5,11 @@
   const RETRY_AFTER_MS = 5000;
   const PATIENCE_MS = 30000;
   const why = new Map(); // key of an entry -> why it was not taken
+  const leftOut = []; // entries that a touch took off this device, until the page is left
   let leaving = false;
 
   const note = () => document.getElementById("waiting");
+  const leftOutNote = () => document.getElementById("left-out");
   const rowsSaid = () => document.getElementById("rows-said");
   const waiting = () => shelf.entries(note().dataset.treatment);
 
@@ -69,26 +71,51 @@
     return [page, ...templates].some((part) => part.querySelector(place));
   }
 
+  function whatOf(entry) {
+    const where = note().dataset.treatment ? [entry.section] : [entry.treatment, entry.section];
+    return `${where.join(", ")}: ${entry.asks}`;
+  }
+
+  function rowOf(entry) {
+    const row = note().querySelector("template").content.cloneNode(true);
+    Object.assign(row.querySelector("a"), { href: entry.action, textContent: whatOf(entry) });
+    row.querySelector(".text").textContent = entry.text;
+    row.querySelector(".why").textContent = why.get(entry.key) ?? "";
+    const button = row.querySelector("button");
+    button.setAttribute("aria-label", `${button.textContent}: ${whatOf(entry)}`);
+    button.addEventListener("click", () => leaveOut(entry));
+    if (sealedHere.of(treatmentOf(entry))) button.remove(); // the signature is over it
+    return row;
+  }
+
+  function leftOutRowOf(entry) {
+    const row = leftOutNote().querySelector("template").content.cloneNode(true);
+    row.querySelector(".text").textContent = `${whatOf(entry)} “${entry.text}”`;
+    row.querySelector("button").addEventListener("click", () => takeBack(entry));
+    return row;
+  }
+
+  function leaveOut(entry) {
+    shelf.drop(entry);
+    leftOut.push(entry);
+    show();
+    leftOutNote().querySelector("li:last-child button").focus();
+  }
+
+  function takeBack(entry) {
+    shelf.put(entry);
+    leftOut.splice(leftOut.indexOf(entry), 1);
+    show();
+    note().focus();
+    sendAll();
+  }
+
   function show() {
     const list = note().querySelector("ul");
-    const pattern = note().querySelector("template");
-    list.replaceChildren(
-      ...waiting().map((entry) => {
-        const row = pattern.content.cloneNode(true);
-        const link = row.querySelector("a");
-        link.href = entry.action;
-        const where = note().dataset.treatment ? [entry.section] : [entry.treatment, entry.section];
-        link.textContent = `${where.join(", ")}: ${entry.asks}`;
-        row.querySelector(".text").textContent = entry.text;
-        row.querySelector(".why").textContent = why.get(entry.key) ?? "";
-        row.querySelector("button").addEventListener("click", () => {
-          shelf.drop(entry);
-          show();
-        });
-        return row;
-      }),
-    );
+    list.replaceChildren(...waiting().map(rowOf));
     note().hidden = !list.children.length;
+    leftOutNote().querySelector("ul").replaceChildren(...leftOut.map(leftOutRowOf));
+    leftOutNote().hidden = !leftOut.length;
   }
 
   const isTypedInto = () =>
@@ -104,7 +131,7 @@
       if (await send(entry)) went += 1;
     }
     if (leaving) return;
-    if (went && !isTypedInto() && rowsSaid().hidden) return location.reload();
+    if (went && !isTypedInto() && !leftOut.length && rowsSaid().hidden) return location.reload();
     show();
     settled();
     if ([...why.values()].includes(note().dataset.offline) && waiting().length) setTimeout(sendAll, RETRY_AFTER_MS);
@@ -131,5 +158,6 @@
     leaving = true;
   });
   for (const again of ["DOMContentLoaded", "waiting:again"]) document.addEventListener(again, begin);
+  document.addEventListener("sealed:changed", show);
   window.addEventListener("online", begin);
 })();

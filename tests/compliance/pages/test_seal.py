@@ -56,7 +56,7 @@ def test_one_that_was_not_taken_says_why_on_the_draft_and_to_the_manager(client,
     client.force_login(member.user)
     answer = post(client, done, json.dumps(asdict(sent)))
     assert answer.json()["signed"] is None
-    assert "Notes (notes) is not what was sealed" in answer.json()["whyNot"][0]
+    assert "Notes: what stands here is not what was signed on the device" in answer.json()["whyNot"][0]
     assert "It was not taken as signed" in client.get(reverse("treatment", kwargs={"uuid": done.pk})).text
     assert "look at these" not in client.get(reverse("home")).text
     client.force_login(colleague.user)

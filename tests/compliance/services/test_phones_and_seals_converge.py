@@ -6,7 +6,6 @@ members that differ.
 """
 
 import json
-import re
 from dataclasses import replace
 from datetime import datetime, timedelta
 from typing import Any
@@ -30,11 +29,13 @@ from hypothesis.stateful import (
 from compliance.services.sealed import Sent, receive
 from compliance.services.sealed_judging import Sealed
 from compliance.services.sealed_later import fit_later
+from compliance.services.sealed_wordings import WORDINGS
 from compliance.services.signing import prepare, sign_confirmed
 from records import selectors
 from records.document.canonical import as_json
 from records.document.differing import differing
 from records.document.edits import Edit
+from records.document.member_places import member_said
 from records.document.reader import read
 from records.models import Membership, Seal, SignedRecord, Treatment, TreatmentEdit
 from records.services.device_keys import revoke
@@ -48,6 +49,7 @@ from tests.device import Device
 
 EVENING = datetime.fromisoformat("2026-09-14T17:30:00-07:00")
 PHONES, PEOPLE = 3, 2
+DIFFERS = WORDINGS["differs"].en.removeprefix("{member}")
 WRONG_CLOCKS = (timedelta(), timedelta(minutes=40), timedelta())
 phones, people = st.integers(0, PHONES - 1), st.integers(0, PEOPLE - 1)
 
@@ -187,12 +189,13 @@ class PhonesAndSeals(RuleBasedStateMachine):
 
     def names_what_differs(self, seal: Seal) -> None:
         assert seal.why_not
-        named = [re.search(r"\(([^()]+)\) is not what was sealed", each["en"]) for each in seal.why_not]
-        if any(named):
+        named = [each["en"] for each in seal.why_not if DIFFERS in each["en"]]
+        if named:
             document = json.loads(bytes(seal.document))
             signer = Sealed.of(seal, read(document)).signer
             now = as_json(prepare(self.treatment, signer).document)
-            assert [found[1] for found in named if found] == differing(document, now)
+            paths = differing(document, now)
+            assert named == [f"{member_said(path, 'en', [document, now])}{DIFFERS}" for path in paths]
 
     @rule(phone=phones)
     def the_phone_comes_home(self, phone: int) -> None:

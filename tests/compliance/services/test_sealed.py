@@ -91,7 +91,7 @@ def test_a_colleagues_later_change_keeps_it_from_being_signed_and_is_named(done,
     typed(done, colleague.user, "notes", "Gate left open.")
     seal = receive(done, member.user, sent)
     assert seal.signed_record is None and not records_of(done)
-    assert said(seal.why_not).startswith("Notes (notes) is not what was sealed")
+    assert said(seal.why_not).startswith("Notes: what stands here is not what was signed on the device")
     done.refresh_from_db()
     assert done.is_open
 
@@ -102,7 +102,7 @@ def test_firm_customer_and_site_stand_as_the_device_had_them_although_the_rows_c
     customer.save()
     seal = receive(done, member.user, sent)
     assert selectors.document_of(seal.signed_record)["customer"]["name"] == "A. Marlowe"
-    assert "(customer.name) stands as the device had it; it has changed since." in said(seal.marks)
+    assert "Name of the customer stands as the device had it; it has changed since." in said(seal.marks)
 
 
 def test_parts_that_no_sheet_had_are_not_taken(done, member, device, sheet):
@@ -110,7 +110,7 @@ def test_parts_that_no_sheet_had_are_not_taken(done, member, device, sheet):
     sent = device.sealed(done, member.user, BACK_IN_THE_YARD, sheet=sheet, sent_at=BACK_IN_THE_YARD)
     seal = receive(done, member.user, sent)
     assert seal.signed_record is None
-    assert "customer.name" in said(seal.why_not)
+    assert "Name of the customer" in said(seal.why_not)
 
 
 @pytest.mark.parametrize(
