@@ -18,9 +18,10 @@ from compliance.label_pack import label_packs
 from compliance.pack_reader import registered_packs
 from compliance.rulebook.evaluate import judge
 from compliance.rulebook.facts import Facts
-from compliance.rulebook.finding import Basis, Finding, in_order
+from compliance.rulebook.finding import Basis, Finding
 from compliance.rulebook.layers import unlawful
 from compliance.rulebook.limits import limits_in_force, strictest_of
+from compliance.rulebook.ordering import in_order
 from compliance.rulebook.pack import Pack
 from compliance.rulebook.places import covering
 from records.document.canonical import digest_of

@@ -13,9 +13,10 @@ from compliance.pack_reader import registered_packs
 from compliance.places import county_not_named, open_places
 from compliance.rulebook.evaluate import judge
 from compliance.rulebook.facts import Facts
-from compliance.rulebook.finding import Finding, in_all_languages, in_order
+from compliance.rulebook.finding import Finding, in_all_languages
 from compliance.rulebook.layers import unlawful
 from compliance.rulebook.limits import LimitInForce, limits_in_force, strictest_of
+from compliance.rulebook.ordering import in_order
 from compliance.rulebook.outcome import Outcome, worst
 from compliance.rulebook.pack import Pack, Question
 from compliance.rulebook.places import covering, is_wide, not_covered

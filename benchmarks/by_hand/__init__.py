@@ -10,7 +10,8 @@ from collections.abc import Mapping
 from benchmarks.by_hand import everywhere, federal, label, washington, washington_landscape
 from benchmarks.by_hand.reach import Hand
 from compliance.rulebook.facts import Facts
-from compliance.rulebook.finding import Basis, Finding, in_order
+from compliance.rulebook.finding import Basis, Finding
+from compliance.rulebook.ordering import in_order
 
 
 def find(facts: Facts, bases: Mapping[str, Basis]) -> list[Finding]:

@@ -6,9 +6,10 @@ from operator import attrgetter
 
 from compliance.rulebook.conditions import Verdict
 from compliance.rulebook.facts import Branch, Facts, Paths, Scope, Subject
-from compliance.rulebook.finding import Finding, in_order
+from compliance.rulebook.finding import Finding
 from compliance.rulebook.kind import Judgement, Listed, missing
 from compliance.rulebook.limit_bound import Bound
+from compliance.rulebook.ordering import in_order
 from compliance.rulebook.outcome import NOT_APPLICABLE, Outcome
 from compliance.rulebook.pack import Pack
 from compliance.rulebook.rule import Clause

@@ -1,16 +1,14 @@
 """A finding: what a rule says of one thing in a treatment document."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
-from itertools import chain
-from operator import attrgetter
 from typing import Any
 
 from compliance.rulebook.bounds import Bounds
 from compliance.rulebook.facts import Paths
 from compliance.rulebook.kind import Judgement, Listed, Seen
-from compliance.rulebook.outcome import NOT_APPLICABLE, Outcome
+from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.sizes import Exact
 from compliance.rulebook.vocabulary import Vocabulary
 from compliance.rulebook.wordings import BLANKS, Sentence
@@ -20,7 +18,6 @@ from shared.wording import LANGUAGES, Blank, Wording
 
 Json = dict[str, Any]
 _NOTHING = Wording("", "")
-_WITHIN_AN_OUTCOME = attrgetter("basis.pack", "basis.rule", "judgement.about")
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -177,17 +174,6 @@ class Finding:
             "blanks": {name: _blank(blank) for name, blank in said.blanks.items()},
             "message": in_all_languages(said),
         }
-
-
-def in_order(findings: Iterable[Finding]) -> list[Finding]:
-    """Findings in the order in which they stand: outcome, pack, rule, members."""
-    ranked: list[list[Finding]] = [[] for _ in Outcome]
-    for finding in findings:
-        outcome = NOT_APPLICABLE if finding.to_do else finding.judgement.outcome
-        ranked[outcome.rank].append(finding)
-    for same in ranked:
-        same.sort(key=_WITHIN_AN_OUTCOME)
-    return list(chain.from_iterable(ranked))
 
 
 def seen_as_json(seen: Seen) -> object:
