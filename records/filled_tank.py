@@ -27,7 +27,8 @@ _IDS = uuid.UUID("3f6c2b0e-5d0a-4f0e-8a9c-6a1f2b7d9c44")
 @dataclass(frozen=True)
 class FilledTank:
     """`mix` is what it was filled with (products, diluent, form, place, rig); `whole` all of it, `left` what
-    should be in it now. `load` says where a draw comes from, `key` names the tank on a form."""
+    should be in it now, `beyond` how much more was drawn than was in it. `load` says where a draw comes from,
+    `key` names the tank on a form."""
 
     key: str
     day: date
@@ -36,6 +37,7 @@ class FilledTank:
     whole: Quantity
     left: Quantity
     load: Json
+    beyond: Quantity | None = None
 
     @property
     def is_left_over(self) -> bool:

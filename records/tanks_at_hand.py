@@ -19,12 +19,14 @@ from records.filled_tank import FilledTank, drawn_before, left_overs, with_ids
 from records.models import Batch, Firm, Lot, Product, Treatment
 from shared.canonical import canonical_bytes
 from shared.digests import digest
-from shared.quantities import Quantity, from_base
+from shared.quantities import from_base
 from shared.times import local_day
 
 Json = dict[str, Any]
 LOOKED_BACK = timedelta(days=14)
 """A left-over that is older is none to count on: common practice, no source; the label may say less."""
+DRAWS_COME_IN_FOR = 3
+"""Days until a phone has surely sent what it drew: our own measure."""
 MOST = 60
 """Treatments that are looked at, the newest first."""
 
@@ -57,6 +59,13 @@ def tanks_of_day(firm: Firm, day: date) -> list[FilledTank]:
     drawing = [each.document for each in _around(firm, day)[:MOST]]
     tanks = (_less_draws(tank, drawing) for tank in _of_the_day(firm, day, firm.time_zone))
     return sorted(tanks, key=lambda tank: tank.at, reverse=True)
+
+
+def overdrawn(firm: Firm, day: date) -> list[FilledTank]:
+    """The tanks of the last days from which more was drawn than was in them, as crews without a signal may who
+    do not see each other's draws."""
+    days = (day - timedelta(days=back) for back in range(DRAWS_COME_IN_FOR))
+    return [tank for each in days for tank in tanks_of_day(firm, each) if tank.beyond]
 
 
 def version_of_tanks(firm: Firm, day: date) -> str:
@@ -141,8 +150,8 @@ def _line(batch: Batch, line: Json, day: date) -> Json:
 
 def _less_draws(tank: FilledTank, documents: list[Json]) -> FilledTank:
     taken = sum((drawn_before(tank, document) for document in documents), Fraction(0))
-    return replace(tank, left=_rest(tank.left, taken)) if taken else tank
-
-
-def _rest(left: Quantity, taken: Fraction) -> Quantity:
-    return from_base(max(left.base - taken, Fraction(0)), left.unit)
+    if not taken:
+        return tank
+    rest, unit = tank.left.base - taken, tank.left.unit
+    beyond = from_base(-rest, unit) if rest < 0 else None
+    return replace(tank, left=from_base(max(rest, Fraction(0)), unit), beyond=beyond)

@@ -14,6 +14,7 @@ from records.models import Membership, Treatment
 from records.pages.firm_page import FirmPage
 from records.seals import to_look_at
 from records.selectors import treatments_of
+from records.tanks_at_hand import overdrawn
 from shared import clock
 
 MOST = 20
@@ -39,16 +40,17 @@ class Home(FirmPage):
             today=today,
             groups=self._piles(today),
             may_plan=self.may("records.plan_treatment"),
-            **self._to_look_at(),
+            **self._to_look_at(today),
             may_edit=self.may("records.edit_draft"),
         )
 
-    def _to_look_at(self) -> dict[str, Any]:
+    def _to_look_at(self, today: date) -> dict[str, Any]:
         """What a manager looks at and ticks off: those of one page, and how many more there are."""
         if not self.may("records.look_at_seals"):
             return {}
-        seals = to_look_at(self.firm)
-        return {"to_look_at": seals[:MOST], "more_to_look_at": max(0, seals.count() - MOST), "may_look": True}
+        seals, more = to_look_at(self.firm), to_look_at(self.firm).count() - MOST
+        shown = {"to_look_at": seals[:MOST], "more_to_look_at": max(0, more), "may_look": True}
+        return {**shown, "overdrawn": overdrawn(self.firm, today)}
 
     def _piles(self, today: date) -> list[Pile]:
         treatments = treatments_of(self.firm)

@@ -1,7 +1,8 @@
 """A tank that was filled in the yard is recorded by the crew, and drawn from by the treatments of the day."""
 
 from collections.abc import Iterator
-from datetime import datetime
+from dataclasses import replace
+from datetime import datetime, timedelta
 from html import unescape
 from typing import Any
 
@@ -9,6 +10,7 @@ import pytest
 from django.urls import reverse
 
 from records.models import Batch
+from records.services.planning import plan_treatment
 from records.tanks_at_hand import tanks_at_hand
 from shared import clock
 from shared.quantities import Quantity
@@ -135,3 +137,19 @@ def test_an_inspector_records_none(client, member, firm, typed):
     assert client.post(TANKS, typed).status_code == 403
     assert f'href="{TANKS}"' not in client.get(reverse("home")).text
     assert recorded(firm) == []
+
+
+def test_a_manager_is_told_of_a_tank_from_which_more_was_drawn_than_was_in_it(
+    client, draft, firm, member, colleague, plan, typed
+):
+    client.post(TANKS, typed)
+    (tank,) = tanks_at_hand(draft)
+    second = plan_treatment(firm, member.user, replace(plan, planned_at=plan.planned_at + timedelta(hours=3)))
+    draw(client, draft, tank.key, "18")
+    draw(client, second, tank.key, "15")
+    client.force_login(colleague.user)
+    said = "drew from it state 3 gal more than the 30 gal that was in it"
+    assert said in client.get(reverse("home")).text
+    assert said in shown(client)
+    with clock.at(clock.now() + timedelta(days=3)):
+        assert said not in client.get(reverse("home")).text
