@@ -6,9 +6,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from django.utils.functional import Promise
+from django.utils.translation import gettext as _
 
 from compliance.pages.remarks import remark_of
-from compliance.pages.sign_faults import fault_of_reason
+from compliance.pages.sign_faults import Fault, fault_of_reason
 from records.pages.remarks import Remark, said_once
 
 Json = Mapping[str, Any]
@@ -45,6 +46,12 @@ def opened(findings: Sequence[Json], answers: Answers, language: str, judged: bo
         fault = fault_of_reason(reason) if judged else ""
         found.append(Open(number, json.dumps(names), remarks, reason, fault))
     return found
+
+
+def fault_of_box(box: Open) -> Fault:
+    """What is wrong with the reason of a box, and of what it is the reason."""
+    words = _("%(fault)s It is about: %(what)s") % {"fault": box.fault, "what": box.remarks[0].words}
+    return Fault(words, f"reason-{box.number}")
 
 
 def named_in(key: str) -> Iterator[tuple[str, list[str]]]:

@@ -10,7 +10,7 @@ from django.utils.translation import gettext_lazy as _
 
 from compliance.pages.answers import answered
 from compliance.pages.findings import grouped, not_checked
-from compliance.pages.open_findings import named_in, opened
+from compliance.pages.open_findings import fault_of_box, named_in, opened
 from compliance.pages.phone_sheet import JUDGE
 from compliance.pages.sign_faults import ABOUT_REASONS, REFUSALS, Fault, fault_of
 from compliance.services.passkey import asked_of
@@ -95,7 +95,7 @@ class SignPage(FirmPage):
         prepared = prepare(treatment, Signer(self.request.user))
         check = prepared.examined.stored
         boxes = opened(prepared.open_findings, answers, self.language, judged)
-        faults = [*faults, *(Fault(each.fault, f"reason-{each.number}") for each in boxes if each.fault)]
+        faults = [*faults, *(fault_of_box(each) for each in boxes if each.fault)]
         binder = Binder(as_json(prepared.document), treatment.unread, self.language)
         return self.page(
             status=status if faults else 200,

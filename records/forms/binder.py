@@ -178,4 +178,5 @@ class Binder:
         called, others = groups_of(block, self.document, ticked, lambda word: self._word(pattern, word))
         items = list(self._items(block, value, path, place))
         none = self._none(block, value, path, place)
-        return TickList(block, path, place, called, others, ticked, items, self.begun, value is None, none)
+        left_out = value is None or not (items or block.none)
+        return TickList(block, path, place, called, others, ticked, items, self.begun, left_out, none)

@@ -17,9 +17,10 @@ from records.forms.actions import ACTIONS, act
 from records.forms.asked import as_posted
 from records.forms.begun import begin_all, with_begun
 from records.forms.binder import Binder
-from records.forms.bound import Field, fields_of, lists_of
+from records.forms.bound import fields_of, lists_of
 from records.forms.chosen_away import ChosenAway, chosen_away
 from records.forms.drawn_away import DrawnAway, drawn_away
+from records.forms.in_place import is_redrawn, ticks_in_place
 from records.forms.posted import Posted
 from records.forms.sections import BY_SLUG, MOVED
 from records.forms.table import Section
@@ -32,11 +33,6 @@ from records.pages.remarks import Remarks, place_remarks
 from records.pages.setting import setting_of
 from records.pages.steps import Step, signature_of, step_of
 from records.services.drafts import NotADraftError
-
-
-def is_redrawn(posted: Posted, field: Field) -> bool:
-    """Whether the page shows something else than is kept (a colleague's change, a unit as typed) or offered."""
-    return posted.changed_elsewhere(field) or posted.has_other_unit(field) or posted.has_other_offer(field)
 
 
 class SectionPage(FirmPage):
@@ -140,6 +136,7 @@ class SectionPage(FirmPage):
             field.typed = posted.typed(field) or ()
         context = {"changed": changed, "kept": kept, "lists": list(lists_of(blocks)), "treatment": treatment}
         context |= {"taken_out": self.taken_out, "away": self.away, "section": self.section}
+        context["ticks"] = ticks_in_place(posted, blocks)
         context["refused"] = any(field.kept is not None for field in fields)
         return render(self.request, "records/form/saved.html", context | remarks)
 

@@ -84,9 +84,11 @@ class TreatmentPage(FirmPage):
         }
 
     def _task(self, section: Section, remarks: Remarks) -> Task:
-        own = said_once(remark for remark in remarks.of_section(section) if not remark.advised)
-        not_met = sum(remark.state == "not_met" for remark in own)
-        return Task(section, not_met, sum(remark.state in ("to_do", "cant_tell") for remark in own))
+        """What is required and open, and what is still to do, advised or not."""
+        own = said_once(remarks.of_section(section))
+        not_met = sum(remark.state == "not_met" and not remark.advised for remark in own)
+        cant_tell = sum(remark.state == "cant_tell" and not remark.advised for remark in own)
+        return Task(section, not_met, cant_tell + sum(remark.state == "to_do" for remark in own))
 
     def _signed(self, treatment: Treatment) -> dict[str, Any]:
         versions = list(signed_versions(treatment).select_related("by"))

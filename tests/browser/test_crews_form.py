@@ -200,6 +200,40 @@ def test_what_is_seen_of_the_wind_is_filled_in_without_a_connection(open_page, m
     assert (reading["wind_speed"], reading["calm"]) == ({"value": "7", "unit": "mph"}, False)
 
 
+def test_a_tick_that_is_saved_in_place_answers_the_question_and_brings_its_own(open_page, member, draft):
+    page = open_page(member)
+    page.goto(f"/treatments/{draft.pk}/form/protect/")
+    still = page.get_by_text("Fill in", exact=False).filter(has_text="Protection")
+    none = page.get_by_label("None of these was done")
+    expect(none).to_be_visible()
+    page.get_by_label("downspouts diverted", exact=True).check()
+    expect(page.locator("#save-state")).to_have_text("Saved.")
+    expect(none).to_have_count(0)
+    expect(still).to_have_count(0)
+    page.locator("details.item").evaluate("details => { details.open = true; }")
+    page.get_by_label("Note").fill("to the hedge")
+    page.get_by_label("Note").blur()
+    expect(page.locator("#save-state")).to_have_text("Saved.")
+    page.wait_for_load_state("networkidle")
+    draft.refresh_from_db()
+    (step,) = draft.document["protection"]
+    assert (step["step"], step["note"]) == ("downspouts-diverted", "to the hedge")
+
+
+def test_a_tick_is_taken_out_again_on_the_page_that_made_it(open_page, member, draft):
+    page = open_page(member)
+    page.goto(f"/treatments/{draft.pk}/form/protect/")
+    box = page.get_by_label("downspouts diverted", exact=True)
+    box.check()
+    expect(page.get_by_text("downspouts diverted: where, when and by whom")).to_be_visible()
+    box.uncheck()
+    expect(page.locator("#taken-out")).to_contain_text("Taken out: downspouts diverted.")
+    expect(page.get_by_text("downspouts diverted: where, when and by whom")).to_have_count(0)
+    expect(page.get_by_label("None of these was done")).to_be_visible()
+    draft.refresh_from_db()
+    assert "protection" not in draft.document
+
+
 def test_a_tick_that_is_taken_out_can_be_put_back(open_page, member, filled):
     page = open_page(member)
     page.goto(f"/treatments/{filled.pk}/form/protect/")

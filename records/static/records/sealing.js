@@ -29,6 +29,12 @@
     box().querySelector("[data-when=open]").hidden = !open.length;
   }
 
+  function complainOfReason(reason) {
+    const about = reason.closest(".field").querySelector("label").textContent;
+    complain(words().reasons.replace("WHAT", about));
+    reason.focus();
+  }
+
   function openIn({ sheet, document: made }) {
     const told = (sheet.rules && window.limitsAndMusts?.judge(sheet.rules, made, document.documentElement.lang)) || [];
     return told.filter(({ level }) => level === "required");
@@ -76,7 +82,8 @@
   async function sign(open) {
     const known = await phoneDocument.of(words().treatment);
     const answers = answersTo(open);
-    if (answers.some(({ reason }) => !reason)) return complain(words().reasons);
+    const missing = answers.findIndex(({ reason }) => !reason);
+    if (missing >= 0) return complainOfReason(box().querySelector(`#seal-reason-${missing}`));
     try {
       const all = [...answers, ...reasonsBefore.given()];
       sealedHere.put(await sealed(known, all, box().querySelector("[name=pin]").value));

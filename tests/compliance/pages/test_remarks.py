@@ -143,3 +143,11 @@ def test_no_sentence_stands_twice_beside_one_question(client, done, section):
     for place in form(client, done, section).split('class="remarks"')[1:]:
         words = re.findall(r'<span class="state">[^<]*</span>([^<]*)', place)
         assert len(words) == len(set(words))
+
+
+def test_no_screen_with_something_still_to_do_is_called_clear(client, draft):
+    tasks = client.get(reverse("treatment", kwargs={"uuid": draft.pk})).context["tasks"]
+    still = [each.section.slug for each in tasks if "remark to_do" in form(client, draft, each.section.slug)]
+    clear = [each.section.slug for each in tasks if each.status == "clear"]
+    assert "protect" in still
+    assert not set(still) & set(clear)

@@ -116,6 +116,20 @@ def test_what_is_missing_is_said_and_what_was_typed_is_kept(client, done, filled
     assert not SignedRecord.objects.for_firm(done.firm).exists()
 
 
+def test_a_missing_reason_is_named_by_what_it_is_about_and_the_eye_goes_there(client, done, filled_in):
+    page = client.post(address("sign", done), filled_in | {"reason-0": "  "})
+    first = page.context["opened"][0]
+    (fault,) = page.context["faults"]
+    assert str(first.remarks[0].words) in str(fault.words)
+    assert fault.control == "reason-0"
+    assert re.search(r'<textarea id="reason-0"[^>]* autofocus', page.text)
+
+
+def test_what_was_not_asked_yet_is_not_recorded_rather_than_none(client, ticked):
+    rinsed = client.get(address("sign", ticked)).text.partition("<h3>Rinsed</h3>")[2]
+    assert rinsed.lstrip().startswith('<p class="quiet">Not recorded</p>')
+
+
 def test_after_too_many_wrong_passwords_it_waits(client, done, filled_in):
     for _try in range(TRIES):
         client.post(address("sign", done), filled_in | {"password": "not mine"})
