@@ -6,15 +6,32 @@
   const QUIET_MS = 3000;
   const RETRY_AFTER_MS = 15000;
   const PATIENCE_MS = 30000;
+  const OLDEST_MS = 30 * 24 * 60 * 60 * 1000; // the service worker shows none that is older
+  const REFUSED = 403;
   let timer = null;
   const mine = `pages-${person}`;
 
-  /* Whoever signs in or out here: what was kept for somebody else goes. */
-  async function forgetOthers() {
-    const others = (await caches.keys()).filter((name) => name.startsWith("pages-") && name !== mine);
-    await Promise.all(others.map((name) => caches.delete(name)));
+  async function forget(isTheirs) {
+    const pages = (await caches.keys()).filter((name) => name.startsWith("pages-") && isTheirs(name.slice("pages-".length)));
+    await Promise.all(pages.map((name) => caches.delete(name)));
     for (const key of Object.keys(localStorage)) {
-      if (key.startsWith("sent:") && !key.startsWith(`sent:${person}/`)) localStorage.removeItem(key);
+      if (key.startsWith("sent:") && isTheirs(key.slice("sent:".length).split("/")[0])) localStorage.removeItem(key);
+    }
+  }
+
+  /* Whoever signs in or out here: what was kept for somebody else goes. */
+  const forgetOthers = () => forget((whose) => whose !== person);
+
+  /* Who may no longer fill in the firm's treatments has none of them here. What was typed and not sent stays. */
+  const forgetMine = () => forget((whose) => whose === person);
+
+  async function forgetOld() {
+    for (const name of (await caches.keys()).filter((each) => each.startsWith("pages-"))) {
+      const cache = await caches.open(name);
+      for (const request of await cache.keys()) {
+        const at = (await cache.match(request))?.headers.get("X-Kept-At");
+        if (!(Date.now() - Date.parse(at) < OLDEST_MS)) await cache.delete(request);
+      }
     }
   }
 
@@ -44,6 +61,7 @@
     const asked = Date.now();
     const answer = await ask(toKeep);
     if (!answer) return keepLater(RETRY_AFTER_MS);
+    if (answer.status === REFUSED) return forgetMine();
     if (!answer.ok) return;
     const { pages, now } = await answer.json();
     clockHere.compare(now, asked, Date.now());
@@ -71,6 +89,7 @@
 
   async function begin() {
     sayOfWhen();
+    await forgetOld();
     if (person || signsIn !== undefined) await forgetOthers();
     if (!person) return;
     await navigator.serviceWorker.register(serviceWorker);

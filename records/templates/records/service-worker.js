@@ -4,6 +4,7 @@ const SHELL = "shell-{{ version }}";
 const FILES = {{ files }};
 const NOT_KEPT = FILES.at(-1);
 const PATIENCE_MS = 4000;
+const OLDEST_MS = 30 * 24 * 60 * 60 * 1000; // the pages delete what is older
 
 self.addEventListener("install", (event) => {
   const shell = FILES.map((file) => new Request(file, { credentials: "omit", cache: "reload" }));
@@ -45,7 +46,7 @@ async function keptPage(address) {
   for (const name of await caches.keys()) {
     if (!name.startsWith("pages-")) continue;
     const kept = await (await caches.open(name)).match(address.pathname);
-    if (kept) return kept;
+    if (kept && Date.now() - Date.parse(kept.headers.get("X-Kept-At")) < OLDEST_MS) return kept;
   }
   return null;
 }
