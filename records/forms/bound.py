@@ -121,7 +121,7 @@ class ItemList:
     opened: Item | None = None
     choices: list[tuple[str, str]] = field(default_factory=list)
     likely: str = ""
-    left_overs: Sequence[tuple[str, str]] = ()
+    left_overs: Sequence[Any] = ()
     remarks: list[Any] = field(default_factory=list)
     kind: str = "items"
 

@@ -1,4 +1,4 @@
-"""Rows that a device has chosen by itself while there was no connection: the service writes them, as ever."""
+"""Rows and left-overs that a device has chosen without a connection: the service writes them, as ever."""
 
 import json
 import uuid
@@ -8,11 +8,13 @@ from datetime import date
 from typing import Any
 
 from django.http import Http404
+from django.utils.translation import gettext as _
 
 from records.document.edits import Conflict, Edit
 from records.forms.begun import MOST
 from records.forms.bound import ItemList, lists_of, slug_of
 from records.forms.choices import new_item
+from records.forms.draw import mix_of_left_over
 from records.forms.kept_choices import shown_as
 from records.forms.posted import LONGEST_OUT, Posted
 
@@ -42,14 +44,18 @@ class ChosenAway:
 
 
 def chosen_away(posted: Posted, blocks: Sequence[Any], setting: dict[str, Any]) -> list[ChosenAway]:
-    """What was chosen for lists in `blocks` whose items are written from rows, each once."""
+    """What was chosen for lists in `blocks` whose items are written from rows or left-overs, each once."""
     lists = {each.path: each for each in lists_of(blocks) if isinstance(each, ItemList)}
     told = {each["path"]: each for each in _told(posted)}
     return [
         _chosen(each, lists[path], posted, setting)
         for each in told.values()
-        if (path := each["path"].rpartition("[")[0]) in lists and lists[path].table.chosen_from
+        if (path := each["path"].rpartition("[")[0]) in lists and _offers(lists[path], each)
     ]
+
+
+def _offers(into: ItemList, told: dict[str, str]) -> bool:
+    return bool(into.table.chosen_from) or (into.path == "mixes" and isinstance(told.get("key"), str))
 
 
 def _told(posted: Posted) -> Iterator[dict[str, str]]:
@@ -71,14 +77,21 @@ def _chosen(told: dict[str, str], into: ItemList, posted: Posted, setting: dict[
     there = next((item.value for item in into.items if item.path == path), None)
     if there is not None:
         return ChosenAway(path, (Edit(edit_id, path, there, posted.base_revision),))
-    try:
-        item = new_item(into.table.chosen_from, setting["firm"], row, _day(told["on"], setting["day"]))
-    except Http404:
-        return ChosenAway(path, gone=True)
-    if item["id"] != row:
+    item = _item(told, into, row, setting)
+    if item is None or item["id"] != row:
         return ChosenAway(path, gone=True)
     edit = Edit(edit_id, path, item, posted.base_revision)
-    return ChosenAway(path, (edit,), "" if shown_as(item) == told["as"] else item["name"])
+    return ChosenAway(path, (edit,), "" if shown_as(item) == told["as"] else item.get("name", _("Left over")))
+
+
+def _item(told: dict[str, str], into: ItemList, row: str, setting: dict[str, Any]) -> dict[str, Any] | None:
+    """As it is written now, None where there is no such row or left-over."""
+    if not into.table.chosen_from:
+        return mix_of_left_over(told["key"], setting)
+    try:
+        return new_item(into.table.chosen_from, setting["firm"], row, _day(told["on"], setting["day"]))
+    except Http404:
+        return None
 
 
 def _day(told: str, today: date) -> date:

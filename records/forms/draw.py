@@ -1,6 +1,7 @@
 """Drawing from a tank that was filled before: the form within a mix, and what its buttons do."""
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from django import forms
@@ -13,7 +14,9 @@ from records.document.placing import value_at
 from records.document.types import DOCUMENT_SCHEMA
 from records.filled_tank import TAKEN, FilledTank, as_mix, drawn
 from records.forms.bound import Item, slug_of
+from records.forms.kept_choices import shown_as
 from records.forms.posted import Posted
+from records.forms.row_facts import facts_of_mix
 from records.forms.typed_quantity import TypedQuantityField
 from records.tanks import tanks_of
 from shared.quantities import UNITS, Quantity, units_of
@@ -72,9 +75,23 @@ def drawing_of(item: Item, setting: Setting, language: str, data: Any) -> DrawFo
     return form
 
 
-def left_overs_of(setting: Setting, language: str) -> list[tuple[str, str]]:
-    """The left-overs that may become a mix of their own, each with its words."""
-    return [(tank.key, words_for(tank, setting, language)) for tank in setting["tanks"]() if tank.is_left_over]
+@dataclass(frozen=True)
+class LeftOver:
+    """One that may become a mix of its own: its words, and what a device needs to make that mix by itself."""
+
+    key: str
+    words: str
+    told: Mapping[str, Any]
+
+
+def left_overs_of(setting: Setting, language: str) -> list[LeftOver]:
+    return [_left_over(tank, setting, language) for tank in setting["tanks"]() if tank.is_left_over]
+
+
+def _left_over(tank: FilledTank, setting: Setting, language: str) -> LeftOver:
+    mix, words = _mix_of(tank, setting), words_for(tank, setting, language)
+    facts = list(facts_of_mix(mix, language))
+    return LeftOver(tank.key, words, {"part": mix, "facts": facts, "as": shown_as(mix), "key": tank.key})
 
 
 def prefix_of(mix_path: str) -> str:
@@ -99,12 +116,19 @@ def values_of(tank: FilledTank, amount: Quantity, item: Item, setting: Setting) 
 
 def use_left_over(posted: Posted, key: str, setting: Setting) -> list[Edit]:
     """The edit that makes what is left in the tank a mix of its own."""
+    mix = mix_of_left_over(key, setting)
+    return [posted.edit(f"mixes[{mix['id']}]", mix)] if mix else []
+
+
+def mix_of_left_over(key: str, setting: Setting) -> dict[str, Any] | None:
+    """None where there is no such left-over now."""
     tank = next((tank for tank in setting["tanks"]() if tank.key == key and tank.is_left_over), None)
-    if tank is None:
-        return []
+    return tank and _mix_of(tank, setting)
+
+
+def _mix_of(tank: FilledTank, setting: Setting) -> dict[str, Any]:
     record = str(setting["treatment"].pk)
-    mix = as_mix(tank, record, _names(setting, "surfaces"), _names(setting, "equipment"))
-    return [posted.edit(f"mixes[{mix['id']}]", mix)]
+    return as_mix(tank, record, _names(setting, "surfaces"), _names(setting, "equipment"))
 
 
 def _kept(tank: FilledTank, setting: Setting) -> dict[str, Any]:

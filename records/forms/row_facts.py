@@ -11,6 +11,14 @@ from shared.quantities import read as read_quantity
 Json = dict[str, Any]
 
 
+def facts_of_mix(mix: Json, language: str) -> Iterator[tuple[str, str]]:
+    """What is in a mix, and which loads it has."""
+    for line in mix.get("products") or []:
+        yield line.get("name", ""), read_quantity(line["amount"]).say(language)
+    for load in mix.get("loads") or []:
+        yield _("Load"), read_quantity(load["volume"]).say(language)
+
+
 def facts_of(kind: str, part: Json, language: str) -> Iterator[tuple[str, str]]:
     """What is read of the row beside its fields, as a person reads it."""
     if kind == "people":

@@ -144,6 +144,7 @@
     pressed = null;
     const begun = button.closest(".item[data-begun]");
     if (button.name === "add" && !event.detail.xhr?.status) addHere(button);
+    else if (button.name === "left-over" && !event.detail.xhr?.status) choosing.useLeftOver(button).focus();
     else if (button.name === "draw" && !event.detail.xhr?.status && drawing.draw(button)) return;
     else if (button.name === "now") fillInNow(button);
     else if (button.dataset.fills) fillIn(button);

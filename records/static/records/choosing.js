@@ -22,6 +22,7 @@ window.choosing = (() => {
   /* Shows what the row says in the control of one of its fields. It is nothing that was typed. */
   function fill(field, path, part) {
     const control = JSON.parse(field.dataset.control);
+    if (control.reads === "amounts") return; // what is in them is typed, and nothing that a row says
     const value = control.path.slice(path.length + 1).split(".").reduce((owner, name) => owner?.[name], part);
     const was = field.querySelector('[name^="was:"]');
     if (value === undefined || !was) return;
@@ -68,14 +69,21 @@ window.choosing = (() => {
     return input;
   }
 
+  /* Where the service says that it was taken; on other screens than that of the choice it has no place of its own. */
+  function placeForTaken(item, path) {
+    const id = `r-chosen-${slugOf(path)}`;
+    if (!item.querySelector(`#${id}`)) item.append(Object.assign(document.createElement("span"), { id }));
+  }
+
   /* The item as it was chosen, null where this page has no pattern for the list. */
-  function draw(row) {
-    const pattern = patternOf(row.list);
+  function draw(row, pattern = patternOf(row.list)) {
     if (!pattern) return null;
     const item = newItems.place(pattern, row.part.id);
     item.dataset.chosen = row.path;
-    newItems.call(item, row.part.name);
-    showFacts(item.querySelector("[data-chosen] dl"), row.facts);
+    if (row.part.name) newItems.call(item, row.part.name);
+    const facts = item.querySelector("[data-chosen] dl");
+    if (facts) showFacts(facts, row.facts);
+    placeForTaken(item, row.path);
     offerLots(item, row.lots);
     for (const field of item.querySelectorAll("[data-field]")) {
       fill(field, row.path, row.part);
@@ -97,10 +105,23 @@ window.choosing = (() => {
     const on = new Date(clockHere.now()).toLocaleDateString("sv-SE", { timeZone: pattern.dataset.zone });
     const { part, facts, as } = asOn(row, on);
     const choose = JSON.stringify({ path, id: shelf.unique(), on, as });
-    const item = draw({ path, list, part, facts, choose, lots: row.lots });
-    item.querySelector("[data-chosen]").dataset.text = part.name;
-    item.querySelector("[data-chosen]").dispatchEvent(new Event("draft:typed", { bubbles: true }));
+    return put({ path, list, part, facts, choose, lots: row.lots }, part.name);
+  }
+
+  function put(row, text) {
+    const item = draw(row);
+    const chosen = item.querySelector("[data-chosen]");
+    chosen.dataset.text = text;
+    chosen.dispatchEvent(new Event("draft:typed", { bubbles: true }));
     return item;
+  }
+
+  /* A left-over as a mix of its own, as the service makes it of what is left in the tank. */
+  function useLeftOver(button) {
+    const { part, facts, as, key } = JSON.parse(button.dataset.leftOver);
+    const path = `mixes[${part.id}]`;
+    const choose = JSON.stringify({ path, id: shelf.unique(), on: "", as, key });
+    return itemAt(path) ?? put({ path, list: "mixes", part, facts, choose }, facts.map((each) => each.join(" ")).join(", "));
   }
 
   /* The items that an entry was typed into, where they are not on this page. */
@@ -108,5 +129,13 @@ window.choosing = (() => {
     for (const row of entry.rows ?? []) if (!itemAt(row.path)) draw(row);
   }
 
-  return { add, addFor };
+  /* Those that were chosen on another screen of the treatment, for lists that this one shows, too. */
+  function addFromElsewhere(entry) {
+    for (const row of entry.rows ?? []) {
+      const pattern = newItems.patternOf(row.list);
+      if (pattern?.dataset.begunElsewhere && !itemAt(row.path)) draw(row, pattern);
+    }
+  }
+
+  return { add, addFor, addFromElsewhere, useLeftOver };
 })();

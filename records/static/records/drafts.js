@@ -115,7 +115,7 @@
     const waiting = [...unsaved.values(), ...backlog];
     const shown = new Set();
     backlog = [];
-    shelf.entries(treatmentHere()).forEach(newItems.addFromElsewhere);
+    for (const items of [newItems, choosing]) shelf.entries(treatmentHere()).forEach(items.addFromElsewhere);
     waiting.forEach(newItems.addFor);
     waiting.forEach(choosing.addFor);
     waiting.forEach(drawing.addFor);

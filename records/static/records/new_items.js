@@ -79,5 +79,5 @@ window.newItems = (() => {
   }
   for (const drawn of ["DOMContentLoaded", "htmx:afterSettle"]) document.addEventListener(drawn, adoptOpened);
 
-  return { add, addFor, addFromElsewhere, call, place };
+  return { add, addFor, addFromElsewhere, call, patternOf, place };
 })();

@@ -1,6 +1,8 @@
 """A mix that a device has begun by itself: one mix, whole, whichever of its entries comes in first."""
 
 import json
+from dataclasses import replace
+from datetime import timedelta
 from itertools import permutations
 
 import pytest
@@ -8,9 +10,14 @@ import time_machine
 from django.urls import reverse
 
 from records.document.edits import Edit
-from records.models import Treatment
+from records.forms.draw import mix_of_left_over
+from records.forms.kept_choices import shown_as
+from records.models import Membership, Treatment
+from records.pages.setting import setting_of
 from records.reference import product_part
 from records.services.drafts import edit_draft
+from records.services.planning import plan_treatment
+from records.tanks_at_hand import tanks_at_hand
 from tests.factories import BatchFactory, LabelVersionFactory
 from tests.records.pages.test_chosen_away import NOON, TODAY, choice, into
 from tests.records.services.test_drafts import reread
@@ -24,6 +31,16 @@ def noon(client, member):
     client.force_login(member.user)
     with time_machine.travel(NOON, tick=False):
         yield
+
+
+@pytest.fixture
+def kept(firm, member, plan) -> Membership:
+    """The day before one gallon was kept. Who kept it."""
+    before = plan_treatment(firm, member.user, replace(plan, planned_at=plan.planned_at - timedelta(days=1)))
+    left = {"amount": {"value": "1", "unit": "gal"}, "disposition": "kept-labelled-for-next-treatment"}
+    path = f"mixes[{before.document['mixes'][0]['id']}].left_over"
+    edit_draft(before, [Edit("left", path, left, before.revision)], member.user)
+    return member
 
 
 @pytest.fixture
@@ -103,3 +120,25 @@ def test_where_the_work_is_written_down_no_person_is_begun(client, draft):
     person = "people[0b6f3c1e-7a55-4c33-9a53-0a6c1f5d2b13]"
     send(client, draft, "after", [person], **amount(f"{person}.positions", "8"))
     assert len(reread(draft).document["people"]) == 1
+
+
+@pytest.mark.parametrize("order", [("mix", "spray"), ("spray", "mix")])
+def test_a_left_over_is_a_mix_of_its_own_from_whichever_screen_it_is_told_first(client, draft, kept, order):
+    (tank,) = tanks_at_hand(draft)
+    mix = mix_of_left_over(tank.key, setting_of(draft, kept))
+    path = f"mixes[{mix['id']}]"
+    told = {"path": path, "id": "one", "on": "", "as": shown_as(mix), "key": tank.key}
+    fields = {"mix": {}, "spray": amount(f"{path}.applied", "1")}
+    for slug in (*order, *order):
+        answer = send(client, draft, slug, [], choose=json.dumps(told), **fields[slug])
+        assert "data-taken" in answer.text
+        assert "conflict" not in answer.text
+        assert "<p" not in answer.text.partition('id="rows-told"')[2].partition("</div>")[0]
+    assert second_mix(draft) == mix | {"applied": {"value": "1", "unit": "gal"}}
+
+
+def test_what_is_no_left_over_becomes_no_mix(client, draft):
+    told = {"path": MIX, "id": "one", "on": "", "as": "", "key": "none at all"}
+    answer = send(client, draft, "mix", [], choose=json.dumps(told))
+    assert "was not added" in answer.text
+    assert len(reread(draft).document["mixes"]) == 1
