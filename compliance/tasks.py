@@ -10,9 +10,11 @@ from records.models import Firm, SignedRecord
 
 @task()
 def recheck_record(record_id: str, firm_id: str) -> None:
-    """Check a signed record again after a follow-up, and store what was found."""
-    firm = Firm(pk=firm_id)
-    recheck(SignedRecord.objects.for_firm(firm).select_related("treatment__site", "firm").get(pk=record_id))
+    """Check a signed record again after a follow-up, and store what was found; one that was erased is not."""
+    records = SignedRecord.objects.for_firm(Firm(pk=firm_id)).select_related("treatment__site", "firm")
+    record = records.get(pk=record_id)
+    if not hasattr(record.treatment, "erasure"):
+        recheck(record)
 
 
 @task()

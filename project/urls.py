@@ -7,6 +7,7 @@ from django.views.generic import RedirectView
 from compliance.pages.comparison import ComparisonPage
 from compliance.pages.devices import Devices, EndDevice
 from compliance.pages.form import CheckedSectionPage
+from compliance.pages.keeping import Keeping
 from compliance.pages.papers import CheckSheet, RecordSheet
 from compliance.pages.rules.own import OwnRulePage, OwnRulesPage, TakeIntoUse
 from compliance.pages.rules.packs import Coverage, PackPage, Rules
@@ -23,6 +24,7 @@ from project import pages
 from records.pages import kept
 from records.pages.changes import Correct, StandDown
 from records.pages.choices import Choices
+from records.pages.holds import Hold, LiftHold
 from records.pages.home import Home
 from records.pages.invitation import AcceptInvitation, ChooseFirm
 from records.pages.looked_at import LookAtSeal
@@ -45,6 +47,8 @@ treatment = [
     path("stand-down/", StandDown.as_view(), name="stand_down"),
     path("correct/", Correct.as_view(), name="correct"),
     path("void/", Void.as_view(), name="void"),
+    path("hold/", Hold.as_view(), name="hold"),
+    path("lift-hold/", LiftHold.as_view(), name="lift_hold"),
     path("follow-up/", FollowUp.as_view(), name="follow_up"),
     path("medical/", MedicalCard.as_view(), name="medical"),
     path("sheet/", CheckedSheetPage.as_view(), name="sheet"),
@@ -95,6 +99,7 @@ urlpatterns = [
     path("admin/", admin.site.urls),
     path("api/v1/", include("project.api")),
     path("rules/", include(rules)),
+    path("keeping/", Keeping.as_view(), name="keeping"),
     path("mix/", mix, name="mix"),
     path("roadside/", Roadside.as_view(), name="roadside"),
     path("tanks/", Tanks.as_view(), name="tanks"),

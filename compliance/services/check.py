@@ -10,6 +10,7 @@ from django.db import transaction
 from compliance.check import Check, check_document
 from compliance.models import CheckContext, StoredCheck
 from compliance.services.determinations import determinations_on
+from compliance.services.keeping import note_term
 from compliance.services.own_rules import pack_in_use
 from compliance.services.pack_keeping import keep_used
 from compliance.stored_form import compressed, squeezed
@@ -105,6 +106,7 @@ def store(record: SignedRecord, examined: Examined, occasion: str) -> StoredChec
         digest=examined.digest,
     )
     CheckContext.objects.create(check_made=row, body=compressed(as_json(examined.context)))
+    note_term(record.treatment)
     return row
 
 

@@ -100,7 +100,7 @@ def _treatments(run: Recheck, after: UUID | None = None) -> QuerySet[Treatment]:
     between = {"day__gte": run.day_from, "day__lte": run.day_until, "pk__gt": after}
     asked = {path: bound for path, bound in between.items() if bound is not None}
     treatments = Treatment.objects.for_firm(run.firm).filter(Exists(checks), **asked)
-    return treatments.exclude(state=Treatment.State.VOID).order_by("pk")
+    return treatments.filter(erasure=None).exclude(state=Treatment.State.VOID).order_by("pk")
 
 
 def _work(run: Recheck, basis: Basis) -> Iterator[tuple[list[StoredCheck], list[Job]]]:

@@ -60,6 +60,12 @@ class FollowUpForm(SignatureForm):
         super().__init__(*args, initial={"day": now.date(), "time": now.time()}, **kwargs)
 
 
+class HoldForm(forms.Form):
+    """Why a record is held, or held no longer."""
+
+    reason = forms.CharField(label=_("Why?"), max_length=2000, widget=forms.Textarea({"rows": 3}))
+
+
 class ReasonForm(forms.Form):
     """Why a correction is needed."""
 

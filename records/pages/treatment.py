@@ -10,7 +10,7 @@ from records.forms.binder import Binder
 from records.forms.plan import is_unfinished
 from records.forms.sections import SECTIONS
 from records.forms.table import Section
-from records.models import Treatment
+from records.models import LegalHold, Treatment
 from records.pages.firm_page import FirmPage
 from records.pages.remarks import Remarks, said_once
 from records.pages.row_changes import row_changes
@@ -53,12 +53,13 @@ class TreatmentPage(FirmPage):
 
     def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
         treatment = self.treatment()
+        zone = treatment.site.time_zone or self.firm.time_zone
         shared = {
             "membership": self.membership,
             "treatment": treatment,
             "seals": seals_of(treatment),
-            "zone": treatment.site.time_zone or self.firm.time_zone,
-            "document": treatment.document,
+            "zone": zone,
+            "document": {"site": {"time_zone": zone}, **treatment.document},
             "may_edit": self.may("records.edit_draft"),
             "comes_back": self.may("records.plan_treatment") and is_unfinished(treatment.document),
             "may_sign": self.may("records.sign_treatment"),
@@ -95,9 +96,18 @@ class TreatmentPage(FirmPage):
         return {
             "versions": versions,
             "newest": versions[0],
+            **self._keeping(treatment),
             "follow_ups": follow_ups_of(treatment).select_related("by"),
             **self.on_signed(treatment),
         }
+
+
+    def _keeping(self, treatment: Treatment) -> dict[str, Any]:
+        if not self.may("records.hold_treatment"):
+            return {}
+        holds = LegalHold.objects.for_firm(self.firm).filter(treatment=treatment)
+        rows = list(holds.select_related("by", "lifted__by"))
+        return {"legal_holds": rows, "held": any(not hasattr(row, "lifted") for row in rows), "may_hold": True}
 
 
 class RecordFile(FirmPage):

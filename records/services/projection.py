@@ -1,6 +1,7 @@
 """Project a treatment's document into its register columns and product lines; the only writer of both."""
 
 from collections.abc import Iterable, Iterator
+from datetime import date
 from fractions import Fraction
 
 from records.document.amounts import product_applied
@@ -37,6 +38,12 @@ def set_outcome(treatment: Treatment, outcome: str) -> None:
     """Keep the outcome of the last check as the register shows it; it says nothing to records."""
     Treatment.objects.for_firm(treatment.firm).filter(pk=treatment.pk).update(outcome=outcome)
     treatment.outcome = outcome
+
+
+def set_keep_until(treatment: Treatment, until: date | None) -> None:
+    """Keep until when the rules ask to keep it; None: nobody can tell, so it is kept."""
+    Treatment.objects.for_firm(treatment.firm).filter(pk=treatment.pk).update(keep_until=until)
+    treatment.keep_until = until
 
 
 def _lines(treatment: Treatment, document: TreatmentDocument) -> Iterator[TreatmentProduct]:

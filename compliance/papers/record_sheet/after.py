@@ -23,6 +23,20 @@ def since(source: Source, speech: Speech) -> Section | None:
     return Section(speech.word("since/since"), tuple(blocks))
 
 
+def erased(source: Source, speech: Speech) -> Section | None:
+    """That what it said of people was erased after its term."""
+    gone = source.erased
+    if gone is None:
+        return None
+    text = speech.word(
+        "head/erased-text",
+        on=speech.long_date(gone.on),
+        until=speech.long_date(gone.kept_until),
+        under=joined(gone.under or ()),
+    )
+    return Section(speech.word("head/erased-title"), (Note(text),))
+
+
 def correction(source: Source, speech: Speech) -> Section | None:
     """Which version this one replaces or makes void, and why."""
     record = source.document.record

@@ -141,10 +141,12 @@ def _looked_up_at(source: Source, base_address: str) -> str:
 
 
 def _sections(source: Source, speech: Speech) -> list[Section]:
-    parts = [after.since(source, speech), after.correction(source, speech)]
+    parts = [after.since(source, speech), after.erased(source, speech), after.correction(source, speech)]
+    gone = set((source.erased and source.erased.sections) or ())
     for needs, title, part in PARTS:
         if all(need in source.withheld for need in needs):
-            parts.append(Section(speech.word(title), (Note(speech.word("head/withheld")),)))
+            word = "head/erased" if gone.issuperset(needs) else "head/withheld"
+            parts.append(Section(speech.word(title), (Note(speech.word(word)),)))
             continue
         made = part(source.document, speech)
         parts += made if isinstance(made, tuple) else (made,)

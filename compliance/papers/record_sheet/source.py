@@ -6,7 +6,7 @@ from typing import Any
 
 from records.document.canonical import digest_of
 from records.document.context import CONTEXT_BOUNDS
-from records.document.entry import Entry, SupersededBy
+from records.document.entry import Entry, Erased, SupersededBy
 from records.document.faults import DocumentFaults, Fault
 from records.document.follow_up import FollowUp, Signature
 from records.document.json_text import load
@@ -21,7 +21,7 @@ class Source:
 
     `withheld` names the sections that this copy leaves out, with the digests that bind them; `verified`
     says whether the signatures were verified with keys that came with the record; `entry` and
-    `superseded_by` are what the server added.
+    `superseded_by` are what the server added, `erased` what it has no more.
     """
 
     document: TreatmentDocument
@@ -33,6 +33,7 @@ class Source:
     verified: bool = False
     entry: Entry = field(default_factory=Entry)
     superseded_by: SupersededBy | None = None
+    erased: Erased | None = None
 
     @property
     def is_void(self) -> bool:
@@ -75,4 +76,5 @@ def source_of(file: RecordFile) -> Source:
         verified=file.verified,
         entry=file.entry,
         superseded_by=file.superseded_by,
+        erased=file.erased,
     )

@@ -46,6 +46,16 @@ HEAD: Catalogue = {
     "not-recorded": Wording("not recorded", "no registrado"),
     "none": Wording("none", "ninguno"),
     "withheld": Wording("Withheld from this copy", "No incluido en esta copia"),
+    "erased": Wording("Erased after the term of keeping", "Borrado tras el plazo de conservación"),
+    "erased-title": Wording("Erased", "Borrado"),
+    "erased-text": Wording(
+        "What this record said of people was erased on {on}, after the term under {under} (kept until "
+        "{until}). Where it stood, nothing is printed. The digests of what was erased, and all signatures, "
+        "still hold.",
+        "Lo que este registro decía de personas se borró el {on}, tras el plazo según {under} (guardado hasta "
+        "el {until}). En su lugar no se imprime nada. Los resúmenes de lo borrado y todas las firmas siguen "
+        "valiendo.",
+    ),
     "withheld-title": Wording("Withheld", "No incluido"),
     "withheld-text": Wording(
         "These parts of the record are not in this copy. The record binds them by these digests: {sections}",
