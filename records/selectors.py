@@ -10,13 +10,10 @@ from django.db.models import Exists, OuterRef, Q, QuerySet
 from django.http import Http404
 from django.shortcuts import get_object_or_404
 
-from records.document import record_file as document_file
-from records.document.signatures import public_key_text
 from records.models import (
     Firm,
     SignedFollowUp,
     SignedRecord,
-    SigningKey,
     Treatment,
     TreatmentProduct,
 )
@@ -129,45 +126,6 @@ def follow_ups_of(treatment: Treatment) -> QuerySet[SignedFollowUp]:
     """The follow-ups of every version of the treatment, newest first."""
     follow_ups = SignedFollowUp.objects.for_firm(treatment.firm)
     return follow_ups.filter(follows__treatment=treatment).order_by("-at", "-received_at")
-
-
-def record_file(record: SignedRecord, check: Json | None = None) -> Json:
-    """What a record is printed from and downloaded as, `record-file/1`; `check` is a `stored-check/1`.
-
-    It says what has happened to the record since, so that an old version is not taken for the one that holds.
-    """
-    keys = SigningKey.objects.for_firm(record.firm)
-    newest = newest_signed(record.treatment)
-    entry = {
-        "kind": record.kind,
-        "reason": record.reason or None,
-        "received_at": record.received_at.isoformat(timespec="seconds"),
-    }
-    return document_file.record_file(
-        json.loads(bytes(record.record)),
-        record.sections,
-        record.salts,
-        [each.follow_up for each in follow_ups_of(record.treatment)],
-        check=check,
-        keys={key.digest: public_key_text(bytes(key.public)) for key in keys},
-        entry={name: value for name, value in entry.items() if value is not None},
-        superseded_by=_later(newest) if newest and newest.version > record.version else None,
-        erased=_erased(record.treatment),
-    )
-
-
-def _later(newest: SignedRecord) -> Json:
-    return {"version": newest.version, "digest": newest.digest, "kind": newest.kind}
-
-
-def _erased(treatment: Treatment) -> Json | None:
-    erasure = getattr(treatment, "erasure", None)
-    return erasure and {
-        "on": erasure.on.isoformat(),
-        "kept_until": erasure.kept_until.isoformat(),
-        "under": erasure.under,
-        "sections": erasure.sections,
-    }
 
 
 def two_years_before(day: date) -> date:

@@ -11,7 +11,8 @@ from compliance.papers import check_sheet, record_sheet
 from records.document.record_file import read_record_file
 from records.models import SignedRecord
 from records.pages.firm_page import FirmPage
-from records.selectors import record_file, signed_record_of
+from records.record_files import record_file
+from records.selectors import signed_record_of
 from shared.wording import LANGUAGES
 
 

@@ -11,7 +11,7 @@ from compliance.pages.remarks import remarks_on
 from records.models import SignedRecord, Treatment
 from records.pages.remarks import Remarks
 from records.pages.treatment import RecordFile, TreatmentPage
-from records.selectors import record_file
+from records.record_files import record_file
 
 
 def signed_check(record: SignedRecord) -> StoredCheck | None:

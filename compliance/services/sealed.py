@@ -6,6 +6,7 @@ sealed is it signed; else the sealed document is kept, with the reason, and the 
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import Any
 
 from django.db import transaction
@@ -55,24 +56,24 @@ def receive(treatment: Treatment, user: User, sent: Sent) -> Seal:
     BadSealError and TooManySealsError.
     """
     demand(user, "records.sign_treatment", treatment)
-    key = _verified(treatment, user, sent)
+    key, stated = _verified(treatment, user, sent)
+    take_in = partial(_taken_in, treatment, user, sent, key, stated)
     try:
         document = read(sent.document)
     except DocumentFaults as error:
         came = refused(error)
-        return _taken_in(treatment, user, sent, key, lambda locked, seal: came)
+        return take_in(lambda locked, seal: came)
     if canonical(document) != sent.document.encode():
         raise BadSealError("not in canonical form")
-    return _taken_in(
-        treatment, user, sent, key, lambda locked, seal: signed(locked, Sealed.of(seal, document))
-    )
+    return take_in(lambda locked, seal: signed(locked, Sealed.of(seal, document)))
 
 
-def _verified(treatment: Treatment, user: User, sent: Sent) -> DeviceKey:
+def _verified(treatment: Treatment, user: User, sent: Sent) -> tuple[DeviceKey, bytes]:
+    """The key, and the statement that it signed. Raises BadSealError."""
     key = DeviceKey.objects.for_firm(treatment.firm).filter(pk=sent.key, by=user).first()
     if key is None:
         raise BadSealError("no key of this person")
-    signed = statement(
+    stated = statement(
         treatment=str(treatment.pk),
         document=digest(sent.document.encode()),
         answers=sent.answers,
@@ -80,14 +81,19 @@ def _verified(treatment: Treatment, user: User, sent: Sent) -> DeviceKey:
         claimed_at=sent.claimed_at,
         device_at=sent.device_at,
     )
-    if not seal_holds(read_device_key(bytes(key.public)), signed, sent.value):
+    if not seal_holds(read_device_key(bytes(key.public)), stated, sent.value):
         raise BadSealError("the signature is none of this key over this statement")
-    return key
+    return key, stated
 
 
 @transaction.atomic
 def _taken_in(
-    treatment: Treatment, user: User, sent: Sent, key: DeviceKey, judged: Callable[[Treatment, Seal], Came]
+    treatment: Treatment,
+    user: User,
+    sent: Sent,
+    key: DeviceKey,
+    stated: bytes,
+    judged: Callable[[Treatment, Seal], Came],
 ) -> Seal:
     locked = lock(treatment)
     own = digest(sent.document.encode())
@@ -104,6 +110,7 @@ def _taken_in(
         document=sent.document.encode(),
         digest=own,
         value=sent.value,
+        statement=stated.decode(),
         answers=[dict(answer) for answer in sent.answers],
         claimed_at=read_time(sent.claimed_at),
         device_at=read_time(sent.device_at),

@@ -17,6 +17,8 @@ What is checked, and where it is written down:
   bytes of every file         SHA-256 (FIPS 180-4) against SHA256SUMS
   a record's sections         SHA-256 over the canonical bytes (RFC 8785) of ["name","salt",section]
   signatures                  Ed25519 (RFC 8032) over the canonical bytes of all but `signatures`
+  what a person sealed        ECDSA over P-256 with SHA-256 (FIPS 186-5) by their device's key, over the
+  on a device                 canonical bytes of a statement that names the record's document by its digest
   place in the log            Merkle tree of RFC 9162, 2.1: leaf = the canonical bytes of what was signed
   heads of the log            signed; each later one begins with the earlier ones
 """
@@ -30,7 +32,11 @@ from pathlib import Path
 
 try:
     from cryptography.exceptions import InvalidSignature
+    from cryptography.hazmat.primitives.asymmetric.ec import ECDSA
     from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
+    from cryptography.hazmat.primitives.asymmetric.utils import encode_dss_signature
+    from cryptography.hazmat.primitives.hashes import SHA256
+    from cryptography.hazmat.primitives.serialization import load_der_public_key
 except ImportError:
     Ed25519PublicKey = None
 
@@ -223,6 +229,7 @@ class Bundle:
         whose = f"{stated.get('number')} version {stated.get('version')}"
         self.signatures(record, whose)
         self.sections(file, whose)
+        self.seal(file, whose)
         self.entered(record, head, whose)
         for place, follow_up in enumerate(file.get("follow_ups") or []):
             what = f"{whose}, follow-up {place + 1} ({follow_up.get('kind')})"
@@ -241,6 +248,27 @@ class Bundle:
             self.report.judge(digest(salted) == bound[name], f"{whose}, {name}", "this is not what was signed")
         for name in sorted(file["sections"].keys() - bound.keys()):
             self.report.say("FAILS", f"{whose}, {name}: the record does not bind this section")
+
+    def seal(self, file, whose):
+        if "seal" not in file:
+            return
+        seal, record = file["seal"], file["record"]
+        stated, what = seal["statement"], f"{whose}, sealed on a device by {seal['statement'].get('by')}"
+        names = [one.get("by") for one in record["signatures"]]
+        named = stated.get("treatment") == record["record"].get("id") and stated.get("by") in names
+        if not named:
+            self.report.say("FAILS", f"{what}: it names another record, or another person")
+        elif record["sections"].keys() == file["sections"].keys():
+            document = {"schema": "treatment-document/1", **file["sections"], "record": record["record"]}
+            same = stated.get("document") == digest(canonical_bytes(document))
+            self.report.judge(same, f"{what}, the document", "another document was sealed")
+        else:
+            self.report.say("withheld", f"{what}, the document: not all of its sections are here")
+        if Ed25519PublicKey is None:
+            self.report.say("FAILS", f"{what}: it was not checked: install the library cryptography")
+        else:
+            means = "what was sealed, or the seal, was changed"
+            self.report.judge(sealed(seal), f"{what}, {stated.get('claimed_at')}, the seal", means)
 
     def entered(self, signed, head, whose):
         data = canonical_bytes(signed)
@@ -276,6 +304,17 @@ class Bundle:
         except (InvalidSignature, ValueError):
             return False, what, "what was signed, or the signature, was changed"
         return True, what, ""
+
+
+def sealed(seal):
+    raw = unpadded(seal["value"])
+    halves = (int.from_bytes(raw[:32], "big"), int.from_bytes(raw[32:], "big"))
+    try:
+        key = load_der_public_key(unpadded(seal["public"]))
+        key.verify(encode_dss_signature(*halves), canonical_bytes(seal["statement"]), ECDSA(SHA256()))
+    except (InvalidSignature, ValueError, TypeError, AttributeError):
+        return False
+    return len(raw) == 64
 
 
 def erased(file, name):

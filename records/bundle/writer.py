@@ -12,7 +12,7 @@ from django.db.models import Q
 from records.document.signatures import public_key_text
 from records.log import FirmTree
 from records.models import Firm, LogEntry, SignedRecord, SigningKey, TreeHead
-from records.selectors import record_file
+from records.record_files import record_file
 from shared.merkle import consistency_proof, inclusion_proof
 
 VERIFIER = Path(__file__).with_name("verify_records.py")

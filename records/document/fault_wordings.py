@@ -194,6 +194,14 @@ WORDINGS: Catalogue = {
     "signed/check_changed": Wording(
         "this is not the check that was signed", "esta no es la comprobación que se firmó"
     ),
+    "signed/broken_seal": Wording(
+        "what was sealed on the device, or its signature, was changed",
+        "lo que se selló en el dispositivo, o su firma, se cambió",
+    ),
+    "signed/other_seal": Wording(
+        "what was sealed on the device is another document, or another person's",
+        "lo que se selló en el dispositivo es otro documento, o de otra persona",
+    ),
     "signed/other_record": Wording(
         "this follows another record than this one", "esto sigue a otro registro y no a este"
     ),

@@ -6,11 +6,14 @@ from typing import Any
 
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
 
+from records.document.device_seal import read_device_key, seal_holds
 from records.document.faults import Fault
 from records.document.reader import moved
 from records.document.signatures import judged_signatures, key_digest, read_public_key
 from records.document.signed_record import judged_sections, record_digest
+from records.document.types import DOCUMENT_SCHEMA
 from records.document.words import WORD_LISTS
+from shared.base64url import bytes_of
 from shared.canonical import NotCanonicalError, canonical_bytes
 from shared.digests import digest
 
@@ -43,7 +46,7 @@ def proofs_of(file: Json, trusted: str | None = None) -> list[Proof]:
         for name in record["sections"]
         if name not in file["sections"]
     ]
-    proofs += [*_check(file), *_entry(file)]
+    proofs += [*_check(file), *_entry(file), *_seal(file)]
     for index, follow_up in enumerate(file.get("follow_ups") or []):
         proofs += _follow_up(follow_up, file, keys, f"follow_ups[{index}]")
     return proofs
@@ -110,6 +113,33 @@ def _entry(file: Json) -> Iterator[Proof]:
         holds = (later.get("version") or 0) > version
         earlier = {"version": str(version)}
         yield Proof("superseded_by", None if holds else Fault(path, "signed/not_later", earlier))
+
+
+def _seal(file: Json) -> Iterator[Proof]:
+    """What its signer sealed on a device: the key signed it, and it names this record and this document."""
+    if (seal := file.get("seal")) is None:
+        return
+    stated = seal.get("statement")
+    try:
+        public, signed = read_device_key(bytes_of(seal.get("public"))), canonical_bytes(stated)
+    except (ValueError, NotCanonicalError):
+        yield Proof("seal", Fault("seal", "signed/broken_seal"))
+        return
+    holds = isinstance(stated, Mapping) and seal_holds(public, signed, seal.get("value"))
+    yield Proof("seal", None if holds else Fault("seal", "signed/broken_seal"))
+    if holds:
+        yield _sealed(stated, file)
+
+
+def _sealed(stated: Json, file: Json) -> Proof:
+    record, path = file["record"], "seal.statement"
+    names = [each.get("by") for each in record["signatures"]]
+    of_it = stated.get("treatment") == record["record"].get("id") and stated.get("by") in names
+    whole = record["sections"].keys() == file["sections"].keys()
+    document = {"schema": DOCUMENT_SCHEMA, **file["sections"], "record": record["record"]}
+    if not of_it or (whole and stated.get("document") != _digest_of(document)):
+        return Proof(path, Fault(path, "signed/other_seal"))
+    return Proof(path, withheld=not whole)
 
 
 def _follow_up(follow_up: Json, file: Json, keys: Keys, prefix: str) -> Iterator[Proof]:

@@ -1,8 +1,8 @@
 """The record file, `record-file/1`: a signed record with its sections and salts, as it is handed around.
 
-Beside them it may carry the stored check, the follow-ups, the firm's public keys by digest (`keys`), what the
-server added (`entry`) and, when it is handed out again later, the newest version (`superseded_by`) and which
-sections were `erased` after the record's term.
+Beside them it may carry the stored check, the follow-ups, what its signer sealed on a device (`seal`), the
+firm's public keys by digest (`keys`), what the server added (`entry`) and, when it is handed out again later,
+the newest version (`superseded_by`) and which sections were `erased` after the record's term.
 """
 
 from collections.abc import Mapping, Sequence
@@ -25,7 +25,7 @@ SCHEMA = "record-file/1"
 PartOf = TypeVar("PartOf", bound=Part)
 _SHAPE: dict[str, type] = {
     "schema": str, "record": dict, "sections": dict, "salts": dict, "check": dict, "follow_ups": list,
-    "keys": dict, "entry": dict, "superseded_by": dict, "erased": dict,
+    "keys": dict, "entry": dict, "superseded_by": dict, "erased": dict, "seal": dict,
 }  # fmt: skip
 _NEEDED = ("schema", "record", "sections", "salts")
 
@@ -75,7 +75,8 @@ def record_file(
 ) -> dict[str, Any]:
     """A record file; a section that is not among `sections` is withheld, and its salt with it.
 
-    `beside` may have `check`, `keys` (base64url raw public key by digest), `entry`, `superseded_by`, `erased`.
+    `beside` may have `check`, `keys` (base64url raw public key by digest), `entry`, `superseded_by`, `erased`
+    and `seal`.
     """
     file = {
         "schema": SCHEMA,

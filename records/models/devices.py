@@ -56,6 +56,7 @@ class Seal(AppendOnly, FirmOwned):
     """A document as it was sealed on a device: its canonical bytes, and a signature over them.
 
     `signed_record` is what it was signed as; without one `why_not` says in both languages why it was not.
+    `statement` is what the signature is over (`seal/1`, canonical; empty of seals from before it was kept).
     `sent_at` is what the device's clock said when it was sent, `received_at` what ours said. `proof` is that of
     the sheet which it was made from. `asks` is true of one that a manager should look at.
     """
@@ -70,6 +71,7 @@ class Seal(AppendOnly, FirmOwned):
     document = models.BinaryField(_("document"))
     digest = models.CharField(_("digest"), max_length=80)
     value = models.CharField(_("signature"), max_length=120)
+    statement = models.TextField(_("what the signature is over"), blank=True, default="")
     answers = models.JSONField(_("answers"), default=list)
     claimed_at = models.DateTimeField(_("claimed at"))
     device_at = models.DateTimeField(_("by the device's clock"))

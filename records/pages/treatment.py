@@ -15,8 +15,9 @@ from records.pages.firm_page import FirmPage
 from records.pages.remarks import Remarks, said_once
 from records.pages.row_changes import row_changes
 from records.pages.unread import unread_entries
+from records.record_files import record_file
 from records.seals import seals_of
-from records.selectors import follow_ups_of, record_file, signed_record_of, signed_versions
+from records.selectors import follow_ups_of, signed_record_of, signed_versions
 
 
 @dataclass(frozen=True)

@@ -5,7 +5,7 @@ from django.urls import reverse
 from playwright.sync_api import expect
 
 from records.models import SignedRecord
-from records.selectors import record_file
+from records.record_files import record_file
 from tests.factories import PASSWORD
 
 pytestmark = pytest.mark.browser

@@ -11,7 +11,8 @@ from playwright.sync_api import Error, Page, expect
 
 from records.document.edits import Edit
 from records.models import DeviceKey, Seal, SignedRecord, Treatment
-from records.selectors import document_of, record_file
+from records.record_files import record_file
+from records.selectors import document_of
 from records.services.drafts import edit_draft
 from shared import clock
 from tests.browser.phone import PIN, keep_all

@@ -16,7 +16,7 @@ from compliance.services.password import TRIES
 from compliance.services.signing import prepare
 from records.document.edits import Edit
 from records.models import Membership, Rig, SignedFollowUp, SignedRecord, Treatment
-from records.selectors import record_file
+from records.record_files import record_file
 from records.services.drafts import edit_draft
 from records.services.keys import signing_key
 from records.services.to_sign import Signer

@@ -9,7 +9,7 @@ from django.core.exceptions import PermissionDenied
 from compliance.services.sealed import BadSealError, TooManySealsError, receive
 from compliance.services.sealed_later import fit_later
 from compliance.services.signing import prepare
-from records import selectors
+from records import record_files, selectors
 from records.document.canonical import as_json
 from records.document.edits import Edit
 from records.models import Seal, SignedRecord, Treatment
@@ -65,7 +65,7 @@ def test_what_was_sealed_is_signed_to_the_letter_with_its_own_moment(done, membe
     assert bytes(seal.document) == sent.document.encode()
     assert selectors.document_of(record)["timing"]["recorded_at"] == ON_THE_ROOF.isoformat()
     assert record.document_digest == seal.digest
-    (signature,) = selectors.record_file(record)["record"]["signatures"]
+    (signature,) = record_files.record_file(record)["record"]["signatures"]
     assert signature["claimed_at"] == signature["device_at"] == ON_THE_ROOF.isoformat()
 
 
@@ -83,7 +83,7 @@ def test_reasons_given_on_the_device_stand_in_the_record_and_the_rest_is_put_bef
     given = {"rule": findings[0]["rule"], "about": findings[0]["about"], "reason": "No gauge on the rig."}
     sent = device.sealed(done, member.user, ON_THE_ROOF, sheet=sheet, answers=[given], sent_at=BACK_IN_THE_YARD)
     seal = receive(done, member.user, sent)
-    assert selectors.record_file(seal.signed_record)["record"]["answers"] == [given]
+    assert record_files.record_file(seal.signed_record)["record"]["answers"] == [given]
     assert said(seal.marks).startswith(f"Required and open, and without a reason: {len(findings) - 1}.")
 
 

@@ -21,7 +21,7 @@ from compliance.services.signing import (
     prepare,
     sign_treatment,
 )
-from records import selectors
+from records import record_files, selectors
 from records.document.edits import Edit
 from records.models import SignedRecord, Treatment
 from records.services.drafts import edit_draft
@@ -58,7 +58,7 @@ def test_each_open_required_finding_needs_a_reason(done, member, answers):
 
 def test_a_record_with_answers_is_signed_with_its_check(done, member, answers):
     record = sign_treatment(done, member.user, PASSWORD, answers)
-    file = selectors.record_file(record)
+    file = record_files.record_file(record)
     check = StoredCheck.objects.for_firm(done.firm).get()
     assert file["record"]["answers"] == answers
     assert file["record"]["check"]["digest"] == check.digest

@@ -4,7 +4,7 @@ from datetime import datetime, timedelta
 
 import pytest
 
-from records import selectors
+from records import record_files, selectors
 from records.document.edits import Edit
 from records.document.faults import DocumentFaults
 from records.models import SignedFollowUp, SignedRecord, Treatment
@@ -115,7 +115,7 @@ def test_a_follow_up_adds_to_the_record_and_is_kept_once(first, done, member):
         return sign_follow_up(done, signer, kind="copy-given", at=AT, detail="by e-mail")
 
     assert send().pk == send().pk
-    file = selectors.record_file(first)
+    file = record_files.record_file(first)
     assert [each["kind"] for each in file["follow_ups"]] == ["copy-given"]
     assert file["follow_ups"][0]["follows"] == {"id": str(done.pk), "digest": first.digest}
 

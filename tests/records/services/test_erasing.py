@@ -16,7 +16,8 @@ from records.document.personal import PERSONAL, STAYS
 from records.document.types import TreatmentDocument
 from records.log_check import look_at_log
 from records.models import Erasure, LegalHold, Photo, SignedRecord, Treatment, TreatmentEdit
-from records.selectors import document_of, record_file
+from records.record_files import record_file
+from records.selectors import document_of
 from records.services.corrections import NotSignedError, start_correction
 from records.services.drafts import edit_draft
 from records.services.erasing import NotErasableError, erase

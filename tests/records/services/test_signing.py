@@ -13,7 +13,7 @@ from cryptography.hazmat.primitives.serialization import Encoding, NoEncryption,
 from django.core.exceptions import PermissionDenied
 from django.db import DatabaseError
 
-from records import selectors
+from records import record_files, selectors
 from records.document.canonical import digest_of
 from records.document.edits import Edit
 from records.document.reader import read
@@ -46,7 +46,7 @@ def signed(treatment: Treatment, membership) -> SignedRecord:
 
 def test_a_signed_record_verifies_from_its_file_and_public_key_alone(done, member):
     record = signed(done, member)
-    file = selectors.record_file(record)
+    file = record_files.record_file(record)
     key = SigningKey.objects.for_firm(done.firm).get()
     public = Ed25519PublicKey.from_public_bytes(bytes(key.public))
     assert verify(file["record"], file["sections"], file["salts"], public).holds
@@ -65,7 +65,7 @@ def test_the_signature_is_over_the_canonical_bytes_of_all_but_signatures(done, m
 
 
 def test_a_changed_section_no_longer_verifies(done, member):
-    file = selectors.record_file(signed(done, member))
+    file = record_files.record_file(signed(done, member))
     public = Ed25519PublicKey.from_public_bytes(bytes(SigningKey.objects.for_firm(done.firm).get().public))
     changed = {**file["sections"], "notes": "all was well"}
     assert not verify(file["record"], changed, file["salts"], public).holds
@@ -255,11 +255,11 @@ def test_only_a_manager_makes_a_record_void_and_says_why(done, member, colleague
     record = void(done, "wrong house", Signer(colleague.user))
     assert record.replaces == first
     assert selectors.document_of(record)["record"]["reason"] == "wrong house"
-    file = selectors.record_file(record)
+    file = record_files.record_file(record)
     assert (file["entry"]["kind"], file["entry"]["reason"]) == ("void", "wrong house")
     assert "superseded_by" not in file
     later = {"version": 2, "digest": record.digest, "kind": "void"}
-    assert selectors.record_file(first)["superseded_by"] == later
+    assert record_files.record_file(first)["superseded_by"] == later
     assert read_record_file(file).verified
     done.refresh_from_db()
     assert done.state == Treatment.State.VOID
