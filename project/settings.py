@@ -66,6 +66,7 @@ MIDDLEWARE = [
     "project.middleware.on_the_firms_clock",
     "django_htmx.middleware.HtmxMiddleware",
     "simple_history.middleware.HistoryRequestMiddleware",
+    "records.auditing.refusals.noted",
 ]
 
 ROOT_URLCONF = "project.urls"

@@ -35,6 +35,7 @@ from records.pages.plan import ChooseSite, PlanTreatment
 from records.pages.register import Register
 from records.pages.roadside import Roadside
 from records.pages.tanks import Tanks
+from records.pages.who_did_what import AuditFile, AuditPage
 
 treatment = [
     path("", CheckedTreatmentPage.as_view(), name="treatment"),
@@ -107,6 +108,8 @@ urlpatterns = [
     path("treatments/plan/", ChooseSite.as_view(), name="plan_site"),
     path("treatments/plan/<uuid:site>/", PlanTreatment.as_view(), name="plan"),
     path("treatments/<uuid:uuid>/", include(treatment)),
+    path("audit/", AuditPage.as_view(), name="audit"),
+    path("audit/entries.csv", AuditFile.as_view(), name="audit_file"),
     path("seals/<uuid:uuid>/looked-at/", LookAtSeal.as_view(), name="look_at_seal"),
     path("records/<uuid:uuid>/", RedirectView.as_view(pattern_name="treatment"), name="address_on_paper"),
 ]

@@ -16,6 +16,7 @@ from records.current_firm import current_membership
 from records.document.edits import LONGEST_PATH, MOST_EDITS, Edit
 from records.document.faults import DocumentFaults
 from records.models import Firm, Treatment
+from records.pages.seen import SAFE, note_seen
 from records.permissions import demand
 from records.selectors import treatment_of
 from records.services.drafts import NotADraftError, WrittenFromRowsError, edit_draft
@@ -42,7 +43,10 @@ class FirmView(APIView):
     def treatment(self, uuid: UUID) -> Treatment:
         firm = self.firm()
         demand(self.request.user, "records.view_treatment", firm)
-        return treatment_of(firm, uuid, drafts=self.request.user.has_perm("records.view_draft", firm))
+        treatment = treatment_of(firm, uuid, drafts=self.request.user.has_perm("records.view_draft", firm))
+        if self.request.method in SAFE:
+            note_seen(self.request, firm, treatment)
+        return treatment
 
 
 class EditSerializer(serializers.Serializer):

@@ -11,6 +11,12 @@ class RecordsConfig(AppConfig):
     verbose_name = _("Records")
 
     def ready(self) -> None:
+        from records.auditing import accounts, rows
+        from shared.history import check_history_is_kept
+
+        rows.connect()
+        accounts.connect()
         pre_migrate.connect(triggers.make_way, dispatch_uid="make way for migrations")
         post_migrate.connect(triggers.install, dispatch_uid="append-only triggers")
         checks.register(triggers.check_triggers, checks.Tags.database)
+        checks.register(check_history_is_kept)

@@ -2,6 +2,8 @@
 
 from typing import Any
 
+from django.conf import settings
+from django.core import checks
 from django.db import models
 from simple_history.manager import HistoricalQuerySet, HistoryManager
 from simple_history.models import HistoricalRecords
@@ -46,3 +48,11 @@ class PastFirm(PastRow):
 def firm_history(past: type[PastRow] = PastRow) -> HistoricalRecords:
     """What a reference model keeps of its own past."""
     return HistoricalRecords(bases=[past], history_manager=FirmHistoryManager)
+
+
+def check_history_is_kept(**kwargs: Any) -> list[checks.CheckMessage]:
+    """System check `shared.E002`: nobody has switched the history off, and with it who changed what."""
+    if getattr(settings, "SIMPLE_HISTORY_ENABLED", True):
+        return []
+    hint = "Take SIMPLE_HISTORY_ENABLED out of the settings."
+    return [checks.Error("Changes of rows would leave no trace.", hint=hint, id="shared.E002")]

@@ -1,9 +1,10 @@
 """Firms are apart: the only ordinary way to a row leads through `Model.objects.for_firm(firm)`."""
 
+from contextlib import nullcontext
 from typing import Any
 
 from django.core.exceptions import ValidationError
-from django.db import models
+from django.db import models, transaction
 from django.utils.translation import gettext_lazy as _
 
 
@@ -89,5 +90,8 @@ class FirmOwned(models.Model):
         self.keep_within_one_firm()
 
     def save(self, *args: Any, **kwargs: Any) -> None:
+        """A row with a history is saved with it in one transaction."""
         self.keep_within_one_firm()
-        super().save(*args, **kwargs)
+        keeps_history = hasattr(self._meta, "simple_history_manager_attribute")
+        with transaction.atomic(savepoint=False) if keeps_history else nullcontext():
+            super().save(*args, **kwargs)

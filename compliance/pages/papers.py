@@ -9,8 +9,9 @@ from compliance.models import StoredCheck
 from compliance.pages.treatment import signed_check
 from compliance.papers import check_sheet, record_sheet
 from records.document.record_file import read_record_file
-from records.models import SignedRecord
+from records.models import AuditEntry, SignedRecord
 from records.pages.firm_page import FirmPage
+from records.pages.seen import note_taken
 from records.record_files import record_file
 from records.selectors import signed_record_of
 from shared.wording import LANGUAGES
@@ -28,6 +29,7 @@ class Paper(FirmPage):
         if kwargs["language"] not in LANGUAGES:
             raise Http404("no such language")
         record = signed_record_of(self.firm, kwargs["uuid"], kwargs["version"])
+        note_taken(request, self.firm, record, AuditEntry.Kind.PRINTED)
         pdf = self.draw(record, signed_check(record), kwargs["language"])
         answer = HttpResponse(pdf, content_type="application/pdf")
         name = f"{record.treatment.number}-{record.version}-{self.name}-{kwargs['language']}.pdf"

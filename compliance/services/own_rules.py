@@ -10,7 +10,8 @@ from compliance.models import OwnRules, OwnRulesInUse
 from compliance.own_rules import OwnRule, Trial, try_rule
 from compliance.rulebook.pack import Pack
 from compliance.selectors import labels_of, packs_for, today_of
-from records.models import Firm, User
+from records.models import AuditEntry, Firm, User
+from records.services.audit import change, note
 
 
 class RuleFaultError(ValueError):
@@ -61,15 +62,15 @@ def try_own(firm: Firm, rule: OwnRule, language: str) -> Trial:
 def save_rule(firm: Firm, rule: OwnRule, by: User, why: str, language: str = "en") -> OwnRules:
     """A new version with this rule (under a new key if it has none). Raises RuleFaultError."""
     rules = _locked(firm)
-    change = OwnRules.Change.CHANGED if rule.key else OwnRules.Change.ADDED
+    kind = OwnRules.Change.CHANGED if rule.key else OwnRules.Change.ADDED
     rule = rule if rule.key else replace(rule, key=str(_last_key(firm) + 1))
     trial = try_own(firm, rule, language)
     if trial.fault:
         raise RuleFaultError(rule.title, trial)
     kept = [rule if one.key == rule.key else one for one in rules]
-    if change == OwnRules.Change.ADDED:
+    if kind == OwnRules.Change.ADDED:
         kept.append(rule)
-    return _new_version(firm, kept, change, rule.title, by, why)
+    return _new_version(firm, kept, kind, rule.title, by, why)
 
 
 @transaction.atomic
@@ -91,7 +92,9 @@ def take_into_use(version: OwnRules, by: User, language: str = "en") -> OwnRules
     failing = [rule.title for rule, trial in trials if not trial.passed]
     if failing:
         raise ExamplesFailError(failing)
-    return OwnRulesInUse.objects.create(firm=version.firm, version=version, by=by)
+    taken = OwnRulesInUse.objects.create(firm=version.firm, version=version, by=by)
+    note(AuditEntry.Kind.CREATED, taken, firm=version.firm, by=by)
+    return taken
 
 
 def _locked(firm: Firm) -> list[OwnRule]:
@@ -108,15 +111,18 @@ def _last_key(firm: Firm) -> int:
 
 
 def _new_version(
-    firm: Firm, rules: list[OwnRule], change: str, title: str, by: User | None, why: str
+    firm: Firm, rules: list[OwnRule], kind: str, title: str, by: User | None, why: str
 ) -> OwnRules:
     latest = newest(firm)
-    return OwnRules.objects.create(
+    version = OwnRules.objects.create(
         firm=firm,
         version=latest.version + 1 if latest else 1,
         rules=[rule.as_json() for rule in rules],
-        change=change,
+        change=kind,
         rule=title,
         by=by,
         why=why,
     )
+    changes = [change("rules", latest.rules if latest else None, version.rules)]
+    note(AuditEntry.Kind.CREATED, version, firm=firm, by=by, changes=changes, reason=why)
+    return version

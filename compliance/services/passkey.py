@@ -6,7 +6,8 @@ from typing import Any
 from allauth.mfa.webauthn.internal import auth
 from django.core.exceptions import ValidationError
 
-from records.models import User
+from records.models import AuditEntry, User
+from records.services.audit import note_of_account
 
 
 class WrongPasskeyError(ValueError):
@@ -25,4 +26,5 @@ def confirm_passkey(user: User, answer: str) -> None:
         auth.parse_authentication_response(credential)
         auth.complete_authentication(user, credential)
     except (ValidationError, ValueError, TypeError, AttributeError, KeyError, RecursionError) as error:
+        note_of_account(AuditEntry.Kind.REFUSED, user, by=user, reason="signing-passkey")
         raise WrongPasskeyError from error

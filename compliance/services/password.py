@@ -3,7 +3,8 @@
 from django.core.cache import cache
 from django.db import transaction
 
-from records.models import User
+from records.models import AuditEntry, User
+from records.services.audit import note_of_account
 
 TRIES, WITHIN_SECONDS = 5, 15 * 60
 
@@ -23,8 +24,10 @@ def confirm_password(user: User, password: str) -> None:
     """
     key = f"signing-password-{user.pk}"
     if _count_try(user, key) > TRIES:
+        note_of_account(AuditEntry.Kind.REFUSED, user, by=user, reason="too-many-tries")
         raise TooManyTriesError
     if not user.check_password(password):
+        note_of_account(AuditEntry.Kind.REFUSED, user, by=user, reason="signing-password")
         raise WrongPasswordError
     cache.delete(key)
 

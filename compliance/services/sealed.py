@@ -16,8 +16,9 @@ from records.document.canonical import canonical
 from records.document.device_seal import read_device_key, seal_holds, statement
 from records.document.faults import DocumentFaults
 from records.document.reader import read
-from records.models import DeviceKey, Seal, Treatment, User
+from records.models import AuditEntry, DeviceKey, Seal, Treatment, User
 from records.permissions import demand
+from records.services.audit import change, note
 from records.services.drafts import lock
 from shared.digests import digest
 from shared.times import read_time
@@ -121,4 +122,5 @@ def _taken_in(
     seal.signed_record, seal.why_not, seal.marks = came.record, came.why_not, came.marks
     seal.asks = bool(came.marks or not came.record)
     seal.save()
+    note(AuditEntry.Kind.SEALED, seal, firm=locked.firm, by=user, changes=[change("digest", None, own)])
     return seal

@@ -87,7 +87,7 @@ class Storyteller:
         return list(days.values())
 
     def plan(self, day: Day) -> None:
-        with clock.at(day.visit.starts_at - PLANNED_AHEAD):
+        with clock.at(min(day.visit.starts_at - PLANNED_AHEAD, clock.now())):
             planner = self.rows.users[self.source.story["plans"]]
             planned = plan_treatment(self.rows.firm, planner, self.maker.plan(day))
         self.treatments[day.visit.index] = planned

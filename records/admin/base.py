@@ -13,6 +13,8 @@ from records.current_firm import managed_firm
 from records.forms.dates import DayField
 from records.models import Firm
 from records.models.fields import WordField
+from records.pages.seen import SAFE, note_seen
+from records.services.audit import Thing
 from shared.tenancy import FirmOwned
 
 WIDTHS = {12: 4, 100: 10, 200: 13}
@@ -87,7 +89,17 @@ class FirmAdmin(OwnFirmOnly, admin.ModelAdmin):
         found = super().get_object(request, object_id, from_field)
         if found is None:
             raise Http404
+        deletes = request.resolver_match.url_name.endswith("_delete")
+        refused = deletes and not self.has_delete_permission(request, found)
+        if request.method in SAFE and not refused:
+            note_seen(request, found if isinstance(found, Firm) else found.firm, found)
         return found
+
+    def changelist_view(self, request: HttpRequest, extra_context: Any = None) -> Any:
+        answer = super().changelist_view(request, extra_context)
+        if request.method in SAFE:
+            note_seen(request, managed_firm(request))
+        return answer
 
     def get_form(self, request: HttpRequest, obj: Any = None, change: bool = False, **kwargs: Any) -> Any:
         form = super().get_form(request, obj, change=change, **kwargs)
@@ -106,10 +118,21 @@ class ReferenceAdmin(FirmAdmin, SimpleHistoryAdmin):
         history = history_manager.for_firm(managed_firm(request)).filter(**{pk_name: object_id})
         return history.select_related("history_user")
 
+    def history_view(self, request: HttpRequest, object_id: str, extra_context: Any = None) -> Any:
+        answer = super().history_view(request, object_id, extra_context)
+        note_seen(request, managed_firm(request), self._past(object_id))
+        return answer
+
+    def _past(self, object_id: str) -> Thing:
+        """A row of which all that is sure to be there is its past."""
+        return Thing(self.opts.label_lower, str(object_id))
+
     def history_form_view(self, request: HttpRequest, object_id: str, version_id: str, **kwargs: Any) -> Any:
         history = self.get_history_queryset(request, self.model.history, self.opts.pk.attname, object_id)
         if not history.filter(history_id=version_id).exists():
             raise Http404
+        if request.method in SAFE:
+            note_seen(request, managed_firm(request), self._past(object_id))
         return super().history_form_view(request, object_id, version_id, **kwargs)
 
 

@@ -5,6 +5,7 @@ from typing import Any
 from django.contrib import admin
 from django.contrib.auth.admin import UserAdmin
 from django.contrib.auth.forms import AdminUserCreationForm
+from django.db import transaction
 from django.http import HttpRequest
 from django.utils.translation import gettext_lazy as _
 
@@ -13,7 +14,10 @@ from records.admin.base import FirmForm, FirmTabularInline, NeverDeleted, Refere
 from records.admin.fields import ListField
 from records.admin.members import invite_and_say
 from records.admin.reference import ADDRESS, LicenceForm
-from records.models import Membership
+from records.models import AuditEntry, Membership
+from records.pages.seen import SAFE, pattern_of
+from records.services.audit import change as changed
+from records.services.audit import note_of_account
 
 
 class OwnFirmForm(FirmForm):
@@ -111,6 +115,10 @@ class OwnFirmAdmin(NeverDeleted, ReferenceAdmin):
                 invite_and_say(request, row)
 
 
+ACCESS = ("language", "is_active", "is_superuser")
+REDIRECT = 302
+
+
 class AccountCreationForm(AdminUserCreationForm):
     class Meta:
         model = models.User
@@ -133,3 +141,26 @@ class AccountAdmin(OwnerOnly, UserAdmin):
         (_("Access"), {"fields": ("is_active", "is_superuser", "last_login")}),
     )
     add_fieldsets = ((None, {"fields": ("email", "name", "usable_password", "password1", "password2")}),)
+
+    def get_object(self, request: HttpRequest, object_id: str, from_field: str | None = None) -> Any:
+        found = super().get_object(request, object_id, from_field)
+        if found is not None and request.method in SAFE:
+            kind = AuditEntry.Kind.VIEWED
+            note_of_account(kind, found, by=request.user, page=pattern_of(request))
+        return found
+
+    def save_model(self, request: HttpRequest, obj: models.User, form: Any, change: bool) -> None:
+        """The password, which may be among what changed, is no value to keep."""
+        super().save_model(request, obj, form, change)
+        kind = AuditEntry.Kind.CHANGED if change else AuditEntry.Kind.CREATED
+        names = [name for name in form.changed_data if name in ("email", "name", *ACCESS)]
+        changes = [changed(name, form.initial.get(name), form.cleaned_data[name]) for name in names]
+        note_of_account(kind, obj, by=request.user, changes=changes)
+
+    def user_change_password(self, request: HttpRequest, id: str, form_url: str = "") -> Any:  # noqa: A002
+        with transaction.atomic():
+            answer = super().user_change_password(request, id, form_url)
+            if request.method == "POST" and answer.status_code == REDIRECT:
+                user = models.User.objects.get(pk=id)
+                note_of_account(AuditEntry.Kind.ACCESS, user, by=request.user, reason="password")
+        return answer

@@ -43,7 +43,8 @@ class MembershipForm(FirmForm):
 def invite_and_say(request: HttpRequest, membership: Membership) -> None:
     """Invite, and show the link this once: it is handed over where no mail is sent."""
     words = _("Invited: {email}. A mail brings this link; where none arrives, hand it over: {link}")
-    messages.success(request, format_html(words, email=membership.user.email, link=invite(membership)))
+    link = invite(membership, request.user)
+    messages.success(request, format_html(words, email=membership.user.email, link=link))
 
 
 @admin.register(Membership)

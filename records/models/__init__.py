@@ -1,6 +1,7 @@
 """The rows of what happened: reference data with history, treatments, and what is signed."""
 
 from records.models.accounts import User
+from records.models.audit import AuditEntry
 from records.models.devices import DeviceKey, KeyRevocation, LaterFit, LookedAt, Seal
 from records.models.firms import Firm, Membership
 from records.models.keeping import Erasure, HoldLifted, LegalHold
@@ -14,6 +15,7 @@ from records.models.signed import SignedFollowUp, SignedRecord, SigningKey
 from records.models.treatments import NumberSeries, Treatment, TreatmentEdit, TreatmentProduct
 
 __all__ = [
+    "AuditEntry",
     "Batch",
     "Calibration",
     "Customer",

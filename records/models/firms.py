@@ -1,10 +1,10 @@
 """Firms and who belongs to them."""
 
-from typing import ClassVar
+from typing import Any, ClassVar
 from uuid import uuid4
 
 from django.conf import settings
-from django.db import models
+from django.db import models, transaction
 from django.utils.translation import gettext_lazy as _
 
 from records.models.accounts import User
@@ -92,6 +92,11 @@ class Firm(Address):
 
     def keep_within_one_firm(self) -> None:
         """A firm belongs to itself."""
+
+    @transaction.atomic(savepoint=False)
+    def save(self, *args: Any, **kwargs: Any) -> None:
+        """With its history in one transaction."""
+        super().save(*args, **kwargs)
 
 
 class Membership(FirmOwned):

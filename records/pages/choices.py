@@ -7,6 +7,7 @@ from django.http import HttpRequest, JsonResponse
 
 from records.forms.kept_choices import kept_choices
 from records.pages.firm_page import FirmPage
+from records.pages.seen import note_seen
 from shared import clock
 
 
@@ -14,5 +15,6 @@ class Choices(FirmPage):
     permission = "records.edit_draft"
 
     def get(self, request: HttpRequest, **_kwargs: Any) -> JsonResponse:
+        note_seen(request, self.firm)
         today = clock.now().astimezone(ZoneInfo(self.firm.time_zone)).date()
         return JsonResponse(kept_choices(self.firm, today, self.language))

@@ -13,6 +13,7 @@ from django.views import View
 
 from records.current_firm import current_membership
 from records.models import Firm, Membership, Treatment
+from records.pages.seen import SAFE, note_seen
 from records.permissions import demand
 from records.selectors import treatment_of
 
@@ -47,8 +48,14 @@ class FirmPage(LoginRequiredMixin, View):
         return (get_language() or "en")[:2]
 
     def treatment(self) -> Treatment:
-        """The treatment in the address; Http404 where the firm has none of that id that the user may see."""
-        return treatment_of(self.firm, self.kwargs["uuid"], drafts=self.may("records.view_draft"))
+        """The treatment in the address; Http404 where the firm has none of that id that the user may see.
+
+        That it is shown is noted.
+        """
+        treatment = treatment_of(self.firm, self.kwargs["uuid"], drafts=self.may("records.view_draft"))
+        if self.request.method in SAFE:
+            note_seen(self.request, self.firm, treatment)
+        return treatment
 
     def may(self, permission: str) -> bool:
         return self.request.user.has_perm(permission, self.firm)

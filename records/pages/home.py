@@ -12,6 +12,7 @@ from django.utils.translation import gettext_lazy as _
 
 from records.models import Membership, Treatment
 from records.pages.firm_page import FirmPage
+from records.pages.seen import note_seen
 from records.seals import to_look_at
 from records.selectors import treatments_of
 from records.tanks_at_hand import overdrawn
@@ -35,6 +36,7 @@ class Home(FirmPage):
     template_name = "records/home.html"
 
     def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
+        note_seen(request, self.firm)
         today = clock.now().astimezone(ZoneInfo(self.firm.time_zone)).date()
         return self.page(
             today=today,

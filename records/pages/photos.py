@@ -17,8 +17,9 @@ from django.utils.translation import gettext_lazy as _
 from records.document.faults import DocumentFaults
 from records.document.json_text import Bounds, load
 from records.forms.sections import BY_SLUG
-from records.models import Photo, Treatment
+from records.models import AuditEntry, Photo, Treatment
 from records.pages.firm_page import FirmPage
+from records.pages.seen import note_taken
 from records.photo_faults import PhotoError
 from records.services import photo_store
 from records.services.drafts import NotADraftError
@@ -145,6 +146,7 @@ class OriginalPhoto(PhotoPage):
 
     def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponseBase:
         photo = self.shown_photo()
+        note_taken(request, self.firm, photo, AuditEntry.Kind.EXPORTED)
         name = f"{photo.treatment.number}-{photo.sha256[:12]}.{photo.media_type.partition('/')[2]}"
         path = photo_store.original(photo)
         return FileResponse(path.open("rb"), content_type=photo.media_type, as_attachment=True, filename=name)

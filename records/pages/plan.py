@@ -13,6 +13,7 @@ from records.document.faults import DocumentFaults
 from records.forms.plan import PlanForm, as_planned
 from records.models import Site, Treatment
 from records.pages.firm_page import FirmPage
+from records.pages.seen import note_seen
 from records.services.planning import plan_treatment
 
 MOST_SITES = 50
@@ -23,6 +24,7 @@ class ChooseSite(FirmPage):
     template_name = "records/plan_site.html"
 
     def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
+        note_seen(request, self.firm)
         wanted = request.GET.get("q", "").strip()
         sites = Site.objects.for_firm(self.firm).select_related("customer")
         if wanted:
@@ -42,6 +44,7 @@ class PlanTreatment(FirmPage):
 
     def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
         site = self.site()
+        note_seen(request, self.firm, site)
         return self.page(site=site, form=PlanForm(site, self.firm, initial=self._like(site)))
 
     def _like(self, site: Site) -> dict[str, Any]:

@@ -11,6 +11,7 @@ from django.utils.translation import gettext_lazy as _
 
 from records.models import Treatment
 from records.pages.firm_page import FirmPage
+from records.pages.seen import note_seen
 from records.selectors import RegisterFilter, page_after, treatments_of
 
 PAGE = 25
@@ -47,6 +48,7 @@ class Register(FirmPage):
     template_name = "records/register.html"
 
     def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
+        note_seen(request, self.firm)
         search = RegisterSearch(request.GET, queryset=Treatment.objects.for_firm(self.firm).none())
         if not self.may("records.view_draft"):
             search.form.fields.pop("outcome")

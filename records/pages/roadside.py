@@ -13,6 +13,7 @@ from records.document.types import DOCUMENT_SCHEMA
 from records.filled_tank import FilledTank, as_mix
 from records.models import Firm, Membership, Treatment
 from records.pages.firm_page import FirmPage
+from records.pages.seen import note_seen
 from records.selectors import treatments_of
 from records.tanks import EMPTY, FILLED, KEPT, PLANNED, Tank, labels_on_board, tanks_of
 from records.tanks_at_hand import tanks_on_board
@@ -84,6 +85,7 @@ class Roadside(FirmPage):
     template_name = "records/roadside.html"
 
     def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
+        note_seen(request, self.firm)
         day = clock.now().astimezone(ZoneInfo(self.firm.time_zone)).date()
         going = of_the_day(self.membership, day)
         mixes = [OnBoard(each, tank) for each in going for tank in tanks_of(each.document, self.language)]

@@ -10,10 +10,11 @@ from records.forms.binder import Binder
 from records.forms.plan import is_unfinished
 from records.forms.sections import SECTIONS
 from records.forms.table import Section
-from records.models import LegalHold, Treatment
+from records.models import AuditEntry, LegalHold, Treatment
 from records.pages.firm_page import FirmPage
 from records.pages.remarks import Remarks, said_once
 from records.pages.row_changes import row_changes
+from records.pages.seen import note_taken
 from records.pages.unread import unread_entries
 from records.record_files import record_file
 from records.seals import seals_of
@@ -67,6 +68,7 @@ class TreatmentPage(FirmPage):
             "may_correct": self.may("records.correct_treatment"),
             "may_void": self.may("records.void_treatment"),
             "may_look": self.may("records.look_at_seals"),
+            "may_audit": self.may("records.view_audit"),
             "sees_looks": self.may("records.view_draft"),
         }
         if treatment.is_open and self.may("records.view_draft"):
@@ -116,6 +118,7 @@ class RecordFile(FirmPage):
 
     def get(self, request: HttpRequest, **kwargs: Any) -> HttpResponseBase:
         record = signed_record_of(self.firm, kwargs["uuid"], kwargs["version"])
+        note_taken(request, self.firm, record, AuditEntry.Kind.EXPORTED)
         file = record_file(record, self.check(record))
         name = f"{record.treatment.number}-{record.version}.json"
         answer = JsonResponse(file, json_dumps_params={"ensure_ascii": False, "indent": 1})

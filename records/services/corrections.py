@@ -2,9 +2,10 @@
 
 from django.db import transaction
 
-from records.models import SignedRecord, Treatment, User
+from records.models import AuditEntry, SignedRecord, Treatment, User
 from records.permissions import demand
 from records.selectors import document_of, newest_signed, signed_versions
+from records.services.audit import change, note
 from records.services.drafts import lock
 from records.services.signing import as_next_version
 
@@ -41,9 +42,7 @@ def start_correction(treatment: Treatment, by: User, reason: str, version: int |
     if locked.state == State.CORRECTING:
         raise AlreadyCorrectedError(locked, None)
     locked.document = as_next_version(newest, reason)
-    locked.state = State.CORRECTING
-    locked.revision += 1
-    locked.save()
+    _save(locked, State.CORRECTING, by, reason.strip())
     return locked
 
 
@@ -59,8 +58,14 @@ def drop_correction(treatment: Treatment, by: User) -> Treatment:
     if newest is None or locked.state != State.CORRECTING:
         raise NotSignedError(locked.number)
     locked.document = document_of(newest)
-    locked.state = State.CORRECTED if newest.replaces_id else State.SIGNED
     locked.unread = {}
-    locked.revision += 1
-    locked.save()
+    _save(locked, State.CORRECTED if newest.replaces_id else State.SIGNED, by)
     return locked
+
+
+def _save(treatment: Treatment, state: str, by: User, reason: str = "") -> None:
+    changes = [change("state", treatment.state, state)]
+    note(AuditEntry.Kind.CHANGED, treatment, firm=treatment.firm, by=by, changes=changes, reason=reason)
+    treatment.state = state
+    treatment.revision += 1
+    treatment.save()

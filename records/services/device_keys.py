@@ -7,8 +7,9 @@ from django.db import IntegrityError, transaction
 from django.db.models import QuerySet
 
 from records.document.device_seal import BadKeyError, read_device_key, seal_holds
-from records.models import DeviceKey, Firm, KeyRevocation, User
+from records.models import AuditEntry, DeviceKey, Firm, KeyRevocation, User
 from records.permissions import demand, role_of
+from records.services.audit import change, note
 from shared import clock
 from shared.base64url import bytes_of
 from shared.digests import digest
@@ -50,7 +51,9 @@ def register(user: User, firm: Firm, device: str, public: str, proof: str, chall
         raise TooManyMadeError
     try:
         with transaction.atomic():
-            return DeviceKey.objects.create(firm=firm, by=user, device=device, public=der, digest=digest(der))
+            key = DeviceKey.objects.create(firm=firm, by=user, device=device, public=der, digest=digest(der))
+            note(AuditEntry.Kind.CREATED, key, firm=firm, by=user, changes=[change("digest", None, key.digest)])
+            return key
     except IntegrityError as error:
         raise BadKeyError("the key is somebody else's") from error
 
@@ -63,7 +66,9 @@ def revoke(key: DeviceKey, by: User) -> None:
         raise PermissionDenied("not one's own key")
     demand(by, "records.sign_treatment", key)
     revocations = KeyRevocation.objects.for_firm(key.firm)
-    revocations.get_or_create(key=key, defaults={"firm": key.firm, "by": by})
+    _, is_new = revocations.get_or_create(key=key, defaults={"firm": key.firm, "by": by})
+    if is_new:
+        note(AuditEntry.Kind.REMOVED, key, firm=key.firm, by=by, changes=[change("digest", key.digest, None)])
 
 
 def keys_in_force(firm: Firm, user: User) -> QuerySet[DeviceKey]:

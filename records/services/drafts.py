@@ -9,9 +9,11 @@ from django.db.models import Q, QuerySet
 
 from records.document.edits import AppliedEdit, Edit, Outcome, apply, refuse_unfit
 from records.document.paths import pattern_of
+from records.document.placing import NotPlacedError, value_at
 from records.document.reader import read
-from records.models import Treatment, TreatmentEdit, User
+from records.models import AuditEntry, Treatment, TreatmentEdit, User
 from records.permissions import demand
+from records.services.audit import change, note
 from records.services.named_photos import refuse_unknown_photos
 from records.services.projection import project
 
@@ -72,6 +74,16 @@ def _on_a_known_revision(edit: Edit, revision: int) -> Edit:
     return replace(edit, base_revision=0) if edit.base_revision > revision else edit
 
 
+def _standing(treatment: Treatment, path: str) -> object:
+    """What stands at the path before the edits: in the document, or beside it as it was typed."""
+    if path in treatment.unread:
+        return treatment.unread[path]["value"]
+    try:
+        return value_at(treatment.document, path)
+    except NotPlacedError:
+        return None
+
+
 def _rows(treatment: Treatment) -> QuerySet[Treatment]:
     return Treatment.objects.for_firm(treatment.firm).select_related("firm", "site__customer")
 
@@ -118,6 +130,8 @@ def _log(treatment: Treatment, edits: Sequence[Edit]) -> list[AppliedEdit]:
 
 
 def _keep(treatment: Treatment, outcome: Outcome, by: User) -> None:
+    changes = [change(entry.path, _standing(treatment, entry.path), entry.value) for entry in outcome.applied]
+    note(AuditEntry.Kind.CHANGED, treatment, firm=treatment.firm, by=by, changes=changes)
     treatment.document = outcome.document
     treatment.revision = outcome.revision
     treatment.unread = outcome.unread

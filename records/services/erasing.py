@@ -6,8 +6,9 @@ from datetime import date
 from django.db import transaction
 
 from records.document.personal import PERSONAL, without_people
-from records.models import Erasure, Photo, Seal, SignedRecord, Treatment, TreatmentEdit, User
+from records.models import AuditEntry, Erasure, Photo, Seal, SignedRecord, Treatment, TreatmentEdit, User
 from records.permissions import demand
+from records.services.audit import note
 from records.services.drafts import lock
 from records.services.holds import standing_hold
 from records.services.photo_evidence import let_go
@@ -24,7 +25,8 @@ def erase(
     treatment: Treatment, kept_until: date, under: Sequence[str], on: date, by: User | None = None
 ) -> Erasure:
     """Take the sections with people, and their salts, out of every version; and what else holds them: the
-    working document, register columns, single entries, sealed bytes and photos.
+    working document, register columns, single entries, old and new values in who did what, sealed bytes and
+    photos.
 
     `under` are the rules that set the term, `on` is the day of today; without `by` the machine's owner does
     it. The database lets the versions shrink because the Erasure names these sections. Raises
@@ -33,10 +35,7 @@ def erase(
     if by is not None:
         demand(by, "records.erase_treatment", treatment)
     locked = lock(treatment)
-    if locked.state not in (State.SIGNED, State.CORRECTED, State.VOID) or on <= kept_until:
-        raise NotErasableError(locked.number)
-    if hasattr(locked, "erasure") or standing_hold(locked):
-        raise NotErasableError(locked.number)
+    _refuse(locked, kept_until, on)
     erasure = Erasure.objects.create(
         firm=locked.firm,
         treatment=locked,
@@ -48,7 +47,15 @@ def erase(
     )
     _shrink(locked)
     _forget(locked)
+    note(AuditEntry.Kind.ERASED, erasure, firm=locked.firm, by=by, reason=", ".join(under))
     return erasure
+
+
+def _refuse(treatment: Treatment, kept_until: date, on: date) -> None:
+    if treatment.state not in (State.SIGNED, State.CORRECTED, State.VOID) or on <= kept_until:
+        raise NotErasableError(treatment.number)
+    if hasattr(treatment, "erasure") or standing_hold(treatment):
+        raise NotErasableError(treatment.number)
 
 
 def _shrink(treatment: Treatment) -> None:
@@ -58,6 +65,9 @@ def _shrink(treatment: Treatment) -> None:
             sections=without_people(version.sections), salts=without_people(version.salts)
         )
     Seal.objects.for_firm(treatment.firm).filter(treatment=treatment).update(document=b"")
+    entries = AuditEntry.objects.for_firm(treatment.firm).filter(treatment=treatment)
+    for entry in entries.only("changes"):
+        entries.filter(pk=entry.pk).update(changes=without_people(entry.changes))
 
 
 def _forget(treatment: Treatment) -> None:

@@ -10,10 +10,11 @@ from records.document.canonical import as_json
 from records.document.follow_up import FOLLOW_UP_SCHEMA, read_follow_up
 from records.document.signatures import with_signature
 from records.document.signed_record import record_digest
-from records.models import Firm, SignedFollowUp, SignedRecord, Treatment
+from records.models import AuditEntry, Firm, SignedFollowUp, SignedRecord, Treatment
 from records.permissions import demand
 from records.selectors import newest_signed
 from records.services import log
+from records.services.audit import change, note
 from records.services.corrections import NotSignedError
 from records.services.drafts import lock
 from records.services.keys import signing_key
@@ -77,4 +78,6 @@ def _freeze(record: SignedRecord, follow_up: dict[str, Any], signer: Signer) -> 
         by=signer.user,
     )
     log.append(firm, row, private)
+    stated = [change(name, None, value) for name, value in follow_up.items() if value is not None]
+    note(AuditEntry.Kind.FOLLOWED_UP, record, firm=firm, by=signer.user, changes=stated)
     return row

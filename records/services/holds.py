@@ -2,8 +2,9 @@
 
 from django.db import transaction
 
-from records.models import HoldLifted, LegalHold, Treatment, User
+from records.models import AuditEntry, HoldLifted, LegalHold, Treatment, User
 from records.permissions import demand
+from records.services.audit import note
 from records.services.drafts import lock
 
 
@@ -16,9 +17,11 @@ def hold(treatment: Treatment, reason: str, by: User) -> LegalHold:
     """Raises PermissionDenied, and ValueError without a reason. One that stands already is given back."""
     demand(by, "records.hold_treatment", treatment)
     locked = lock(treatment)
-    return standing_hold(locked) or LegalHold.objects.create(
-        firm=locked.firm, treatment=locked, reason=_given(reason), by=by
-    )
+    if standing := standing_hold(locked):
+        return standing
+    made = LegalHold.objects.create(firm=locked.firm, treatment=locked, reason=_given(reason), by=by)
+    note(AuditEntry.Kind.CREATED, made, firm=locked.firm, by=by, reason=made.reason)
+    return made
 
 
 @transaction.atomic
@@ -28,7 +31,9 @@ def lift(treatment: Treatment, reason: str, by: User) -> HoldLifted:
     standing = standing_hold(lock(treatment))
     if standing is None:
         raise NoHoldError(treatment.number)
-    return HoldLifted.objects.create(firm=standing.firm, hold=standing, reason=_given(reason), by=by)
+    lifted = HoldLifted.objects.create(firm=standing.firm, hold=standing, reason=_given(reason), by=by)
+    note(AuditEntry.Kind.CREATED, lifted, firm=standing.firm, by=by, reason=lifted.reason)
+    return lifted
 
 
 def standing_hold(treatment: Treatment) -> LegalHold | None:

@@ -16,7 +16,8 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import override
 
-from records.models import Membership, User
+from records.models import AuditEntry, Membership, User
+from records.services.audit import change, note
 from shared import clock
 
 logger = logging.getLogger(__name__)
@@ -51,10 +52,12 @@ def link_of(membership: Membership) -> str:
     return settings.BASE_ADDRESS.rstrip("/") + path
 
 
-def invite(membership: Membership) -> str:
+@transaction.atomic
+def invite(membership: Membership, by: User | None = None) -> str:
     """Invite anew, send the link by mail once all is saved, and return it. Earlier links end."""
     membership.invited_at = clock.now()
     membership.save()
+    note(AuditEntry.Kind.SENT, membership, firm=membership.firm, by=by, reason="invitation")
     link = link_of(membership)
     transaction.on_commit(lambda: _send(membership, link))
     return link
@@ -102,7 +105,9 @@ def begin_account(uuid: UUID, token: str, password: str) -> Membership:
         raise NotInvitedError
     user.set_password(password)
     user.save()
-    return _accepted(membership)
+    accepted = _accepted(membership)
+    note(AuditEntry.Kind.ACCESS, user, firm=membership.firm, by=user, reason="password")
+    return accepted
 
 
 def _locked(uuid: UUID, token: str) -> Membership:
@@ -113,4 +118,6 @@ def _locked(uuid: UUID, token: str) -> Membership:
 def _accepted(membership: Membership) -> Membership:
     membership.accepted_at = clock.now()
     membership.save()
+    accepted = [change("accepted_at", None, membership.accepted_at.isoformat(timespec="seconds"))]
+    note(AuditEntry.Kind.CHANGED, membership, firm=membership.firm, by=membership.user, changes=accepted)
     return membership

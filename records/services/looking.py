@@ -2,8 +2,9 @@
 
 from django.db import transaction
 
-from records.models import LookedAt, Seal, User
+from records.models import AuditEntry, LookedAt, Seal, User
 from records.permissions import demand
+from records.services.audit import note
 
 
 @transaction.atomic
@@ -13,3 +14,4 @@ def look_at(seal: Seal, by: User) -> None:
     locked = Seal.objects.for_firm(seal.firm).select_for_update().get(pk=seal.pk)
     if locked.asks_still:
         LookedAt.objects.create(firm=locked.firm, seal=locked, by=by)
+        note(AuditEntry.Kind.LOOKED_AT, locked, firm=locked.firm, by=by)

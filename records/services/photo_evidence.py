@@ -7,10 +7,11 @@ from django.db import transaction
 
 from records.document.edits import Edit
 from records.document.evidence import StepOf, step_of
-from records.models import Firm, Photo, Treatment, User
+from records.models import AuditEntry, Firm, Photo, Treatment, User
 from records.photo_faults import PhotoError
 from records.reference import Json, filled
 from records.services import photo_store
+from records.services.audit import change, note
 from records.services.drafts import edit_draft, lock
 from records.services.named_photos import named_by
 from shared import clock
@@ -52,7 +53,7 @@ def detach(photo: Photo, step: str, by: User) -> None:
     if found and index is not None:
         _edit(treatment, photo.sha256, f"{found.path}.evidence[{index}]", None, by)
     if photo.sha256 not in named_by(lock(treatment)):
-        let_go(photo)
+        let_go(photo, by)
 
 
 def sweep(firm: Firm) -> int:
@@ -73,7 +74,10 @@ def _index(step: StepOf, sha256: str) -> int | None:
     return next((at for at, each in enumerate(step.evidence) if each.get("sha256") == sha256), None)
 
 
-def let_go(photo: Photo) -> None:
-    """Take the photo's row out, and its files once that is done."""
+@transaction.atomic
+def let_go(photo: Photo, by: User | None = None) -> None:
+    """Take the photo's row out, and its files once that is done. By nobody where the machine tidies up."""
+    changes = [change("sha256", photo.sha256, None)]
+    note(AuditEntry.Kind.REMOVED, photo, firm=photo.firm, by=by, changes=changes)
     photo.delete()
     transaction.on_commit(lambda: photo_store.remove(photo))

@@ -8,10 +8,11 @@ from django.core.files import File
 from django.db import transaction
 from django.db.models import Sum
 
-from records.models import Firm, Photo, Treatment, User
+from records.models import AuditEntry, Firm, Photo, Treatment, User
 from records.permissions import demand
 from records.photo_faults import PhotoError
 from records.services import photo_store
+from records.services.audit import change, note
 from records.services.corrections import NotSignedError
 from records.services.drafts import NotADraftError, lock
 from records.services.named_photos import named_by
@@ -89,14 +90,17 @@ def _row_of(treatment: Treatment, announced: Announced, by: User) -> Photo:
     _refuse_too_much(locked.firm, announced.bytes)
     unfinished = of_firm.filter(by=by, received_at=None).order_by("-last_piece_at")
     for oldest in unfinished[MOST_UNFINISHED - 1 :]:
-        let_go(oldest)
-    return Photo.objects.create(
+        let_go(oldest, by)
+    photo = Photo.objects.create(
         treatment=locked,
         sha256=announced.sha256,
         bytes=announced.bytes,
         taken_at=announced.taken_at,
         by=by,
     )
+    changes = [change("sha256", None, photo.sha256)]
+    note(AuditEntry.Kind.CREATED, photo, firm=locked.firm, by=by, changes=changes)
+    return photo
 
 
 @transaction.atomic

@@ -11,8 +11,9 @@ from django.db import transaction
 from records import reference
 from records.document.reader import read
 from records.document.types import DOCUMENT_SCHEMA
-from records.models import Firm, Lot, Person, Product, Rig, Site, Surface, Treatment, User
+from records.models import AuditEntry, Firm, Lot, Person, Product, Rig, Site, Surface, Treatment, User
 from records.permissions import demand
+from records.services.audit import change, note
 from records.services.numbers import next_number
 from records.services.projection import project
 from shared.quantities import Quantity
@@ -69,6 +70,8 @@ def plan_treatment(firm: Firm, by: User, plan: Plan) -> Treatment:
     )
     treatment.document = _document(treatment, plan, local)
     project(treatment, read(treatment.document))
+    planned = [change(name, None, value) for name, value in treatment.document.items()]
+    note(AuditEntry.Kind.CREATED, treatment, firm=firm, by=by, changes=planned)
     return treatment
 
 

@@ -12,10 +12,11 @@ from records.document.reader import read
 from records.document.signatures import with_signature
 from records.document.signed_record import record_digest, seal, sections_of
 from records.document.types import TreatmentDocument
-from records.models import Firm, SignedRecord, Treatment, User
+from records.models import AuditEntry, Firm, SignedRecord, Treatment, User
 from records.permissions import demand
 from records.selectors import document_of, newest_signed
 from records.services import log
+from records.services.audit import change, note
 from records.services.drafts import NotADraftError, lock
 from records.services.keys import signing_key
 from records.services.projection import project
@@ -143,8 +144,15 @@ def _freeze(
         by=signer.user,
     )
     log.append(firm, record, private)
+    _note_signature(firm, record, signer.user)
     transaction.on_commit(lambda: treatment_signed.send_robust(sender=SignedRecord, record=record))
     return record
+
+
+def _note_signature(firm: Firm, record: SignedRecord, by: User) -> None:
+    done = AuditEntry.Kind.VOIDED if record.kind == Kind.VOID else AuditEntry.Kind.SIGNED
+    changes = [change("digest", record.replaces and record.replaces.digest, record.digest)]
+    note(done, record, firm=firm, by=by, changes=changes, reason=record.reason)
 
 
 def signature_members(firm: Firm, signer: Signer, meaning: str) -> dict[str, Any]:

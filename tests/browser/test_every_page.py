@@ -67,6 +67,8 @@ def addresses(done, signed) -> list[str]:
         f"/rules/packs/us-wa/versions/{digest}/",
         *(f"/rules/own/new/{kind}/" for kind in ("limit", "record", "protection", "interval", "licence")),
         "/account/",
+        "/audit/",
+        "/audit/?words=no+such+words&day_from=yesterday",
         "/accounts/2fa/",
         "/accounts/password/change/",
         "/accounts/logout/",

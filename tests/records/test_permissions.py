@@ -16,6 +16,7 @@ MAY = {
     "records.correct_treatment": {"crew", "manager"},
     "records.sign_follow_up": {"crew", "manager"},
     "records.void_treatment": {"manager"},
+    "records.view_audit": {"manager"},
 }
 
 

@@ -12,7 +12,8 @@ from records.services.drafts import edit_draft
 from records.services.planning import plan_treatment
 from tests.factories import SiteFactory, SurfaceFactory
 
-MOST_QUERIES = 8
+MOST_QUERIES = 9
+"""One of them notes who saw the register."""
 
 
 @pytest.fixture

@@ -15,7 +15,7 @@ from records.document.edits import Edit
 from records.document.personal import PERSONAL, STAYS
 from records.document.types import TreatmentDocument
 from records.log_check import look_at_log
-from records.models import Erasure, LegalHold, Photo, SignedRecord, Treatment, TreatmentEdit
+from records.models import AuditEntry, Erasure, LegalHold, Photo, SignedRecord, Treatment, TreatmentEdit
 from records.record_files import record_file
 from records.selectors import document_of
 from records.services.corrections import NotSignedError, start_correction
@@ -87,6 +87,32 @@ def test_no_row_of_the_treatment_names_the_customer_any_more(signed, photo, djan
     assert not TreatmentEdit.objects.for_firm(now.firm).filter(treatment=now).exists()
     assert not Photo.objects.for_firm(now.firm).filter(treatment=now).exists()
     assert not original(photo).exists()
+
+
+def test_who_did_what_says_of_an_erased_record_no_more_than_what_was_done(signed):
+    entries = AuditEntry.objects.for_firm(signed.firm).filter(treatment=signed)
+    before = {entry.pk: entry for entry in entries}
+    assert {"customer", "notes", "mixes"} <= {name for entry in before.values() for name in entry.changes}
+    erased(signed)
+    for entry in entries.all():
+        was = before[entry.pk]
+        assert entry.changes == {name: of for name, of in was.changes.items() if name not in PERSONAL}
+        assert (entry.at, entry.by, entry.kind, entry.thing_id) == (was.at, was.by, was.kind, was.thing_id)
+    told = AuditEntry.objects.for_firm(signed.firm).get(kind="erased")
+    assert (told.thing, told.reason) == ("records.erasure", UNDER[0])
+    with pytest.raises(IntegrityError, match="never changed"), transaction.atomic():
+        entries.update(changes={})
+
+
+def test_holds_and_their_ends_stand_in_who_did_what(signed, colleague):
+    hold(signed, "a claim", colleague.user)
+    lift(signed, "settled", colleague.user)
+    kinds = ["records.legalhold", "records.holdlifted"]
+    entries = AuditEntry.objects.for_firm(signed.firm).filter(thing__in=kinds)
+    assert [(entry.by, entry.reason) for entry in entries.order_by("pk")] == [
+        (colleague.user, "a claim"),
+        (colleague.user, "settled"),
+    ]
 
 
 def test_the_log_still_holds_and_says_what_was_erased_when_and_under_which_rule(signed, capsys):

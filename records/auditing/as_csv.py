@@ -1,0 +1,69 @@
+"""Entries of who did what as CSV (RFC 4180), line by line.
+
+A cell that a spreadsheet would take for a formula begins with an apostrophe, and the file with the mark by
+which spreadsheets know its letters (common practice, no source).
+"""
+
+import csv
+import json
+from collections.abc import Iterable, Iterator
+
+from django.utils.translation import gettext as _
+
+from records.auditing.words import REASONS, kinds_of_things
+from records.models import AuditEntry
+
+BYTE_ORDER_MARK = "\ufeff"
+FORMULA = ("=", "+", "-", "@", "\t", "\r")
+
+
+class _Echo:
+    """What a writer writes, given back."""
+
+    def write(self, line: str) -> str:
+        return line
+
+
+def lines(entries: Iterable[AuditEntry]) -> Iterator[str]:
+    """The file's lines in the language of the request, whose words are looked up before the first line is
+    sent: the rest is made when the request is over."""
+    names = [
+        _("when (UTC)"), _("when (local)"), _("time zone"), _("who"), _("account"), _("what was done"),
+        _("kind of thing"), _("id of the thing"), _("name of the thing"), _("old and new"), _("reason"),
+        _("page"),
+    ]  # fmt: skip
+    kinds = {value: str(label) for value, label in AuditEntry.Kind.choices}
+    things = dict(kinds_of_things())
+    reasons = {code: str(words) for code, words in REASONS.items()}
+    return _written(names, entries, kinds, things, reasons)
+
+
+def _written(
+    names: list[str],
+    entries: Iterable[AuditEntry],
+    kinds: dict[str, str],
+    things: dict[str, str],
+    reasons: dict[str, str],
+) -> Iterator[str]:
+    writer = csv.writer(_Echo())
+    yield BYTE_ORDER_MARK + writer.writerow(names)
+    for entry in entries:
+        cells = [
+            entry.at.isoformat(timespec="seconds"),
+            entry.local.isoformat(timespec="seconds"),
+            entry.zone,
+            entry.by_name,
+            str(entry.by_id or ""),
+            kinds[entry.kind],
+            things.get(entry.thing, entry.thing),
+            entry.thing_id,
+            entry.thing_name,
+            json.dumps(entry.changes, ensure_ascii=False) if entry.changes else "",
+            reasons.get(entry.reason, entry.reason),
+            entry.page,
+        ]
+        yield writer.writerow(_harmless(cell) for cell in cells)
+
+
+def _harmless(cell: str) -> str:
+    return f"'{cell}" if cell.startswith(FORMULA) else cell

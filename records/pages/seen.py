@@ -1,0 +1,56 @@
+"""Pages note who saw, printed or took out what, before they answer: no entry, no data.
+
+Each look of a person is an entry. What a script asks for by itself, as a phone that keeps pages for the
+coming days, is one entry for each person, thing and hour. A page that a phone shows without a signal was noted
+when the phone fetched it.
+"""
+
+from datetime import timedelta
+from typing import Any
+from urllib.parse import unquote_plus
+
+from django.db.models import Model
+
+from records.models import AuditEntry, Firm
+from records.services.audit import Kind, Thing, note
+from shared import clock
+
+AN_HOUR = timedelta(hours=1)
+NAVIGATES = "navigate"
+SAFE = ("GET", "HEAD")
+
+
+def note_seen(request: Any, firm: Firm | None, thing: Thing | Model | None = None) -> None:
+    """A row that is shown, or without one the list that this page is, with what it was asked for."""
+    if thing is None:
+        thing = Thing("page", request.resolver_match.view_name)
+    about = thing if isinstance(thing, Thing) else Thing.of(thing)
+    if not (_by_script(request) and _seen_lately(request, firm, about)):
+        note(Kind.VIEWED, about, firm=firm, by=request.user, page=_asked(request))
+
+
+def note_taken(request: Any, firm: Firm, thing: Thing | Model, kind: Kind) -> None:
+    """A row that is printed or taken out as a file."""
+    note(kind, thing, firm=firm, by=request.user, page=_asked(request))
+
+
+def pattern_of(request: Any) -> str:
+    """The pattern of the address that was asked, which holds no id and no secret."""
+    return str(request.resolver_match.route)
+
+
+def _asked(request: Any) -> str:
+    """The pattern with the search in it, without what no text column takes."""
+    query = unquote_plus(request.GET.urlencode()).replace("\0", "")
+    return f"{pattern_of(request)}?{query}" if query else pattern_of(request)
+
+
+def _by_script(request: Any) -> bool:
+    """By the browser's own word for it (Fetch Metadata Request Headers, W3C); without one it was a person."""
+    return bool(request.headers.get("Sec-Fetch-Mode", NAVIGATES) != NAVIGATES)
+
+
+def _seen_lately(request: Any, firm: Firm | None, thing: Thing) -> bool:
+    looks = AuditEntry.objects.for_firm(firm) if firm else AuditEntry.objects.none()
+    lately = looks.filter(thing_id=thing.id, at__gt=clock.now() - AN_HOUR)
+    return lately.filter(by=request.user.pk, kind=Kind.VIEWED, thing=thing.kind).exists()
