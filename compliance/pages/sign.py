@@ -33,6 +33,7 @@ SIGNS_HERE = (
     "records/placing.js",
     "records/phone_document.js",
     *JUDGE,
+    "records/device_wrap.js",
     "records/device_key.js",
     "records/reasons_before.js",
     "records/sealing.js",

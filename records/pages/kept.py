@@ -52,6 +52,7 @@ SHELL = (
     "records/reading.js",
     "records/placing.js",
     "records/phone_document.js",
+    "records/device_wrap.js",
     "records/device_key.js",
     "records/reasons_before.js",
     "records/reasons_kept.js",

@@ -1,4 +1,5 @@
-/* A person's key on this device: made here, kept here, opened by a PIN. Only its public half leaves the device. */
+/* A person's key on this device: made here, kept here, opened by a PIN. Only its public half leaves the device.
+   What is kept is locked by the PIN, and around that by this browser: a copy of it elsewhere takes no PIN. */
 window.deviceKey = (() => {
   "use strict";
   const TRIES = 5;
@@ -11,6 +12,7 @@ window.deviceKey = (() => {
   const isGuessed = (pin) => new Set(pin).size < 3 || "01234567890 09876543210".includes(pin);
 
   class WrongPin extends Error {}
+  class NotOfThisBrowser extends Error {}
 
   const text = (bytes) =>
     btoa(String.fromCharCode(...new Uint8Array(bytes))).replaceAll("+", "-").replaceAll("/", "_").replaceAll("=", "");
@@ -25,8 +27,28 @@ window.deviceKey = (() => {
     }
   }
 
-  const keep = (firm, key) => onDisk.put(place(firm), key);
-  const forget = (firm) => onDisk.drop(place(firm));
+  const put = (firm, key) => onDisk.put(place(firm), key);
+
+  async function wrapped(firm, key) {
+    const { iv, locked } = await deviceWrap.lock(place(firm), bytesOf(key.locked));
+    return { ...key, locked: text(locked), wrap: text(iv) };
+  }
+
+  const keep = async (firm, key) => put(firm, await wrapped(firm, key));
+
+  function forget(firm) {
+    onDisk.drop(place(firm));
+    return deviceWrap.drop(place(firm)).catch(() => {});
+  }
+
+  /* What the PIN opens. Rows of earlier days are not wrapped. */
+  async function lockedIn(firm, { locked, wrap }) {
+    if (!wrap) return bytesOf(locked);
+    const inner = await deviceWrap.unlock(place(firm), { iv: bytesOf(wrap), locked: bytesOf(locked) });
+    if (inner) return inner;
+    await forget(firm);
+    throw new NotOfThisBrowser();
+  }
 
   async function lockOf(pin, salt) {
     const known = await crypto.subtle.importKey("raw", new TextEncoder().encode(pin), "PBKDF2", false, ["deriveKey"]);
@@ -54,17 +76,19 @@ window.deviceKey = (() => {
      Throws WrongPin, whose message is how many tries are left. */
   async function sign(firm, pin, bytes) {
     const key = kept(firm);
-    keep(firm, { ...key, tries: key.tries - 1 });
+    const locked = await lockedIn(firm, key);
+    put(firm, { ...key, tries: key.tries - 1 });
     await onDisk.written(); // who switches the phone off gets no try back
     let half;
     try {
       const lock = await lockOf(pin, bytesOf(key.salt));
-      half = await crypto.subtle.decrypt({ name: "AES-GCM", iv: bytesOf(key.iv) }, lock, bytesOf(key.locked));
+      half = await crypto.subtle.decrypt({ name: "AES-GCM", iv: bytesOf(key.iv) }, lock, locked);
     } catch {
-      if (key.tries <= 1) forget(firm);
+      if (key.tries <= 1) await forget(firm);
       throw new WrongPin(String(key.tries - 1));
     }
-    keep(firm, { ...key, tries: TRIES });
+    const whole = { ...key, tries: TRIES };
+    put(firm, key.wrap ? whole : await wrapped(firm, whole).catch(() => whole));
     return signedBy(await crypto.subtle.importKey("pkcs8", half, CURVE, false, ["sign"]), bytes);
   }
 
