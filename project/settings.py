@@ -140,7 +140,8 @@ STATIC_URL = "/static/"
 STATICFILES_DIRS = [BASE_DIR / "project" / "static"]
 STATIC_ROOT = VAR_DIR / "static"
 _TOLD_BY = "exact treatment_facts conditions subjects told strength coverage limit_judge must_judge"
-KEPT_FILES = [f"compliance/{name}.js" for name in (*_TOLD_BY.split(), "limits_and_musts", "told_here")]
+_TELLS = "limits_and_musts limits_known told_here"
+KEPT_FILES = [f"compliance/{name}.js" for name in f"{_TOLD_BY} {_TELLS}".split()]
 KEPT_FILES.append("compliance/told_here.css")
 """What a phone keeps of other rooms' files, so that their pages work without a signal."""
 STORAGES = {

@@ -4,6 +4,7 @@ from django.contrib import admin
 from django.urls import include, path
 from django.views.generic import RedirectView
 
+from compliance.pages.choices import CheckedChoices
 from compliance.pages.comparison import ComparisonPage
 from compliance.pages.devices import Devices, EndDevice
 from compliance.pages.form import CheckedSectionPage
@@ -23,7 +24,6 @@ from compliance.pages.treatment import CheckedRecordFile, CheckedTreatmentPage
 from project import pages
 from records.pages import kept
 from records.pages.changes import Correct, StandDown
-from records.pages.choices import Choices
 from records.pages.holds import Hold, LiftHold
 from records.pages.home import Home
 from records.pages.invitation import AcceptInvitation, ChooseFirm
@@ -88,7 +88,7 @@ urlpatterns = [
     path("manifest.webmanifest", kept.manifest, name="manifest"),
     path("not-kept/", kept.not_kept, name="not_kept"),
     path("to-keep/", kept.ToKeep.as_view(), name="to_keep"),
-    path("choices/", Choices.as_view(), name="choices"),
+    path("choices/", CheckedChoices.as_view(), name="choices"),
     path("account/", pages.account, name="account"),
     path("account/devices/", Devices.as_view(), name="devices"),
     path("account/devices/<uuid:uuid>/end/", EndDevice.as_view(), name="end_device"),

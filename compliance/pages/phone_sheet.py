@@ -6,6 +6,7 @@ from compliance.phone_sheet import limits_and_musts
 from compliance.services.check import examine
 from records.document.reader import read
 from records.models import Treatment
+from records.tanks_at_hand import tanks_at_hand
 
 JUDGE = (
     "compliance/exact.js",
@@ -20,7 +21,9 @@ JUDGE = (
     "compliance/limits_and_musts.js",
 )
 """The scripts that judge a document by a sheet."""
-TELLS_HERE = ("records/placing.js", "records/phone_document.js", *JUDGE, "compliance/told_here.js")
+KNOWS = ("compliance/limits_known.js",)
+"""The script that says what this device can't judge, or only by another day's rules."""
+TELLS_HERE = ("records/placing.js", "records/phone_document.js", *JUDGE, *KNOWS, "compliance/told_here.js")
 """The scripts by which a phone says so on a page that stands by itself."""
 
 
@@ -28,4 +31,5 @@ def sheet_of(treatment: Treatment) -> dict[str, Any]:
     """What a phone judges the draft by until it has a signal again; its sentences are in both languages."""
     document = read(treatment.document)
     examined = examine(treatment, document)
-    return limits_and_musts(examined.check.packs, document, examined.context)
+    tanks = (line for tank in tanks_at_hand(treatment) for line in tank.mix.get("products") or [])
+    return limits_and_musts(examined.check.packs, document, examined.context, list(tanks))

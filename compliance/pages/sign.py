@@ -11,7 +11,7 @@ from django.utils.translation import gettext_lazy as _
 from compliance.pages.answers import answered
 from compliance.pages.findings import grouped, not_checked
 from compliance.pages.open_findings import fault_of_box, named_in, opened
-from compliance.pages.phone_sheet import JUDGE
+from compliance.pages.phone_sheet import JUDGE, KNOWS
 from compliance.pages.sign_faults import ABOUT_REASONS, REFUSALS, Fault, fault_of
 from compliance.services.passkey import asked_of
 from compliance.services.signing import LONGEST_REASON, prepare, sign_treatment, sign_with_passkey
@@ -33,6 +33,7 @@ SIGNS_HERE = (
     "records/placing.js",
     "records/phone_document.js",
     *JUDGE,
+    *KNOWS,
     "records/device_wrap.js",
     "records/device_key.js",
     "records/reasons_before.js",

@@ -4,6 +4,7 @@ Pure. The sheet is data made from the same rules as the check; the phone judges 
 to the server whatever it can't tell.
 """
 
+from compliance.phone_sheet.labels import label_limits
 from compliance.phone_sheet.sheet import limits_and_musts
 
-__all__ = ["limits_and_musts"]
+__all__ = ["label_limits", "limits_and_musts"]

@@ -12,9 +12,15 @@ from shared import clock
 
 
 class Choices(FirmPage):
+    """A subclass says what the rules have to `tell` of the rows."""
+
     permission = "records.edit_draft"
 
     def get(self, request: HttpRequest, **_kwargs: Any) -> JsonResponse:
         note_seen(request, self.firm)
         today = clock.now().astimezone(ZoneInfo(self.firm.time_zone)).date()
-        return JsonResponse(kept_choices(self.firm, today, self.language))
+        kept = kept_choices(self.firm, today, self.language)
+        return JsonResponse(kept | self.tell(kept))
+
+    def tell(self, kept: dict[str, Any]) -> dict[str, Any]:
+        return {}

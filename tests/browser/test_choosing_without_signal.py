@@ -165,3 +165,28 @@ def test_on_a_coming_day_the_label_of_that_day_is_chosen(with_key, today, line, 
     with_key.clock.install(time=clock.now() + timedelta(days=4))
     choose(with_key, today, "mix", "Product", "Sample Lichen Wash")
     expect(with_key.get_by_role("group", name="Sample Lichen Wash")).to_contain_text("2027-01")
+
+
+def enter_wind(page: Page, treatment: Treatment, speed: str) -> None:
+    page.goto(section(treatment, "weather"))
+    page.get_by_role("button", name="Add a reading").click()
+    page.get_by_label("Wind speed", exact=True).fill(speed)
+    page.get_by_label("Wind speed", exact=True).blur()
+
+
+def test_a_limit_of_a_label_that_was_chosen_without_a_signal_is_told(phone, today):
+    choose(phone, today, "mix", "Product", "Sample Lichen Wash")
+    enter_wind(phone, today, "12")
+    told = phone.locator(".remark.told-here.not_met", has_text="label of Sample Lichen Wash")
+    expect(told).to_have_count(1)
+    expect(phone.locator(".limits-known")).to_be_hidden()
+
+
+def test_of_a_label_that_is_not_kept_the_phone_says_that_it_tells_no_limits(phone, today):
+    choose(phone, today, "mix", "Product", "Sample Lichen Wash")
+    phone.evaluate(FORGET_ROWS)
+    enter_wind(phone, today, "9")
+    said = "This device does not know the label of Sample Lichen Wash"
+    expect(phone.locator(".limits-known")).to_contain_text(said)
+    phone.goto(reverse("sign", kwargs={"uuid": today.pk}))
+    expect(phone.locator("#seal .limits-known")).to_contain_text(said)

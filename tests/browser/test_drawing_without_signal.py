@@ -13,7 +13,7 @@ from shared.quantities import Quantity, from_fraction
 from tests.browser.phone import keep_all
 from tests.browser.test_every_page import misfits, violations
 from tests.browser.test_signing_without_signal import wait_until_sent
-from tests.factories import BatchFactory
+from tests.factories import BatchFactory, LabelVersionFactory
 
 pytestmark = pytest.mark.browser
 
@@ -153,3 +153,23 @@ def test_with_a_signal_the_same_button_draws_on_the_service(open_page, member, t
     draw(page, "12")
     expect(page.get_by_label("Volume of the load", exact=True)).to_have_value("12")
     assert document_of(today)["mixes"][0]["loads"][0]["batch"] == str(batch.pk)
+
+
+def test_a_limit_of_the_label_that_is_in_a_tank_is_told_once_it_was_drawn(firm, with_key, today, line, plan):
+    LabelVersionFactory(firm=firm, product__name="Sample Lichen Wash", registration_number="99999-77")
+    products = [{"name": "Sample Lichen Wash", "amount": {"value": "3", "unit": "gal"}}]
+    water = {"name": "water", "amount": {"value": "27", "unit": "gal"}}
+    volume = Quantity("30", "gal")
+    BatchFactory(firm=firm, rig=plan.rig, mixed_at=clock.now(), products=products, diluent=water, volume=volume)
+    keep_all(with_key)
+    line.cut()
+    with_key.goto(section(today, "mix"))
+    draw(with_key, "12")
+    expect(with_key.locator(".drawn")).to_contain_text("Sample Lichen Wash 1.2 gal")
+    with_key.goto(section(today, "weather"))
+    with_key.get_by_role("button", name="Add a reading").click()
+    with_key.get_by_label("Wind speed", exact=True).fill("12")
+    with_key.get_by_label("Wind speed", exact=True).blur()
+    told = with_key.locator(".remark.told-here.not_met")
+    expect(told).to_contain_text("label of Sample Lichen Wash")
+    expect(with_key.locator(".limits-known")).to_be_hidden()

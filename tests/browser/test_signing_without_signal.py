@@ -3,6 +3,7 @@
 import json
 import re
 from contextlib import suppress
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
@@ -14,6 +15,7 @@ from records.models import DeviceKey, Seal, SignedRecord, Treatment
 from records.record_files import record_file
 from records.selectors import document_of
 from records.services.drafts import edit_draft
+from records.services.planning import plan_treatment
 from shared import clock
 from tests.browser.phone import PIN, keep_all
 from tests.factories import PASSWORD
@@ -21,6 +23,7 @@ from tests.factories import PASSWORD
 pytestmark = pytest.mark.browser
 
 PATIENCE_MS = 20_000
+READING = "5e0b1c1e-6d1c-4f7e-9a53-0a6c1f5d2b11"
 
 
 @pytest.fixture
@@ -81,6 +84,33 @@ def wait_until_sent(page: Page) -> None:
 def the_record(treatment: Treatment) -> dict:
     (record,) = SignedRecord.objects.for_firm(treatment.firm).filter(treatment=treatment)
     return document_of(record)
+
+
+def test_before_the_signature_it_is_said_which_days_limits_there_are(with_key, today, line, firm, member, plan):
+    planned = replace(plan, planned_at=clock.now() - timedelta(days=1))
+    yesterday = plan_treatment(firm, member.user, planned)
+    keep_all(with_key)
+    line.cut()
+    with_key.goto(address("sign", yesterday))
+    expect(with_key.get_by_label("The PIN of this device")).to_be_visible()
+    expect(with_key.locator("#seal .limits-known")).to_be_hidden()
+    with_key.goto(address("section", yesterday, section="spray"))
+    with_key.get_by_role("button", name="Now: Spraying started").click()
+    with_key.goto(address("sign", yesterday))
+    expect(with_key.locator("#seal .limits-known")).to_contain_text("On another day the law may differ")
+
+
+def test_a_reason_for_a_limit_that_was_broken_before_is_asked_once(with_key, today, line, member):
+    wind = {"value": "12", "unit": "mph"}
+    start = (clock.now() - timedelta(minutes=1)).isoformat(timespec="seconds")
+    reading = {"id": READING, "at": start, "wind_speed": wind}
+    edits = {"timing.started_at": start, f"weather.readings[{READING}]": reading}
+    edit_draft(today, [Edit(path, path, value, today.revision) for path, value in edits.items()], member.user)
+    keep_all(with_key)
+    line.cut()
+    with_key.goto(address("sign", today))
+    expect(with_key.get_by_label("The PIN of this device")).to_be_visible()
+    expect(with_key.locator("#seal .field", has_text="Wind was 12 mph")).to_have_count(1)
 
 
 def test_what_the_phone_makes_of_the_entries_is_what_the_service_makes_of_them(phone, today, line):

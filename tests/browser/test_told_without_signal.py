@@ -1,12 +1,19 @@
 """Without a signal the phone says beside the fields what is missing and which limit is broken, by itself."""
 
+from dataclasses import replace
+from datetime import date, timedelta
+
 import pytest
 from django.urls import reverse
 from playwright.sync_api import Page, expect
 
 from compliance.pages.phone_sheet import TELLS_HERE
+from records.models import Treatment
 from records.pages.kept import SHELL
-from tests.browser.phone import wait_until_kept
+from records.services.planning import plan_treatment
+from shared import clock
+from shared.times import local_day
+from tests.browser.phone import keep_all, wait_until_kept
 
 pytestmark = pytest.mark.browser
 
@@ -81,6 +88,34 @@ def test_a_page_that_was_opened_with_a_signal_tells_once_a_save_fails(with_signa
     with_signal.get_by_role("button", name="Add a reading").click()
     enter_wind(with_signal, "12")
     expect(with_signal.locator(".remark.told-here.not_met")).to_have_count(1, timeout=PATIENCE_MS)
+
+
+@pytest.fixture
+def of_yesterday(firm, member, plan) -> Treatment:
+    return plan_treatment(firm, member.user, replace(plan, planned_at=clock.now() - timedelta(days=1)))
+
+
+def test_on_another_day_than_planned_limits_are_told_and_whose_day_they_are_of(
+    of_yesterday, open_page, member, line
+):
+    page = open_page(member, keeps=True, address=line.address)
+    keep_all(page)
+    line.cut()
+    section(page, of_yesterday, "spray")
+    expect(page.locator(".limits-known")).to_be_hidden()
+    page.get_by_role("button", name="Now").first.click()
+    section(page, of_yesterday, "weather")
+    page.get_by_role("button", name="Add a reading").click()
+    enter_wind(page, "25")
+    expect(page.locator(".remark.told-here.not_met")).to_contain_text("Wind was 25 mph")
+    said = f"are those of {in_english(local_day(of_yesterday.planned_at, of_yesterday.site.time_zone))}"
+    expect(page.locator(".limits-known")).to_contain_text(said)
+    page.goto(reverse("treatment", kwargs={"uuid": of_yesterday.pk}))
+    expect(page.locator(".limits-known")).to_contain_text(said)
+
+
+def in_english(day: date) -> str:
+    return f"{day:%B} {day.day}, {day.year}"
 
 
 def test_the_cards_open_without_a_signal(phone, today):

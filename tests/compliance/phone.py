@@ -1,6 +1,6 @@
 """What a phone has to tell of a treatment: by the shared table of cases, and by the server's full check."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from compliance.check import Check, check_document
@@ -22,7 +22,8 @@ TOLD = {"record/not_met": "missing", "limit/above": "not_met", "limit/below": "n
 class Case:
     """`known`: the document when the sheet was made; `typed`: as it stands on the phone since.
 
-    `expected`: what the phone tells; `left`: what only the server does.
+    `expected`: what the phone tells; `left`: what only the server does. `others`: product lines that the phone
+    keeps the labels of besides; `untold`: what it says that it does not know.
     """
 
     name: str
@@ -32,18 +33,21 @@ class Case:
     expected: list[Json]
     left: list[Json]
     policy: Pack | None = None
+    others: tuple[Json, ...] = ()
+    untold: Json = field(default_factory=dict)
 
     def _repr_pretty_(self, printer: Any, _cycle: bool) -> None:
         printer.text(self.name)
 
     def sheet(self) -> Json:
         document, context = read(self.known), read_context(self.context)
-        return limits_and_musts(self._check(self.known).packs, document, context)
+        return limits_and_musts(self._check(self.known).packs, document, context, self.others)
 
     def told_by_server(self, language: str = "en") -> list[Json]:
         """What the full check says of the typed document, by the rules that are on the sheet."""
         sheet = self.sheet()
-        rules = {one["rule"] for one in (*sheet["limits"], *sheet["musts"])}
+        of_labels = (limit for label in sheet["labels"] for limit in label["limits"])
+        rules = {one["rule"] for one in (*sheet["limits"], *of_labels, *sheet["musts"])}
         findings = [one for one in self._check(self.typed).findings if one.rule in rules]
         return in_order(_told(one, language) for one in findings if one.judgement.wording in TOLD)
 
@@ -64,6 +68,8 @@ def cases() -> list[Case]:
             expected=in_order(one["expected"]),
             left=one.get("left_to_server", []),
             policy=own if one.get("own") else None,
+            others=tuple(one.get("others", ())),
+            untold=one.get("untold", {}),
         )
         for one in TABLE["cases"]
     ]

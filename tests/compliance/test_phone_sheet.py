@@ -69,7 +69,8 @@ def test_a_word_of_another_law_stays_one_that_does_not_tell():
 
 def test_a_limit_says_who_sets_it_and_a_doubtful_rule_its_doubt():
     sheet = CASES[0].sheet()
-    wind = next(limit for limit in sheet["limits"] if limit["of"] == "wind_speed")
+    (label,) = sheet["labels"]
+    wind = next(limit for limit in label["limits"] if limit["of"] == "wind_speed")
     assert wind["cite"] == {
         "en": "label of Sample Moss Wash, 2025-03",
         "es": "etiqueta de Sample Moss Wash, 2025-03",

@@ -70,6 +70,7 @@
   }
 
   function clear() {
+    limitsKnown.clear();
     for (const told of document.querySelectorAll(".told-here")) told.remove();
     for (const remark of document.querySelectorAll(".remark[data-outdated]")) {
       remark.hidden = false;
@@ -116,10 +117,12 @@
     const list = document.getElementById("told-list");
     const treatment = pattern()?.dataset.treatment;
     const known = treatment && alone ? await phoneDocument.of(treatment) : null;
-    if (!known?.sheet.rules) return;
-    const judged = limitsAndMusts.judge(known.sheet.rules, known.document, language());
-    const before = limitsAndMusts.judge(known.sheet.rules, known.sheet.document, language());
+    const rules = known && (await limitsKnown.rulesOf(known.sheet));
+    if (!rules) return;
+    const judged = limitsAndMusts.judge(rules, known.document, language());
+    const before = limitsAndMusts.judge(rules, known.sheet.document, language());
     clear();
+    limitsKnown.say(rules, known.document);
     const mended = before.filter((each) => !judged.some((one) => saysTheSame(one, each)));
     hideOutdated(mended, shelf.since(treatment, known.sheet.revision));
     if (list) sayInList(list, saidOnce(judged));

@@ -6,7 +6,8 @@ window.reasonsBefore = (() => {
 
   /* The boxes that the service drew for them, to be filled in or left empty. */
   function offer({ rules }) {
-    const judged = new Set([...(rules?.limits ?? []), ...(rules?.musts ?? [])].map(({ rule }) => rule));
+    const ofLabels = (rules?.labels ?? []).flatMap(({ limits }) => limits);
+    const judged = new Set([...(rules?.limits ?? []), ...ofLabels, ...(rules?.musts ?? [])].map(({ rule }) => rule));
     const fields = [...document.querySelectorAll("form[data-signs] .field:has([name=finding])")];
     const left = fields.filter((field) => namedIn(field).some(([rule]) => !judged.has(rule)));
     place().replaceChildren(...left);

@@ -35,9 +35,11 @@
     reason.focus();
   }
 
-  function openIn({ sheet, document: made }) {
-    const told = (sheet.rules && window.limitsAndMusts?.judge(sheet.rules, made, document.documentElement.lang)) || [];
-    return told.filter(({ level }) => level === "required");
+  async function openIn({ sheet, document: made }) {
+    const rules = await window.limitsKnown?.rulesOf(sheet);
+    if (!rules) return [];
+    limitsKnown.say(rules, made);
+    return limitsAndMusts.judge(rules, made, document.documentElement.lang).filter(({ level }) => level === "required");
   }
 
   function answersTo(open) {
@@ -105,7 +107,7 @@
     if (!known) return show("unknown");
     if (!deviceKey.kept(known.sheet.firm)) return show("no-key");
     if (known.unreadable.length || known.sheet.unread) return show("unreadable");
-    const open = openIn(known);
+    const open = await openIn(known);
     askReasons(open);
     reasonsBefore.offer(known.sheet);
     reasonsKept.bringBack();
