@@ -11,7 +11,7 @@ from compliance.pages.signatures import password_faults
 from compliance.selectors import today_of
 from compliance.services.keeping import erase_treatment, expired, term_of_treatment
 from compliance.services.password import confirm_password
-from records.forms.signature import SignatureForm
+from records.forms.signature import EraseForm
 from records.pages.firm_page import FirmPage
 from records.services.erasing import NotErasableError
 
@@ -23,11 +23,11 @@ class Keeping(FirmPage):
     template_name = "compliance/keeping.html"
 
     def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
-        return self._show(SignatureForm())
+        return self._show(EraseForm())
 
     def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
         """Erase those that were shown, and of them what may still be erased."""
-        form = SignatureForm(request.POST)
+        form = EraseForm(request.POST)
         if form.is_valid():
             with password_faults(form):
                 confirm_password(request.user, form.cleaned_data["password"])
@@ -47,7 +47,7 @@ class Keeping(FirmPage):
         messages.success(request, said % {"count": count})
         return redirect("keeping")
 
-    def _show(self, form: SignatureForm, status: int = 200) -> HttpResponse:
+    def _show(self, form: EraseForm, status: int = 200) -> HttpResponse:
         over = expired(self.firm, today_of(self.firm))
         rows = [(treatment, term_of_treatment(treatment)) for treatment in over[:AT_ONCE]]
         rows = [(treatment, term) for treatment, term in rows if term]

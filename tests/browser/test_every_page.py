@@ -41,6 +41,7 @@ def addresses(done, signed) -> list[str]:
     forms = [f"{draft}form/{section.slug}/" for section in SECTIONS]
     of_draft = [draft, *forms, f"{draft}sign/", f"{draft}form/stand-down/"]
     of_record = [record, f"{record}signed/", f"{record}correct/", f"{record}void/", f"{record}follow-up/"]
+    of_record += [f"{record}hold/", f"{record}lift-hold/"]
     return [
         "/",
         "/treatments/",
@@ -69,6 +70,7 @@ def addresses(done, signed) -> list[str]:
         "/account/",
         "/audit/",
         "/audit/?words=no+such+words&day_from=yesterday",
+        "/keeping/",
         "/accounts/2fa/",
         "/accounts/password/change/",
         "/accounts/logout/",

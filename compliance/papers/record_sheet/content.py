@@ -1,7 +1,7 @@
 """What the record sheet says: a signed record, or a mere document, as plain data in one language."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from compliance.papers.record_sheet import after, care, conditions, mixes, place, protection, work
 from compliance.papers.record_sheet.source import Source
@@ -140,6 +140,12 @@ def _looked_up_at(source: Source, base_address: str) -> str:
     return f"{address}#{source.digest}"
 
 
+def _of_what_is_left(speech: Speech) -> Speech:
+    """Of a part that was erased by half nobody can tell what had been recorded."""
+    words = {**speech.catalogue, "head/not-recorded": speech.catalogue["head/erased-or-not-recorded"]}
+    return replace(speech, catalogue=words)
+
+
 def _sections(source: Source, speech: Speech) -> list[Section]:
     parts = [after.since(source, speech), after.erased(source, speech), after.correction(source, speech)]
     gone = set((source.erased and source.erased.sections) or ())
@@ -148,7 +154,7 @@ def _sections(source: Source, speech: Speech) -> list[Section]:
             word = "head/erased" if gone.issuperset(needs) else "head/withheld"
             parts.append(Section(speech.word(title), (Note(speech.word(word)),)))
             continue
-        made = part(source.document, speech)
+        made = part(source.document, _of_what_is_left(speech) if gone.intersection(needs) else speech)
         parts += made if isinstance(made, tuple) else (made,)
     parts += [after.follow_ups(source, speech), after.withheld(source, speech), after.cautions(speech)]
     return [part for part in parts if part]

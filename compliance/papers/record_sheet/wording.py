@@ -47,6 +47,7 @@ HEAD: Catalogue = {
     "none": Wording("none", "ninguno"),
     "withheld": Wording("Withheld from this copy", "No incluido en esta copia"),
     "erased": Wording("Erased after the term of keeping", "Borrado tras el plazo de conservación"),
+    "erased-or-not-recorded": Wording("erased or not recorded", "borrado o no registrado"),
     "erased-title": Wording("Erased", "Borrado"),
     "erased-text": Wording(
         "What this record said of people was erased on {on}, after the term under {under} (kept until "

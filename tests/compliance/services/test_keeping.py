@@ -164,8 +164,12 @@ def test_page_and_papers_of_an_erased_record_say_so_in_both_languages(client, si
     page = client.get(reverse("treatment", kwargs={"uuid": signed.pk})).content.decode()
     assert "What this record said of people was erased on" in page
     assert "A. Marlowe" not in page
+    assert "Not recorded" not in page
     assert reverse("correct", kwargs={"uuid": signed.pk}) not in page
-    for language, said in (("en", "was erased on"), ("es", "se borró el")):
+    for language, said, erased_or_not in (
+        ("en", "was erased on", "erased or not recorded"),
+        ("es", "se borró el", "borrado o no registrado"),
+    ):
         keys = {"uuid": signed.pk, "version": 1, "language": language}
         sheet = "".join(
             " ".join(each.extract_text().split()) + " "
@@ -174,6 +178,7 @@ def test_page_and_papers_of_an_erased_record_say_so_in_both_languages(client, si
         assert said in sheet
         assert "Marlowe" not in sheet
         assert "Sample Moss Wash" in sheet
+        assert erased_or_not in sheet
     for name in ("medical", "comparison"):
         assert client.get(reverse(name, kwargs={"uuid": signed.pk})).status_code == 200
     keys["language"] = "en"
