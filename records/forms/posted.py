@@ -81,9 +81,10 @@ class Posted:
             item_id = str(uuid.uuid5(_EDITS, f"{self.form}:{ticks.path}:{word}:{self.base_revision}"))
             begun = {**ticks.begun, **self._ticked_at(ticks, word)}
             yield self.edit(f"{ticks.path}[{item_id}]", {"id": item_id, ticks.table.key: word, **begun})
+        base = revision_in(self.data.get(f"base:{ticks.path}", ""))
         for item, word in zip(ticks.items, ticks.ticked, strict=True):
             if word in before - now:
-                yield self.edit(item.path, None)
+                yield self.edit(item.path, None, base)
 
     def _ticked_at(self, ticks: TickList, word: str) -> dict[str, str]:
         """When the device says that it was ticked, if that is in the days before the page came in."""

@@ -43,6 +43,7 @@ SHELL = (
     "records/drawing.js",
     "records/container_code.js",
     "records/scanning.js",
+    "records/sent_here.js",
     "records/drafts.js",
     "records/actions.js",
     "records/waiting.js",

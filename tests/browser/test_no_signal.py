@@ -147,6 +147,75 @@ def test_a_reading_that_is_added_without_a_signal_is_kept_shown_again_and_sent_o
     assert (reading["wind_speed"]["value"], reading["temperature"]["value"]) == ("5", "61")
 
 
+def test_a_reading_saved_just_before_the_signal_went_stands_on_the_kept_pages(with_signal, today, line):
+    page = with_signal
+    page.goto(section(today, "weather"))
+    page.get_by_role("button", name="Add a reading").click()
+    page.get_by_label("Wind speed", exact=True).fill("5")
+    page.get_by_label("Wind speed", exact=True).blur()
+    expect(page.locator("#save-state")).to_have_text("Saved.")
+    line.cut()
+    for slug in ("weather", "spray"):
+        page.goto(section(today, slug))
+        expect(page.locator("#kept-page")).to_be_visible()
+        expect(page.get_by_label("Wind speed", exact=True)).to_have_value("5")
+        assert page.evaluate("shelf.entries()") == []
+    page.get_by_label("Air temperature", exact=True).fill("61")
+    page.get_by_label("Air temperature", exact=True).blur()
+    line.mend()
+    expect(page.locator("#save-state")).to_have_text("Saved.", timeout=PATIENCE_MS)
+    (reading,) = sent(today)["weather"]["readings"]
+    assert (reading["wind_speed"]["value"], reading["temperature"]["value"]) == ("5", "61")
+
+
+def test_a_step_ticked_just_before_the_signal_went_can_be_unticked_without_it(with_signal, today, line):
+    page = with_signal
+    step = page.get_by_role("checkbox", name="downspouts diverted")
+    page.goto(section(today, "protect"))
+    step.check()
+    expect(page.locator("#save-state")).to_have_text("Saved.")
+    line.cut()
+    page.goto(section(today, "protect"))
+    expect(step).to_be_checked()
+    step.uncheck()
+    expect(page.locator("#save-state")).to_contain_text("Not saved yet")
+    line.mend()
+    expect(page.locator("#save-state")).to_have_text("Saved.", timeout=PATIENCE_MS)
+    assert not sent(today).get("protection")
+
+
+def test_what_was_sent_stands_in_every_kept_copy_of_the_treatment_at_last(with_signal, today, line):
+    page = with_signal
+    page.goto(section(today, "weather"))
+    page.get_by_role("button", name="Add a reading").click()
+    page.get_by_label("Wind speed", exact=True).fill("5")
+    page.get_by_label("Wind speed", exact=True).blur()
+    expect(page.locator("#save-state")).to_have_text("Saved.")
+    wait_until_kept(page)
+    assert not [key for key in page.evaluate("Object.keys(localStorage)") if key.startswith("sent:")]
+    line.cut()
+    page.goto(section(today, "spray"))
+    expect(page.get_by_label("Wind speed", exact=True)).to_have_value("5")
+
+
+def test_a_reading_that_was_added_on_one_screen_without_a_signal_stands_on_the_other(phone, today, line):
+    phone.goto(section(today, "weather"))
+    phone.get_by_role("button", name="Add a reading").click()
+    phone.get_by_label("Wind speed", exact=True).fill("5")
+    phone.get_by_label("Wind speed", exact=True).blur()
+    expect(phone.locator("#save-state")).to_contain_text("Not saved yet")
+    phone.goto(section(today, "spray"))
+    expect(phone.get_by_label("Wind speed", exact=True)).to_have_value("5")
+    phone.get_by_label("Wind speed", exact=True).fill("6")
+    phone.get_by_label("Wind speed", exact=True).blur()
+    phone.goto(section(today, "weather"))
+    expect(phone.get_by_label("Wind speed", exact=True)).to_have_value("6")
+    line.mend()
+    expect(phone.locator("#save-state")).to_have_text("Saved.", timeout=PATIENCE_MS)
+    (reading,) = sent(today)["weather"]["readings"]
+    assert reading["wind_speed"]["value"] == "6"
+
+
 def test_an_item_that_was_added_and_taken_out_without_a_signal_never_was(phone, today, line):
     phone.goto(section(today, "spray"))
     phone.on("dialog", lambda dialog: dialog.accept())

@@ -86,14 +86,8 @@
       const tick = controlsOf(field).find((c) => name === `${c.name.replace("tick:", "tick-at:")}:${c.value}`);
       if (tick) stampTick(tick, at);
     }
-    for (const [name, choice, state] of entry.states) {
-      const control = controlsOf(field).find((c) => c.name === name && (choice === null || c.value === choice));
-      if (!control) continue;
-      if (choice === null) control.value = state;
-      else control.checked = state;
-    }
+    sentHere.fill(field, entry);
     tellBase(field, entry.base);
-    field.closest("details")?.setAttribute("open", "");
     markUnsaved(field, entry);
   }
 
@@ -229,8 +223,9 @@
     ready = Boolean(window.htmx);
     if (!draftForm() || !ready || sealedHere.of(treatmentHere())) return;
     if (document.documentElement.dataset.keptAt) draftForm().elements.form.value = shelf.unique();
-    backlog = shelf.entries(draftForm().dataset.draft);
+    backlog = shelf.entries(treatmentHere()); // of its other screens, too: some questions stand on several
     takeUpEarly();
+    sentHere.show(treatmentHere(), Number(posted().base));
     bringBack();
   });
 })();

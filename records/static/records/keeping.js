@@ -3,12 +3,13 @@
   "use strict";
   if (!("serviceWorker" in navigator) || !window.caches) return;
   const { person, signsIn, toKeep, serviceWorker } = document.body.dataset;
-  const QUIET_MS = 3000;
+  const QUIET_MS = 500;
   const RETRY_AFTER_MS = 15000;
   const PATIENCE_MS = 30000;
   const OLDEST_MS = 30 * 24 * 60 * 60 * 1000; // the service worker shows none that is older
   const REFUSED = 403;
   let timer = null;
+  let runs = 0; // of which only the last goes on
   const mine = `pages-${person}`;
 
   async function forget(isTheirs) {
@@ -48,18 +49,30 @@
     return answer?.status < 500 ? answer : null;
   }
 
-  async function keepPage(cache, { address, version }) {
+  /* What is at hand first, then what else this device has of the treatment. */
+  function hereFirst(pages) {
+    const treatment = location.pathname.match(/^\/treatments\/[^/]+\//)?.[0];
+    const rank = ({ address }) => [location.pathname, `${treatment}sheet/`].includes(address) ? 0 : treatment && address.startsWith(treatment) ? 1 : 2;
+    return [...pages].sort((one, other) => rank(one) - rank(other));
+  }
+
+  async function keepPage(cache, { address, version }, goesOn) {
     const there = await cache.match(address);
     if (there?.headers.get("X-Kept-Version") === version) return true;
     const answer = await ask(address);
+    if (!goesOn()) return false;
     if (answer?.ok && !answer.redirected) await cache.put(address, await stamped(answer, version));
     return answer !== null;
   }
 
   /* One after the other: a weak signal carries the soonest first. What the server fails on is asked for again. */
   async function keep() {
+    const run = ++runs;
+    const goesOn = () => run === runs;
     const asked = Date.now();
+    const sentBefore = Object.entries(localStorage).filter(([key]) => key.startsWith(`sent:${person}/`));
     const answer = await ask(toKeep);
+    if (!goesOn()) return;
     if (!answer) return keepLater(RETRY_AFTER_MS);
     if (answer.status === REFUSED) return forgetMine();
     if (!answer.ok) return;
@@ -73,8 +86,12 @@
       if (key.startsWith("sent:") && ![...wanted].some((page) => page.includes(key.split("/")[1]))) localStorage.removeItem(key);
     }
     let all = true;
-    for (const page of pages) all = (await keepPage(cache, page)) && all;
+    for (const page of hereFirst(pages)) {
+      all = (await keepPage(cache, page, goesOn)) && all;
+      if (!goesOn()) return;
+    }
     if (!all) return keepLater(RETRY_AFTER_MS);
+    for (const [key, entry] of sentBefore) if (localStorage.getItem(key) === entry) localStorage.removeItem(key);
     document.documentElement.dataset.kept = "all";
   }
 
@@ -110,6 +127,7 @@
   /* What was saved stands in the kept pages, too, once it has been quiet for a moment. */
   document.addEventListener("htmx:afterRequest", (event) => {
     if (!event.detail.successful || event.detail.requestConfig?.verb !== "post") return;
+    delete document.documentElement.dataset.kept;
     keepLater(QUIET_MS);
   });
   window.addEventListener("online", tryKeeping);

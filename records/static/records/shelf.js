@@ -54,14 +54,17 @@ window.shelf = (() => {
     }
   }
 
-  /* A treatment's entries that are not in the document of this revision, the oldest first; the others go. */
-  function since(treatment, revision) {
+  /* Those of a treatment's entries that the service has, but a copy of this revision has not; the oldest first. */
+  function sent(treatment, revision) {
     const beginning = `sent:${document.body.dataset.person}/${treatment}/`;
-    const sent = Object.keys(localStorage).filter((key) => key.startsWith(beginning)).map(read);
-    for (const entry of sent) if (!entry || entry.revision <= revision) localStorage.removeItem(entry?.key);
-    const newer = sent.filter((entry) => entry?.revision > revision);
-    return [...newer, ...entries(treatment)].sort((one, other) => one.at - other.at);
+    const all = Object.keys(localStorage).filter((key) => key.startsWith(beginning)).map(read);
+    return all.filter((entry) => entry?.revision > revision).sort((one, other) => one.at - other.at);
   }
 
-  return { entries, put, drop, settle, since, unique: onDisk.stamp, keyOf: (place) => `${mine()}${place}/${onDisk.stamp()}` };
+  /* A treatment's entries that are not in the document of this revision, the oldest first. */
+  function since(treatment, revision) {
+    return [...sent(treatment, revision), ...entries(treatment)].sort((one, other) => one.at - other.at);
+  }
+
+  return { entries, put, drop, sent, settle, since, unique: onDisk.stamp, keyOf: (place) => `${mine()}${place}/${onDisk.stamp()}` };
 })();
