@@ -27,14 +27,13 @@ window.deviceKey = (() => {
     }
   }
 
-  const put = (firm, key) => onDisk.put(place(firm), key);
+  const keep = (firm, key) => onDisk.put(place(firm), key);
 
+  /* What is kept of a key, locked by this browser, too. */
   async function wrapped(firm, key) {
     const { iv, locked } = await deviceWrap.lock(place(firm), bytesOf(key.locked));
     return { ...key, locked: text(locked), wrap: text(iv) };
   }
-
-  const keep = async (firm, key) => put(firm, await wrapped(firm, key));
 
   function forget(firm) {
     onDisk.drop(place(firm));
@@ -77,7 +76,7 @@ window.deviceKey = (() => {
   async function sign(firm, pin, bytes) {
     const key = kept(firm);
     const locked = await lockedIn(firm, key);
-    put(firm, { ...key, tries: key.tries - 1 });
+    keep(firm, { ...key, tries: key.tries - 1 });
     await onDisk.written(); // who switches the phone off gets no try back
     let half;
     try {
@@ -88,9 +87,9 @@ window.deviceKey = (() => {
       throw new WrongPin(String(key.tries - 1));
     }
     const whole = { ...key, tries: TRIES };
-    put(firm, key.wrap ? whole : await wrapped(firm, whole).catch(() => whole));
+    keep(firm, key.wrap ? whole : await wrapped(firm, whole).catch(() => whole));
     return signedBy(await crypto.subtle.importKey("pkcs8", half, CURVE, false, ["sign"]), bytes);
   }
 
-  return { kept, keep, forget, make, sign, WrongPin, SHORTEST_PIN, isGuessed };
+  return { kept, keep, wrapped, forget, make, sign, WrongPin, SHORTEST_PIN, isGuessed };
 })();

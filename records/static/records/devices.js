@@ -53,7 +53,7 @@
     data.delete("again");
     data.append("public", made.public);
     data.append("proof", made.proof);
-    const key = { ...made.toKeep, public: made.public, device: device.value };
+    const key = await deviceKey.wrapped(words.firm, { ...made.toKeep, public: made.public, device: device.value });
     onDisk.put(begunAt(), key);
     await onDisk.written();
     const answer = await fetch(form().action, { method: "POST", body: data });
