@@ -9,12 +9,12 @@ from shared.wording import Blank, Blanks, Catalogue, Wording, fill
 
 _ENGINE: Catalogue = {
     "missing": Wording(
-        "This is not stated: {members}. {mend}",
-        "No consta: {members}. {mend}",
+        "Not filled in: {members}. {mend}",
+        "Sin anotar: {members}. {mend}",
     ),
     "do_not_meet": Wording(
-        "{members}: {why}, so this cannot be told. Mend what is stated so that it goes together.",
-        "{members}: {why}, así que esto no se puede saber. Corrija lo que consta para que case.",
+        "{members}: {why}, so this cannot be told. Look at them again and enter what is right.",
+        "{members}: {why}, así que esto no se puede saber. Revíselo y anote lo correcto.",
     ),
     "entered_as_none": Wording(
         "Entered as none: {members}. Look at the label once more and enter what it names.",
@@ -56,7 +56,7 @@ _ENGINE: Catalogue = {
         "Your firm has not answered an open question yet: {asks}",
         "Su empresa aún no ha respondido a una pregunta abierta: {asks}",
     ),
-    "to_do": Wording("Still to do. {what}", "Pendiente. {what}"),
+    "to_do": Wording("Still to do. {what}", "Por hacer. {what}"),
     "no_lawful_value": Wording(
         "{quantity}: {min_by} asks for at least {min}, {max_by} allows {max} only. No value is lawful: do "
         "not start.",

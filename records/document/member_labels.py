@@ -105,6 +105,8 @@ _OF: dict[str, Catalogue] = {
         "features": Wording("Features to protect", "Elementos que proteger"),
     },
     "Timing": {
+        "started_at": Wording("Spraying started", "Comienzo de la aplicación"),
+        "finished_at": Wording("Spraying finished", "Final de la aplicación"),
         "recorded_at": Wording("Record completed", "Registro completado"),
         "reentry_at": Wording("Re-entry from", "Entrada permitida desde"),
         "pauses": Wording("Pauses", "Pausas"),
@@ -215,7 +217,7 @@ _OF: dict[str, Catalogue] = {
     "Forecast": {
         "issued_at": Wording("Forecast issued", "Pronóstico emitido"),
         "source": Wording("Source of the forecast", "Fuente del pronóstico"),
-        "dry_until": Wording("Dry until", "Seco hasta"),
+        "dry_until": Wording("Forecast: dry until", "Pronóstico: seco hasta"),
         "rain_probability": Wording("Chance of rain", "Probabilidad de lluvia"),
     },
     "Weather": {

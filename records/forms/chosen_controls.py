@@ -34,11 +34,12 @@ class ChosenControls:
         kind = member.kind or (member.item and member.item.kind)
         if isinstance(kind, Word):
             return (controls.SomeOf if member.item else controls.OneOf)(self._words(kind))
-        return self._control_of_kind(kind, question)
+        return self._control_of_kind(kind, question, value)
 
-    def _control_of_kind(self, kind: Any, question: Question) -> Control:
+    def _control_of_kind(self, kind: Any, question: Question, value: Any) -> Control:
         if isinstance(kind, Measured):
-            return controls.Measure(kind.dimensions, question.unit)
+            in_another = isinstance(value, dict) and value.get("unit") != question.unit
+            return controls.Measure(kind.dimensions, question.unit, question.alone and not in_another)
         if isinstance(kind, Flag):
             return controls.YesNo()
         if isinstance(kind, Time):

@@ -65,10 +65,12 @@ class Number(Control):
 
 @dataclass(frozen=True)
 class Measure(Control):
-    """A number and its unit; the unit is kept as chosen, also while there is no number."""
+    """A number and its unit; the unit is kept as chosen, also while there is no number. Where it is `alone`, no
+    other one is offered."""
 
     dimensions: tuple[str, ...]
     unit: str
+    alone: bool = False
     template: ClassVar[str] = "quantity"
     parts: ClassVar[tuple[str, ...]] = ("v", "u")
 
@@ -102,7 +104,8 @@ class Measure(Control):
         return bool(typed[0].strip()) and typed[1] != shown[1]
 
     def units(self, language: str) -> list[tuple[str, str]]:
-        return unit_choices(self.dimensions, language)
+        units = unit_choices(self.dimensions, language)
+        return [each for each in units if each[0] == self.unit] if self.alone else units
 
 
 @dataclass(frozen=True)

@@ -11,6 +11,7 @@ from django.utils.translation import gettext_lazy as _
 
 from records.document.words import WORD_LISTS
 from records.forms.choices import rows_of
+from records.forms.come_back import surfaces_left
 from records.forms.dates import DayField
 from records.forms.typed_quantity import TypedQuantityField
 from records.models import Firm, Lot, Product, Site
@@ -26,26 +27,28 @@ def _targets() -> list[tuple[str, str]]:
     return [(word, wording.say(language)) for word, wording in WORD_LISTS["target"].items()]
 
 
-def is_unfinished(document: Json) -> bool:
-    """Whether a day on which nothing or only a part was treated leaves something to come back for."""
-    return (document.get("record") or {}).get("result") in ("stood-down", "part-treated")
-
-
 def as_planned(document: Json) -> dict[str, Any]:
     """What an earlier treatment was planned with, as a form begins: without the surfaces that are done."""
     mixes = document.get("mixes") or []
-    done = {each.get("surface") for mix in mixes for each in mix.get("surfaces") or [] if each.get("applied")}
-    surfaces = document.get("surfaces") or []
-    left = [each for each in surfaces if each.get("name") not in done]
     lines = [line.get("id") for mix in mixes for line in mix.get("products") or []]
     rigs = [each.get("id") for each in document.get("equipment") or []]
     return {
-        "surfaces": [each.get("id") for each in left or surfaces],
+        "surfaces": [each.get("id") for each in surfaces_left(document)],
         "targets": document.get("targets") or [],
         "product": next(iter(lines), None),
         "rig": next(iter(rigs), None),
         "people": [each.get("id") for each in document.get("people") or []],
     }
+
+
+class LotsByProduct(forms.Select):
+    """Each lot says of which product it is, so that a script can leave out those of others."""
+
+    def create_option(self, name: str, value: Any, *args: Any, **kwargs: Any) -> dict[str, Any]:
+        option: dict[str, Any] = super().create_option(name, value, *args, **kwargs)
+        if value:
+            option["attrs"]["data-product"] = str(value.instance.label.product_id)
+        return option
 
 
 class PlanForm(forms.Form):
@@ -67,6 +70,7 @@ class PlanForm(forms.Form):
     lot = forms.ModelChoiceField(
         None,
         required=False,
+        widget=LotsByProduct({"data-of-product": "product"}),
         label=_("Lot on the container (optional)"),
         help_text=_("The label that was on that container is then used."),
         empty_label=_("Not known yet"),

@@ -14,8 +14,8 @@ class Question:
     """One member of the document, asked of a person.
 
     `member` is a path from the document, or within a list from its item. `unit` is offered first where
-    nothing was entered. `names` is the pattern of the names that may be chosen (`people[].name`); `compass`
-    asks for a direction by the points of the compass; `now` offers the present moment at a touch.
+    nothing was entered, `alone` where the trade knows no other one. `names` is the pattern of the names that
+    may be chosen (`people[].name`); `compass` asks for a direction by its points; `now` offers this moment.
     `label_asks` is the pattern of words that the labels in the mix ask for, said in place of the hint.
     `offers` works out an answer, which is taken at a touch; `as_before` offers what was answered the last time;
     `on_container` offers the lots on hand, and to read the code on the container.
@@ -25,6 +25,7 @@ class Question:
     asks: Words
     hint: Words = ""
     unit: str = ""
+    alone: bool = False
     names: str = ""
     compass: bool = False
     now: bool = False

@@ -7,7 +7,7 @@ from django.http import HttpRequest, HttpResponse, HttpResponseBase, JsonRespons
 from django.shortcuts import render
 
 from records.forms.binder import Binder
-from records.forms.plan import is_unfinished
+from records.forms.come_back import is_unfinished
 from records.forms.sections import SECTIONS
 from records.forms.table import Section
 from records.models import AuditEntry, LegalHold, Treatment

@@ -124,6 +124,14 @@ def test_the_pages_before_sign_in_are_accessible(open_page, db, width):
         assert violations(page) + misfits(page, "en") == []
 
 
+@pytest.mark.parametrize("language", ["en", "es"])
+def test_a_phone_has_the_name_and_the_other_language_in_one_row(open_page, member, language):
+    page = open_page(member, language=language)
+    page.goto("/")
+    name, other = page.locator(".masthead .name").bounding_box(), page.locator(".languages").bounding_box()
+    assert abs(name["y"] - other["y"]) < 1
+
+
 def test_the_language_is_switched_on_the_page(open_page, member):
     page = open_page(member)
     page.goto("/mix/")

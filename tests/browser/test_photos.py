@@ -159,7 +159,7 @@ def test_a_photo_that_the_server_refuses_says_why_and_can_be_left_out(open_page,
     take(page, b"%PDF-1.7")
     row = photos(page).get_by_role("listitem")
     expect(row).to_contain_text("This is no picture that can be read", timeout=PATIENCE_MS)
-    row.get_by_role("button", name="Leave it out").click()
+    row.get_by_role("button", name="Leave this photo out").click()
     expect(row).to_have_count(0)
 
 
@@ -178,7 +178,7 @@ def test_nothing_is_signed_while_a_photo_is_only_on_the_device(open_page, member
     page.get_by_role("button", name="Sign and lock this record").click()
     expect(here).to_be_focused()
     assert not SignedRecord.objects.for_firm(today.firm).exists()
-    here.get_by_role("button", name="Leave it out").click()
+    here.get_by_role("button", name="Leave this photo out").click()
     expect(here).to_be_hidden()
     page.get_by_role("button", name="Sign and lock this record").click()
     expect(page.get_by_role("heading", name="Signed and locked")).to_be_visible()

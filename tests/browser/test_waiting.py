@@ -167,3 +167,14 @@ def test_two_values_typed_in_two_tabs_are_both_kept(open_page, member, done, aft
     second.reload()
     expect(second.locator(".conflict")).to_contain_text("Mine: All quiet")
     expect(second.locator(".conflict")).to_contain_text(f"The other: {SPILL}")
+
+
+def test_several_answers_to_one_question_stand_there_with_commas(open_page, member, done):
+    page = open_page(member)
+    no_connection(page)
+    page.goto(f"/treatments/{done.pk}/form/arrive/")
+    page.get_by_label("mixed", exact=True).check()
+    page.get_by_label("sprayed", exact=True).check()
+    expect(page.locator("#save-state")).to_contain_text("Not saved yet")
+    page.goto("/")
+    expect(page.locator("#waiting")).to_contain_text("“mixed, sprayed”")

@@ -251,7 +251,7 @@ def test_every_fact_has_a_name_for_a_person_in_both_languages() -> None:
 def test_a_member_that_no_rule_reads_has_a_name_all_the_same() -> None:
     assert VOCABULARY.label("context.earlier").say("en") == "Earlier treatments"
     assert VOCABULARY.label("context.earlier[0].timing.started_at").say("es") == (
-        "Tratamientos anteriores: Comienzo"
+        "Tratamientos anteriores: Comienzo de la aplicación"
     )
     assert VOCABULARY.label("mixes[0].products[0].label.limits[0].max").say("en") == "Most"
     assert VOCABULARY.label("weather.mood").say("en") == "weather.mood"

@@ -149,7 +149,7 @@ def test_a_limit_without_a_bound_or_a_quantity_cant_be_told() -> None:
     one, other = (one for one in check(changes).findings if one.rule.startswith("label/99999-12/limit_"))
     assert one.about == (f"{LABEL}.limits[0].max", f"{LABEL}.limits[0].min")
     assert one.message.say("en") == (
-        "This is not stated: Most, Least. Read it on the container's label and enter it with the product's "
+        "Not filled in: Most, Least. Read it on the container's label and enter it with the product's "
         "data."
     )
     assert other.about == (f"{LABEL}.limits[1].of",)

@@ -10,7 +10,9 @@ from compliance.rulebook.outcome import MET, NOT_MET, Outcome
 from compliance.rulebook.reading import Params, each
 from shared.wording import Sayable, Wording
 
-_MEET = Wording("Mend the amounts so that they go together.", "Corrija las cantidades para que casen.")
+_MEET = Wording(
+    "Look at the amounts again and enter what is right.", "Revise las cantidades y anote las correctas."
+)
 
 
 @dataclass(frozen=True)

@@ -23,7 +23,7 @@ _WEATHER: tuple[Block, ...] = (
 _MORE: tuple[Block, ...] = (
     Question("gust", _("Gusts up to"), unit="mph"),
     Question("wind_variable", _("Does the direction change?")),
-    Question("relative_humidity", _("Relative humidity"), unit="percent"),
+    Question("relative_humidity", _("Relative humidity"), unit="percent", alone=True),
     Question("by", _("Read by"), names="people[].name"),
 )
 _READING = (*_WHEN, *_WIND, *_WEATHER, Folded(_("Gusts, humidity, who read it"), _MORE))

@@ -17,7 +17,7 @@ WEATHER = Section(
             (
                 Question("weather.forecast.source", _("Forecast from")),
                 Question("weather.forecast.issued_at", _("Forecast issued")),
-                Question("weather.forecast.rain_probability", _("Chance of rain"), unit="percent"),
+                Question("weather.forecast.rain_probability", _("Chance of rain"), unit="percent", alone=True),
             ),
         ),
     ),

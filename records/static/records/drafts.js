@@ -30,11 +30,24 @@
     return [...items, title].join(": ");
   }
 
-  function textOf(field) {
-    const said = controlsOf(field)
+  /* A number with its unit, a day with its time; nothing where only the unit stands. */
+  function saidIn(controls) {
+    const number = controls.find((c) => c.name.startsWith("v:") && !isTicked(c) && !c.options);
+    if (number && !number.value.trim()) return "";
+    const said = controls
       .filter((c) => !isTicked(c) || c.checked)
       .map((c) => (isTicked(c) ? c.closest("label").textContent.trim() : c.selectedOptions?.[0]?.text ?? c.value));
     return said.filter(Boolean).join(" ");
+  }
+
+  /* Several answers stand beside each other with commas. */
+  function textOf(field) {
+    const answers = new Map();
+    for (const control of controlsOf(field)) {
+      const answer = control.type === "checkbox" ? control : control.closest(".row") ?? field;
+      answers.set(answer, [...(answers.get(answer) ?? []), control]);
+    }
+    return [...answers.values()].map(saidIn).filter(Boolean).join(", ");
   }
 
   function markUnsaved(field, kept) {

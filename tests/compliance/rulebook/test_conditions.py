@@ -122,7 +122,7 @@ def test_a_list_within_an_item_that_is_left_out_is_named() -> None:
 def test_the_missing_members_are_named_once_each() -> None:
     found = finding(conditional({"any": [UNKNOWN, UNKNOWN, {"fact": "site.name", "is": "x"}]}))
     assert found.about == ("customer.phone",)
-    assert found.message.say("en") == "This is not stated: Phone. Enter it with the customer's data."
+    assert found.message.say("en") == "Not filled in: Phone. Enter it with the customer's data."
 
 
 def test_the_subject_of_a_rule_is_within_reach_of_its_condition() -> None:

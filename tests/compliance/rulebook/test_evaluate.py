@@ -48,7 +48,7 @@ def test_what_is_still_to_do_is_said_as_such() -> None:
         "Still to do. The record does not state: phone. Enter it with the customer's data."
     )
     assert found.message.say("es") == (
-        "Pendiente. El registro no indica: teléfono. Anótelo en los datos del cliente."
+        "Por hacer. El registro no indica: teléfono. Anótelo en los datos del cliente."
     )
     assert found.wording == "to_do"
 

@@ -18,7 +18,7 @@ DOCUMENT = {
     ("path", "said"),
     [
         ("notes", "Notes"),
-        ("timing.started_at", "Started"),
+        ("timing.started_at", "Spraying started"),
         ("customer.address.city", "City (Customer)"),
         (f"weather.readings[{SECOND}].temperature", "Air temperature (Weather readings 2)"),
         (f"weather.readings[{SECOND}]", "Weather readings 2"),

@@ -1,6 +1,10 @@
 """A day on which nothing or only a part was treated leads to the plan of the day to come back."""
 
+import re
+from datetime import date
+
 import pytest
+import time_machine
 from django.urls import reverse
 
 from records.document.edits import Edit
@@ -18,7 +22,7 @@ def signed_in(client, member) -> None:
 
 def say(treatment: Treatment, member, **values: object) -> None:
     now = reread(treatment)
-    edits = [Edit(path, path, value, now.revision) for path, value in values.items()]
+    edits = [Edit(f"{path} said", path, value, now.revision) for path, value in values.items()]
     assert not edit_draft(now, edits, member.user).unread
 
 
@@ -59,3 +63,53 @@ def test_the_plan_leaves_out_the_surfaces_that_are_done(client, firm, member, pl
 def test_a_treatment_that_is_not_ours_or_of_another_site_begins_nothing(client, draft, stranger):
     for like in ("nonsense", stranger.firm.pk, draft.site_id):
         assert begins_with(client, draft, like) == {}
+
+
+def page_for(client, treatment: Treatment):
+    return client.get(reverse("plan", kwargs={"site": treatment.site_id}), {"like": str(treatment.pk)})
+
+
+@pytest.mark.parametrize(
+    ("now", "offered"),
+    [("2026-09-14T15:00:00-07:00", date(2026, 9, 15)), ("2026-09-18T15:00:00-07:00", date(2026, 9, 21))],
+)
+def test_a_rained_off_day_is_taken_up_on_the_next_working_day(client, draft, member, now, offered):
+    say(draft, member, **{"record.result": "stood-down", "record.why": "rain"})
+    with time_machine.travel(now, tick=False):
+        page = page_for(client, draft)
+    assert page.context["form"].initial["day"] == offered
+
+
+def test_the_page_says_what_it_is_for_of_which_record_and_why(client, draft, member):
+    say(draft, member, **{"record.result": "stood-down", "record.why": "wind"})
+    text = page_for(client, draft).text
+    assert "<h1>Plan the day to come back</h1>" in text
+    assert f"For what treatment {draft.number} of Sept. 14, 2026 left." in text
+    assert "Stood down: wind." in text
+    assert "Main roof, north slope." in text
+    assert "between treatments" not in text
+
+
+def test_a_surface_that_alone_took_the_whole_mix_is_done(client, firm, member, plan):
+    plan.surfaces.append(SurfaceFactory(site=plan.site, firm=firm, name="Front walk", kind="walk"))
+    treatment = plan_treatment(firm, member.user, plan)
+    mix = treatment.document["mixes"][0]["id"]
+    values = {"surfaces": [{"surface": "Front walk"}], "applied": "14 gal"}
+    on_walk = {f"mixes[{mix}].{name}": value for name, value in values.items()}
+    say(treatment, member, **on_walk, **{"record.result": "part-treated"})
+    assert begins_with(client, treatment)["surfaces"] == [str(plan.surfaces[0].pk)]
+
+
+def test_a_day_that_the_label_does_not_allow_is_not_offered_and_the_wait_is_told(client, done, member):
+    say(done, member, **{"record.result": "part-treated"})
+    with time_machine.travel("2026-09-14T15:00:00-07:00", tick=False):
+        page = page_for(client, done)
+    assert "asks for at least 30 days between treatments" in page.text
+    assert f"(record {done.number}): not again before Oct. 14, 2026." in page.text
+    assert page.context["form"].initial["day"] is None
+
+
+def test_each_lot_says_of_which_product_it_is(client, draft, plan):
+    line = plan.products[0]
+    text = client.get(reverse("plan", kwargs={"site": draft.site_id})).text
+    assert re.search(rf'<option value="{line.lot.pk}" data-product="{line.product.pk}"', text)

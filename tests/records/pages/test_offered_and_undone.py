@@ -12,6 +12,7 @@ from records.document.edits import Edit
 from records.models import Treatment
 from records.services.drafts import edit_draft
 from records.services.planning import plan_treatment
+from tests.factories import LotFactory
 from tests.records.services.test_drafts import reread
 
 READING = "weather.readings[0b6f3c1e-7a55-4c33-9a53-0a6c1f5d2b11]"
@@ -176,9 +177,11 @@ def test_a_rig_is_added_with_the_last_one_chosen_already(client, draft, before, 
     assert f"selected>{rig['name']}" in chosen
 
 
-def test_a_lot_on_hand_is_taken_by_its_button(client, draft):
+def test_a_lot_on_hand_is_taken_by_its_button(client, draft, plan):
+    LotFactory(firm=draft.firm, label=plan.products[0].lot.label, number="L-0500")
     mix = draft.document["mixes"][0]
     path = f"mixes[{mix['id']}].products[{mix['products'][0]['id']}].lot"
+    assert "L-0500, 5 gal on hand</button>" in client.get(address(draft, "mix")).text
     press(client, draft, "mix", pick=f"{path}|L-0500")
     assert reread(draft).document["mixes"][0]["products"][0]["lot"] == "L-0500"
     for strange in (f"{path}|", "notes|L-0500", "L-0500", "|"):

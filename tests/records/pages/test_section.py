@@ -193,3 +193,14 @@ def test_a_field_is_drawn_anew_when_something_else_is_offered_than_it_shows(clie
     page |= {f"d:{path}": "2026-09-14", f"t:{path}": "", f"was:{path}": '["2026-09-14", ""]'}
     answer = client.post(address, page, headers={"HX-Request": "true"}).content.decode()
     assert ("outerHTML:#f-timing-reentry-at" in answer) is is_redrawn
+
+
+def test_humidity_is_asked_in_percent_and_what_stands_in_another_unit_keeps_it(client, draft, member):
+    where = reverse("section", kwargs={"uuid": draft.pk, "section": "weather"})
+    chance = "weather.forecast.rain_probability"
+    assert 'value="ppm"' not in client.get(where).text
+    now = reread(draft)
+    edit_draft(now, [Edit("p", chance, {"value": "5000", "unit": "ppm"}, now.revision)], member.user)
+    page = client.get(where).text
+    assert f'name="u:{chance}" value="ppm" checked' in page
+    assert page.count('value="ppm"') == 1

@@ -87,3 +87,10 @@ def test_a_record_that_is_signed_is_shown_instead_of_the_page_that_would_stand_i
         member.role = role
         member.save()
         assert client.get(address)["Location"] == reverse("treatment", kwargs={"uuid": done.pk})
+
+
+def test_a_stand_down_ends_where_it_is_signed_and_says_so(client, draft, member):
+    client.force_login(member.user)
+    stand_down(client, draft)
+    page = client.get(reverse("sign", kwargs={"uuid": draft.pk})).text
+    assert "<strong>Stood down: wind.</strong>" in page
