@@ -23,7 +23,8 @@ JUDGE = (
 """The scripts that judge a document by a sheet."""
 KNOWS = ("compliance/limits_known.js",)
 """The script that says what this device can't judge, or only by another day's rules."""
-TELLS_HERE = ("records/placing.js", "records/phone_document.js", *JUDGE, *KNOWS, "compliance/told_here.js")
+_DOCUMENT = ("records/placing.js", "records/phone_document.js", "records/mending.js")
+TELLS_HERE = (*_DOCUMENT, *JUDGE, *KNOWS, "compliance/told_here.js")
 """The scripts by which a phone says so on a page that stands by itself."""
 
 

@@ -32,6 +32,7 @@ SIGNS_HERE = (
     "records/canonical.js",
     "records/placing.js",
     "records/phone_document.js",
+    "records/mending.js",
     *JUDGE,
     *KNOWS,
     "records/device_wrap.js",

@@ -53,6 +53,7 @@ SHELL = (
     "records/reading.js",
     "records/placing.js",
     "records/phone_document.js",
+    "records/mending.js",
     "records/device_wrap.js",
     "records/device_key.js",
     "records/reasons_before.js",

@@ -20,8 +20,8 @@ _LONGEST_OUT = 30 * 24 * 3600
 
 
 def sheet_of(treatment: Treatment, user: User) -> Json:
-    """The document to go on from, its revision, whether something in it can't be read, and a proof of the
-    parts that were written from reference rows."""
+    """The document to go on from, its revision, the paths at which something can't be read, and a proof of
+    the parts that were written from reference rows."""
     document = as_json(document_to_sign(treatment, Signer(user)))
     document["timing"].pop("recorded_at", None)
     if not document["timing"]:
@@ -29,7 +29,7 @@ def sheet_of(treatment: Treatment, user: User) -> Json:
     return {
         "document": document,
         "revision": treatment.revision,
-        "unread": len(treatment.unread),
+        "unread": list(treatment.unread),
         "proof": signing.dumps([clock.now().isoformat(), *_named(treatment, document, user)], salt=_SALT),
     }
 

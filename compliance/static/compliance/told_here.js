@@ -10,19 +10,6 @@
   const language = () => document.documentElement.lang.slice(0, 2);
   const slugOf = (path) => path.replace(/[^a-z0-9]+/g, "-").replace(/^-+|-+$/g, "");
 
-  /* A path by indices as the form has it: by the ids of items. */
-  function byIds(path, known) {
-    let value = known;
-    const steps = path.split(".").map((step) => {
-      const [, name, at] = step.match(/^([^[]+)(?:\[(\d+)\])?$/);
-      value = value?.[name];
-      if (at === undefined) return name;
-      value = value?.[Number(at)];
-      return `${name}[${value?.id ?? at}]`;
-    });
-    return steps.join(".");
-  }
-
   /* The path and what it stands in, the innermost first. */
   function around(path) {
     const names = path.split(".");
@@ -34,7 +21,7 @@
 
   function placeOf({ about }, known) {
     for (const path of about) {
-      const places = around(byIds(path, known)).map((owner) => document.getElementById(`r-${slugOf(owner)}`));
+      const places = around(placing.byIds(known, path)).map((owner) => document.getElementById(`r-${slugOf(owner)}`));
       const place = places.find((each) => each);
       if (place) return place;
     }
@@ -63,7 +50,8 @@
     remark.classList.add(told.state === "missing" ? "to_do" : "not_met");
     remark.classList.toggle("advised", told.advised);
     remark.querySelector(".advised-only").hidden = !told.advised;
-    remark.querySelector(".state").textContent = told.state === "missing" ? pattern().dataset.missing : pattern().dataset.notMet;
+    remark.querySelector(".state").textContent = pattern().dataset[{ missing: "missing", mend: "mend" }[told.state] ?? "notMet"];
+    remark.querySelector(".told-by").hidden = !told.sources.size;
     remark.querySelector(".words").textContent = told.words;
     remark.querySelector(".source").textContent = [...told.sources].join("; ");
     return remark;
@@ -113,6 +101,9 @@
     list.hidden = false;
   }
 
+  const toMend = (known) =>
+    mending.faultsOf(known.document).map(({ path, words }) => ({ about: [path], state: "mend", words, sources: new Set(), advised: false }));
+
   async function tell() {
     const list = document.getElementById("told-list");
     const treatment = pattern()?.dataset.treatment;
@@ -125,8 +116,9 @@
     limitsKnown.say(rules, known.document);
     const mended = before.filter((each) => !judged.some((one) => saysTheSame(one, each)));
     hideOutdated(mended, shelf.since(treatment, known.sheet.revision));
-    if (list) sayInList(list, saidOnce(judged));
-    else sayBesideFields(saidOnce(judged), known);
+    const told = [...toMend(known), ...saidOnce(judged)];
+    if (list) sayInList(list, told);
+    else sayBesideFields(told, known);
   }
 
   function tellSoon() {

@@ -86,7 +86,8 @@ window.phoneDocument = (() => {
     if (!placing.put(document, path, value)) throw new reading.Unreadable(path);
   }
 
-  /* The document with the entries, the oldest first, and those of them that can't be read here. */
+  /* The document with the entries, the oldest first, and those of them that can't be read here; of several for one
+     field the newest counts. */
   async function withEntries(base, entries) {
     const document = structuredClone(base);
     const zone = document.site?.time_zone ?? "UTC";
@@ -104,10 +105,11 @@ window.phoneDocument = (() => {
         unreadable.push(entry);
       }
     }
-    return { document, unreadable };
+    const newest = (entry) => entries.findLast(({ control }) => control.path === entry.control.path) === entry;
+    return { document, entries, unreadable: unreadable.filter(newest) };
   }
 
-  /* `{document, sheet, unreadable}` of a treatment; null where this device keeps none of it. */
+  /* `{document, sheet, entries, unreadable}` of a treatment; null where this device keeps none of it. */
   async function of(treatment) {
     const kept = await window.caches?.match(`/treatments/${treatment}/sheet/`);
     if (!kept) return null;

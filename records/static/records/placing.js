@@ -59,5 +59,18 @@ window.placing = (() => {
     return true;
   }
 
-  return { at, put };
+  /* A path by indices as the form has it: by the ids of items, where they have one. */
+  function byIds(document, path) {
+    let value = document;
+    const steps = path.split(".").map((step) => {
+      const [, name, at] = step.match(/^([^[]+)(?:\[(\d+)\])?$/);
+      value = value?.[name];
+      if (at === undefined) return name;
+      value = value?.[Number(at)];
+      return `${name}[${value?.id ?? at}]`;
+    });
+    return steps.join(".");
+  }
+
+  return { at, put, byIds };
 })();

@@ -83,6 +83,7 @@
 
   async function sign(open) {
     const known = await phoneDocument.of(words().treatment);
+    if (mending.of(known).length) return begin();
     const answers = answersTo(open);
     const missing = answers.findIndex(({ reason }) => !reason);
     if (missing >= 0) return complainOfReason(box().querySelector(`#seal-reason-${missing}`));
@@ -106,7 +107,9 @@
     const known = await phoneDocument.of(words().treatment);
     if (!known) return show("unknown");
     if (!deviceKey.kept(known.sheet.firm)) return show("no-key");
-    if (known.unreadable.length || known.sheet.unread) return show("unreadable");
+    const toMend = mending.of(known);
+    mending.show(box().querySelector("[data-part=mend] ul"), toMend);
+    if (toMend.length) return show("mend");
     const open = await openIn(known);
     askReasons(open);
     reasonsBefore.offer(known.sheet);
