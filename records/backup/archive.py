@@ -87,10 +87,11 @@ def _only_one(out: IO[bytes], half: Path, file: Path) -> None:
 def opened(file: Path) -> Iterator[tuple[ZipFile, Json]]:
     """The archive and its manifest, in which every name is one that may be unpacked. Raises BackupError."""
     try:
-        with ZipFile(file) as archive:
-            yield archive, _manifest(archive, file)
+        archive = ZipFile(file)
     except (OSError, BadZipFile) as error:
         raise BackupError("restore/not_a_backup", file=str(file), why=str(error)) from error
+    with archive:
+        yield archive, _manifest(archive, file)
 
 
 def _manifest(archive: ZipFile, file: Path) -> Json:
@@ -102,7 +103,7 @@ def _manifest(archive: ZipFile, file: Path) -> Json:
         if info.file_size > MOST_OF_A_MANIFEST:
             raise refuse(f"its {MANIFEST} is too large")
         manifest = json.loads(archive.read(info))
-    except (KeyError, ValueError):
+    except (KeyError, ValueError, BadZipFile):
         raise refuse(f"no {MANIFEST} that can be read") from None
     if not isinstance(manifest, dict) or manifest.get("schema") != SCHEMA:
         raise refuse(f"its {MANIFEST} is not {SCHEMA}")

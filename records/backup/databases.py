@@ -45,12 +45,15 @@ class SQLite:
 
     def copy_to(self, path: Path) -> None:
         """In one step, so that who writes meanwhile neither waits nor makes it start again."""
-        with closing(_opened(_live())) as live, closing(_opened(path)) as copy:
-            live.backup(copy)
-            found = copy.execute("PRAGMA quick_check").fetchone()[0]
-            if found != "ok":
-                raise BackupError("backup/damaged_database", why=found)
-            copy.execute("PRAGMA journal_mode=DELETE")
+        try:
+            with closing(_opened(_live())) as live, closing(_opened(path)) as copy:
+                live.backup(copy)
+                found = copy.execute("PRAGMA quick_check").fetchone()[0]
+                copy.execute("PRAGMA journal_mode=DELETE")
+        except sqlite3.Error as error:
+            raise BackupError("backup/not_copied", why=str(error)) from error
+        if found != "ok":
+            raise BackupError("backup/not_copied", why=found)
 
     def put_in(self, path: Path) -> None:
         """One transaction of the database's own: who is killed in it leaves what was there."""

@@ -8,7 +8,7 @@ from zipfile import ZipFile
 
 from django.conf import settings
 from django.core.management import call_command
-from django.db import connection
+from django.db import DatabaseError, connection
 from django.db.migrations.loader import MigrationLoader
 
 from records.backup import archive
@@ -50,15 +50,16 @@ def restore(file: Path, replace: bool = False) -> Restored:
     swap.put_back_what_was_left()
     with archive.opened(file) as (packed, manifest):
         _refuse(manifest, replace)
-        swap.make_room()
-        _unpack(packed, manifest, swap.new)
+        _unpack(packed, manifest, swap)
         swap.start()
         try:
             swap.put_in(swap.new / database().member, swap.new / "files")
             call_command("migrate", verbosity=0)
             restored = _looked_at(manifest)
-        except BaseException:
+        except BaseException as error:
             swap.put_back()
+            if isinstance(error, OSError | DatabaseError):
+                raise BackupError("restore/broken_off", why=str(error)) from error
             raise
         if not restored.holds:
             swap.put_back()
@@ -86,9 +87,16 @@ def has_data() -> bool:
     return User._meta.db_table in tables and any_data()
 
 
-def _unpack(packed: ZipFile, manifest: Json, folder: Path) -> None:
-    for name, stated in manifest["files"].items():
-        archive.unpack(packed, name, stated, folder / name)
+def _unpack(packed: ZipFile, manifest: Json, swap: Swap) -> None:
+    try:
+        swap.make_room()
+        for name, stated in manifest["files"].items():
+            archive.unpack(packed, name, stated, swap.new / name)
+    except BaseException as error:
+        swap.give_up()
+        if isinstance(error, OSError):
+            raise BackupError("restore/broken_off", why=str(error)) from error
+        raise
 
 
 def _looked_at(manifest: Json) -> Restored:

@@ -49,6 +49,10 @@ class Swap:
             shutil.rmtree(folder, ignore_errors=True)
         self.new.mkdir(mode=0o700, parents=True)
 
+    def give_up(self) -> None:
+        """Leave nothing of what was unpacked; what is in service was not touched."""
+        shutil.rmtree(self.new, ignore_errors=True)
+
     def start(self) -> None:
         for folder in (self.before, self.files, self._old_files):
             folder.mkdir(mode=0o700, parents=True, exist_ok=True)

@@ -14,7 +14,9 @@ WORDINGS: Catalogue = {
     "backup/at_work": Wording(
         "another backup to {file} is being made", "se está haciendo otra copia en {file}"
     ),
-    "backup/damaged_database": Wording("the database is damaged: {why}", "la base de datos está dañada: {why}"),
+    "backup/not_copied": Wording(
+        "the database could not be copied: {why}", "no se pudo copiar la base de datos: {why}"
+    ),
     "backup/no_program": Wording(
         "there is no {program} on PATH; it comes with the client programs of PostgreSQL",
         "no hay {program} en PATH; viene con los programas cliente de PostgreSQL",

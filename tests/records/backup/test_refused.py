@@ -1,5 +1,6 @@
 """What this service did not make, or can't take in, is refused in a sentence before anything is touched."""
 
+import errno
 import json
 from pathlib import Path
 from zipfile import ZipFile
@@ -7,6 +8,9 @@ from zipfile import ZipFile
 import pytest
 from django.core.management import call_command
 from django.db import connection
+
+from records.backup import archive, databases
+from records.backup.wordings import BackupError
 
 NOTHING = {"bytes": 0, "sha256": ""}
 
@@ -64,6 +68,32 @@ def test_a_name_that_leads_out_of_the_folder_is_refused(tmp_path, name, capsys):
 
 def test_a_member_that_is_not_what_the_manifest_states_is_refused(tmp_path, var, capsys):
     assert "files/a in the backup is not" in refused(capsys, made_by_hand(tmp_path / "other.zip", "files/a"))
+    assert list(var.iterdir()) == []
+
+
+def test_a_disk_that_is_full_is_said_and_leaves_nothing_behind(tmp_path, var, monkeypatch, capsys):
+    def full(*_arguments: object) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(archive, "copied", full)
+    said = refused(capsys, made_by_hand(tmp_path / "other.zip", "files/a"))
+    assert "did not come to its end: [Errno 28] No space left" in said
+    assert list(var.iterdir()) == []
+
+
+def test_a_database_that_can_t_be_copied_is_said(tmp_path, monkeypatch):
+    (tmp_path / "damaged").write_bytes(b"no database at all" * 500)
+    monkeypatch.setattr(databases, "_live", lambda: tmp_path / "damaged")
+    with pytest.raises(BackupError) as error:
+        databases.SQLite().copy_to(tmp_path / "copy")
+    assert error.value.say("en") == "the database could not be copied: file is not a database"
+
+
+def test_without_the_programs_of_postgresql_the_one_that_is_missing_is_named(tmp_path, monkeypatch):
+    monkeypatch.setenv("PATH", str(tmp_path))
+    with pytest.raises(BackupError) as error:
+        databases.PostgreSQL().copy_to(tmp_path / "copy")
+    assert error.value.say("en").startswith("there is no pg_dump on PATH")
 
 
 def test_a_file_that_is_no_archive_is_refused(tmp_path, capsys):
