@@ -13,6 +13,7 @@ from compliance.services.keeping import erase_treatment, expired, term_of_treatm
 from compliance.services.password import confirm_password
 from records.forms.signature import EraseForm
 from records.pages.firm_page import FirmPage
+from records.pages.seen import note_seen
 from records.services.erasing import NotErasableError
 
 AT_ONCE = 50
@@ -23,6 +24,7 @@ class Keeping(FirmPage):
     template_name = "compliance/keeping.html"
 
     def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
+        note_seen(request, self.firm)
         return self._show(EraseForm())
 
     def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:

@@ -28,6 +28,7 @@ REASONS: dict[str, str | Promise] = {
     "signing-password": gettext_lazy("wrong password at a signature"),
     "signing-passkey": gettext_lazy("wrong passkey at a signature"),
     "too-many-tries": gettext_lazy("the password was wrong too often"),
+    "backup": gettext_lazy("a backup of the whole machine"),
     "invitation": gettext_lazy("an invitation by mail"),
 }
 """Of the machine's own reasons; others are as a person typed them."""

@@ -18,7 +18,8 @@ from records.backup.databases import database
 from records.backup.firms import firms
 from records.backup.photos import damaged_photos
 from records.backup.wordings import BackupError
-from records.models import TreeHead
+from records.models import AuditEntry, TreeHead
+from records.services.audit import note
 from shared import clock
 
 Json = dict[str, Any]
@@ -37,8 +38,10 @@ class Made:
 
 def make_backup(file: Path, with_keys: bool = False) -> Made:
     """Everything in one new file. Heads come first and files last, so that a head never says more than the
-    database, and no row names a file that was not there yet. Raises BackupError."""
+    database, and no row names a file that was not there yet. It is noted in every firm. Raises BackupError."""
     _refuse(file)
+    for firm in firms():
+        note(AuditEntry.Kind.EXPORTED, firm, firm=firm, reason="backup")
     heads = newest_heads()
     copy = file.with_name(f".{file.name}.database")
     try:

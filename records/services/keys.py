@@ -15,7 +15,8 @@ from django.conf import settings
 from django.db import transaction
 
 from records.document.signatures import key_digest
-from records.models import Firm, SigningKey
+from records.models import AuditEntry, Firm, SigningKey
+from records.services.audit import change, note
 
 
 class SigningKeyError(RuntimeError):
@@ -54,7 +55,9 @@ def _new_key(firm: Firm) -> tuple[SigningKey, Ed25519PrivateKey]:
     digest = key_digest(private.public_key())
     _write(_path(digest), private)
     public = private.public_key().public_bytes_raw()
-    return SigningKey.objects.create(firm=firm, digest=digest, public=public), private
+    row = SigningKey.objects.create(firm=firm, digest=digest, public=public)
+    note(AuditEntry.Kind.CREATED, row, firm=firm, changes=[change("digest", None, digest)])
+    return row, private
 
 
 def _private_half(row: SigningKey) -> Ed25519PrivateKey:

@@ -15,6 +15,7 @@ MAY_CROSS_FIRMS: dict[str, str] = {
     "records/management/commands/replace_lost_keys.py": "takes all firms of the machine, one by one",
     "records/management/commands/sweep_photos.py": "takes all firms of the machine, one by one",
     "records/auditing/refusals.py": "asks what was refused lately to those who belong to no firm",
+    "records/admin/audit.py": "shows the machine's owner what was done that belongs to no firm",
     "records/admin/firms.py": "shows all firms to the owner of the machine",
 }
 

@@ -104,3 +104,18 @@ def test_a_new_account_by_the_machine_s_owner_stands_in_no_firm(client, db):
     assert client.post(reverse("admin:records_user_add"), typed).status_code == 302
     made = next(entry for entry in of_no_firm() if entry.kind == "created")
     assert made.thing_name == "N. Ewhire"
+
+
+def test_what_belongs_to_no_firm_is_shown_to_the_machine_s_owner_alone(client, firm, member, colleague):
+    sign_in(client, "nobody@example.net", "x")
+    sign_in(client, member.user.email, "not the password at all")
+    where = reverse("admin:records_auditentry_changelist")
+    client.force_login(colleague.user)
+    assert client.get(where).status_code == 403
+    client.force_login(UserFactory(is_superuser=True))
+    rows = client.get(where).context["cl"].queryset
+    assert {row.firm for row in rows} == {None}
+    (failed,) = [row for row in rows if row.kind == "sign_in_failed"]
+    there = reverse("admin:records_auditentry_change", args=[failed.pk])
+    assert client.get(there).status_code == 200
+    assert client.post(there, {"reason": "another"}).status_code == 403

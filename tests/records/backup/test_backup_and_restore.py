@@ -209,7 +209,7 @@ def test_a_backup_whose_log_is_not_that_of_its_heads_does_not_go_into_service(
     var,
     capsys,
 ):
-    heads, before = newest_heads(), rows()
+    heads = newest_heads()
     changed = bytes(logged[0].record).replace(b"R. Osei", b"R. Osel", 1)
     by_sql("UPDATE records_signedrecord SET record = %s WHERE uuid = %s", changed, key_of(logged[0]))
     forged = with_manifest(made(tmp_path / "one.zip", capsys), tmp_path / "forged.zip", heads=heads)
@@ -218,6 +218,7 @@ def test_a_backup_whose_log_is_not_that_of_its_heads_does_not_go_into_service(
         bytes(logged[0].record),
         key_of(logged[0]),
     )
+    before = rows()
     original(photo).write_bytes(b"of today")
     assert "what was there before is there again" in refused(capsys, "restore", str(forged), "--replace")
     assert rows() == before
@@ -249,3 +250,9 @@ def test_the_manifest_says_what_made_it_and_the_newest_head_of_each_log(backup, 
     assert stated["heads"] == {str(firm.pk): TreeHead.objects.for_firm(firm).first().head}
     assert {"django", "python", connection.vendor} <= stated["versions"].keys()
     assert ["records", "0006_log"] in stated["migrations"]
+
+
+def test_each_firm_is_told_that_a_backup_was_made(stranger, backup, firm):
+    for each in (firm, stranger.firm):
+        entries = models.AuditEntry.objects.for_firm(each).filter(kind="exported")
+        assert [(entry.by, entry.reason) for entry in entries] == [(None, "backup")]
