@@ -54,12 +54,13 @@ def surfaces_left(document: Json) -> list[Json]:
     return [each for each in surfaces if each.get("name") not in done] or surfaces
 
 
-def comes_back(like: Treatment) -> ComesBack:
+def comes_back(like: Treatment, day: date) -> ComesBack:
+    """What there is to come back for; `waits` are those that treating on `day` would break."""
     record = like.document["record"]
     left = [each["name"] for each in surfaces_left(like.document) if each.get("name")]
     waits = [_wait(like, product, between, left) for product, between in _bounds(like.document)]
-    why = (record.get("result", ""), record.get("why", ""))
-    return ComesBack(like.number, like.day, *why, left, [wait for wait in waits if wait])
+    broken = [wait for wait in waits if wait and wait.earliest > day]
+    return ComesBack(like.number, like.day, record.get("result", ""), record.get("why", ""), left, broken)
 
 
 def next_working_day(like: Treatment, today: date) -> date:

@@ -1,5 +1,6 @@
 """Planning: choose the site, then say what is to be done there."""
 
+from datetime import date
 from typing import Any
 from uuid import UUID
 from zoneinfo import ZoneInfo
@@ -64,14 +65,16 @@ class PlanTreatment(FirmPage):
         like = self._like(site)
         if like is None:
             return {}
-        today = clock.now().astimezone(ZoneInfo(site.time_zone or self.firm.time_zone)).date()
-        day = next_working_day(like, today)
-        allowed = all(wait.earliest <= day for wait in comes_back(like).waits)
-        return as_planned(like.document) | {"day": day if allowed else None}
+        day = self._next_day(like)
+        return as_planned(like.document) | {"day": None if comes_back(like, day).waits else day}
+
+    def _next_day(self, like: Treatment) -> date:
+        zone = ZoneInfo(like.site.time_zone or self.firm.time_zone)
+        return next_working_day(like, clock.now().astimezone(zone).date())
 
     def _show(self, site: Site, form: PlanForm, status: int = 200) -> HttpResponse:
         like = self._like(site)
-        again = comes_back(like) if like and is_unfinished(like.document) else None
+        again = comes_back(like, self._next_day(like)) if like and is_unfinished(like.document) else None
         return self.page(status=status, site=site, form=form, again=again, like=like)
 
     def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:

@@ -113,3 +113,11 @@ def test_each_lot_says_of_which_product_it_is(client, draft, plan):
     line = plan.products[0]
     text = client.get(reverse("plan", kwargs={"site": draft.site_id})).text
     assert re.search(rf'<option value="{line.lot.pk}" data-product="{line.product.pk}"', text)
+
+
+def test_a_wait_that_is_over_is_not_told(client, done, member):
+    say(done, member, **{"record.result": "part-treated"})
+    with time_machine.travel("2026-10-13T15:00:00-07:00", tick=False):
+        page = page_for(client, done)
+    assert "between treatments" not in page.text
+    assert page.context["form"].initial["day"] == date(2026, 10, 14)
