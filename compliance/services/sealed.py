@@ -103,13 +103,18 @@ def _taken_in(
         return first
     if seals.filter(by=user, signed_record=None, later_fit=None).count() >= MOST_SEALS:
         raise TooManySealsError(locked.number)
-    seal = Seal(
-        firm=locked.firm,
-        treatment=locked,
-        key=key,
-        by=user,
+    seal = _row(sent, stated, firm=locked.firm, treatment=locked, key=key, by=user, digest=own)
+    came = judged(locked, seal)
+    seal.signed_record, seal.why_not, seal.marks = came.record, came.why_not, came.marks
+    seal.asks = bool(came.marks or not came.record)
+    seal.save()
+    note(AuditEntry.Kind.SEALED, seal, firm=locked.firm, by=user, changes=[change("digest", None, own)])
+    return seal
+
+
+def _row(sent: Sent, stated: bytes, **known: Any) -> Seal:
+    return Seal(
         document=sent.document.encode(),
-        digest=own,
         value=sent.value,
         statement=stated.decode(),
         answers=[dict(answer) for answer in sent.answers],
@@ -117,10 +122,5 @@ def _taken_in(
         device_at=read_time(sent.device_at),
         sent_at=read_time(sent.sent_at),
         proof=sent.proof,
+        **known,
     )
-    came = judged(locked, seal)
-    seal.signed_record, seal.why_not, seal.marks = came.record, came.why_not, came.marks
-    seal.asks = bool(came.marks or not came.record)
-    seal.save()
-    note(AuditEntry.Kind.SEALED, seal, firm=locked.firm, by=user, changes=[change("digest", None, own)])
-    return seal
