@@ -38,6 +38,7 @@ SIGNS_HERE = (
     "records/device_wrap.js",
     "records/device_key.js",
     "records/reasons_before.js",
+    "records/answers_here.js",
     "records/sealing.js",
 )
 """The scripts by which a device signs where there is no connection."""

@@ -58,6 +58,7 @@ SHELL = (
     "records/device_key.js",
     "records/reasons_before.js",
     "records/reasons_kept.js",
+    "records/answers_here.js",
     "records/sealing.js",
     "records/seals_away.js",
     "vendor/htmx-2.0.11.min.js",

@@ -99,11 +99,13 @@ def test_without_a_connection_it_says_so_and_saves_when_there_is_one(open_page, 
     water(page).fill("12")
     water(page).blur()
     field = page.locator("[data-field]").filter(has=water(page))
-    expect(field.locator(".keep")).to_contain_text("Not saved yet")
+    expect(field.locator(".keep")).to_have_text("Waits")
+    expect(page.locator("#not-saved")).to_contain_text("Not saved yet: no connection")
     assert diluent(draft)["value"] == "13.5"
     page.context.set_offline(False)
     expect(page.locator("#save-state")).to_have_text("Saved.")
     expect(field.locator(".keep")).to_have_text("")
+    expect(page.locator("#not-saved")).to_be_hidden()
     assert diluent(draft)["value"] == "12"
 
 
@@ -145,7 +147,7 @@ def test_now_without_a_connection_is_the_time_of_this_device(open_page, member, 
     page.get_by_role("button", name="Now: Spraying started").click()
     started = page.get_by_role("group", name="Spraying started")
     expect(started.get_by_label("Time")).not_to_have_value("")
-    expect(started.locator(".keep")).to_contain_text("Not saved yet")
+    expect(started.locator(".keep")).to_have_text("Waits")
     page.unroute("**/form/spray/")
     page.reload()
     expect(page.locator("#save-state")).to_have_text("Saved.")

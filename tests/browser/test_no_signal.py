@@ -97,6 +97,18 @@ def test_what_was_saved_meanwhile_stands_in_the_kept_page(with_signal, today, li
     expect(page.get_by_label("Notes")).to_have_value("Gate was locked.")
 
 
+def test_today_says_how_much_is_on_the_phone_yet(open_page, member, today, line):
+    page = open_page(member, keeps=True, address=line.address)
+    page.context.route(re.compile("/form/after/"), lambda route: route.fulfill(status=502, body="bad gateway"))
+    page.goto("/")
+    said = page.locator("#kept-so-far")
+    expect(said).to_have_text(re.compile("^On this device for .* no connection: [0-9]+ of [0-9]+ pages"))
+    page.context.unroute(re.compile("/form/after/"))
+    page.reload()
+    wait_until_kept(page)
+    expect(said).to_contain_text("are on this device and open without a connection")
+
+
 def test_after_signing_out_nothing_of_the_firm_is_left_but_what_was_not_sent(with_signal, today):
     page = with_signal
     page.goto(section(today, "after"))

@@ -166,6 +166,37 @@ def test_what_a_signature_on_this_device_is_over_is_not_left_out_by_a_touch(phon
     expect(leaving.first).to_be_visible()
 
 
+def test_who_has_signed_sees_and_hears_that_it_is_done_with_the_way_back_below(phone, today):
+    fill_in(phone, today)
+    sign(phone, today)
+    said = phone.get_by_text("Signed on this device. It is sent").locator("..")
+    expect(said).to_be_focused()
+    expect(said).to_be_in_viewport()
+    back = phone.get_by_role("button", name="Take the signature back")
+    assert back.bounding_box()["y"] > said.bounding_box()["y"]
+
+
+def test_the_answers_stand_before_the_signature_with_what_was_entered_since(phone, today):
+    fill_in(phone, today)
+    phone.goto(address("sign", today))
+    expect(phone.get_by_label("The PIN of this device")).to_be_visible()
+    answers = phone.locator("#answers-given")
+    for title, asks, text in (
+        ("After", "Notes", "Dog kept in."),
+        ("Spray", "Finished mix applied", "14"),
+        ("Weather", "Reading 1: Wind speed", "4,5"),
+        ("Arrive", "Surfaces", ""),
+    ):
+        section = answers.locator("details", has=phone.locator("summary", has_text=title))
+        section.locator("summary").click()
+        row = section.locator("dl > div").filter(has_text=asks)
+        if text:
+            expect(row.first).to_contain_text(text)
+            expect(row.first).to_contain_text("entered since on this device")
+        else:
+            expect(section).not_to_contain_text("entered since on this device")
+
+
 def test_a_day_is_stood_down_and_signed_without_a_signal_with_its_wind(phone, today, line):
     phone.goto(address("section", today, section="stand-down"))
     phone.get_by_label("Wind speed", exact=True).fill("18")

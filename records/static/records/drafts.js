@@ -60,10 +60,10 @@
       at: last?.at ?? clockHere.now(),
       change: shelf.unique(),
       field: field.id,
-      action: form.getAttribute("action"),
+      action: last?.action ?? form.getAttribute("action"),
       control: JSON.parse(field.dataset.control),
       treatment: titleOf(document.querySelector("a.back")),
-      section: titleOf(document.querySelector("h1")),
+      section: last?.section ?? titleOf(document.querySelector("h1")),
       asks: nameOf(field),
       text: field.dataset.text ?? textOf(field),
       draws: [...field.querySelectorAll("[data-placed]")].map((c) => JSON.parse(c.dataset.placed)),
@@ -135,21 +135,38 @@
     if (unsaved.size) save();
   }
 
+  /* Of this screen, or of another one that asks the same; an item that is not here yet comes first. */
+  function isOfHere(entry) {
+    newItems.addFor(entry);
+    choosing.addFor(entry);
+    const field = document.getElementById(entry.field);
+    return entry.action === draftForm().getAttribute("action") || (field !== null && sentHere.fits(field, entry));
+  }
+
   function save() {
     clearTimeout(timer);
     timer = null;
     if (draftForm()) htmx.trigger(draftForm(), "save");
   }
 
+  /* In full at the top and beside the button; beside a field only that it is one of those. */
   function say(words) {
-    const slots = [...unsaved.keys()].map((id) => document.getElementById(id)?.querySelector(".keep"));
-    for (const slot of [...slots, document.getElementById("save-state")]) {
-      if (!slot) continue;
-      slot.textContent = words;
+    const { unsaved: waits, waits: mark, notSaved } = draftForm().dataset;
+    const slots = [...unsaved.keys()].map((id) => document.getElementById(id)?.querySelector(".keep")).filter(Boolean);
+    const said = [...slots.map((slot) => [slot, words === waits ? mark : notSaved]), [document.getElementById("save-state"), words]];
+    for (const [slot, text] of said) {
+      slot.textContent = text;
       slot.dataset.state = "waiting";
     }
+    sayAtTop(words === waits && document.documentElement.dataset.keptAt ? "" : words); // a kept page says so already
     clearTimeout(timer);
     timer = setTimeout(save, RETRY_AFTER_MS);
+  }
+
+  function sayAtTop(words) {
+    const place = document.getElementById("not-saved");
+    place.textContent = words;
+    place.hidden = !words;
   }
 
   /* Within a row that was chosen here, or a draw, that the service could not write. */
@@ -170,6 +187,7 @@
       slot.textContent = "";
       delete slot.dataset.state;
     }
+    if (!unsaved.size) sayAtTop("");
     if (backlog.some((entry) => !unsaved.has(entry.field))) bringBack();
   }
 
@@ -236,7 +254,7 @@
     ready = Boolean(window.htmx);
     if (!draftForm() || !ready || sealedHere.of(treatmentHere())) return;
     if (document.documentElement.dataset.keptAt) draftForm().elements.form.value = shelf.unique();
-    backlog = shelf.entries(treatmentHere()); // of its other screens, too: some questions stand on several
+    backlog = shelf.entries(treatmentHere()).filter(isOfHere);
     takeUpEarly();
     sentHere.show(treatmentHere(), Number(posted().base));
     bringBack();

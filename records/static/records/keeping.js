@@ -86,13 +86,26 @@
       if (key.startsWith("sent:") && ![...wanted].some((page) => page.includes(key.split("/")[1]))) localStorage.removeItem(key);
     }
     let all = true;
+    let kept = 0;
     for (const page of hereFirst(pages)) {
-      all = (await keepPage(cache, page, goesOn)) && all;
+      sayHowMuch(kept, pages.length);
+      const isKept = await keepPage(cache, page, goesOn);
       if (!goesOn()) return;
+      if (isKept) kept += 1;
+      else all = false;
     }
+    sayHowMuch(kept, pages.length);
     if (!all) return keepLater(RETRY_AFTER_MS);
     for (const [key, entry] of sentBefore) if (localStorage.getItem(key) === entry) localStorage.removeItem(key);
     document.documentElement.dataset.kept = "all";
+  }
+
+  function sayHowMuch(kept, all) {
+    const place = document.getElementById("kept-so-far");
+    if (!place) return;
+    const { part, whole } = place.dataset;
+    place.textContent = kept === all ? whole : part.replace("KEPT", kept).replace("ALL", all);
+    place.hidden = false;
   }
 
   function sayOfWhen() {

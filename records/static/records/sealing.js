@@ -94,14 +94,17 @@
       if (!(error instanceof deviceKey.WrongPin)) throw error;
       return complain(error.message === "0" ? words().erased : words().wrongPin.replace("TRIES", error.message));
     }
-    begin();
+    await begin();
+    box().querySelector("[data-signed-here]").focus();
   }
 
   /* Which part of the box is shown: what was signed, what is missing, or the form. */
   async function begin() {
     if (!box() || !document.documentElement.dataset.keptAt) return;
-    document.querySelector("form[data-signs]").hidden = true;
+    const form = document.querySelector("form[data-signs]");
+    form.hidden = true;
     box().hidden = false;
+    answersHere.show(words().treatment, Number(form.elements.revision.value), box());
     const seal = sealedHere.of(words().treatment);
     if (seal) return show(seal.refused ? "refused" : "done");
     const known = await phoneDocument.of(words().treatment);

@@ -8,10 +8,15 @@ window.sentHere = (() => {
     field.append(Object.assign(document.createElement("input"), { type: "hidden", name, value }));
   }
 
+  const controlOf = (field, [name, choice]) => controlsOf(field).find((c) => c.name === name && (choice === null || c.value === choice));
+
+  /* Whether the field asks for all that the entry holds: two screens may offer other ticks of one list. */
+  const fits = (field, entry) => entry.states.every((state) => controlOf(field, state));
+
   /* What was entered stands in the field's controls. */
   function fill(field, entry) {
     for (const [name, choice, state] of entry.states) {
-      const control = controlsOf(field).find((c) => c.name === name && (choice === null || c.value === choice));
+      const control = controlOf(field, [name, choice]);
       if (!control) continue;
       if (choice === null) control.value = state;
       else control.checked = state;
@@ -51,12 +56,12 @@ window.sentHere = (() => {
     for (const entry of shelf.sent(treatment, revision)) {
       addItems(entry);
       const field = document.getElementById(entry.field);
-      if (!field) continue;
+      if (!field || !fits(field, entry)) continue;
       fill(field, entry);
       tellTicks(field, entry);
       tellBase(field, entry.revision);
     }
   }
 
-  return { fill, show };
+  return { fill, fits, show };
 })();
