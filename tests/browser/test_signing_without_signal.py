@@ -5,6 +5,7 @@ import re
 from contextlib import suppress
 from dataclasses import replace
 from datetime import timedelta
+from zoneinfo import ZoneInfo
 
 import pytest
 from django.urls import reverse
@@ -23,6 +24,9 @@ from tests.factories import PASSWORD
 pytestmark = pytest.mark.browser
 
 PATIENCE_MS = 20_000
+FORGET_PAGES = """async () => {
+  for (const name of await caches.keys()) if (name.startsWith("pages-")) await caches.delete(name);
+}"""
 READING = "5e0b1c1e-6d1c-4f7e-9a53-0a6c1f5d2b11"
 
 
@@ -351,11 +355,16 @@ def test_a_signature_that_was_taken_back_leaves_the_form_open(phone, today):
 def test_a_clock_three_hours_ahead_is_said_and_times_are_noted_by_the_right_one(with_key, today, line):
     page = with_key
     page.clock.install(time=clock.now() + timedelta(hours=3))
+    page.evaluate(FORGET_PAGES)
     keep_all(page)
     page.evaluate("delete document.documentElement.dataset.kept")
     line.cut()
     page.reload()
     expect(page.locator("#clock-off")).to_contain_text("180 minutes ahead")
+    here = page.evaluate("Intl.DateTimeFormat().resolvedOptions().timeZone")
+    lately = [clock.now().astimezone(ZoneInfo(here)) - timedelta(minutes=ago) for ago in range(5)]
+    kept_at = re.compile("|".join(f" {at:%I:%M}.{at:%p}".replace(" 0", " ") for at in lately))
+    expect(page.locator("#kept-page")).to_contain_text(kept_at)
     fill_in(page, today)
     sign(page, today)
     line.mend()

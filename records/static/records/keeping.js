@@ -40,6 +40,7 @@
     const headers = new Headers(answer.headers);
     headers.set("X-Kept-Version", version);
     headers.set("X-Kept-At", new Date().toISOString());
+    headers.set("X-Kept-Time", new Date(clockHere.now()).toISOString()); // by the right clock, for people
     return new Response(await answer.blob(), { headers });
   }
 

@@ -54,7 +54,7 @@ async function keptPage(address) {
 /* The page says itself that it comes from this device, and of when it is. */
 async function asKept(kept) {
   if (!kept.headers.get("Content-Type")?.startsWith("text/html")) return kept;
-  const at = kept.headers.get("X-Kept-At");
+  const at = kept.headers.get("X-Kept-Time") ?? kept.headers.get("X-Kept-At");
   const text = (await kept.text()).replace("<html ", `<html data-kept-at="${at}" `);
   return new Response(text, { headers: { "Content-Type": "text/html; charset=utf-8", "Content-Security-Policy": kept.headers.get("Content-Security-Policy") } });
 }
