@@ -5,21 +5,22 @@ window.answersHere = (() => {
   const place = () => document.getElementById("answers-given");
 
   function mark() {
-    return Object.assign(document.createElement("span"), { className: "unsaved", textContent: ` (${place().dataset.since})` });
+    return Object.assign(document.createElement("span"), { className: "since", textContent: place().dataset.since });
   }
 
   function say(answer, text) {
-    answer.replaceChildren(text || place().dataset.none, mark());
+    answer.replaceChildren(`${text || place().dataset.none} `, mark());
   }
 
   /* A question that the kept page does not have: an item that was added, or ticks. */
   function addTo(section, { field, asks }) {
     const list = Object.assign(document.createElement("dl"), { className: "facts" });
+    list.dataset.added = "yes";
     list.dataset.answer = `${field} ${asks}`;
     const row = document.createElement("div");
     row.append(Object.assign(document.createElement("dt"), { textContent: asks }), document.createElement("dd"));
     list.append(row);
-    section.querySelector("summary").after(list);
+    [...section.querySelectorAll(":scope > summary, :scope > [data-added]")].at(-1).after(list);
     return list;
   }
 
@@ -38,7 +39,7 @@ window.answersHere = (() => {
       for (const row of rowsOf(entry)) {
         say(row.querySelector("dd"), entry.text);
         const summary = row.closest("details").querySelector("summary");
-        if (!summary.querySelector(".unsaved")) summary.append(mark());
+        if (!summary.querySelector(".since")) summary.append(" ", mark());
       }
     }
   }

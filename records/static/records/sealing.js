@@ -95,7 +95,9 @@
       return complain(error.message === "0" ? words().erased : words().wrongPin.replace("TRIES", error.message));
     }
     await begin();
-    box().querySelector("[data-signed-here]").focus();
+    const said = box().querySelector("[data-signed-here]");
+    said.focus({ preventScroll: true });
+    said.scrollIntoView({ block: "center" });
   }
 
   /* Which part of the box is shown: what was signed, what is missing, or the form. */
