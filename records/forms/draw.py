@@ -135,7 +135,8 @@ def _kept(tank: FilledTank, setting: Setting) -> dict[str, Any]:
     """What drawing from the tank takes, with the rig where the treatment has it, too."""
     mix = {name: tank.mix[name] for name in TAKEN if tank.mix.get(name)}
     mix |= {"equipment": tank.rig} if tank.rig in _names(setting, "equipment") else {}
-    return {"key": tank.key, "whole": tank.whole.as_json(), "mix": mix, "load": dict(tank.load)}
+    amounts = {"whole": tank.whole.as_json(), "left": tank.left.as_json()}
+    return {"key": tank.key, **amounts, "mix": mix, "load": dict(tank.load)}
 
 
 def _names(setting: Setting, member: str) -> list[str]:

@@ -173,3 +173,18 @@ def test_a_limit_of_the_label_that_is_in_a_tank_is_told_once_it_was_drawn(firm, 
     told = with_key.locator(".remark.told-here.not_met")
     expect(told).to_contain_text("label of Sample Lichen Wash")
     expect(with_key.locator(".limits-known")).to_be_hidden()
+
+
+def test_more_than_is_left_in_the_tank_is_said_with_what_is_left_and_still_drawn(phone, today):
+    phone.goto(section(today, "mix"))
+    said = phone.locator(".over-drawn")
+    draw(phone, "31")
+    expect(phone.locator(".drawn")).to_contain_text("Sample Moss Wash 3 gal")
+    expect(said).to_be_hidden()
+    phone.get_by_label("Amount drawn for this treatment").fill("31.001")
+    phone.get_by_role("button", name="Draw from this tank").click()
+    expect(said).to_contain_text("should have been left in this tank: 31 gal")
+    expect(phone.locator(".drawn")).to_contain_text("31.001 gal")
+    phone.goto("/")
+    phone.goto(section(today, "mix"))
+    expect(said).to_be_visible()

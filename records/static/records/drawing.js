@@ -60,6 +60,17 @@ window.drawing = (() => {
     return [...item.querySelectorAll("[data-field]")].filter((field) => placed.some((each) => isWithin(pathOf(field), each)));
   }
 
+  /* Gauges err, so more may be drawn than should have been left; it is said. */
+  function sayIfOver(box, { key, amount }) {
+    const left = JSON.parse(box.dataset.tanks).find((each) => each.key === key)?.left;
+    const units = JSON.parse(box.dataset.units);
+    const note = box.querySelector(".over-drawn");
+    const [[a, perA], [l, perL]] = [amount, left ?? amount].map(({ value }) => exact(value));
+    const [[inA, overA], [inL, overL]] = [amount, left ?? amount].map(({ unit }) => units[unit].map(BigInt));
+    note.hidden = a * inA * perL * overL <= l * inL * perA * overA;
+    note.textContent = note.hidden ? "" : note.dataset.words.replace("LEFT", `${left.value} ${left.unit}`);
+  }
+
   /* The draw is told with each field of the mix, so that what is typed into one later is no rival of it. */
   function put(field, told, placed, said) {
     const item = field.closest(".item");
@@ -74,6 +85,7 @@ window.drawing = (() => {
       if (line) line.hidden = true;
       show(item, path, value);
     }
+    sayIfOver(field.closest("details"), JSON.parse(told));
     const words = field.querySelector(".drawn");
     words.textContent = words.dataset.words.replace("WHAT", () => said);
     field.dataset.text = said;
