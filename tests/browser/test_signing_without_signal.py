@@ -414,3 +414,13 @@ def test_a_device_whose_key_is_elsewhere_is_marked_in_the_list(with_key, open_pa
     with_key.evaluate("deviceKey.forget(document.getElementById('set-up').dataset.firm)")
     with_key.reload()
     expect(with_key.get_by_text("its key is not on this device")).to_be_visible()
+
+
+def test_a_reason_that_is_missing_is_named_and_the_eye_goes_to_it(phone, today):
+    phone.goto(address("sign", today))
+    reasons = phone.locator("#seal .reasons textarea")
+    expect(reasons.first).to_be_visible()
+    about = phone.locator("#seal .reasons label").first.text_content()
+    phone.get_by_role("button", name="Sign this record on this device").click()
+    expect(reasons.first).to_be_focused()
+    expect(phone.get_by_text(f"Give a reason for this first: {about}")).to_be_visible()
