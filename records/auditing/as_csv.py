@@ -58,7 +58,7 @@ def _written(
             things.get(entry.thing, entry.thing),
             entry.thing_id,
             entry.thing_name,
-            json.dumps(entry.changes, ensure_ascii=False) if entry.changes else "",
+            json.dumps(entry.changes, ensure_ascii=False, sort_keys=True) if entry.changes else "",
             reasons.get(entry.reason, entry.reason),
             entry.page,
         ]

@@ -142,7 +142,7 @@ def test_the_file_holds_what_the_search_finds_and_is_noted(client, firm, noted, 
     assert row["when (UTC)"] == "2026-09-14T19:00:00+00:00"
     assert row["when (local)"] == "2026-09-14T12:00:00-07:00"
     assert row["who"] == "R. Osei"
-    assert row["old and new"] == '{"city": [{"member": "city", "old": null, "new": "Señal\\nBay"}]}'
+    assert row["old and new"] == '{"city": [{"member": "city", "new": "Señal\\nBay", "old": null}]}'
     assert row["reason"] == "'=1+1"
     taken = AuditEntry.objects.for_firm(firm).get(kind="exported")
     assert (taken.by, taken.page) == (colleague.user, "audit/entries.csv?about=heron")
