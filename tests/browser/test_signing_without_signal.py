@@ -202,6 +202,26 @@ def test_the_answers_stand_before_the_signature_with_what_was_entered_since(phon
             expect(section).not_to_contain_text("entered since")
 
 
+def test_stood_down_first_and_treated_after_all_leaves_no_reason(phone, today, line):
+    phone.goto(address("section", today, section="stand-down"))
+    phone.get_by_role("button", name="wind", exact=True).click()
+    expect(phone.get_by_label("The PIN of this device")).to_be_visible()
+    phone.goto(address("section", today, section="after"))
+    expect(phone.get_by_role("radio", name="stood down", exact=True)).to_be_checked()
+    expect(phone.get_by_role("radio", name="wind", exact=True)).to_be_checked()
+    phone.get_by_role("radio", name="treated", exact=True).check()
+    expect(phone.get_by_role("radio", name="wind", exact=True)).not_to_be_checked()
+    phone.goto(address("sign", today))
+    made = phone.evaluate("id => phoneDocument.of(id)", str(today.pk))["document"]["record"]
+    assert (made["result"], made.get("why")) == ("treated", None)
+    line.mend()
+    phone.goto("/")
+    wait_until_sent(phone)
+    today.refresh_from_db()
+    record = today.document["record"]
+    assert (record["result"], record.get("why")) == ("treated", None)
+
+
 def test_a_day_is_stood_down_and_signed_without_a_signal_with_its_wind(phone, today, line):
     phone.goto(address("section", today, section="stand-down"))
     phone.get_by_label("Wind speed", exact=True).fill("18")

@@ -63,6 +63,18 @@
     if (estimate && button.dataset.said) estimate.textContent = button.dataset.said;
   }
 
+  /* What was treated after all has no reason why it was not. */
+  function dropReason() {
+    const chosen = document.querySelector('#section [name="v:record.why"]:checked:not([value=""])');
+    if (!chosen) return;
+    chosen.checked = false;
+    tell(chosen.closest("[data-field]"), "draft:typed");
+  }
+
+  document.addEventListener("change", ({ target }) => {
+    if (target.name === "v:record.result" && target.value === "treated") dropReason();
+  });
+
   async function goOnIfKept(address) {
     if (await window.caches?.match(address)) location.assign(address);
   }
