@@ -22,6 +22,7 @@ from records.forms.chosen_away import ChosenAway, chosen_away
 from records.forms.drawn_away import DrawnAway, drawn_away
 from records.forms.in_place import is_redrawn, ticks_in_place
 from records.forms.posted import Posted
+from records.forms.reasons import reason_dropped
 from records.forms.sections import BY_SLUG, MOVED
 from records.forms.table import Section
 from records.forms.taken_out import TakenOut, taken_out
@@ -97,6 +98,7 @@ class SectionPage(FirmPage):
         begun += [edit for each in self.away for edit in each.edits]
         before = self._bound(treatment, with_begun(treatment.document, begun))
         edits = [*begun, *posted.edits(before)]
+        edits += reason_dropped(posted, edits, treatment.document)
         if action:
             edits = act(action, posted, before, edits, setting)
         return before, edits

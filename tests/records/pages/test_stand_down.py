@@ -94,3 +94,14 @@ def test_a_stand_down_ends_where_it_is_signed_and_says_so(client, draft, member)
     stand_down(client, draft)
     page = client.get(reverse("sign", kwargs={"uuid": draft.pk})).text
     assert "<strong>Stood down: wind.</strong>" in page
+
+
+def test_treated_after_all_takes_the_reason_out_without_scripts_too(client, draft, member):
+    client.force_login(member.user)
+    stand_down(client, draft)
+    page = {"base_revision": str(reread(draft).revision), "form": "g"}
+    result = {"was:record.result": '["stood-down"]', "v:record.result": "treated"}
+    why = {"was:record.why": '["wind"]', "v:record.why": "wind"}
+    client.post(reverse("section", kwargs={"uuid": draft.pk, "section": "after"}), {**page, **result, **why})
+    assert reread(draft).document["record"]["result"] == "treated"
+    assert "why" not in reread(draft).document["record"]
