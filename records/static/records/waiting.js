@@ -99,6 +99,7 @@
     shelf.drop(entry);
     leftOut.push(entry);
     show();
+    showLeftOut();
     leftOutNote().querySelector("li:last-child button").focus();
   }
 
@@ -106,6 +107,7 @@
     shelf.put(entry);
     leftOut.splice(leftOut.indexOf(entry), 1);
     show();
+    showLeftOut();
     note().focus();
     sendAll();
   }
@@ -114,6 +116,10 @@
     const list = note().querySelector("ul");
     list.replaceChildren(...waiting().map(rowOf));
     note().hidden = !list.children.length;
+  }
+
+  /* Drawn when it changes alone: its button may have the focus. */
+  function showLeftOut() {
     leftOutNote().querySelector("ul").replaceChildren(...leftOut.map(leftOutRowOf));
     leftOutNote().hidden = !leftOut.length;
   }
