@@ -4,11 +4,11 @@ import pytest
 from django.contrib import admin
 from django.urls import reverse
 
-from records.models import Firm, SignedRecord, Treatment, User
+from records.models import AuditEntry, Firm, SignedRecord, Treatment, User
 from tests.factories import MembershipFactory, UserFactory
 
 MODELS = [model for model in admin.site._registry if model._meta.app_label in ("records", "compliance")]
-FOR_MANAGERS = [model for model in MODELS if model is not User]
+FOR_MANAGERS = [model for model in MODELS if model not in (AuditEntry, User)]
 
 
 def address(model, page: str, *args: object) -> str:
@@ -66,9 +66,12 @@ def test_who_is_no_manager_does_not_come_in(role, firm, client):
         assert client.get(address(model, "changelist")).status_code == 302
 
 
-def test_a_manager_sees_no_accounts_but_the_own_members(two_firms, client, stranger):
+@pytest.mark.parametrize("model", [AuditEntry, User])
+def test_a_manager_sees_no_accounts_but_the_own_members_and_nothing_of_no_firm(
+    model, two_firms, client, stranger
+):
     client.force_login(stranger.user)
-    assert client.get(address(User, "changelist")).status_code == 403
+    assert client.get(address(model, "changelist")).status_code == 403
 
 
 @pytest.mark.parametrize("model", [Treatment, SignedRecord])

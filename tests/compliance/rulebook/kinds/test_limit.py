@@ -230,7 +230,7 @@ def test_a_weight_against_a_volume_is_not_said_to_be_left_out() -> None:
     assert (found.outcome, found.about) == ("cant_tell", ("mixes[0].products[0].amount",))
     assert found.message.say("en") == (
         "Sample Moss Wash: Product in the mix: 1.5 lb and 13.6685 gal cannot be set against each other, so "
-        "this cannot be told. Mend what is stated so that it goes together."
+        "this cannot be told. Look at them again and enter what is right."
     )
 
 
