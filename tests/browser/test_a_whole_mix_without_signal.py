@@ -101,6 +101,7 @@ def test_a_mix_that_is_added_filled_and_sprayed_is_the_same_on_the_phone_and_in_
     assert (mix["applied"]["value"], mix["left_over"]["amount"]["value"]) == ("9", "1")
 
 
+@pytest.mark.long
 def test_a_record_with_a_mix_of_the_phones_own_is_signed_without_a_signal_and_received(phone, today, line):
     make_whole(phone, today)
     sign(phone, today)
@@ -111,6 +112,7 @@ def test_a_record_with_a_mix_of_the_phones_own_is_signed_without_a_signal_and_re
     assert len(the_record(today)["mixes"]) == 2
 
 
+@pytest.mark.long
 def test_it_is_there_after_a_reload_and_saved_in_place_when_the_signal_is_back(phone, today, line):
     make_whole(phone, today)
     phone.goto(section(today, "mix"))
@@ -131,6 +133,7 @@ def test_it_is_there_after_a_reload_and_saved_in_place_when_the_signal_is_back(p
     assert mix["products"][0]["lot"] == "L-0900"
 
 
+@pytest.mark.long
 def test_it_is_taken_out_with_what_was_typed_into_it_on_every_screen(phone, today, line):
     make_whole(phone, today)
     phone.goto(section(today, "mix"))
@@ -147,6 +150,7 @@ def test_it_is_taken_out_with_what_was_typed_into_it_on_every_screen(phone, toda
     assert today.document["mixes"] == made["mixes"]
 
 
+@pytest.mark.long
 def test_a_mix_of_the_phones_own_is_drawn_from_a_filled_tank(phone, today, line, batch):
     mix = add_mix(phone, today)
     mix.get_by_text("Drawn from a tank that is filled already").click()
@@ -163,6 +167,7 @@ def test_a_mix_of_the_phones_own_is_drawn_from_a_filled_tank(phone, today, line,
     assert today.document["mixes"][1]["loads"][0]["batch"] == str(batch.pk)
 
 
+@pytest.mark.long
 def test_a_load_is_added_to_the_planned_mix(phone, today, line):
     phone.goto(section(today, "mix"))
     phone.get_by_role("button", name="Add a load").click()

@@ -110,6 +110,7 @@ def test_a_record_with_a_chosen_product_is_signed_without_a_signal_and_received(
     ]
 
 
+@pytest.mark.long
 def test_who_chose_a_product_whose_label_was_changed_meanwhile_is_told(phone, today, line, rows):
     choose(phone, today, "mix", "Product", "Sample Lichen Wash")
     rows.version = "2026-05"
@@ -125,6 +126,7 @@ def test_who_chose_a_product_whose_label_was_changed_meanwhile_is_told(phone, to
     assert today.document["mixes"][0]["products"][1]["label"]["version"] == "2026-05"
 
 
+@pytest.mark.long
 def test_what_was_typed_into_a_row_that_is_there_no_more_waits_and_is_said(phone, today, line, firm):
     choose(phone, today, "arrive", "Person", "T. Alder")
     phone.get_by_role("group", name="T. Alder").get_by_label("hose").check()
@@ -137,6 +139,7 @@ def test_what_was_typed_into_a_row_that_is_there_no_more_waits_and_is_said(phone
     assert [each["name"] for each in today.document["people"]] == ["R. Osei"]
 
 
+@pytest.mark.long
 def test_a_choice_is_taken_out_and_put_back_without_a_signal(phone, today, line):
     choose(phone, today, "mix", "Product", "Sample Lichen Wash")
     phone.get_by_role("button", name="Remove Sample Lichen Wash").click()
@@ -157,6 +160,7 @@ def test_a_row_that_this_phone_does_not_keep_is_not_chosen_and_it_says_so(phone,
     expect(phone.locator(".not-done")).to_contain_text("This was not done")
 
 
+@pytest.mark.long
 def test_on_a_coming_day_the_label_of_that_day_is_chosen(with_key, today, line, rows):
     begins = clock.now().date() + timedelta(days=2)
     LabelVersionFactory(firm=rows.firm, product=rows.product, version="2027-01", valid_from=begins)
@@ -174,6 +178,7 @@ def enter_wind(page: Page, treatment: Treatment, speed: str) -> None:
     page.get_by_label("Wind speed", exact=True).blur()
 
 
+@pytest.mark.long
 def test_a_limit_of_a_label_that_was_chosen_without_a_signal_is_told(phone, today):
     choose(phone, today, "mix", "Product", "Sample Lichen Wash")
     enter_wind(phone, today, "12")
@@ -182,6 +187,7 @@ def test_a_limit_of_a_label_that_was_chosen_without_a_signal_is_told(phone, toda
     expect(phone.locator(".limits-known")).to_be_hidden()
 
 
+@pytest.mark.long
 def test_of_a_label_that_is_not_kept_the_phone_says_that_it_tells_no_limits(phone, today):
     choose(phone, today, "mix", "Product", "Sample Lichen Wash")
     phone.evaluate(FORGET_ROWS)

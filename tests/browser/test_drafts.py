@@ -264,6 +264,7 @@ def test_who_types_into_what_was_signed_meanwhile_is_told(open_page, member, dra
     ("language", "words"),
     [("en", "the service refuses what this page sends"), ("es", "el servicio rechaza lo que envía")],
 )
+@pytest.mark.long
 def test_what_the_service_refuses_is_not_called_a_missing_connection(
     open_page, member, draft, address, status, language, words
 ):

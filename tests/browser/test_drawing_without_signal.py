@@ -78,6 +78,7 @@ def test_a_draw_without_a_signal_is_the_same_on_the_phone_and_in_the_record(phon
     assert mix["applied"] == {"value": "12", "unit": "gal"}
 
 
+@pytest.mark.long
 def test_in_another_unit_than_the_tanks_the_share_is_the_same_on_phone_and_in_record(phone, today, line):
     phone.goto(section(today, "mix"))
     draw(phone, "47,5", "L")
@@ -93,6 +94,7 @@ def test_in_another_unit_than_the_tanks_the_share_is_the_same_on_phone_and_in_re
     assert mix["products"][0]["amount"] == {"value": "1.21434", "unit": "gal"}
 
 
+@pytest.mark.long
 def test_with_another_unit_typed_behind_the_number_it_is_not_drawn_here_and_said(phone, today):
     phone.goto(section(today, "mix"))
     draw(phone, "12 L")
@@ -100,6 +102,7 @@ def test_with_another_unit_typed_behind_the_number_it_is_not_drawn_here_and_said
     assert phone.evaluate("shelf.entries().length") == 0
 
 
+@pytest.mark.long
 def test_a_tank_that_is_gone_when_the_draw_is_sent_is_said(phone, today, batch, line):
     phone.goto(section(today, "mix"))
     draw(phone, "12")
@@ -155,6 +158,7 @@ def test_with_a_signal_the_same_button_draws_on_the_service(open_page, member, t
     assert document_of(today)["mixes"][0]["loads"][0]["batch"] == str(batch.pk)
 
 
+@pytest.mark.long
 def test_a_limit_of_the_label_that_is_in_a_tank_is_told_once_it_was_drawn(firm, with_key, today, line, plan):
     LabelVersionFactory(firm=firm, product__name="Sample Lichen Wash", registration_number="99999-77")
     products = [{"name": "Sample Lichen Wash", "amount": {"value": "3", "unit": "gal"}}]

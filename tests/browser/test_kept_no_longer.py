@@ -54,6 +54,7 @@ def test_who_has_left_the_firm_keeps_none_of_its_pages_and_all_that_was_not_sent
     assert here == [f"typed:{place}/after/1"]
 
 
+@pytest.mark.long
 def test_who_only_inspects_from_now_on_keeps_none_of_its_pages(with_signal, member):
     assert with_signal.evaluate(KEPT_PAGES)
     member.role = "inspector"
@@ -70,6 +71,7 @@ def test_a_page_of_more_than_thirty_days_is_not_shown_and_is_deleted(with_signal
     none_is_kept(with_signal)
 
 
+@pytest.mark.long
 def test_a_page_of_not_quite_thirty_days_is_shown(with_signal, line):
     age(with_signal, 29.9)
     line.cut()

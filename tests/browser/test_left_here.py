@@ -59,6 +59,7 @@ def test_what_waits_is_counted_with_the_word_that_only_its_person_can_send_it(ph
     expect(phone.locator("#waiting li")).to_have_count(entries)
 
 
+@pytest.mark.long
 def test_in_spanish_it_is_said_too(phone):
     phone.goto(SIGN_OUT)
     phone.get_by_role("button", name="Español").click()
@@ -66,6 +67,7 @@ def test_in_spanish_it_is_said_too(phone):
     expect(phone.locator("#left-here")).to_contain_text("Registros firmados: 1")
 
 
+@pytest.mark.long
 def test_who_is_of_no_firm_any_more_is_told_too(phone, member):
     member.delete()
     phone.goto("/")

@@ -55,6 +55,7 @@ def test_what_is_typed_on_several_pages_goes_when_the_signal_is_back(phone, toda
     assert datetime.fromisoformat(document["timing"]["started_at"]) <= clock.now()
 
 
+@pytest.mark.long
 def test_a_step_that_was_ticked_without_a_signal_was_done_when_it_was_ticked(phone, today, line):
     phone.clock.install(time=clock.now() - timedelta(minutes=40))
     phone.goto(section(today, "protect"))
@@ -84,6 +85,7 @@ def test_a_server_that_fails_or_is_slow_is_as_good_as_none(with_signal, today):
     expect(page.get_by_role("heading", level=1)).to_have_text("Mix")
 
 
+@pytest.mark.long
 def test_what_was_saved_meanwhile_stands_in_the_kept_page(with_signal, today, line):
     page = with_signal
     page.goto(section(today, "after"))
@@ -97,6 +99,7 @@ def test_what_was_saved_meanwhile_stands_in_the_kept_page(with_signal, today, li
     expect(page.get_by_label("Notes")).to_have_value("Gate was locked.")
 
 
+@pytest.mark.long
 def test_today_says_how_much_is_on_the_phone_yet(open_page, member, today, line):
     page = open_page(member, keeps=True, address=line.address)
     page.context.route(re.compile("/form/after/"), lambda route: route.fulfill(status=502, body="bad gateway"))
@@ -180,6 +183,7 @@ def test_a_reading_saved_just_before_the_signal_went_stands_on_the_kept_pages(wi
     assert (reading["wind_speed"]["value"], reading["temperature"]["value"]) == ("5", "61")
 
 
+@pytest.mark.long
 def test_a_step_ticked_just_before_the_signal_went_can_be_unticked_without_it(with_signal, today, line):
     page = with_signal
     step = page.get_by_role("checkbox", name="downspouts diverted")
@@ -196,6 +200,7 @@ def test_a_step_ticked_just_before_the_signal_went_can_be_unticked_without_it(wi
     assert not sent(today).get("protection")
 
 
+@pytest.mark.long
 def test_what_was_sent_stands_in_every_kept_copy_of_the_treatment_at_last(with_signal, today, line):
     page = with_signal
     page.goto(section(today, "weather"))
@@ -210,6 +215,7 @@ def test_what_was_sent_stands_in_every_kept_copy_of_the_treatment_at_last(with_s
     expect(page.get_by_label("Wind speed", exact=True)).to_have_value("5")
 
 
+@pytest.mark.long
 def test_a_reading_that_was_added_on_one_screen_without_a_signal_stands_on_the_other(phone, today, line):
     phone.goto(section(today, "weather"))
     phone.get_by_role("button", name="Add a reading").click()
@@ -228,6 +234,7 @@ def test_a_reading_that_was_added_on_one_screen_without_a_signal_stands_on_the_o
     assert reading["wind_speed"]["value"] == "6"
 
 
+@pytest.mark.long
 def test_an_item_that_was_added_and_taken_out_without_a_signal_never_was(phone, today, line):
     phone.goto(section(today, "spray"))
     phone.on("dialog", lambda dialog: dialog.accept())

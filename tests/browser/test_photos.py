@@ -110,6 +110,7 @@ def test_a_line_that_breaks_in_mid_sending_loses_nothing_of_what_has_come(phone,
     assert evidence(today) == [digest(LARGE)]
 
 
+@pytest.mark.long
 def test_a_step_that_was_ticked_without_a_line_gets_its_photo(phone, today, line):
     line.cut()
     phone.goto(protect(today))
@@ -133,6 +134,7 @@ def sign_in(page: Page, membership) -> None:
     page.context.add_cookies([{**session, "value": client.cookies["sessionid"].value}])
 
 
+@pytest.mark.long
 def test_another_person_on_the_phone_neither_sees_nor_sends_it(phone, member, colleague, today, line):
     line.cut()
     phone.goto(protect(today))
@@ -250,6 +252,7 @@ def test_pages_with_photos_are_accessible_and_fit(open_page, colleague, today, w
 
 
 @pytest.mark.parametrize("failing", ["server", "line"])
+@pytest.mark.long
 def test_a_photo_that_the_server_fails_on_does_not_hold_up_the_others(open_page, member, today, failing):
     page = open_page(member)
     fails = digest(SMALL)
@@ -276,6 +279,7 @@ def test_a_photo_that_the_server_fails_on_does_not_hold_up_the_others(open_page,
     assert evidence(today) == [digest(jpeg(colour="red")), digest(SMALL)]
 
 
+@pytest.mark.long
 def test_a_photo_that_was_given_up_while_it_is_sent_begins_anew(phone, today, line):
     phone.goto(protect(today))
     line.cut_after(4_000_000)

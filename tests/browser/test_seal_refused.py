@@ -55,6 +55,7 @@ def test_each_page_says_why_and_leads_to_where_it_is_taken_back(refused, today):
     assert kept(refused, today) is None
 
 
+@pytest.mark.long
 def test_its_form_is_locked_and_says_so_until_it_is_taken_back(refused, today):
     refused.goto(address("section", today, section="after"))
     expect(refused.locator("#sealed-refused")).to_contain_text("This signature does not hold")
@@ -67,6 +68,7 @@ def test_its_form_is_locked_and_says_so_until_it_is_taken_back(refused, today):
     expect(refused.get_by_label("Notes")).to_be_enabled()
 
 
+@pytest.mark.long
 def test_without_a_signal_it_is_still_said_and_taken_back_where_it_was_given(refused, today, line):
     line.cut()
     refused.goto(address("sign", today))
@@ -76,6 +78,7 @@ def test_without_a_signal_it_is_still_said_and_taken_back_where_it_was_given(ref
     expect(refused.get_by_label("The PIN of this device")).to_be_visible()
 
 
+@pytest.mark.long
 def test_a_page_sends_it_again_once_and_no_more(refused, today):
     refused.clock.install()
     sent: list[str] = []
@@ -88,6 +91,7 @@ def test_a_page_sends_it_again_once_and_no_more(refused, today):
     assert [place.endswith(reverse("seal", kwargs={"uuid": today.pk})) for place in sent] == [True]
 
 
+@pytest.mark.long
 def test_what_the_service_takes_at_last_is_signed_and_leaves_the_phone(phone, today, line):
     fill_in(phone, today)
     sign(phone, today)
@@ -101,6 +105,7 @@ def test_what_the_service_takes_at_last_is_signed_and_leaves_the_phone(phone, to
     assert kept(phone, today) is None
 
 
+@pytest.mark.long
 def test_in_spanish_it_is_said_too(refused, today):
     refused.get_by_role("button", name="Español").click()
     expect(refused.locator("#sealed")).to_contain_text("el servicio lo rechaza")

@@ -90,6 +90,7 @@ def the_record(treatment: Treatment) -> dict:
     return document_of(record)
 
 
+@pytest.mark.long
 def test_before_the_signature_it_is_said_which_days_limits_there_are(with_key, today, line, firm, member, plan):
     planned = replace(plan, planned_at=clock.now() - timedelta(days=1))
     yesterday = plan_treatment(firm, member.user, planned)
@@ -104,6 +105,7 @@ def test_before_the_signature_it_is_said_which_days_limits_there_are(with_key, t
     expect(with_key.locator("#seal .limits-known")).to_contain_text("On another day the law may differ")
 
 
+@pytest.mark.long
 def test_a_reason_for_a_limit_that_was_broken_before_is_asked_once(with_key, today, line, member):
     wind = {"value": "12", "unit": "mph"}
     start = (clock.now() - timedelta(minutes=1)).isoformat(timespec="seconds")
@@ -202,6 +204,7 @@ def test_the_answers_stand_before_the_signature_with_what_was_entered_since(phon
             expect(section).not_to_contain_text("entered since")
 
 
+@pytest.mark.long
 def test_stood_down_first_and_treated_after_all_leaves_no_reason(phone, today, line):
     phone.goto(address("section", today, section="stand-down"))
     phone.get_by_role("button", name="wind", exact=True).click()
@@ -243,6 +246,7 @@ def test_a_day_is_stood_down_and_signed_without_a_signal_with_its_wind(phone, to
     assert reading["wind_speed"] == {"value": "18", "unit": "mph"}
 
 
+@pytest.mark.long
 def test_a_reason_for_what_the_phone_does_not_judge_by_itself_stands_in_the_record(phone, today, line):
     fill_in(phone, today)
     phone.goto(address("sign", today))
@@ -259,6 +263,7 @@ def test_a_reason_for_what_the_phone_does_not_judge_by_itself_stands_in_the_reco
     assert "The licence is being renewed." in given
 
 
+@pytest.mark.long
 def test_a_phone_that_is_killed_after_each_screen_still_has_it_all(phone, today, line):
     fill_in(phone, today)
     context = phone.context
@@ -275,6 +280,7 @@ def test_a_phone_that_is_killed_after_each_screen_still_has_it_all(phone, today,
 
 
 @pytest.mark.parametrize("fails_at", ["form/", "seal/"])
+@pytest.mark.long
 def test_a_server_that_fails_at_first_gets_it_at_last_and_once(phone, today, line, fails_at):
     fill_in(phone, today)
     sign(phone, today)
@@ -335,6 +341,7 @@ def test_a_signature_that_waits_for_an_answer_is_taken_once_that_is_given(phone,
     assert seal.later_fit.signed_record.document_digest == seal.digest
 
 
+@pytest.mark.long
 def test_signed_out_the_record_waits_for_whoever_signed_it(phone, today, line, client, member):
     fill_in(phone, today)
     sign(phone, today)
@@ -360,6 +367,7 @@ def test_five_wrong_pins_erase_the_key_and_nothing_that_was_typed(phone, today):
     expect(phone.locator("#waiting li")).not_to_have_count(0)
 
 
+@pytest.mark.long
 def test_a_signature_that_was_taken_back_leaves_the_form_open(phone, today):
     fill_in(phone, today)
     sign(phone, today)
@@ -397,6 +405,7 @@ def test_a_clock_three_hours_ahead_is_said_and_times_are_noted_by_the_right_one(
     assert timedelta(hours=2, minutes=55) < seal.device_at - seal.received_at < timedelta(hours=3, minutes=5)
 
 
+@pytest.mark.long
 def test_a_lost_device_is_ended_by_its_person(with_key, member):
     with_key.goto(reverse("devices"))
     with_key.get_by_role("button", name="End it Yard phone").click()
@@ -427,6 +436,7 @@ def test_a_key_whose_answer_is_lost_is_on_the_phone_all_the_same(open_page, memb
     assert kept == str(DeviceKey.objects.for_firm(member.firm).get().pk)
 
 
+@pytest.mark.long
 def test_a_device_whose_key_is_elsewhere_is_marked_in_the_list(with_key, open_page, member):
     with_key.goto(reverse("devices"))
     expect(with_key.locator("[data-own] li")).to_contain_text("this device")
@@ -436,6 +446,7 @@ def test_a_device_whose_key_is_elsewhere_is_marked_in_the_list(with_key, open_pa
     expect(with_key.get_by_text("its key is not on this device")).to_be_visible()
 
 
+@pytest.mark.long
 def test_a_reason_that_is_missing_is_named_and_the_eye_goes_to_it(phone, today):
     phone.goto(address("sign", today))
     reasons = phone.locator("#seal .reasons textarea")

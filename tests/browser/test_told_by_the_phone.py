@@ -45,6 +45,7 @@ def test_the_phone_tells_what_the_table_expects_and_nothing_else(phone):
 
 
 @pytest.mark.parametrize("language", LANGUAGES)
+@pytest.mark.long
 def test_the_phone_says_it_in_the_words_of_the_server(phone, language):
     alike = [case for case in CASES if case.expected and not case.left]
     told = judged(phone, alike, language)

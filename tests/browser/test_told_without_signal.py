@@ -52,6 +52,7 @@ def test_what_was_told_goes_when_it_is_mended(phone, today):
     expect(phone.locator(".remark.told-here.not_met")).to_have_count(0)
 
 
+@pytest.mark.long
 def test_what_the_service_asked_for_before_is_hidden_once_it_is_entered(phone, today):
     section(phone, today, "spray")
     began = phone.locator(".remark", has_text="Enter when spraying began.")
@@ -61,6 +62,7 @@ def test_what_the_service_asked_for_before_is_hidden_once_it_is_entered(phone, t
     expect(phone.locator(".remark", has_text="Enter when spraying ended.").first).to_be_visible()
 
 
+@pytest.mark.long
 def test_the_treatments_page_counts_what_is_open(phone, today):
     phone.goto(reverse("treatment", kwargs={"uuid": today.pk}))
     told = phone.locator("#told-list")
@@ -69,6 +71,7 @@ def test_the_treatments_page_counts_what_is_open(phone, today):
     expect(told).to_contain_text("The rest is checked when there is a connection.")
 
 
+@pytest.mark.long
 def test_when_the_line_is_back_the_service_says_it_and_the_phone_is_silent(phone, today, line):
     section(phone, today, "weather")
     phone.get_by_role("button", name="Add a reading").click()
@@ -80,6 +83,7 @@ def test_when_the_line_is_back_the_service_says_it_and_the_phone_is_silent(phone
     expect(phone.locator(".remark.not_met", has_text="Wind was 12 mph")).to_have_count(1)
 
 
+@pytest.mark.long
 def test_a_page_that_was_opened_with_a_signal_tells_once_a_save_fails(with_signal, today, line):
     section(with_signal, today, "weather")
     wait_until_kept(with_signal)
