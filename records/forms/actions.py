@@ -56,7 +56,10 @@ def _now(posted: Posted, path: str, blocks: Sequence[Any], setting: Setting) -> 
 
 def _take(posted: Posted, path: str, blocks: Sequence[Any], setting: Setting) -> list[Edit]:
     field = _field(blocks, path)
-    return [posted.edit(path, field.offer)] if field and field.offer else []
+    if not (field and field.offer):
+        return []
+    taken = {path: field.offer, **field.offer_follows}
+    return [posted.edit(member, value) for member, value in taken.items()]
 
 
 def _pick(posted: Posted, picked: str, blocks: Sequence[Any], setting: Setting) -> list[Edit]:

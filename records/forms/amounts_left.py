@@ -14,6 +14,11 @@ def applied_of(_document: Json, mix: Json) -> dict[str, str] | None:
     return _without(mix, "left_over.amount", if_unknown=True)
 
 
+def nothing_left(mix: Json) -> dict[str, str]:
+    """What follows where all that was mixed is taken as applied, and nothing is said yet of what was left."""
+    return {} if mix.get("left_over") else {"left_over.disposition": "none"}
+
+
 def left_over_of(_document: Json, mix: Json) -> dict[str, str] | None:
     """All that was mixed, without what was applied; None while an amount is unknown or no volume."""
     return _without(mix, "applied", if_unknown=False)

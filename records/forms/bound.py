@@ -1,7 +1,7 @@
 """Questions laid over one document: fields, lists and facts, ready to be shown and to be read back."""
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -33,6 +33,7 @@ class Field:
     sentence: str = ""
     offer: Any = None
     offer_words: Words = ""
+    offer_follows: Mapping[str, Any] = field(default_factory=dict)
     as_before: bool = False
     on_container: bool = False
     lots: Sequence[tuple[str, str]] = ()

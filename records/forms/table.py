@@ -38,10 +38,13 @@ class Question:
 @dataclass(frozen=True)
 class Offer:
     """An answer that follows from the document and the item that is asked about, None while it can't be worked
-    out; `words` offer it (%(what)s)."""
+    out; `words` offer it (%(what)s). `follows` says what else is so of the item when it is taken; where that is
+    anything, `saying_so` are the words."""
 
     works_out: Callable[[Mapping[str, Any], Mapping[str, Any]], Any]
     words: Words
+    follows: Callable[[Mapping[str, Any]], Mapping[str, Any]] | None = None
+    saying_so: Words = ""
 
 
 @dataclass(frozen=True)

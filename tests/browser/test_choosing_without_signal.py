@@ -97,6 +97,7 @@ def test_what_the_phone_makes_of_the_choices_is_what_the_service_makes_of_them(p
         assert made["document"][name] == today.document[name]
 
 
+@pytest.mark.long
 def test_a_record_with_a_chosen_product_is_signed_without_a_signal_and_received(phone, today, line):
     choose_all(phone, today)
     sign(phone, today)

@@ -48,6 +48,7 @@ def planned(hours, settings, tmp_path) -> Treatment:
     return planned.order_by("planned_at").first()
 
 
+@pytest.mark.long
 def test_it_takes_at_most_25_touches_and_2_numbers_beside_the_readings(open_page, planned, hours):
     arrival = planned.planned_at - timedelta(minutes=10)
     hours.move_to(arrival)
@@ -98,7 +99,7 @@ def spray(page: Page, thumb: Thumb, hours) -> None:
 
 def after(page: Page, thumb: Thumb) -> None:
     thumb.tap(page.get_by_label("treated", exact=True))
-    thumb.tap(page.get_by_label("none left", exact=True))
+    expect(page.get_by_label("none left", exact=True)).to_be_checked()
     thumb.tap(page.get_by_role("button", name="by the label"))
     expect(page.get_by_role("button", name="by the label")).to_have_count(0)
     thumb.tap(page.get_by_label("Nothing went wrong"))

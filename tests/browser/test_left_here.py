@@ -42,6 +42,7 @@ def phone(with_key: Page, today, line) -> Page:
 
 
 @pytest.mark.parametrize("place", [SIGN_OUT, ACCOUNT])
+@pytest.mark.long
 def test_what_waits_is_counted_with_the_word_that_only_its_person_can_send_it(phone, place):
     phone.goto(place)
     entries = phone.evaluate("shelf.entries().length")

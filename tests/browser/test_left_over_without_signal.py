@@ -45,6 +45,7 @@ def use_it(page: Page, treatment: Treatment) -> None:
     expect(second_mix(page)).to_contain_text("0.13 gal")
 
 
+@pytest.mark.long
 def test_it_is_the_same_mix_on_the_phone_and_in_the_record(phone, today, line, yesterday):
     use_it(phone, today)
     assert violations(phone) + misfits(phone, "en") == []

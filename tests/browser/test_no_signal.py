@@ -36,6 +36,7 @@ def test_today_and_each_page_of_a_treatment_open_and_say_that_they_are_kept_ones
         phone.get_by_role("link", name=f"Treatment {today.number}").click()
 
 
+@pytest.mark.long
 def test_what_is_typed_on_several_pages_goes_when_the_signal_is_back(phone, today, line):
     phone.goto(section(today, "spray"))
     phone.get_by_role("button", name="Now").first.click()
@@ -162,6 +163,7 @@ def test_a_reading_that_is_added_without_a_signal_is_kept_shown_again_and_sent_o
     assert (reading["wind_speed"]["value"], reading["temperature"]["value"]) == ("5", "61")
 
 
+@pytest.mark.long
 def test_a_reading_saved_just_before_the_signal_went_stands_on_the_kept_pages(with_signal, today, line):
     page = with_signal
     page.goto(section(today, "weather"))

@@ -79,6 +79,7 @@ def test_a_photo_is_sent_at_once_where_there_is_a_line(open_page, member, today)
     expect(photos(page).get_by_role("img", name=TITLE)).to_have_js_property("naturalWidth", 320)
 
 
+@pytest.mark.long
 def test_a_large_photo_taken_without_a_line_goes_whole_when_it_is_back(phone, today, line):
     line.cut()
     phone.goto(protect(today))

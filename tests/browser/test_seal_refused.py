@@ -41,6 +41,7 @@ def kept(page: Page, treatment: Treatment) -> dict:
     return page.evaluate("id => sealedHere.of(id)", str(treatment.pk))
 
 
+@pytest.mark.long
 def test_each_page_says_why_and_leads_to_where_it_is_taken_back(refused, today):
     assert not Seal.objects.for_firm(today.firm).exists()
     assert kept(refused, today)["sent"]["value"]

@@ -155,6 +155,7 @@ def test_a_record_made_and_signed_without_a_signal_is_received_once_and_whole(ph
     assert phone.evaluate("sealedHere.all()") == []
 
 
+@pytest.mark.long
 def test_what_a_signature_on_this_device_is_over_is_not_left_out_by_a_touch(phone, today):
     fill_in(phone, today)
     phone.goto(address("sign", today))
@@ -182,6 +183,7 @@ def test_who_has_signed_sees_and_hears_that_it_is_done_with_the_way_back_below(p
     assert back.bounding_box()["y"] > said.bounding_box()["y"]
 
 
+@pytest.mark.long
 def test_the_answers_stand_before_the_signature_with_what_was_entered_since(phone, today):
     fill_in(phone, today)
     phone.goto(address("sign", today))
@@ -324,6 +326,7 @@ def test_what_a_colleague_changed_meanwhile_is_asked_about_and_both_entries_stay
     expect(phone.locator("main")).to_contain_text("It was not taken as signed:")
 
 
+@pytest.mark.long
 def test_a_signature_that_waits_for_an_answer_is_taken_once_that_is_given(phone, today, colleague, line):
     fill_in(phone, today)
     sign(phone, today)
@@ -356,6 +359,7 @@ def test_signed_out_the_record_waits_for_whoever_signed_it(phone, today, line, c
     assert the_record(today)["notes"].startswith("Dog kept in.")
 
 
+@pytest.mark.long
 def test_five_wrong_pins_erase_the_key_and_nothing_that_was_typed(phone, today):
     fill_in(phone, today)
     for left in (4, 3, 2, 1):
@@ -381,6 +385,7 @@ def test_a_signature_that_was_taken_back_leaves_the_form_open(phone, today):
     expect(phone.get_by_label("Notes")).to_have_value(re.compile("Dog kept in"))
 
 
+@pytest.mark.long
 def test_a_clock_three_hours_ahead_is_said_and_times_are_noted_by_the_right_one(with_key, today, line):
     page = with_key
     page.clock.install(time=clock.now() + timedelta(hours=3))

@@ -60,6 +60,7 @@ def test_the_phone_says_it_in_the_words_of_the_server(phone, language):
     phases=[Phase.generate], suppress_health_check=list(HealthCheck),
 )  # fmt: skip
 @given(several=st.lists(made_cases(), min_size=20, max_size=25))
+@pytest.mark.long
 def test_property_phone_and_server_agree_on_the_rules_of_the_sheet(phone, several):
     told = judged(phone, several, "es")
     for case, each in zip(several, told, strict=True):

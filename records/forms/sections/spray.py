@@ -2,7 +2,7 @@
 
 from django.utils.translation import gettext_lazy as _
 
-from records.forms.amounts_left import applied_of
+from records.forms.amounts_left import applied_of, nothing_left
 from records.forms.sections.readings import readings
 from records.forms.table import Items, Offer, Question, Section, Spread
 
@@ -34,7 +34,12 @@ SPRAY = Section(
                     "applied",
                     _("Finished mix applied"),
                     unit="gal",
-                    offers=Offer(applied_of, _("Take %(what)s: all that was mixed")),
+                    offers=Offer(
+                        applied_of,
+                        _("Take %(what)s: all that was mixed, without what was left"),
+                        nothing_left,
+                        _("Take %(what)s: all that was mixed, none left"),
+                    ),
                 ),
                 Question("measured_by", _("How it was measured"), as_before=True),
                 Spread(

@@ -2,7 +2,7 @@
 
 import pytest
 
-from records.forms.amounts_left import applied_of, left_over_of
+from records.forms.amounts_left import applied_of, left_over_of, nothing_left
 
 
 def gal(value: str) -> dict[str, str]:
@@ -47,3 +47,8 @@ def test_nothing_is_offered_while_an_amount_is_unknown_no_volume_or_more_than_al
 
 def test_nothing_is_offered_as_left_over_before_it_is_said_what_was_applied():
     assert left_over_of({}, MIX) is None
+
+
+def test_where_all_that_was_mixed_is_applied_nothing_is_left_unless_something_else_is_said():
+    assert nothing_left(MIX) == {"left_over.disposition": "none"}
+    assert nothing_left(MIX | {"left_over": {"amount": gal("2")}}) == {}

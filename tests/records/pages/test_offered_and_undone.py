@@ -146,14 +146,25 @@ def test_what_was_taken_out_of_one_treatment_is_not_put_into_another(client, dra
     assert len(reread(before).document["weather"]["readings"]) == 1
 
 
-def test_all_that_was_mixed_is_taken_as_applied_at_a_touch_and_nothing_is_said_of_what_is_left(client, draft):
+def test_all_that_was_mixed_is_taken_as_applied_at_a_touch_and_nothing_is_left(client, draft):
     mix = draft.document["mixes"][0]["id"]
-    assert "Take 15 gal: all that was mixed" in client.get(address(draft, "spray")).text
+    assert "Take 15 gal: all that was mixed, none left" in client.get(address(draft, "spray")).text
     press(client, draft, "spray", take=f"mixes[{mix}].applied")
     mix = reread(draft).document["mixes"][0]
     assert mix["applied"] == {"value": "15", "unit": "gal"}
-    assert "left_over" not in mix
+    assert mix["left_over"] == {"disposition": "none"}
     assert "Take 15 gal" not in client.get(address(draft, "spray")).text
+
+
+def test_where_something_was_left_the_offer_says_so_and_leaves_it(client, draft, member):
+    mix = draft.document["mixes"][0]["id"]
+    left = {"amount": {"value": "3", "unit": "gal"}, "disposition": "kept-labelled-for-next-treatment"}
+    write(draft, member, **{f"mixes[{mix}].left_over": left})
+    said = client.get(address(draft, "spray")).text
+    assert "Take 12 gal: all that was mixed, without what was left" in said
+    assert "none left" not in said
+    press(client, draft, "spray", take=f"mixes[{mix}].applied")
+    assert reread(draft).document["mixes"][0]["left_over"] == left
 
 
 def test_what_another_crew_did_is_not_the_last_time(client, draft, before, member):
