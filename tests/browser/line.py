@@ -49,6 +49,10 @@ class Line:
     def _connect(self, phone: socket.socket) -> None:
         site = socket.create_connection(("127.0.0.1", self.port))
         self.open |= {phone, site}
+        if not self.whole:  # cut while the site was called
+            self._hang_up(phone)
+            self._hang_up(site)
+            return
         for one, other in ((phone, site), (site, phone)):
             from_phone = one is phone
             threading.Thread(target=self._pass_on, args=(one, other, from_phone), daemon=True).start()

@@ -103,7 +103,8 @@ def test_what_a_touch_left_out_comes_back_as_typed_until_the_page_is_left(open_p
     expect(left_out).to_be_hidden()
     expect(waiting).to_contain_text(SPILL)
     page.context.unroute(SAVING)
-    page.reload()
+    with page.expect_response(SAVING):
+        page.reload()
     expect(waiting).to_be_hidden()
     assert document_of(done)["notes"] == SPILL
 
