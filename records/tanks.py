@@ -1,7 +1,7 @@
 """What is in a tank, for somebody who stops the rig or helps a person: products, strength, label. Pure."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 from records.document import amounts
@@ -132,7 +132,7 @@ def _rest_of(document: TreatmentDocument, number: int) -> Amount | None:
     if isinstance(whole, NoAmount) or (applied and applied.dimension != whole.dimension):
         return None
     rest = whole.exact - (applied.to(whole.unit) if applied else 0)
-    return replace(whole, exact=rest)
+    return whole.but(exact=rest)
 
 
 def _said(amount: Amount | NoAmount, language: str) -> str:

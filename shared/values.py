@@ -1,16 +1,17 @@
 """Small values that are made by the thousand."""
 
-from dataclasses import dataclass
-from typing import TypeVar, dataclass_transform
+from typing import Any, Self
 
-Made = TypeVar("Made")
+import msgspec
 
 
-@dataclass_transform(frozen_default=True)
-def value(cls: type[Made]) -> type[Made]:
-    """A slotted dataclass that the type checker holds to be frozen.
+class Value(msgspec.Struct, frozen=True):
+    """A slotted, frozen value, made in a fraction of a frozen dataclass's time: one check makes a thousand.
 
-    Freezing at run time makes each value three times as long to make: too long where one check makes a
-    thousand. Two of them are equal, and hash alike, if all their fields do.
+    Two of them are equal, and hash alike, if all their fields do. A class of values says `frozen=True` itself,
+    for the type checker.
     """
-    return dataclass(slots=True, unsafe_hash=True)(cls)
+
+    def but(self, **changes: Any) -> Self:
+        """The same with other values in some fields."""
+        return msgspec.structs.replace(self, **changes)

@@ -16,11 +16,10 @@ from records.document.days import treatment_day
 from records.document.registration import registration_key
 from records.document.types import Surface, TreatmentDocument
 from shared.folded import folded
-from shared.values import value
+from shared.values import Value
 
 
-@value
-class Earlier:
+class Earlier(Value, frozen=True):
     """One earlier use of a product on a surface: its day and where it stands in the earlier document."""
 
     document: TreatmentDocument
@@ -31,16 +30,14 @@ class Earlier:
     product: int
 
 
-@value
-class Maybe:
+class Maybe(Value, frozen=True):
     """An earlier treatment of which it is not known, for lack of members, whether it was such a use."""
 
     day: date
     lacks: Paths
 
 
-@value
-class History:
+class History(Value, frozen=True):
     """The earlier uses of one product on the surfaces of its mix, and what may have been one, of a known day.
     `lacks`: what is missing to know them; `lines`: those of this record that state the product."""
 

@@ -8,12 +8,11 @@ from compliance.rulebook.errors import RuleError
 from compliance.rulebook.facts import Items, Leaf, Node, Paths, Scope
 from compliance.rulebook.reading import Params, as_wording, each
 from compliance.rulebook.vocabulary import FactPath, Term, node_about
-from shared.values import value
+from shared.values import Value
 from shared.wording import Sayable, Wording
 
 
-@value
-class Gap:
+class Gap(Value, frozen=True):
     """What an ask does not find: members that are not there, or (`unsure`) that it can't tell about.
 
     `why`: it can't be worked out from members that are there.

@@ -22,7 +22,7 @@ def on_other_clocks(moments: Iterable[datetime], zone_stated: bool, scope: Scope
     anywhere = (timedelta(hours=hours) for hours in range(_FURTHEST_WEST, _FURTHEST_EAST + 1))
     for offset in sorted(known or anywhere, key=lambda one: one or timedelta(0)):
         clock = timezone(offset or timedelta(0))
-        yield replace(scope, facts=replace(scope.facts, local=partial(_on, clock)))
+        yield scope.but(facts=replace(scope.facts, local=partial(_on, clock)))
 
 
 def _on(clock: timezone, moment: datetime) -> datetime:

@@ -13,7 +13,7 @@ from compliance.rulebook.facts import Items, Leaf, Node, Paths, Scalar, Scope
 from compliance.rulebook.reading import Params, as_yes_no, each, one_of, scalar
 from compliance.rulebook.vocabulary import FactPath, Term, node_about
 from shared.folded import folded
-from shared.values import value
+from shared.values import Value
 from shared.wording import Sayable, Wording
 
 DEEPEST = 8
@@ -24,8 +24,7 @@ _UNNAMED = "other"
 _ORDERED = ("quantity", "time", "day", "number")
 
 
-@value
-class Verdict:
+class Verdict(Value, frozen=True):
     """True, false or (None) unknown. `about`: members that decided it; `lacks`: members that are missing, or
     (`why`) that are there and don't tell; `questions`: open questions without an answer."""
 

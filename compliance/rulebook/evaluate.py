@@ -1,7 +1,6 @@
 """Judges packs over facts. Pure: the same packs and facts always give the same findings."""
 
 from collections.abc import Iterable
-from dataclasses import replace
 from operator import attrgetter
 
 from compliance.rulebook.conditions import Verdict
@@ -15,15 +14,14 @@ from compliance.rulebook.pack import Pack
 from compliance.rulebook.rule import Clause
 from compliance.rulebook.standing import Standing
 from compliance.rulebook.vocabulary import Vocabulary
-from shared.values import value
+from shared.values import Value
 
 _NOT_ASKED = Judgement(Outcome.CANT_TELL, "", ())
 _members = attrgetter("judgement.about")
 _DUE_FROM = {"before": ("started", "finished"), "during": ("finished",), "after": ("finished",)}
 
 
-@value
-class Judged:
+class Judged(Value, frozen=True):
     """What came of the rules: findings in order, and the bounds that were set, as they stand in their packs,
     each with the path of what it binds; and the paths of the treatment's products."""
 
@@ -99,7 +97,7 @@ class _Court:
             else:
                 level = "advised" if barrier.wording == "question/open" else rule.level
                 if not standing.kind.judging and barrier.outcome is Outcome.CANT_TELL:
-                    barrier = replace(barrier, outcome=Outcome.NOT_APPLICABLE, absence=False)
+                    barrier = barrier.but(outcome=Outcome.NOT_APPLICABLE, absence=False)
                 found.append(self._finding(standing, barrier, level, name))
         if len(found) > 1:
             found.sort(key=_members)
@@ -169,7 +167,7 @@ class _Court:
         if barrier.outcome is Outcome.CANT_TELL:
             return missing(lacks)
         about = (lacks[0] if path.startswith(f"{lacks[0]}.") else path for path in barrier.about)
-        return replace(barrier, about=_once(tuple(about)))
+        return barrier.but(about=_once(tuple(about)))
 
 
 def _once(paths: Paths) -> Paths:

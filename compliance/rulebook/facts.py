@@ -10,15 +10,14 @@ from fractions import Fraction
 
 from compliance.rulebook.sizes import Exact, Measured
 from shared.quantities import Quantity
-from shared.values import value
+from shared.values import Value
 from shared.wording import Sayable
 
 Paths = tuple[str, ...]
 Scalar = str | bool | Fraction | Quantity | Exact | datetime | date
 
 
-@value
-class Leaf:
+class Leaf(Value, frozen=True):
     """One value. `about` are the members that it comes from; `lacks` those that it would need, if None, or
     (`why`) that are there and do not go together. `stated`: something is there, though it does not tell."""
 
@@ -29,8 +28,7 @@ class Leaf:
     stated: bool = False
 
 
-@value
-class Items:
+class Items(Value, frozen=True):
     """A list: the items known to be in it, and what would have to be known to know them all.
 
     `absent`: the list itself is left out. Without `lacks` the list is known completely.
@@ -42,8 +40,7 @@ class Items:
     absent: bool = False
 
 
-@value
-class Branch:
+class Branch(Value, frozen=True):
     """An object: its members by name; a member that is left out is not among them."""
 
     path: str
@@ -58,8 +55,7 @@ def branches(items: Items) -> list[Branch]:
     return [item for item in items.items if isinstance(item, Branch)]
 
 
-@value
-class Subject:
+class Subject(Value, frozen=True):
     """One thing that a rule judges: its path (empty for the document) and what stands under which root.
 
     `measure` gives the values of a measured quantity on it, in a unit where they are computed ones.
@@ -71,8 +67,7 @@ class Subject:
     name: str = ""
 
 
-@value
-class Subjects:
+class Subjects(Value, frozen=True):
     """The things of one sort; `lacks`: what is missing if there are none though there should be."""
 
     subjects: tuple[Subject, ...]
@@ -125,8 +120,7 @@ class Facts:
         return last.pop() if len(last) == 1 else None
 
 
-@value
-class Scope:
+class Scope(Value, frozen=True):
     """What one judgement reads: the facts, the subject, and the item of the list that is gone through.
 
     `roots`: what stands under each root of a fact path, the document's members and the subject's parts.

@@ -13,7 +13,7 @@ from compliance.rulebook.sizes import Exact
 from compliance.rulebook.vocabulary import Vocabulary
 from compliance.rulebook.wordings import BLANKS, Sentence
 from shared.quantities import Quantity
-from shared.values import value
+from shared.values import Value
 from shared.wording import LANGUAGES, Blank, Wording
 
 Json = dict[str, Any]
@@ -38,8 +38,7 @@ class Basis:
     mend: Wording | None = None
 
 
-@value
-class Finding:
+class Finding(Value, frozen=True):
     """One rule's outcome for one thing. What it says is made up when it is asked for.
 
     `whose`: the person or product that it is about, where that is not plain. `to_do`: what is not met or

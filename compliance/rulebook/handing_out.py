@@ -1,7 +1,7 @@
 """Which notice told whom: those with a name go to its bearer, the others are given out in order."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from compliance.rulebook.facts import Branch, leaf_of
 from compliance.rulebook.kind import Judgement
@@ -34,7 +34,7 @@ def hand_out(
         if one.unsure and best.outcome is not Outcome.MET:
             hand.short |= one.unknown
             best = one.unsure
-        judged[place] = replace(best, about=tuple(dict.fromkeys((*best.about, *one.about))))
+        judged[place] = best.but(about=tuple(dict.fromkeys((*best.about, *one.about))))
     return [_at_last(recipients[place], judged[place], hand) for place in range(len(recipients))]
 
 

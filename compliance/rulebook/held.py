@@ -8,12 +8,11 @@ from functools import cached_property
 from compliance.rulebook.facts import Branch, Items, Leaf, Node, Paths, branches, member
 from compliance.rulebook.licence_wordings import NONE, NOTHING, wrong
 from shared.folded import folded
-from shared.values import value
+from shared.values import Value
 from shared.wording import Sayable, Wording
 
 
-@value
-class Card:
+class Card(Value, frozen=True):
     """A licence as sentences name it."""
 
     licence: Branch
@@ -25,8 +24,7 @@ class Card:
         return f"{number} ({authority}), {start} {'to' if language == 'en' else 'a'} {end}"
 
 
-@value
-class Found:
+class Found(Value, frozen=True):
     """What one licence (or the want of one) comes to: good, bad or (None) unknown for lack of members, or
     (`open`) because what is there doesn't tell."""
 

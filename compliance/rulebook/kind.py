@@ -12,7 +12,7 @@ from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.reading import Params
 from compliance.rulebook.sizes import Size
 from compliance.rulebook.vocabulary import Measure
-from shared.values import value
+from shared.values import Value
 from shared.wording import Blank, Catalogue, Sayable, Wording
 
 
@@ -58,8 +58,7 @@ class _Nothing(Mapping[str, Blank]):
 _NOTHING = _Nothing()
 
 
-@value
-class Judgement:
+class Judgement(Value, frozen=True):
     """What a kind says of one scope.
 
     `wording` is an id of the kind's catalogue, filled with `blanks` and the engine's `by`, `members`, `mend`.
@@ -86,8 +85,7 @@ def missing(lacks: Paths, bound: Seen = None, why: Sayable | None = None) -> Jud
     return Judgement(Outcome.CANT_TELL, "missing", about, bound=bound, absence=True)
 
 
-@value
-class Listed:
+class Listed(Value, frozen=True):
     """Several things said one after another, with commas."""
 
     parts: tuple[Sayable | str, ...]

@@ -8,14 +8,13 @@ from compliance.rulebook.evaluate import Judged
 from compliance.rulebook.finding import seen_as_json
 from compliance.rulebook.limit_bound import Bound
 from compliance.rulebook.sizes import Size
-from shared.values import value
+from shared.values import Value
 
 Thing = tuple[str, tuple[str, str]]
 """What a limit binds: the path of the thing, and the quantity with its dimension."""
 
 
-@value
-class LimitInForce:
+class LimitInForce(Value, frozen=True):
     """The strictest bound on one side of a quantity of one thing, with the rule that sets it: at which level,
     and whether its text was read (`found`), read as restated, or is from memory."""
 

@@ -1,12 +1,11 @@
 """Sizes that rules compare: quantities as entered, computed ones, counts; and where each comes from."""
 
-from dataclasses import replace
 from datetime import datetime, timedelta
 from fractions import Fraction
 
 from shared.quantities import UNITS, Quantity, QuantityError, from_fraction, units_of
 from shared.times import said_time
-from shared.values import value
+from shared.values import Value
 from shared.wording import Sayable, Wording
 
 _MICROSECOND = timedelta(microseconds=1)
@@ -18,8 +17,7 @@ _MOST_DIGITS = 21
 _LARGEST = "999999999999"
 
 
-@value
-class Exact:
+class Exact(Value, frozen=True):
     """A computed size: exact inside, six significant digits (or `digits`) when it is shown."""
 
     value: Fraction
@@ -69,7 +67,7 @@ class Exact:
             return self
         shown = self
         while shown.digits < _MOST_DIGITS and shown._shown and shown._shown.base == other.base:
-            shown = replace(shown, digits=shown.digits + 1)
+            shown = shown.but(digits=shown.digits + 1)
         return shown
 
 
@@ -82,8 +80,7 @@ Size = Quantity | Exact | int
 """What a limit compares: a quantity as entered, a computed one, or a count."""
 
 
-@value
-class Measured:
+class Measured(Value, frozen=True):
     """One value of a quantity that a limit judges: per reading, surface or product. A count is an int.
 
     `value` None: it can't be computed, for lack of the members `lacks`; or (`why`) because they are there and

@@ -1,7 +1,7 @@
 """One notice against what a law asks of it: when it was given, by which means, how long it holds."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime
 
 from compliance.rulebook.durations import Duration, read_duration, said_moment
@@ -12,7 +12,7 @@ from compliance.rulebook.notice_days import Days, read_days
 from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.reading import Params, each, one_of
 from compliance.rulebook.sizes import elapsed
-from shared.values import value
+from shared.values import Value
 from shared.wording import Blank, Catalogue, Sayable
 
 _COUNTED = {"told": ("delivered_at", "sent_at"), "sent": ("sent_at",), "delivered": ("delivered_at",)}
@@ -51,7 +51,7 @@ class Terms:
         broken.sort(key=lambda judgement: judgement.outcome is not Outcome.NOT_MET)
         blanks = {"whom": whom, "asked": self.lead, **case.told_blank()}
         if broken:
-            return replace(broken[0], blanks={**blanks, **broken[0].blanks})
+            return broken[0].but(blanks={**blanks, **broken[0].blanks})
         return Judgement(Outcome.MET, "notice/met", told.about, blanks)
 
 
@@ -79,8 +79,7 @@ def unknown(lacks: Paths, whom: Sayable | None = None) -> Judgement:
     return Judgement(Outcome.CANT_TELL, "notice/missing", lacks, blanks, absence=True)
 
 
-@value
-class _Case:
+class _Case(Value, frozen=True):
     terms: Terms
     notice: Branch
     told: Leaf

@@ -4,13 +4,12 @@ from fractions import Fraction
 
 from records.document.computed import Amount, NoAmount, Sum, missing
 from records.document.types import Surface, TreatmentDocument
-from shared.values import value
+from shared.values import Value
 
 _SPRAYED_SOMEWHERE = "applied-to-labelled-site"
 
 
-@value
-class Treated:
+class Treated(Value, frozen=True):
     """The indices of the surfaces that a mix went on, and the members that are missing to know them all."""
 
     surfaces: tuple[int, ...]

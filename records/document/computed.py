@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from fractions import Fraction
 
 from shared.quantities import UNITS, Quantity, from_fraction
-from shared.values import value
+from shared.values import Value
 from shared.wording import Blanks, Catalogue, Sayable, Wording, say
 
 WORDINGS: Catalogue = {
@@ -26,8 +26,7 @@ WORDINGS: Catalogue = {
 }
 
 
-@value
-class Amount:
+class Amount(Value, frozen=True):
     """A computed amount: `exact` in `unit`, and how it was computed."""
 
     exact: Fraction
@@ -65,8 +64,7 @@ class Amount:
         return say(WORDINGS, self.wording, self.blanks, language)
 
 
-@value
-class NoAmount:
+class NoAmount(Value, frozen=True):
     """Why there is no amount; `paths` are the members that are missing or do not go together."""
 
     paths: tuple[str, ...]
@@ -83,8 +81,7 @@ class NoAmount:
         return say(WORDINGS, self.wording, self.blanks, language)
 
 
-@value
-class Sum:
+class Sum(Value, frozen=True):
     """Parts that are added, said with plus signs."""
 
     parts: tuple[Sayable, ...]

@@ -11,12 +11,11 @@ from compliance.rulebook.kind import Judgement, Kind, Listed, missing
 from compliance.rulebook.outcome import MET, NOT_APPLICABLE, NOT_MET, Outcome
 from compliance.rulebook.reading import Params, each, one_of
 from compliance.rulebook.vocabulary import FactPath, node_about, read_path, words_of
-from shared.values import value
+from shared.values import Value
 from shared.wording import Blank, Wording
 
 
-@value
-class Call:
+class Call(Value, frozen=True):
     """Something that calls for steps: a feature (with its name; None: not stated), a treated surface, or the
     rule itself."""
 
