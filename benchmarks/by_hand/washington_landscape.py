@@ -1,6 +1,5 @@
 """Washington's marker and sensitive persons by hand: a roof, and nobody asked whether it is a structure."""
 
-from dataclasses import replace
 
 from benchmarks.by_hand.reach import Hand, rows, value
 from compliance.rulebook.kind import Judgement, Listed
@@ -22,4 +21,4 @@ def find(hand: Hand) -> None:
     )
     for rule in RULES:
         hand.say(rule, open_question)
-        hand.findings[-1] = replace(hand.findings[-1], level="advised")
+        hand.findings[-1] = hand.findings[-1].but(level="advised")
