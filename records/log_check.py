@@ -11,8 +11,8 @@ from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
 from django.db.models import Q
 
 from records.document.faults import Fault
+from records.document.section_lines import look_at_lines
 from records.document.signatures import judged_signatures
-from records.document.signed_record import broken_sections
 from records.document.tree_head import fault_of_head
 from records.log_found import Broken, Erased, Looked
 from records.models import Firm, LogEntry, LogNode, SignedFollowUp, SignedRecord, SigningKey, TreeHead
@@ -82,7 +82,12 @@ class _Look:
         self._times(whose, entry)
         if digest(data) != signed.digest:
             self._say(whose, "log/digest_changed")
-        stated = json.loads(data)
+        try:
+            self._stated(whose, entry, json.loads(data))
+        except (ValueError, TypeError, KeyError, AttributeError, RecursionError):
+            self._say(whose, "log/unreadable")
+
+    def _stated(self, whose: str, entry: LogEntry, stated: Json) -> None:
         for _path, fault in judged_signatures(stated, self._keys):
             if fault:
                 self._looked.broken.append(Broken(whose, fault))
@@ -116,9 +121,10 @@ class _Look:
         self._latest = max(self._latest or entry.received_at, entry.received_at)
 
     def _record(self, whose: str, row: SignedRecord, stated: Json) -> None:
-        faults = broken_sections(stated["sections"], row.sections, row.salts)
+        faults, gone = look_at_lines(stated["sections"], bytes(row.section_lines))
         self._looked.broken += [Broken(whose, fault) for fault in faults]
-        self._gone(whose, row, stated)
+        if gone:
+            self._gone(whose, row, gone)
         named_in = stated["record"]
         kept = {"id": str(row.treatment_id), "number": row.treatment.number, "version": row.version}
         for name, value in kept.items():
@@ -132,10 +138,9 @@ class _Look:
             self._say(whose, "log/replaces_other")
         self._newest[row.treatment_id] = row
 
-    def _gone(self, whose: str, row: SignedRecord, stated: Json) -> None:
+    def _gone(self, whose: str, row: SignedRecord, gone: list[str]) -> None:
         """A section that is not there was erased in good order, or taken out."""
-        gone = sorted(stated["sections"].keys() - row.sections.keys())
-        erasure = getattr(row.treatment, "erasure", None) if gone else None
+        erasure = getattr(row.treatment, "erasure", None)
         for name in gone:
             if erasure is None or name not in erasure.sections:
                 self._say(whose, "log/section_gone", section=name)
@@ -148,14 +153,19 @@ class _Look:
 
     def _head(self, row: TreeHead) -> None:
         self._looked.heads += 1
-        head: Mapping[str, Any] = row.head
-        if fault := fault_of_head(head, self._keys):
-            self._looked.broken.append(Broken("", fault))
+        try:
+            if fault := fault_of_head(row.head, self._keys):
+                self._looked.broken.append(Broken("", fault))
+            holds = self._fits(row)
+        except (ValueError, TypeError, KeyError, AttributeError):
+            holds = False
+        if not holds:
+            self._say("", "log/head_differs", size=str(row.size))
+
+    def _fits(self, row: TreeHead) -> bool:
         expected = {"log": str(self._firm.pk), "size": row.size, "root": named(self._tree.root)}
-        if row.size != self._tree.size or any(head.get(name) != value for name, value in expected.items()):
-            self._say("", "log/head_differs", size=str(row.size))
-        if read_time(head["at"]) != row.made_at:
-            self._say("", "log/head_differs", size=str(row.size))
+        fits = row.size == self._tree.size and all(row.head[name] == value for name, value in expected.items())
+        return fits and read_time(row.head["at"]) == row.made_at
 
     def _kept_elsewhere(self) -> None:
         if self._outside and self._outside.get("size") == self._tree.size:

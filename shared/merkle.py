@@ -154,21 +154,22 @@ class GrowingTree:
 
     def __init__(self) -> None:
         self.size = 0
-        self._kept: dict[tuple[int, int], Hash] = {}
-
-    def full(self, level: int, place: int) -> Hash:
-        """The hash of a full subtree that the next leaf needs. Raises KeyError for another."""
-        return self._kept[level, place]
+        self._frontier: list[Hash] = []
 
     def add(self, leaf: Hash) -> list[tuple[int, int, Hash]]:
-        """The full subtrees that the leaf completes."""
-        made = list(completed_by(self.size, leaf, self.full))
+        """The full subtrees (level, place, hash) that the leaf completes, itself first."""
+        level, place, hashed = 0, self.size, leaf
+        made = [(level, place, hashed)]
+        while place & 1:
+            level, place, hashed = level + 1, place >> 1, node_hash(self._frontier.pop(), hashed)
+            made.append((level, place, hashed))
+        self._frontier.append(hashed)
         self.size += 1
-        self._kept |= {(level, place): hashed for level, place, hashed in made}
-        self._kept = {at: self._kept[at] for at in frontier(self.size)}
         return made
 
     @property
     def root(self) -> Hash:
         """The root over all leaves so far."""
-        return root(self.size, self.full)
+        if not self.size:
+            return EMPTY
+        return reduce(lambda found, part: node_hash(part, found), reversed(self._frontier))

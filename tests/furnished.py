@@ -66,8 +66,8 @@ def furnish(membership: Membership) -> None:
     Photo.objects.create(treatment=treatment, sha256="ab" * 32, bytes=1, by=user)
     key = SigningKey.objects.create(firm=firm, digest=f"sha256:{firm.pk.hex}", public=b"")
     record = SignedRecord.objects.create(
-        treatment=treatment, version=1, kind="signed", record=b"{}", digest=str(firm.pk), sections={},
-        salts={}, document_digest="", revision=0, key=key, by=user,
+        treatment=treatment, version=1, kind="signed", record=b"{}", digest=str(firm.pk), section_lines=b"",
+        document_digest="", revision=0, key=key, by=user,
     )  # fmt: skip
     SignedFollowUp.objects.create(
         follows=record, kind="note", at=AT, record=b"{}", digest=str(firm.pk), follow_up={}, key=key, by=user

@@ -232,6 +232,10 @@ WORDINGS: Catalogue = {
         "the digest kept beside the record is not that of its bytes",
         "el resumen guardado junto al registro no es el de sus bytes",
     ),
+    "log/unreadable": Wording(
+        "what is stored there can't be read as something signed",
+        "lo guardado ahí no se puede leer como algo firmado",
+    ),
     "log/row_says_other": Wording(
         "{member} is kept as {kept}, signed was {signed}",
         "{member} está guardado como {kept}, se firmó {signed}",

@@ -1,10 +1,12 @@
 """What is signed: rows that the database refuses to change."""
 
+from typing import Any
 from uuid import uuid4
 
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
+from records.document.section_lines import opened
 from records.models.accounts import User
 from records.models.treatments import Treatment
 from shared import clock
@@ -33,8 +35,9 @@ class SigningKey(AppendOnly, FirmOwned):
 class SignedRecord(AppendOnly, FirmOwned):
     """One signed version of a treatment's document.
 
-    `record` is the canonical bytes of `signed-record/1`, of which `digest` is the digest; `sections` and
-    `salts` travel beside it and are bound by the digests in it. Some of them go when the treatment is erased.
+    `record` is the canonical bytes of `signed-record/1`, of which `digest` is the digest; `section_lines` are
+    the sections with their salts, byte for byte as the digests in it bind them (`document/section_lines.py`).
+    Some of them go when the treatment is erased.
     """
 
     class Kind(models.TextChoices):
@@ -43,7 +46,7 @@ class SignedRecord(AppendOnly, FirmOwned):
         VOID = "void", _("Made void")
 
     holds = ("treatment",)
-    shrinks = Shrinking("records.Erasure", by="treatment", members=("sections", "salts"))
+    shrinks = Shrinking("records.Erasure", by="treatment", lines=("section_lines",))
 
     uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     treatment = models.ForeignKey(
@@ -54,8 +57,7 @@ class SignedRecord(AppendOnly, FirmOwned):
     record = models.BinaryField(_("record"))
     digest = models.CharField(_("digest"), max_length=80, unique=True)
     document_digest = models.CharField(_("digest of the document"), max_length=80)
-    sections = models.JSONField(_("sections"))
-    salts = models.JSONField(_("salts"))
+    section_lines = models.BinaryField(_("sections"))
     replaces = models.OneToOneField(
         "self", models.PROTECT, null=True, related_name="replaced_by", verbose_name=_("replaces")
     )
@@ -75,6 +77,16 @@ class SignedRecord(AppendOnly, FirmOwned):
 
     def __str__(self) -> str:
         return f"{self.treatment}, {self.version}"
+
+    @property
+    def sections(self) -> dict[str, Any]:
+        """The sections that are there, by name."""
+        return opened(bytes(self.section_lines)).sections
+
+    @property
+    def salts(self) -> dict[str, str]:
+        """Their salts, by name."""
+        return opened(bytes(self.section_lines)).salts
 
 
 class SignedFollowUp(AppendOnly, FirmOwned):

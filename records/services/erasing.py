@@ -6,6 +6,7 @@ from datetime import date
 from django.db import transaction
 
 from records.document.personal import PERSONAL, without_people
+from records.document.section_lines import without
 from records.models import AuditEntry, Erasure, Photo, Seal, SignedRecord, Treatment, TreatmentEdit, User
 from records.permissions import demand
 from records.services.audit import note
@@ -60,10 +61,9 @@ def _refuse(treatment: Treatment, kept_until: date, on: date) -> None:
 
 def _shrink(treatment: Treatment) -> None:
     versions = SignedRecord.objects.for_firm(treatment.firm).filter(treatment=treatment)
-    for version in versions.only("sections", "salts"):
-        versions.filter(pk=version.pk).update(
-            sections=without_people(version.sections), salts=without_people(version.salts)
-        )
+    for version in versions.only("section_lines"):
+        kept = without(bytes(version.section_lines), PERSONAL)
+        versions.filter(pk=version.pk).update(section_lines=kept)
     Seal.objects.for_firm(treatment.firm).filter(treatment=treatment).update(document=b"")
     entries = AuditEntry.objects.for_firm(treatment.firm).filter(treatment=treatment)
     for entry in entries.only("changes"):

@@ -9,6 +9,7 @@ from django.db import transaction
 
 from records.document.canonical import as_json, digest_of
 from records.document.reader import read
+from records.document.section_lines import lines_of
 from records.document.signatures import with_signature
 from records.document.signed_record import record_digest, seal, sections_of
 from records.document.types import TreatmentDocument
@@ -135,8 +136,7 @@ def _freeze(
         record=canonical_bytes(signed),
         digest=record_digest(signed),
         document_digest=digest_of(document),
-        sections=sections,
-        salts=salts,
+        section_lines=lines_of(sections, salts),
         replaces=newest_signed(treatment),
         reason=document.record.reason or "",
         revision=treatment.revision,

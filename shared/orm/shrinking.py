@@ -10,13 +10,15 @@ from django.db import models
 @dataclass(frozen=True)
 class Shrinking:
     """`members` are columns of JSON objects, which lose no members but those in the list `sections` of the
-    `witness`; `emptied` are columns of bytes, which lose all or nothing. The witness is a row of that model
-    with the same `by` (a foreign key of both); it is append-only itself, and comes in first.
+    `witness`; `lines` are columns of bytes, a canonical JSON list on each line, which lose just the lines whose
+    first item is in that list; `emptied` are columns of bytes, which lose all or nothing. The witness is a row
+    of that model with the same `by` (a foreign key of both); it is append-only itself, and comes in first.
     """
 
     witness: str
     by: str
     members: tuple[str, ...] = ()
+    lines: tuple[str, ...] = ()
     emptied: tuple[str, ...] = ()
 
     def condition(self, model: type[models.Model], vendor: str) -> str:
@@ -25,9 +27,10 @@ class Shrinking:
         dialect = _SQLITE if vendor == "sqlite" else _POSTGRESQL
         witnessed = self._witnessed(column[self.by])
         parts = [f"EXISTS (SELECT 1 FROM {witnessed})"]  # noqa: S608 - our names
-        shrink = {*self.members, *self.emptied}
+        shrink = {*self.members, *self.lines, *self.emptied}
         parts += [dialect["same"].format(column=column[name]) for name in column if name not in shrink]
         parts += [dialect["less"].format(column=column[name], witnessed=witnessed) for name in self.members]
+        parts += [dialect["fewer"].format(column=column[name], witnessed=witnessed) for name in self.lines]
         parts += [dialect["emptied"].format(column=column[name]) for name in self.emptied]
         return " AND ".join(f"({part})" for part in parts)
 
@@ -47,6 +50,11 @@ _SQLITE = {
             WHERE NOT EXISTS (SELECT 1 FROM json_each(NEW."{column}") AS still WHERE still.key = was.key)
             AND NOT EXISTS (SELECT 1 FROM {witnessed}, json_each(witness.sections) AS named
                 WHERE named.value = was.key))""",
+    "fewer": """typeof(NEW."{column}") = 'blob' AND CAST(NEW."{column}" AS TEXT) IS (
+        SELECT coalesce(group_concat(was.value, char(10)), '')
+        FROM json_each('[' || replace(CAST(OLD."{column}" AS TEXT), char(10), ',') || ']') AS was
+        WHERE NOT EXISTS (SELECT 1 FROM {witnessed}, json_each(witness.sections) AS named
+            WHERE named.value = json_extract(was.value, '$[0]')))""",
     "emptied": 'NEW."{column}" IS OLD."{column}" OR length(NEW."{column}") = 0',
 }
 _POSTGRESQL = {
@@ -57,6 +65,11 @@ _POSTGRESQL = {
         AND NOT EXISTS (SELECT 1 FROM jsonb_each(OLD."{column}") AS was
             WHERE NOT NEW."{column}" ? was.key
             AND NOT EXISTS (SELECT 1 FROM {witnessed} WHERE witness.sections ? was.key))""",
+    "fewer": """NEW."{column}" = (
+        SELECT coalesce(convert_to(string_agg(was.line, E'\\n' ORDER BY was.place), 'UTF8'), '')
+        FROM unnest(string_to_array(convert_from(OLD."{column}", 'UTF8'), E'\\n'))
+            WITH ORDINALITY AS was(line, place)
+        WHERE NOT EXISTS (SELECT 1 FROM {witnessed} WHERE witness.sections ? split_part(was.line, '"', 2)))""",
     "emptied": 'NEW."{column}" IS NOT DISTINCT FROM OLD."{column}" OR length(NEW."{column}") = 0',
 }
 

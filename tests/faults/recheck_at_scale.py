@@ -26,6 +26,7 @@ from compliance.models import CheckContext, RecheckResult, StoredCheck  # noqa: 
 from compliance.stored_form import compressed  # noqa: E402
 from records.document.context import Context  # noqa: E402
 from records.document.reader import read  # noqa: E402
+from records.document.section_lines import lines_of  # noqa: E402
 from records.models import SignedRecord, Treatment  # noqa: E402
 from records.selectors import document_of  # noqa: E402
 from shared.canonical import canonical_bytes  # noqa: E402
@@ -53,7 +54,8 @@ def another(row: Any, **changed: Any) -> Any:
 def stating(check: StoredCheck, name: str) -> StoredCheck:
     """The check of a signed treatment as if an example document had been signed."""
     sections = {key: value for key, value in load(f"documents/{name}.json").items() if key != "record"}
-    record = another(check.signed_record, treatment=check.treatment, sections=sections)
+    lines = lines_of(sections, dict.fromkeys(sections, ""))
+    record = another(check.signed_record, treatment=check.treatment, section_lines=lines)
     stored = check_document(read(document_of(record)), Context(), date(2026, 11, 25)).stored()
     body = canonical_bytes(stored)
     made = {"outcome": stored["outcome"], "body": compressed(stored), "digest": digest(body)}

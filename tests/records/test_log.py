@@ -111,10 +111,8 @@ def test_one_byte_changed_in_a_signed_record_is_named(logged, firm, done):
 
 
 def test_one_byte_changed_in_a_section_is_named(logged, firm, done):
-    sections = {**logged[0].sections, "targets": ["algae"]}
-    by_sql(
-        "UPDATE records_signedrecord SET sections = %s WHERE uuid = %s", json.dumps(sections), key_of(logged[0])
-    )
+    lines = bytes(logged[0].section_lines).replace(b"moss", b"mosS", 1)
+    by_sql("UPDATE records_signedrecord SET section_lines = %s WHERE uuid = %s", lines, key_of(logged[0]))
     assert broken(firm) == [(f"{done.number} v1", "signed/section_changed")]
 
 

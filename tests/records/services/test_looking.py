@@ -41,7 +41,7 @@ def record_of(treatment, member) -> SignedRecord:
     key = SigningKey.objects.create(firm=treatment.firm, digest="sha256:k", public=b"")
     return SignedRecord.objects.create(
         firm=treatment.firm, treatment=treatment, version=1, kind="signed", record=b"{}", digest="r",
-        sections={}, salts={}, document_digest="", revision=0, key=key, by=member.user,
+        section_lines=b"", document_digest="", revision=0, key=key, by=member.user,
     )  # fmt: skip
 
 
