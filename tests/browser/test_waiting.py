@@ -135,6 +135,8 @@ def test_what_was_signed_without_it_says_so(open_page, member, done, after):
     page.context.unroute(SAVING)
     page.goto(f"/treatments/{done.pk}/sign/")
     expect(page.locator("#waiting")).to_contain_text(SPILL)
+    page.goto("/")
+    expect(page.locator("#waiting")).to_contain_text(f"“{SPILL}” The record was signed without it.")
 
 
 def test_an_unanswered_question_outlives_what_another_tab_saves(open_page, member, colleague, done, after):

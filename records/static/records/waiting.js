@@ -42,7 +42,7 @@
       });
       const page = new DOMParser().parseFromString(await answer.text(), "text/html");
       if (answer.status >= 500) why.set(entry.key, words.offline);
-      else if (!answer.ok) why.set(entry.key, answer.status === 401 ? words.signedOut : words.refused);
+      else if (!answer.ok) why.set(entry.key, { 401: words.signedOut, 409: words.locked }[answer.status] ?? words.refused);
       else if (page.querySelector(".conflict")) why.set(entry.key, words.twice);
       else if (!taken(page, entry)) why.set(entry.key, words.gone);
       else {
