@@ -32,6 +32,7 @@ from records.pages.medical import MedicalCard
 from records.pages.mix import mix
 from records.pages.photos import OnePhoto, OriginalPhoto, RemovePhoto
 from records.pages.plan import ChooseSite, PlanTreatment
+from records.pages.proof import ProofFile, ProofPage
 from records.pages.register import Register
 from records.pages.roadside import Roadside
 from records.pages.tanks import Tanks
@@ -111,5 +112,7 @@ urlpatterns = [
     path("audit/", AuditPage.as_view(), name="audit"),
     path("audit/entries.csv", AuditFile.as_view(), name="audit_file"),
     path("seals/<uuid:uuid>/looked-at/", LookAtSeal.as_view(), name="look_at_seal"),
+    path("proof/<str:token>/", ProofPage.as_view(), name="proof"),
+    path("proof/<str:token>/proof.json", ProofFile.as_view(), name="proof_file"),
     path("records/<uuid:uuid>/", RedirectView.as_view(pattern_name="treatment"), name="address_on_paper"),
 ]

@@ -25,6 +25,7 @@ def record_file(record: SignedRecord, check: Json | None = None) -> Json:
         "kind": record.kind,
         "reason": record.reason or None,
         "received_at": record.received_at.isoformat(timespec="seconds"),
+        "proof": address.pk if (address := getattr(record, "proof_address", None)) else None,
     }
     return document_file.record_file(
         json.loads(bytes(record.record)),

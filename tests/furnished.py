@@ -26,6 +26,7 @@ from records.models import (
     LookedAt,
     Membership,
     Photo,
+    ProofAddress,
     Seal,
     SignedFollowUp,
     SignedRecord,
@@ -72,6 +73,7 @@ def furnish(membership: Membership) -> None:
     SignedFollowUp.objects.create(
         follows=record, kind="note", at=AT, record=b"{}", digest=str(firm.pk), follow_up={}, key=key, by=user
     )
+    ProofAddress.objects.create(firm=firm, record=record)
     LogEntry.objects.create(firm=firm, index=0, leaf=b"", record=record)
     LogNode.objects.create(firm=firm, level=1, place=0, hash=b"")
     TreeHead.objects.create(firm=firm, size=1, head={})

@@ -9,11 +9,13 @@ RecordKind = Annotated[str, Word("record_kind")]
 
 
 class Entry(Part):
-    """As what the record was taken in (`kind`), why, and when the server got it."""
+    """As what the record was taken in (`kind`), why, when the server got it, and the last part of the address
+    at which anyone may see what proves it (`proof`)."""
 
     kind: RecordKind | None = None
     reason: OpenText | None = None
     received_at: Moment | None = None
+    proof: OpenText | None = None
 
 
 class SupersededBy(Part):

@@ -10,6 +10,7 @@ from records.models.people import Licence, Person
 from records.models.photos import Photo
 from records.models.places import Customer, Feature, Site, Surface
 from records.models.products import LabelVersion, Lot, Product
+from records.models.proofs import ProofAddress
 from records.models.rigs import Batch, Calibration, Rig
 from records.models.signed import SignedFollowUp, SignedRecord, SigningKey
 from records.models.treatments import NumberSeries, Treatment, TreatmentEdit, TreatmentProduct
@@ -38,6 +39,7 @@ __all__ = [
     "Person",
     "Photo",
     "Product",
+    "ProofAddress",
     "Rig",
     "Seal",
     "SignedFollowUp",

@@ -95,7 +95,7 @@ class TreatmentPage(FirmPage):
         return Task(section, not_met, cant_tell + sum(remark.state == "to_do" for remark in own))
 
     def _signed(self, treatment: Treatment) -> dict[str, Any]:
-        versions = list(signed_versions(treatment).select_related("by"))
+        versions = list(signed_versions(treatment).select_related("by", "proof_address"))
         return {
             "versions": versions,
             "newest": versions[0],

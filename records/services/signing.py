@@ -13,7 +13,7 @@ from records.document.section_lines import lines_of
 from records.document.signatures import with_signature
 from records.document.signed_record import record_digest, seal, sections_of
 from records.document.types import TreatmentDocument
-from records.models import AuditEntry, Firm, SignedRecord, Treatment, User
+from records.models import AuditEntry, Firm, ProofAddress, SignedRecord, Treatment, User
 from records.permissions import demand
 from records.selectors import document_of, newest_signed
 from records.services import log
@@ -143,6 +143,7 @@ def _freeze(
         key=key,
         by=signer.user,
     )
+    ProofAddress.objects.create(firm=firm, record=record)
     log.append(firm, record, private)
     _note_signature(firm, record, signer.user)
     transaction.on_commit(lambda: treatment_signed.send_robust(sender=SignedRecord, record=record))

@@ -62,6 +62,8 @@ def addresses(done, signed) -> list[str]:
         "/rules/coverage/",
         "/rules/questions/",
         "/rules/questions/us-wa/question/structural-application/",
+        f"/proof/{signed.signed_records.get().proof_address.pk}/",
+        f"/proof/{'0' * 32}/",
         "/rules/own/",
         "/rules/own/versions/1/",
         "/rules/packs/us-wa/versions/",

@@ -10,7 +10,7 @@ from compliance.papers.speech import Speech, speech_for
 from records.document.types import TreatmentDocument
 from shared.paper import Block, Fact, Furniture, Note, Section
 
-PAPER_VERSION = "3"
+PAPER_VERSION = "4"
 """Raised when the same record would print differently; the same version prints the same bytes."""
 
 
@@ -134,9 +134,11 @@ def _state(source: Source, speech: Speech) -> str:
 
 
 def _looked_up_at(source: Source, base_address: str) -> str:
-    """The record's address with its digest as fragment; without a base address a URN (RFC 9562)."""
-    identity = source.document.record.id or ""
-    address = f"{base_address.rstrip('/')}/records/{identity}/" if base_address else f"urn:uuid:{identity}"
+    """The address of the record's proof, of one without a proof its own, with its digest as fragment; without
+    a base address a URN (RFC 9562)."""
+    identity, proof = source.document.record.id or "", source.entry.proof
+    where = f"proof/{proof}/" if proof else f"records/{identity}/"
+    address = f"{base_address.rstrip('/')}/{where}" if base_address else f"urn:uuid:{identity}"
     return f"{address}#{source.digest}"
 
 
