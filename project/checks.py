@@ -3,12 +3,15 @@
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
+from uuid import UUID
 
 from django.conf import settings
 from django.core import checks
 from django.core.checks import CheckMessage, Error, Tags, register
 
 from project.private_files import is_open_to_others
+from records.certificates import CertificateError, read_certificate
+from shared import clock
 
 LOCAL = {"127.0.0.1", "localhost", "::1"}
 SHORTEST_KEY = 50
@@ -80,3 +83,24 @@ def signing_keys_are_private(**kwargs: Any) -> list[CheckMessage]:
         )
         for path in open_to_others
     ]
+
+
+@register(Tags.security)
+def own_certificates_can_be_used(**kwargs: Any) -> list[CheckMessage]:
+    found = (_fault_of_certificate(firm, path) for firm, path in settings.PDF_CERTIFICATES.items())
+    return [fault for fault in found if fault]
+
+
+def _fault_of_certificate(firm: str, path: str) -> CheckMessage | None:
+    hint = "PDF_CERTIFICATES is FIRM-ID=FILE, a comma between firms; PDF_CERTIFICATE_PASSWORD opens the files."
+    try:
+        UUID(firm)
+        key = read_certificate(Path(path), settings.PDF_CERTIFICATE_PASSWORD)
+    except ValueError:
+        return Error(f"{firm!r} in PDF_CERTIFICATES is no firm's id.", hint=hint, id="project.E007")
+    except CertificateError as error:
+        return Error(f"PDF_CERTIFICATES: {error}.", hint=hint, id="project.E007")
+    if key.holds_at(clock.now()):
+        return None
+    message = f"It is not a day of the certificate {path}: papers are signed with the self-made one."
+    return checks.Warning(message, hint="Get it renewed.", id="project.W008")

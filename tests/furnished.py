@@ -25,6 +25,7 @@ from records.models import (
     LogNode,
     LookedAt,
     Membership,
+    PaperCertificate,
     Photo,
     ProofAddress,
     Seal,
@@ -66,6 +67,7 @@ def furnish(membership: Membership) -> None:
     TreatmentEdit.objects.create(treatment=treatment, edit_id="e", path="notes", revision=1, by=user)
     Photo.objects.create(treatment=treatment, sha256="ab" * 32, bytes=1, by=user)
     key = SigningKey.objects.create(firm=firm, digest=f"sha256:{firm.pk.hex}", public=b"")
+    PaperCertificate.objects.create(firm=firm, fingerprint=f"f{firm.pk.hex}", certificate=b"")
     record = SignedRecord.objects.create(
         treatment=treatment, version=1, kind="signed", record=b"{}", digest=str(firm.pk), section_lines=b"",
         document_digest="", revision=0, key=key, by=user,

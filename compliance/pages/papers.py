@@ -14,6 +14,8 @@ from records.pages.firm_page import FirmPage
 from records.pages.seen import note_taken
 from records.record_files import record_file
 from records.selectors import signed_record_of
+from records.services.certificates import paper_key
+from shared.paper.signed_pdf import signed_pdf
 from shared.wording import LANGUAGES
 
 
@@ -38,11 +40,16 @@ class Paper(FirmPage):
 
 
 class RecordSheet(Paper):
+    """The paper of facts; it leaves the firm, so it is signed as a file and carries the record as data."""
+
     name = "record-sheet"
 
     def draw(self, record: SignedRecord, check: StoredCheck | None, language: str) -> bytes:
         file = record_file(record, check.stored if check else None)
-        return record_sheet.build(file, language, self.firm.paper, settings.BASE_ADDRESS)
+        key = paper_key(self.firm)
+        signed_as = record_sheet.SignedAs("" if key.is_self_made else key.issuer)
+        drawn = record_sheet.build(file, language, self.firm.paper, settings.BASE_ADDRESS, signed_as)
+        return signed_pdf(drawn, record_sheet.attached(file, language), key)
 
 
 class CheckSheet(Paper):

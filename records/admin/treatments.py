@@ -136,6 +136,11 @@ class SigningKeyAdmin(ReadOnly, FirmAdmin):
         return bytes(key.public).hex()
 
 
+@admin.register(models.PaperCertificate)
+class PaperCertificateAdmin(ReadOnly, FirmAdmin):
+    list_display = fields = ("fingerprint", "made_at")
+
+
 @admin.register(models.Batch)
 class BatchAdmin(ReferenceAdmin):
     form = FirmForm

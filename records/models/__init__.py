@@ -2,6 +2,7 @@
 
 from records.models.accounts import User
 from records.models.audit import AuditEntry
+from records.models.certificates import PaperCertificate
 from records.models.devices import DeviceKey, KeyRevocation, LaterFit, LookedAt, Seal
 from records.models.firms import Firm, Membership
 from records.models.keeping import Erasure, HoldLifted, LegalHold
@@ -36,6 +37,7 @@ __all__ = [
     "Lot",
     "Membership",
     "NumberSeries",
+    "PaperCertificate",
     "Person",
     "Photo",
     "Product",

@@ -1,6 +1,5 @@
 """A firm's signing key: the private half in a file that only this user can read, the public half in a row."""
 
-import os
 from pathlib import Path
 
 from cryptography.exceptions import UnsupportedAlgorithm
@@ -11,12 +10,12 @@ from cryptography.hazmat.primitives.serialization import (
     PrivateFormat,
     load_pem_private_key,
 )
-from django.conf import settings
 from django.db import transaction
 
 from records.document.signatures import key_digest
 from records.models import AuditEntry, Firm, SigningKey
 from records.services.audit import change, note
+from records.services.key_files import key_file, write_key
 
 
 class SigningKeyError(RuntimeError):
@@ -53,7 +52,8 @@ def replace_lost_key(firm: Firm) -> SigningKey | None:
 def _new_key(firm: Firm) -> tuple[SigningKey, Ed25519PrivateKey]:
     private = Ed25519PrivateKey.generate()
     digest = key_digest(private.public_key())
-    _write(_path(digest), private)
+    pem = private.private_bytes(Encoding.PEM, PrivateFormat.PKCS8, NoEncryption())
+    write_key(key_file(digest), pem)
     public = private.public_key().public_bytes_raw()
     row = SigningKey.objects.create(firm=firm, digest=digest, public=public)
     note(AuditEntry.Kind.CREATED, row, firm=firm, changes=[change("digest", None, digest)])
@@ -61,15 +61,11 @@ def _new_key(firm: Firm) -> tuple[SigningKey, Ed25519PrivateKey]:
 
 
 def _private_half(row: SigningKey) -> Ed25519PrivateKey:
-    path = _path(row.digest)
+    path = key_file(row.digest)
     private = _read(path)
     if key_digest(private.public_key()) != row.digest:
         raise SigningKeyError(f"the signing key {path} is another key; put the firm's back from a backup")
     return private
-
-
-def _path(digest: str) -> Path:
-    return Path(settings.KEY_DIR) / f"{digest.removeprefix('sha256:')}.pem"
 
 
 def _read(path: Path) -> Ed25519PrivateKey:
@@ -84,12 +80,3 @@ def _read(path: Path) -> Ed25519PrivateKey:
     if not isinstance(key, Ed25519PrivateKey):
         raise SigningKeyError(f"the signing key {path} is of another kind; put it back from a backup")
     return key
-
-
-def _write(path: Path, private: Ed25519PrivateKey) -> None:
-    path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-    handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
-    with os.fdopen(handle, "wb") as file:
-        file.write(private.private_bytes(Encoding.PEM, PrivateFormat.PKCS8, NoEncryption()))
-        file.flush()
-        os.fsync(file.fileno())

@@ -1,5 +1,10 @@
+from datetime import timedelta
+
 import pytest
 from django.core.checks import run_checks
+
+from records.certificates import make_certificate
+from shared import clock
 
 RANDOM = "q8ZrT2vLw0XyB5nKc7MdE1fGhJ3iPoUaSxWzV4bNt6RyQeLkMj"
 
@@ -74,3 +79,16 @@ def test_a_signing_key_that_others_can_read_is_refused(settings, tmp_path):
     assert found() == set()
     (folder / "firm.pem").chmod(0o644)
     assert found() == {"project.E005"}
+
+
+def test_an_own_certificate_that_cannot_be_used_is_refused_and_a_lapsed_one_warned_of(settings, tmp_path):
+    firm, path = "6f1b1d56-5e0b-4a0e-8b7e-0f6a2c7b9d10", tmp_path / "own.pem"
+    settings.PDF_CERTIFICATES = {firm: str(path)}
+    assert found() == {"project.E007"}
+    path.write_bytes(make_certificate("Quillfeather", clock.now()).as_pem())
+    assert found() == set()
+    settings.PDF_CERTIFICATES = {"Quillfeather": str(path)}
+    assert found() == {"project.E007"}
+    settings.PDF_CERTIFICATES = {firm: str(path)}
+    path.write_bytes(make_certificate("Quillfeather", clock.now() - timedelta(days=31 * 365)).as_pem())
+    assert found() == {"project.W008"}

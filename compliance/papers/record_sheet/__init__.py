@@ -2,17 +2,25 @@
 
 from typing import Any
 
+from compliance.papers.record_sheet.attached import attached
 from compliance.papers.record_sheet.content import content_of
-from compliance.papers.record_sheet.source import read_source
+from compliance.papers.record_sheet.source import SignedAs, read_source
 from compliance.papers.record_sheet.story import draw
+
+__all__ = ["SignedAs", "attached", "build"]
 
 
 def build(
-    data: bytes | str | dict[str, Any], language: str = "en", paper: str = "letter", base_address: str = ""
+    data: bytes | str | dict[str, Any],
+    language: str = "en",
+    paper: str = "letter",
+    base_address: str = "",
+    signed_as: SignedAs | None = None,
 ) -> bytes:
     """The record sheet as PDF bytes, from a record file (`record-file/1`) or a mere treatment document.
 
-    `paper` is `letter` or `a4`; `base_address` is where records are looked up, for the QR code. Same
-    arguments, same bytes. Raises DocumentFaults for what cannot be read.
+    `paper` is `letter` or `a4`; `base_address` is where records are looked up, for the QR code;
+    `signed_as` what it says of its signature as a file. Same arguments, same bytes. Raises DocumentFaults for
+    what cannot be read.
     """
-    return draw(content_of(read_source(data), language, base_address), paper)
+    return draw(content_of(read_source(data), language, base_address, signed_as), paper)

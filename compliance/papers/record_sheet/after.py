@@ -1,7 +1,7 @@
 """What frames the facts: the correction, follow-ups, signatures and digests, cautions."""
 
 from compliance.papers.parts import grid, known
-from compliance.papers.record_sheet.source import Source
+from compliance.papers.record_sheet.source import SignedAs, Source
 from compliance.papers.speech import Speech, joined
 from records.document.entry import Entry
 from records.document.follow_up import FollowUp, Signature
@@ -88,8 +88,9 @@ def _follow_up_row(follow_up: FollowUp, digest: str, speech: Speech) -> Row:
     return Row(cells, speech.word("after/to-another-version") if elsewhere else "")
 
 
-def proof(source: Source, speech: Speech) -> tuple[Block, ...]:
-    """What proves the record, for the head of the sheet: digest, signature, and whether it was verified."""
+def proof(source: Source, speech: Speech, signed_as: SignedAs | None) -> tuple[Block, ...]:
+    """What proves the record, for the head of the sheet: digest, signature, whether it was verified, and what
+    the signature of the file shows."""
     if not source.signed:
         return (Code(speech.word("after/document-digest"), source.digest),)
     signatures = [block for one in source.signatures for block in _signature(one, source.entry, speech)]
@@ -98,7 +99,14 @@ def proof(source: Source, speech: Speech) -> tuple[Block, ...]:
         if source.verified
         else Note(speech.word("after/not-verified"))
     )
-    return (Code(speech.word("after/digest"), source.digest), *signatures, verified)
+    blocks = (Code(speech.word("after/digest"), source.digest), *signatures, verified)
+    return (*blocks, _of_the_file(signed_as, speech)) if signed_as else blocks
+
+
+def _of_the_file(signed_as: SignedAs, speech: Speech) -> Note:
+    if signed_as.issuer:
+        return Note("", speech.word("after/pdf-vouched", issuer=signed_as.issuer))
+    return Note("", speech.word("after/pdf-self-made"))
 
 
 def _signature(signature: Signature, entry: Entry, speech: Speech) -> list[Block]:

@@ -28,11 +28,12 @@ _NOTICE_COLUMNS = (
     Column("care/delivered", 6),
     Column("care/notice-for", 5),
 )
-_APART = ("neighbour", "registered-person")
+APART = ("neighbour", "registered-person")
+"""Told people of whom the sheet names nobody."""
 
 
 def _notice_row(notice: Notice, speech: Speech) -> Row:
-    apart = notice.to in _APART
+    apart = notice.to in APART
     dates = joined(speech.short_date(one) for one in notice.alternate_dates or ())
     cells = (
         joined((speech.listed("recipient", notice.to), None if apart else notice.name), ": "),

@@ -4,13 +4,13 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from compliance.papers.record_sheet import after, care, conditions, mixes, place, protection, work
-from compliance.papers.record_sheet.source import Source
+from compliance.papers.record_sheet.source import SignedAs, Source
 from compliance.papers.record_sheet.wording import WORDS
 from compliance.papers.speech import Speech, speech_for
 from records.document.types import TreatmentDocument
 from shared.paper import Block, Fact, Furniture, Note, Section
 
-PAPER_VERSION = "4"
+PAPER_VERSION = "5"
 """Raised when the same record would print differently; the same version prints the same bytes."""
 
 
@@ -52,8 +52,11 @@ date and times, for whom, licensed applicator, who applied, site, area, products
 apparatus, miscellaneous. Each with the sections that it needs and its title."""
 
 
-def content_of(source: Source, language: str, base_address: str) -> RecordSheet:
-    """The record sheet of a record or document. `base_address` is where the record can be looked up."""
+def content_of(
+    source: Source, language: str, base_address: str, signed_as: SignedAs | None = None
+) -> RecordSheet:
+    """The record sheet of a record or document. `base_address` is where the record can be looked up,
+    `signed_as` what the sheet says of its own signature as a file, if it gets one."""
     document = source.document
     speech = speech_for(document, language, WORDS)
     return RecordSheet(
@@ -61,7 +64,7 @@ def content_of(source: Source, language: str, base_address: str) -> RecordSheet:
         title=_title(source, speech),
         firm=(document.firm and document.firm.name) or "",
         head=_head(source, speech),
-        below=after.proof(source, speech),
+        below=after.proof(source, speech, signed_as),
         sections=tuple(_sections(source, speech)),
         code=_looked_up_at(source, base_address) if source.signed else "",
         furniture=_furniture(source, speech),

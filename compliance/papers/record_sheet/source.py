@@ -16,6 +16,13 @@ from records.document.types import TreatmentDocument
 
 
 @dataclass(frozen=True)
+class SignedAs:
+    """That the sheet will be signed as a file, and who vouches for the certificate; empty: it is self-made."""
+
+    issuer: str = ""
+
+
+@dataclass(frozen=True)
 class Source:
     """A document, and what signing added: `digest` is the record's if `signed`, else the document's.
 

@@ -312,6 +312,22 @@ AFTER: Catalogue = {
         "LA FIRMA NO SE VERIFICÓ para esta impresión: el registro no trae ninguna clave pública. "
         "La prueba es el registro, no este papel.",
     ),
+    "pdf-self-made": Wording(
+        "As a file (PDF) it is signed: so it came, unaltered, from this firm's service. The certificate is "
+        "self-made; nobody else vouches for it.",
+        "Como archivo (PDF) está firmada: así salió, sin alterar, del servicio de esta empresa. El certificado "
+        "es propio; nadie más responde por él.",
+    ),
+    "pdf-vouched": Wording(
+        "As a file (PDF) it is signed: so it came, unaltered, from this firm's service. For the certificate "
+        "vouches {issuer}.",
+        "Como archivo (PDF) está firmada: así salió, sin alterar, del servicio de esta empresa. Por el "
+        "certificado responde {issuer}.",
+    ),
+    "attachment": Wording(
+        "The signed record as data (JSON), by which it can be verified",
+        "El registro firmado como datos (JSON), con los que se puede verificar",
+    ),
     "cautions": Wording("Cautions", "Precauciones"),
     "cautions-text": Wording(
         "The product label is the law: follow it first. Wear the protective equipment that it demands. "

@@ -20,6 +20,7 @@ from records.record_files import record_file
 from records.services.drafts import edit_draft
 from records.services.keys import signing_key
 from records.services.to_sign import Signer
+from tests.compliance.papers.pdf import drawn_part
 from tests.factories import PASSWORD
 
 
@@ -254,7 +255,8 @@ def test_papers_are_drawn_from_the_record(client, signed, name, language):
     text = "".join(page.extract_text() for page in PdfReader(BytesIO(answer.content)).pages)
     assert answer["Content-Type"] == "application/pdf"
     assert signed.number in text
-    assert answer.content == client.get(address(name, signed, version=1, language=language)).content
+    again = client.get(address(name, signed, version=1, language=language)).content
+    assert drawn_part(answer.content) == drawn_part(again)
 
 
 def test_a_language_or_version_that_is_not_there_is_not_found(client, signed):

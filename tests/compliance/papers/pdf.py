@@ -34,3 +34,9 @@ def fonts_of(pdf: PdfReader) -> Iterator[DictionaryObject]:
     for page in pdf.pages:
         for font in page["/Resources"]["/Font"].values():
             yield font.get_object()
+
+
+def drawn_part(pdf: bytes) -> bytes:
+    """What was drawn, without what was attached and signed when it was handed out."""
+    end = b"%%EOF\n"
+    return pdf[: pdf.index(end) + len(end)]
