@@ -6,6 +6,7 @@ from typing import Any
 
 from records.forms.bound import Field, Item, TickList, lists_of, slug_of
 from records.forms.posted import Posted
+from records.forms.ticks_told import is_told
 
 
 def is_redrawn(posted: Posted, field: Field) -> bool:
@@ -15,10 +16,14 @@ def is_redrawn(posted: Posted, field: Field) -> bool:
 
 @dataclass(frozen=True)
 class TicksInPlace:
-    """`new` are the items that the page does not have yet; `gone` the ids of elements that it has and that are
-    no more: `item-…` of an item, `f-…` of the tick that says there is none."""
+    """`drawn` are the boxes that show something else than there is, `known` the words of those that are right
+    and that the page has to know as ticked or not. `new` are the items that the page does not have yet; `gone`
+    the ids of elements that it has and that are no more: `item-…` of an item, `f-…` of the tick that says
+    there is none."""
 
     list: TickList
+    drawn: Sequence[tuple[str, str]]
+    known: Sequence[str]
     new: Sequence[Item]
     gone: Sequence[str]
     none_is_new: bool
@@ -37,7 +42,18 @@ def _in_place(posted: Posted, ticks: TickList) -> TicksInPlace:
     if none_there and not ticks.none:
         gone.append(f"f-{slug_of(ticks.path)}-none")
     new = [item for path, item in now.items() if path not in there]
-    return TicksInPlace(ticks, new, gone, bool(ticks.none) and not none_there)
+    drawn, known = _boxes(posted, ticks)
+    return TicksInPlace(ticks, drawn, known, new, gone, bool(ticks.none) and not none_there)
+
+
+def _boxes(posted: Posted, ticks: TickList) -> tuple[list[tuple[str, str]], list[str]]:
+    shown, now = (set(posted.data.getlist(f"{name}:{ticks.path}")) for name in ("ticked", "tick"))
+    there = set(ticks.ticked)
+    told = {word for word in there if is_told(ticks, word)}
+    words = [each for _title, group in (*ticks.groups, *ticks.others) for each in group]
+    drawn = [each for each in words if each[0] in (now ^ there) | told]
+    known = [word for word, _label in words if word in (shown ^ there) - (now ^ there) - told]
+    return drawn, known
 
 
 def _items_on_page(posted: Posted, ticks: TickList) -> list[str]:

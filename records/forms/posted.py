@@ -9,12 +9,11 @@ from datetime import timedelta
 from typing import Any
 
 from records.document.edits import Conflict, Edit
-from records.forms.bound import Field, TickList, fields_of, lists_of
+from records.forms.bound import Field, fields_of
 from records.forms.controls import Typed, typed_in
-from shared.times import TimeError, read_time
 
 LONGEST_OUT = timedelta(days=14)
-"""For so long a device may be without a connection and still say when a thing was ticked."""
+"""For so long a device may be without a connection and still say when a thing was done."""
 _EDITS = uuid.UUID("6f1d7a0e-8d0a-4e6f-9b0a-2f5f6a1d9c11")
 
 
@@ -50,11 +49,8 @@ class Posted:
         name = json.dumps([self.form, base_revision, path, value])
         return Edit(str(uuid.uuid5(_EDITS, name)), path, value, base_revision)
 
-    def edits(self, blocks: Sequence[Any]) -> list[Edit]:
-        """Every change on the page, in its order."""
-        return [*self._of_fields(blocks), *self._of_ticks(blocks)]
-
-    def _of_fields(self, blocks: Sequence[Any]) -> Iterator[Edit]:
+    def edits(self, blocks: Sequence[Any]) -> Iterator[Edit]:
+        """Every change in the page's fields, in its order."""
         for field in fields_of(blocks):
             typed = self.typed(field)
             if typed is None or typed == self.was(field) or self._in_conflict(field, typed):
@@ -67,36 +63,6 @@ class Posted:
         """Whether the question between two values is still open for what is typed here."""
         mine = self.data.get(f"mine:{field.path}")
         return mine is not None and _texts(mine) == typed
-
-    def _of_ticks(self, blocks: Sequence[Any]) -> Iterator[Edit]:
-        posted_lists = self.data.getlist("ticks")
-        for ticks in lists_of(blocks):
-            if isinstance(ticks, TickList) and ticks.path in posted_lists:
-                yield from self._of_tick_list(ticks)
-
-    def _of_tick_list(self, ticks: TickList) -> Iterator[Edit]:
-        before = set(self.data.getlist(f"ticked:{ticks.path}"))
-        now = set(self.data.getlist(f"tick:{ticks.path}"))
-        for word in sorted(now - before - set(ticks.ticked)):
-            item_id = str(uuid.uuid5(_EDITS, f"{self.form}:{ticks.path}:{word}:{self.base_revision}"))
-            begun = {**ticks.begun, **self._ticked_at(ticks, word)}
-            yield self.edit(f"{ticks.path}[{item_id}]", {"id": item_id, ticks.table.key: word, **begun})
-        base = revision_in(self.data.get(f"base:{ticks.path}", ""))
-        for item, word in zip(ticks.items, ticks.ticked, strict=True):
-            if word in before - now:
-                yield self.edit(item.path, None, base)
-
-    def _ticked_at(self, ticks: TickList, word: str) -> dict[str, str]:
-        """When the device says that it was ticked, if that is in the days before the page came in."""
-        now = ticks.begun.get("at", "")
-        try:
-            at = read_time(self.data.get(f"tick-at:{ticks.path}:{word}", ""))
-            came_in = read_time(now)
-        except TimeError:
-            return {}
-        if not came_in - LONGEST_OUT < at < came_in:
-            return {}
-        return {"at": at.astimezone(came_in.tzinfo).isoformat(timespec="seconds")}
 
     def changed_elsewhere(self, field: Field) -> bool:
         """Whether the document's value is another than the page shows, where the person typed nothing."""
@@ -127,6 +93,13 @@ class Posted:
             if field.path in fresh or self._in_conflict(field, typed):
                 found[field.path] = field
         return found
+
+    def ask_about(self, blocks: Sequence[Any], new: Sequence[Conflict]) -> None:
+        """Put what was typed back where two people's values differ, with the question between them."""
+        for field in self.open_conflicts(blocks, new).values():
+            theirs, mine = field.typed, self.typed(field) or ()
+            field.conflict = {"mine": " ".join(mine), "theirs": " ".join(theirs)}
+            field.typed = mine
 
 
 def revision_in(text: str) -> int | None:

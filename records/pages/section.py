@@ -26,6 +26,7 @@ from records.forms.reasons import reason_dropped
 from records.forms.sections import BY_SLUG, MOVED
 from records.forms.table import Section
 from records.forms.taken_out import TakenOut, taken_out
+from records.forms.ticks_told import StillTicked, still_ticked, tick_edits
 from records.models import Treatment
 from records.pages.firm_page import FirmPage
 from records.pages.furnishing import furnish
@@ -43,6 +44,7 @@ class SectionPage(FirmPage):
     template_name = "records/section.html"
     taken_out: Sequence[TakenOut] = ()
     away: Sequence[ChosenAway | DrawnAway] = ()
+    still: Sequence[StillTicked] = ()
 
     def remarks(self, treatment: Treatment) -> Remarks:
         return Remarks()
@@ -81,9 +83,10 @@ class SectionPage(FirmPage):
         blocks = self._bound(treatment)
         self.taken_out = taken_out(document, outcome.applied, before)
         self.away = [each.unless_in(outcome.conflicts) for each in self.away]
+        self.still = still_ticked(posted, blocks)
         put_back(list(fields_of(blocks)), posted, refused, self.language)
         if action not in ("keep-mine", "keep-theirs"):
-            self._ask_about(posted, blocks, outcome.conflicts)
+            posted.ask_about(blocks, outcome.conflicts)
         if request.htmx and not action:
             return self._answer_in_place(treatment, posted, blocks)
         return self._answer_with_page(treatment, blocks, action)
@@ -97,7 +100,7 @@ class SectionPage(FirmPage):
         self.away = [*chosen_away(posted, bound, setting), *drawn_away(posted, bound, setting)]
         begun += [edit for each in self.away for edit in each.edits]
         before = self._bound(treatment, with_begun(treatment.document, begun))
-        edits = [*begun, *posted.edits(before)]
+        edits = [*begun, *posted.edits(before), *tick_edits(posted, before, treatment.revision)]
         edits += reason_dropped(posted, edits, treatment.document)
         if action:
             edits = act(action, posted, before, edits, setting)
@@ -121,13 +124,6 @@ class SectionPage(FirmPage):
         posted = (name.removeprefix("was:") for name in self.request.POST if name.startswith("was:"))
         return binder.section(as_posted(self.section, posted))
 
-    def _ask_about(self, posted: Posted, blocks: list[Any], conflicts: Any) -> None:
-        """Put what was typed back where two people's values differ, with the question between them."""
-        for field in posted.open_conflicts(blocks, conflicts).values():
-            theirs, mine = field.typed, posted.typed(field) or ()
-            field.conflict = {"mine": " ".join(mine), "theirs": " ".join(theirs)}
-            field.typed = mine
-
     def _answer_in_place(self, treatment: Treatment, posted: Posted, blocks: list[Any]) -> HttpResponse:
         """Only what is said beside the fields, and the fields that somebody else has changed."""
         remarks = self._placed(treatment, blocks)
@@ -137,8 +133,8 @@ class SectionPage(FirmPage):
         for field in kept:
             field.typed = posted.typed(field) or ()
         context = {"changed": changed, "kept": kept, "lists": list(lists_of(blocks)), "treatment": treatment}
-        context |= {"taken_out": self.taken_out, "away": self.away, "section": self.section}
-        context["ticks"] = ticks_in_place(posted, blocks)
+        context |= {"taken_out": self.taken_out, "away": self.away, "still": self.still}
+        context |= {"ticks": ticks_in_place(posted, blocks), "section": self.section}
         context["refused"] = any(field.kept is not None for field in fields)
         return render(self.request, "records/form/saved.html", context | remarks)
 
@@ -151,6 +147,7 @@ class SectionPage(FirmPage):
             self.request.htmx
             or action in ("calculate", "draw")
             or self.taken_out
+            or self.still
             or (wrong and not action)
             or any(field.conflict or field.kept is not None for field in fields)
         ):
@@ -195,5 +192,6 @@ class SectionPage(FirmPage):
             form_id=uuid.uuid4(),
             taken_out=self.taken_out,
             away=self.away,
+            still=self.still,
             **self._placed(treatment, blocks),
         )

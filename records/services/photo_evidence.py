@@ -6,7 +6,7 @@ from zoneinfo import ZoneInfo
 from django.db import transaction
 
 from records.document.edits import Edit
-from records.document.evidence import StepOf, step_of
+from records.document.evidence import StepOf, step_of, steps_of
 from records.models import AuditEntry, Firm, Photo, Treatment, User
 from records.photo_faults import PhotoError
 from records.reference import Json, filled
@@ -48,10 +48,11 @@ def detach(photo: Photo, step: str, by: User) -> None:
     Raises PermissionDenied and NotADraftError.
     """
     treatment = lock(photo.treatment)
-    found = step_of(treatment.document, step)
-    index = found and _index(found, photo.sha256)
-    if found and index is not None:
-        _edit(treatment, photo.sha256, f"{found.path}.evidence[{index}]", None, by)
+    for found in steps_of(treatment.document):
+        index = _index(found, photo.sha256)
+        if found.step == step and index is not None:
+            _edit(treatment, photo.sha256, f"{found.path}.evidence[{index}]", None, by)
+            break
     if photo.sha256 not in named_by(lock(treatment)):
         let_go(photo, by)
 

@@ -114,7 +114,11 @@
   /* On a slow phone a quick thumb may tick and type before the scripts are there. */
   function takeUpEarly() {
     const fields = [...draftForm().querySelectorAll("[data-field]")];
-    fields.filter((field) => controlsOf(field).some(isChanged)).forEach((field) => markUnsaved(field));
+    for (const field of fields) {
+      const changed = controlsOf(field).filter(isChanged);
+      for (const tick of changed.filter(({ name, checked }) => name.startsWith("tick:") && checked)) stampTick(tick);
+      if (changed.length) markUnsaved(field);
+    }
   }
 
   /* One entry for each field; the next one for the same field once the first is settled. */
@@ -182,6 +186,7 @@
       if (unsaved.get(id)?.change !== entry.change || field?.querySelector(".conflict, [data-refused]") || isNotTaken(field)) continue;
       unsaved.delete(id);
       shelf.settle(entry, revision);
+      for (const stamp of field?.querySelectorAll('[name^="tick-at:"]') ?? []) stamp.remove();
       const slot = field?.querySelector(".keep");
       if (!slot) continue;
       slot.textContent = "";
@@ -239,6 +244,12 @@
   document.addEventListener("htmx:oobAfterSwap", (event) => {
     const entry = unsaved.get(event.detail.target?.id);
     if (entry && sent.get(entry.field)?.change !== entry.change) putBack(entry, document.getElementById(entry.field));
+  });
+  /* A box that was touched since its form was sent stays as it is: its next save tells of it. */
+  document.addEventListener("htmx:oobBeforeSwap", ({ detail }) => {
+    const field = detail.target.closest?.("[data-field]");
+    const isBox = detail.target.matches?.(".tick, [id^='ticked-']");
+    if (isBox && unsaved.get(field?.id)?.change !== sent.get(field?.id)?.change) detail.shouldSwap = false;
   });
   document.addEventListener("draft:typed", (event) => {
     markUnsaved(event.target);

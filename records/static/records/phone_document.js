@@ -16,6 +16,8 @@ window.phoneDocument = (() => {
     return digits.replace(/^(.{8})(.{4})(.{4})(.{4})/, "$1-$2-$3-$4-");
   }
 
+  const personHere = () => window.document.body.dataset.person;
+
   const texts = (entry, letter, path) =>
     entry.states
       .filter(([name, choice, state]) => name === `${letter}:${path}` && (choice === null || state))
@@ -61,19 +63,23 @@ window.phoneDocument = (() => {
     }
   }
 
+  /* A tick is what one person says of one moment: it is no other entry's rival, and unticking takes out one's own. */
   async function tick(document, entry, zone) {
     const { path, key, begun } = entry.control;
     const named = (name) => entry.hidden.filter(([each]) => each === name).map(([, value]) => value);
     const before = named(`ticked:${path}`);
     const now = texts(entry, "tick", path);
-    const items = placing.at(document, path) ?? [];
-    const ticked = items.map((item) => item[key]);
-    for (const word of now.filter((each) => !before.includes(each) && !ticked.includes(each)).sort()) {
-      const id = await idFor(`${entry.form}:${path}:${word}:${entry.base}`);
-      const at = reading.momentIn(zone, Date.parse(named(`tick-at:${path}:${word}`)[0] ?? entry.at));
+    const items = () => placing.at(document, path) ?? [];
+    for (const word of [...now].sort()) {
+      const [stamp] = named(`tick-at:${path}:${word}`);
+      if (before.includes(word) && !stamp) continue;
+      const id = await idFor(stamp ? `${personHere()}:${path}:${word}:${stamp}` : `${entry.form}:${path}:${word}:${entry.base}`);
+      if (items().some((each) => each.id === id)) continue;
+      const at = reading.momentIn(zone, Date.parse(stamp ?? entry.at));
       placing.put(document, `${path}[${id}]`, { id, [key]: word, ...begun, at });
     }
-    for (const item of items.filter((each) => before.includes(each[key]) && !now.includes(each[key]))) {
+    const isOwn = ({ by }) => by === undefined || by === begun.by;
+    for (const item of items().filter((each) => before.includes(each[key]) && !now.includes(each[key]) && isOwn(each))) {
       placing.put(document, `${path}[${item.id}]`, null);
     }
   }
