@@ -1,28 +1,25 @@
 """Look at everything that a firm's log promises, entry by entry, and name what does not hold."""
 
 import json
-from collections.abc import Iterator, Mapping
-from datetime import datetime
-from itertools import groupby
-from operator import itemgetter
+from collections.abc import Mapping
+from datetime import datetime, timedelta
 from typing import Any
 
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
-from django.db.models import Q
 
 from records.document.faults import Fault
 from records.document.section_lines import look_at_lines
 from records.document.signatures import judged_signatures
 from records.document.tree_head import fault_of_head
 from records.log_found import Broken, Erased, Looked
-from records.models import Firm, LogEntry, LogNode, SignedFollowUp, SignedRecord, SigningKey, TreeHead
+from records.log_rows import AT_A_TIME, LogRows, Place
+from records.models import Firm, LogEntry, SignedFollowUp, SignedRecord, SigningKey, TreeHead
 from shared.digests import digest, named
 from shared.merkle import GrowingTree, Hash, leaf_hash
 from shared.times import read_time
 
 Json = dict[str, Any]
-AT_A_TIME = 500
-_level_and_place = itemgetter(1, 2)
+HEAD_FOLLOWS_WITHIN = timedelta(minutes=5)
 
 
 def look_at_log(firm: Firm, kept: Mapping[str, Any] | None = None) -> Looked:
@@ -35,20 +32,22 @@ class _Look:
     def __init__(self, firm: Firm, kept: Mapping[str, Any] | None) -> None:
         self._firm = firm
         self._outside = kept
+        self._rows = LogRows(firm)
         self._looked = Looked()
         self._tree = GrowingTree()
         self._keys = {
             key.digest: Ed25519PublicKey.from_public_bytes(bytes(key.public))
             for key in SigningKey.objects.for_firm(firm)
         }
+        self._last: tuple[str, datetime] | None = None
         self._latest: datetime | None = None
-        self._newest: dict[Any, SignedRecord] = {}
-        self._not_yet_seen: list[tuple[str, int, int, Hash]] = []
+        self._newest: dict[Any, str] = {}
+        self._not_yet_seen: dict[Place, tuple[str, Hash]] = {}
 
     def all(self) -> Looked:
-        heads = TreeHead.objects.for_firm(self._firm).order_by("size").iterator(AT_A_TIME)
+        heads = self._rows.heads()
         head = next(heads, None)
-        for entry in self._entries():
+        for entry in self._rows.entries():
             self._entry(entry)
             self._kept_elsewhere()
             while head and head.size <= self._tree.size:
@@ -64,10 +63,6 @@ class _Look:
         self._left_out()
         self._looked.entries, self._looked.root = self._tree.size, self._tree.root
         return self._looked
-
-    def _entries(self) -> Iterator[LogEntry]:
-        rows = LogEntry.objects.for_firm(self._firm).order_by("index")
-        return rows.select_related("record__treatment", "follow_up__follows__treatment").iterator(AT_A_TIME)
 
     def _entry(self, entry: LogEntry) -> None:
         signed = entry.record or entry.follow_up
@@ -97,24 +92,22 @@ class _Look:
             self._follow_up(whose, entry.follow_up, stated)
 
     def _nodes(self, whose: str, made: list[tuple[int, int, Hash]]) -> None:
-        self._not_yet_seen += [(whose, *node) for node in made if node[0]]
+        for level, place, hashed in made[1:]:
+            self._not_yet_seen[level, place] = (whose, hashed)
         if len(self._not_yet_seen) >= AT_A_TIME:
             self._look_at_nodes()
 
     def _look_at_nodes(self) -> None:
-        """The places of one level come one after another, so a range of each is read."""
-        ranges = Q()
-        for level, nodes in groupby(sorted(self._not_yet_seen, key=_level_and_place), key=itemgetter(1)):
-            places = [place for _whose, _level, place, _hashed in nodes]
-            ranges |= Q(level=level, place__range=(places[0], places[-1]))
-        rows = LogNode.objects.for_firm(self._firm).filter(ranges).values_list("level", "place", "hash")
-        kept = {(level, place): bytes(hashed) for level, place, hashed in rows} if ranges else {}
-        for whose, level, place, hashed in self._not_yet_seen:
+        kept = self._rows.nodes(self._not_yet_seen)
+        for (level, place), (whose, hashed) in self._not_yet_seen.items():
             if kept.get((level, place)) != hashed:
                 self._say(whose, "log/node_changed", level=str(level), place=str(place))
-        self._not_yet_seen = []
+        self._not_yet_seen = {}
 
     def _times(self, whose: str, entry: LogEntry) -> None:
+        self._last = whose, entry.received_at
+        if entry.received_at != (entry.record or entry.follow_up).received_at:
+            self._say(whose, "log/received_other", at=entry.received_at.isoformat())
         if self._latest and entry.received_at < self._latest:
             blanks = {"at": entry.received_at.isoformat(), "before": self._latest.isoformat()}
             self._say(whose, "log/clock_set_back", **blanks)
@@ -127,16 +120,17 @@ class _Look:
             self._gone(whose, row, gone)
         named_in = stated["record"]
         kept = {"id": str(row.treatment_id), "number": row.treatment.number, "version": row.version}
-        for name, value in kept.items():
-            if named_in.get(name) != value:
-                self._say(
-                    whose, "log/row_says_other", member=name, kept=str(value), signed=str(named_in.get(name))
-                )
+        for name in () if kept.items() <= named_in.items() else kept:
+            self._row_says(whose, name, kept[name], named_in.get(name))
         before = self._newest.get(row.treatment_id)
         replaced = (named_in.get("replaces") or {}).get("digest")
-        if replaced != (before and before.digest):
+        if replaced != before:
             self._say(whose, "log/replaces_other")
-        self._newest[row.treatment_id] = row
+        self._newest[row.treatment_id] = row.digest
+
+    def _row_says(self, whose: str, member: str, kept: object, signed: object) -> None:
+        if kept != signed:
+            self._say(whose, "log/row_says_other", member=member, kept=str(kept), signed=str(signed))
 
     def _gone(self, whose: str, row: SignedRecord, gone: list[str]) -> None:
         """A section that is not there was erased in good order, or taken out."""
@@ -161,6 +155,10 @@ class _Look:
             holds = False
         if not holds:
             self._say("", "log/head_differs", size=str(row.size))
+        if self._last and row.size == self._tree.size:
+            whose, received = self._last
+            if abs(row.made_at - received) > HEAD_FOLLOWS_WITHIN:
+                self._say(whose, "log/received_other", at=received.isoformat())
 
     def _fits(self, row: TreeHead) -> bool:
         expected = {"log": str(self._firm.pk), "size": row.size, "root": named(self._tree.root)}
@@ -174,14 +172,12 @@ class _Look:
                 self._say("", "log/kept_head_differs", size=str(self._tree.size))
 
     def _last_head(self) -> None:
-        covered = TreeHead.objects.for_firm(self._firm).order_by("-size").values_list("size", flat=True).first()
-        if (covered or 0) < self._tree.size:
-            self._say("", "log/not_covered", size=str(covered or 0), entries=str(self._tree.size))
+        if (covered := self._rows.covered()) < self._tree.size:
+            self._say("", "log/not_covered", size=str(covered), entries=str(self._tree.size))
 
     def _left_out(self) -> None:
-        for model in (SignedRecord, SignedFollowUp):
-            for row in model.objects.for_firm(self._firm).filter(entry=None).iterator(AT_A_TIME):
-                self._say(_name(row), "log/not_in_log")
+        for row in self._rows.left_out():
+            self._say(_name(row), "log/not_in_log")
 
     def _say(self, whose: str, wording: str, **blanks: str) -> None:
         self._looked.broken.append(Broken(whose, Fault("", wording, blanks)))

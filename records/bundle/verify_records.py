@@ -21,6 +21,7 @@ What is checked, and where it is written down:
   on a device                 canonical bytes of a statement that names the record's document by its digest
   place in the log            Merkle tree of RFC 9162, 2.1: leaf = the canonical bytes of what was signed
   heads of the log            signed; each later one begins with the earlier ones
+  when a record came in       in the head that was signed with it; no later entry came in earlier
 """
 
 import argparse
@@ -28,6 +29,7 @@ import base64
 import hashlib
 import json
 import sys
+from datetime import datetime
 from pathlib import Path
 
 try:
@@ -180,11 +182,13 @@ class Bundle:
         self.earlier_heads(head)
         self.entries = {entry["digest"]: entry for entry in self.log["entries"]}
         self.met = set()
+        self.came_in = []
         for name in self.log["files"]:
             self.record(name, head)
         for left in sorted(self.entries.keys() - self.met):
             index = self.entries[left]["index"]
             self.report.say("FAILS", f"entry {index}: what was signed there was taken out")
+        self.clock()
         return self.report.lines
 
     def checksums(self):
@@ -281,6 +285,26 @@ class Bundle:
         holds = includes(leaf_hash(data), entry["index"], head["size"], proof, root_of(head))
         means = "the log does not hold these bytes at that place"
         self.report.judge(holds, f"{whose}, entered in the log at {entry['index']}", means)
+        if "head" in entry:
+            self.own_head(entry, head, whose)
+
+    def own_head(self, entry, newest, whose):
+        """The head that was signed when the entry came in says when that was."""
+        own = entry["head"]
+        what = f"{whose}, the head that was signed when it came in"
+        self.signatures(own, f"{what} ({own['at']})")
+        if own["log"] != newest["log"] or own["size"] != entry["index"] + 1:
+            self.report.say("FAILS", f"{what}: it is of another entry")
+        self.came_in.append((own["size"], datetime.fromisoformat(own["at"]), whose))
+
+    def clock(self):
+        """Heads of later entries are not signed earlier."""
+        latest = None
+        for _size, at, whose in sorted(self.came_in):
+            if latest and at < latest:
+                means = f"it came in at {at}, after something that came in at {latest}: the clock was set back"
+                self.report.say("FAILS", f"{whose}, when it came in: {means}")
+            latest = max(latest or at, at)
 
     def signatures(self, signed, whose):
         made = signed.get("signatures") or []

@@ -63,7 +63,8 @@ def _files(
 
 
 def _log_proof(firm: Firm, names: list[str], treatments: Collection[Any]) -> Json:
-    """The newest head, earlier ones with the proof that it keeps them, and each entry with its proof."""
+    """The newest head, earlier ones with the proof that it keeps them, and each entry with its proof and the
+    head that was signed when it came in."""
     heads = TreeHead.objects.for_firm(firm).order_by("-size")
     newest = heads[0]
     tree = FirmTree(firm)
@@ -94,10 +95,13 @@ def _consistency(tree: FirmTree, earlier: int, size: int) -> list[str]:
 def _entries(firm: Firm, tree: FirmTree, size: int, treatments: Collection[Any]) -> Iterator[Json]:
     of_these = Q(record__treatment__in=treatments) | Q(follow_up__follows__treatment__in=treatments)
     rows = LogEntry.objects.for_firm(firm).filter(of_these, index__lt=size).order_by("index")
+    heads = TreeHead.objects.for_firm(firm)
     for entry in rows.select_related("record", "follow_up__follows"):
         signed = entry.record or entry.follow_up
         proof = tree.read(lambda full, index=entry.index: inclusion_proof(index, size, full))  # type: ignore[misc]
-        yield {"index": entry.index, "digest": signed.digest, "proof": [part.hex() for part in proof]}
+        own = heads.filter(size=entry.index + 1).first()
+        stated = {"index": entry.index, "digest": signed.digest, "proof": [part.hex() for part in proof]}
+        yield {**stated, "head": own.head} if own else stated
 
 
 def _as_bytes(value: Json) -> bytes:

@@ -228,6 +228,10 @@ WORDINGS: Catalogue = {
         "received at {at}, after one received at {before}: a clock was set back, or entries were swapped",
         "recibido a las {at}, tras uno recibido a las {before}: se atrasó un reloj o se cambiaron entradas",
     ),
+    "log/received_other": Wording(
+        "it is said to have come in at {at}, which is not when it was entered and covered by a signed head",
+        "se dice que llegó el {at}, y no es cuando se anotó y lo cubrió una cabecera firmada",
+    ),
     "log/digest_changed": Wording(
         "the digest kept beside the record is not that of its bytes",
         "el resumen guardado junto al registro no es el de sus bytes",

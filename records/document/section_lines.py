@@ -4,16 +4,17 @@ A line is the canonical `["name", "salt", section]`, in the order of the names; 
 in it. So whoever looks whether they are the ones that were signed only hashes what is stored.
 """
 
-import hashlib
 import json
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
+from hashlib import sha256
 from typing import Any
 
 from records.document.faults import Fault
 from shared.canonical import canonical_bytes
 
 BREAK = b"\n"
+_NAMED = "sha256:"
 
 
 @dataclass(frozen=True)
@@ -45,10 +46,10 @@ def look_at_lines(bound: Mapping[str, Any], lines: bytes) -> tuple[list[Fault], 
     """What is not the section whose digest is `bound` (digests in the order of the names), and which sections
     are gone."""
     kept = _split(lines)
-    hashed = ["sha256:" + hashlib.sha256(line).hexdigest() for line in kept]
-    if hashed == list(bound.values()):
+    hashed = [sha256(line).hexdigest() for line in kept]
+    if _NAMED.join(["", *hashed]) == "".join(bound.values()):
         return [], []
-    found = {_name(line): each for line, each in zip(kept, hashed, strict=True)}
+    found = {_name(line): _NAMED + each for line, each in zip(kept, hashed, strict=True)}
     faults = [
         Fault(f"sections.{name}", "signed/section_changed" if name in bound else "signed/section_not_bound")
         for name, each in found.items()

@@ -110,6 +110,35 @@ def test_one_byte_changed_in_a_signed_record_is_named(logged, firm, done):
     }
 
 
+@pytest.mark.parametrize("column", ["record", "section_lines"])
+def test_a_byte_changed_anywhere_in_what_is_signed_is_named(logged, firm, done, column):
+    data = bytes(getattr(logged[0], column))
+    for place in range(0, len(data), len(data) // 9):
+        changed = bytearray(data)
+        changed[place] ^= 1
+        by_sql(
+            f"UPDATE records_signedrecord SET {column} = %s WHERE uuid = %s", bytes(changed), key_of(logged[0])
+        )
+        assert f"{done.number} v1" in [whose for whose, _what in broken(firm)], place
+
+
+@pytest.mark.parametrize("data", [b"", b"{}", b"[]", b"3", b"\xff", b'{"signatures":[{}]}', b"[" * 100_000])
+def test_bytes_that_say_nothing_are_named_even_where_leaf_and_digest_fit_them(logged, firm, done, data):
+    by_sql(
+        "UPDATE records_signedrecord SET record = %s, digest = %s WHERE uuid = %s",
+        data,
+        digest(data),
+        key_of(logged[0]),
+    )
+    by_sql("UPDATE records_logentry SET leaf = %s WHERE record_id = %s", leaf_hash(data), key_of(logged[0]))
+    assert f"{done.number} v1" in [whose for whose, _what in broken(firm)]
+
+
+def test_a_head_that_says_nothing_is_found(logged, firm):
+    by_sql("UPDATE records_treehead SET head = %s WHERE size = 4", "[]")
+    assert ("", "log/head_differs") in broken(firm)
+
+
 def test_one_byte_changed_in_a_section_is_named(logged, firm, done):
     lines = bytes(logged[0].section_lines).replace(b"moss", b"mosS", 1)
     by_sql("UPDATE records_signedrecord SET section_lines = %s WHERE uuid = %s", lines, key_of(logged[0]))
@@ -195,6 +224,15 @@ def test_a_record_forged_with_another_firms_key_is_named(logged, firm, done, str
 def test_a_clock_that_was_set_back_is_named(logged, firm, done):
     by_sql('UPDATE records_logentry SET received_at = %s WHERE "index" = 4', AT - timedelta(days=400))
     assert (f"{done.number} v2, sign-removed", "log/clock_set_back") in broken(firm)
+
+
+@pytest.mark.parametrize("tables", [["logentry"], ["signedrecord"], ["logentry", "signedrecord"]])
+def test_a_record_that_is_said_to_have_come_in_at_another_time_is_named(logged, firm, done, tables):
+    for table in tables:
+        own = "record_id" if table == "logentry" else "uuid"
+        later = logged[6].received_at + timedelta(days=1)
+        by_sql(f"UPDATE records_{table} SET received_at = %s WHERE {own} = %s", later, key_of(logged[6]))
+    assert {f"{done.number} v3"} == {whose for whose, what in broken(firm) if what == "log/received_other"}
 
 
 def test_a_kept_hash_that_was_changed_is_found(logged, firm):

@@ -1,0 +1,191 @@
+"""Look at a firm's log of many signed treatments, set against bare SHA-256 over the same stored bytes; and
+enter into it, set against a bare insert of the same bytes; a program.
+
+`python -m tests.faults.log_at_scale 100000` prints one JSON line, times in microseconds for one record. Reading
+the rows, verifying the signatures and looking at the signed heads are counted apart.
+"""
+
+import json
+import secrets
+import sys
+from collections.abc import Callable, Iterator
+from functools import partial
+from hashlib import sha256
+from time import perf_counter
+from typing import Any
+from unittest.mock import patch
+
+import django
+
+django.setup()
+
+from django.core.management import call_command  # noqa: E402
+from django.db import connection, transaction  # noqa: E402
+
+from records import log_check  # noqa: E402
+from records.document.section_lines import lines_of  # noqa: E402
+from records.document.signatures import with_signature  # noqa: E402
+from records.document.tree_head import tree_head  # noqa: E402
+from records.models import Firm, LogEntry, LogNode, SignedRecord, Treatment, TreeHead  # noqa: E402
+from records.services import log  # noqa: E402
+from records.services.keys import signing_key  # noqa: E402
+from shared import clock  # noqa: E402
+from shared.canonical import canonical_bytes  # noqa: E402
+from shared.digests import digest  # noqa: E402
+from shared.merkle import GrowingTree, leaf_hash  # noqa: E402
+from tests.compliance.patched import load  # noqa: E402
+from tests.factories import MembershipFactory  # noqa: E402
+from tests.faults.kill_at_random import sign  # noqa: E402
+from tests.faults.recheck_at_scale import DOCUMENTS, another  # noqa: E402
+from tests.faults.sign_and_die import planned  # noqa: E402
+
+BATCH = 1000
+ENTERED = 500
+SIGNATURES = ("judged_signatures", "fault_of_head")
+SIGNED = {"by": "R. Osei", "role": "crew", "meaning": "signed", "claimed_at": "2026-09-15T09:00:00-07:00"}
+
+
+def example_lines(name: str) -> bytes:
+    sections = {key: value for key, value in load(f"documents/{name}.json").items() if key != "record"}
+    return lines_of(sections, {name: secrets.token_hex(16) for name in sections})
+
+
+class Multiplied:
+    """Of one signed treatment so many that state the examples, each with its entry and a head."""
+
+    def __init__(self, first: SignedRecord) -> None:
+        self.first, self.firm = first, first.firm
+        self.private = signing_key(self.firm)[1]
+        self.tree = GrowingTree()
+        self.tree.add(leaf_hash(bytes(first.record)))
+        self.examples = [example_lines(name) for name in DOCUMENTS]
+
+    def record(self, number: int) -> SignedRecord:
+        treatment = another(self.first.treatment, number=f"N-{number}")
+        lines = self.examples[number % len(self.examples)]
+        stated = {
+            "schema": "signed-record/1",
+            "record": {
+                "id": str(treatment.pk),
+                "number": treatment.number,
+                "version": 1,
+                "entered_by": "R. Osei",
+            },
+            "sections": {json.loads(line)[0]: digest(line) for line in lines.split(b"\n")},
+            "answers": [],
+            "check": {"digest": digest(b"check"), "context_digest": digest(b"context")},
+        }
+        data = canonical_bytes(with_signature(stated, self.private, **SIGNED))
+        return another(
+            self.first, treatment=treatment, record=data, digest=digest(data), section_lines=lines,
+            received_at=clock.now(),
+        )  # fmt: skip
+
+    @transaction.atomic
+    def add(self, many: int) -> None:
+        records = [self.record(self.tree.size + number) for number in range(many)]
+        Treatment.across_firms.bulk_create(record.treatment for record in records)
+        SignedRecord.across_firms.bulk_create(records)
+        rows: dict[type, list[Any]] = {LogEntry: [], LogNode: [], TreeHead: []}
+        for record in records:
+            for row in self.enter(record):
+                rows[type(row)].append(row)
+        for model, made in rows.items():
+            model.across_firms.bulk_create(made)
+
+    def enter(self, record: SignedRecord) -> Iterator[Any]:
+        leaf, index = leaf_hash(bytes(record.record)), self.tree.size
+        yield LogEntry(firm=self.firm, index=index, leaf=leaf, record=record, received_at=record.received_at)
+        for level, place, hashed in self.tree.add(leaf)[1:]:
+            yield LogNode(firm=self.firm, level=level, place=place, hash=hashed)
+        head = tree_head(str(self.firm.pk), self.tree.size, self.tree.root, record.received_at, self.private)
+        yield TreeHead(firm=self.firm, size=self.tree.size, head=head, made_at=record.received_at)
+
+
+class Stopwatch:
+    """A look at a log in which reading, signatures and signed heads are timed apart; and beside each entry,
+    bare SHA-256 over its stored bytes, at once and line by line, so that the machine's mood falls on all."""
+
+    def __init__(self) -> None:
+        self.took = dict.fromkeys(("reading", "signatures", "heads", "bare", "bare_by_line"), 0.0)
+
+    def timed(self, name: str, act: Callable[..., Any]) -> Callable[..., Any]:
+        def in_its_time(*args: Any) -> Any:
+            start = perf_counter()
+            found = act(*args)
+            self.took[name] += perf_counter() - start
+            return found
+
+        return in_its_time
+
+    def read(self, rows: Callable[..., Iterator[Any]]) -> Callable[..., Iterator[Any]]:
+        def in_its_time(*args: Any) -> Iterator[Any]:
+            following = self.timed("reading", partial(next, rows(*args), None))
+            while (row := following()) is not None:
+                if isinstance(row, LogEntry):
+                    self.hash(bytes(row.record.record), bytes(row.record.section_lines))
+                yield row
+
+        return in_its_time
+
+    def hash(self, record: bytes, lines: bytes) -> None:
+        self.timed("bare", lambda: (sha256(record).digest(), sha256(lines).digest()))()
+        several = [record, *lines.split(b"\n")]
+        self.timed("bare_by_line", lambda: [sha256(each).digest() for each in several])()
+
+    def look_at(self, firm: Firm, many: int) -> dict[str, float]:
+        rows, look = log_check.LogRows, log_check._Look
+        heads = {"_fits": self.timed("heads", look._fits)}
+        reading = {name: self.read(getattr(rows, name)) for name in ("entries", "heads", "left_out")}
+        signatures = {name: self.timed("signatures", getattr(log_check, name)) for name in SIGNATURES}
+        reading["nodes"] = self.timed("reading", rows.nodes)
+        start = perf_counter()
+        with (
+            patch.multiple(rows, **reading),
+            patch.multiple(look, **heads),
+            patch.multiple(log_check, **signatures),
+        ):
+            looked = log_check.look_at_log(firm)
+        self.took["look"] = perf_counter() - start - sum(self.took.values())
+        assert (looked.broken, looked.entries, looked.heads) == ([], many, many)
+        return {name: took / many * 1e6 for name, took in self.took.items()}
+
+
+def entered(multiplied: Multiplied) -> dict[str, float]:
+    """Keep and enter a signed record, and put the same bytes into a bare table, each with its commit."""
+    with connection.cursor() as cursor:
+        kind = "bytea" if connection.vendor == "postgresql" else "blob"
+        cursor.execute(f"CREATE TABLE bare (record {kind}, section_lines {kind})")
+    records = [multiplied.record(multiplied.tree.size + number) for number in range(ENTERED)]
+    Treatment.across_firms.bulk_create(record.treatment for record in records)
+    took = {"append": 0.0, "bare_insert": 0.0}
+    for record in records:
+        start = perf_counter()
+        with transaction.atomic():
+            record.save(force_insert=True)
+            log.append(multiplied.firm, record, multiplied.private)
+        between = perf_counter()
+        with transaction.atomic(), connection.cursor() as cursor:
+            cursor.execute("INSERT INTO bare VALUES (%s, %s)", [record.record, record.section_lines])
+        took["append"] += between - start
+        took["bare_insert"] += perf_counter() - between
+    return {name: each / ENTERED * 1e6 for name, each in took.items()}
+
+
+def main() -> None:
+    many = int(sys.argv[1])
+    call_command("migrate", verbosity=0)
+    sign(planned(MembershipFactory()))
+    multiplied = Multiplied(SignedRecord.across_firms.get())
+    while left := many - multiplied.tree.size:
+        multiplied.add(min(BATCH, left))
+    firm = multiplied.firm
+    found = {**Stopwatch().look_at(firm, many), **entered(multiplied)}
+    assert log_check.look_at_log(firm).broken == []
+    sys.stdout.write(
+        json.dumps({"records": many, **{name: round(each, 1) for name, each in found.items()}}) + "\n"
+    )
+
+
+if __name__ == "__main__":
+    main()
