@@ -24,6 +24,12 @@ class Control:
 
     template: ClassVar[str] = "text"
     parts: ClassVar[tuple[str, ...]] = ("v",)
+    more: ClassVar[str] = ""
+    """The name of an input that a page has only where it is needed."""
+
+    def completed(self, typed: Typed, more: str) -> Typed:
+        """What stands in the inputs, with what came of the one more."""
+        return typed
 
     def shown(self, value: Any) -> Typed:
         """What stands in the inputs for a JSON value, or for what was typed and not understood."""
@@ -219,4 +225,5 @@ def typed_in(control: Control, path: str, posted: Any) -> Typed | None:
         return ("",) * len(control.parts)
     if len({len(column) for column in columns}) > 1:
         return None
-    return tuple(text for row in zip(*columns, strict=True) for text in row)
+    typed = tuple(text for row in zip(*columns, strict=True) for text in row)
+    return control.completed(typed, posted.get(f"{control.more}:{path}", "")) if control.more else typed

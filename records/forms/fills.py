@@ -13,4 +13,5 @@ def fills_for(field: Field, value: Any) -> Fills:
     shown = field.control.shown(value)
     if isinstance(field.control, SomeOf):
         return [[f"v:{field.path}", word] for word in shown]
-    return [[f"{part}:{field.path}", text] for part, text in zip(field.control.parts, shown, strict=True)]
+    names = (*field.control.parts, *([field.control.more] if field.control.more else []))
+    return [[f"{part}:{field.path}", text] for part, text in zip(names, shown, strict=False)]

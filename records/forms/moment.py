@@ -2,7 +2,7 @@
 
 import re
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from typing import Any, ClassVar
 from zoneinfo import ZoneInfo
 
@@ -12,18 +12,23 @@ from django.utils.translation import gettext as _
 from records.forms.controls import Control, Typed
 from shared.times import TimeError, read_time
 
+ZERO = timedelta()
 _WRITTEN = re.compile(r"\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}(?:\.\d+)?(?:Z|[+-]\d{2}:\d{2})")
 
 
 @dataclass(frozen=True)
 class Moment(Control):
-    """A day and a time at the site; `zone` gives the offset, `day` is offered first, `now` at a touch."""
+    """A day and a time at the site; `zone` gives the offset, `day` is offered first, `now` at a touch.
+
+    A time that the clocks show twice has its offset behind it, once somebody has said which is meant.
+    """
 
     zone: str
     day: str = ""
     now: bool = False
     template: ClassVar[str] = "moment"
     parts: ClassVar[tuple[str, ...]] = ("d", "t")
+    more: ClassVar[str] = "o"
 
     def shown(self, value: Any) -> Typed:
         if not value:
@@ -33,7 +38,23 @@ class Moment(Control):
         except TimeError:
             day, _space, time = str(value).partition(" ")
             return (day, time)
-        return (moment.date().isoformat(), moment.strftime("%H:%M:%S" if moment.second else "%H:%M"))
+        typed = (moment.date().isoformat(), moment.strftime("%H:%M:%S" if moment.second else "%H:%M"))
+        return self.completed(typed, moment.isoformat()[-6:])
+
+    def completed(self, typed: Typed, more: str) -> Typed:
+        """With the offset, where it says which of two times is meant."""
+        return (*typed, more) if more in self.which(typed) else typed
+
+    def which(self, typed: Typed) -> tuple[str, ...]:
+        """The offsets of a time that the clocks show twice, the first one first; else none."""
+        try:
+            written = datetime.fromisoformat(f"{typed[0].strip()}T{typed[1].strip()}")
+        except ValueError:
+            return ()
+        zone = ZoneInfo(self.zone)
+        first, second = (written.replace(tzinfo=zone, fold=fold) for fold in (0, 1))
+        back = (first.utcoffset() or ZERO) > (second.utcoffset() or ZERO)
+        return (first.isoformat()[-6:], second.isoformat()[-6:]) if back else ()
 
     def read(self, typed: Typed) -> Any:
         day, time = typed[0].strip(), typed[1].strip()
@@ -43,14 +64,16 @@ class Moment(Control):
             moment = datetime.fromisoformat(f"{day}T{time}").replace(tzinfo=ZoneInfo(self.zone))
         except ValueError:
             return f"{day} {time}"
-        return moment.isoformat(timespec="seconds")
+        if (which := self.which(typed)) and typed[2:] not in ((offset,) for offset in which):
+            return f"{day} {time}"
+        return moment.replace(fold=int(typed[2:] == which[1:] != ())).isoformat(timespec="seconds")
 
     def spoken(self, sentence: str) -> str:
         """The sentence with its moments as day and time at the site."""
         return _WRITTEN.sub(lambda written: self._said(written[0]), sentence)
 
     def _said(self, written: str) -> str:
-        day, time = self.shown(written)
+        day, time = self.shown(written)[:2]
         return f"{formats.date_format(date.fromisoformat(day), 'DATE_FORMAT')}, {time}"
 
     def sentence(self, typed: Typed) -> str:
@@ -58,4 +81,6 @@ class Moment(Control):
             return ""
         if not all(part.strip() for part in typed):
             return _("Enter both the day and the time.")
+        if self.which(typed):
+            return _("The clocks were put back and showed this time twice. Say which is meant.")
         return _("This is not a day and a time. For example: 14 September 2026, 09:12.")

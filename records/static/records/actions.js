@@ -33,6 +33,7 @@
     const field = button.closest("[data-field]");
     const zone = { timeZone: button.dataset.zone };
     const now = new Date(clockHere.now());
+    sentHere.tellWhich(field, `o:${button.value}`, reading.offsetIn(reading.momentIn(button.dataset.zone, now.getTime())));
     field.querySelector('[name^="d:"]').value = now.toLocaleDateString("sv-SE", zone);
     field.querySelector('[name^="t:"]').value = now.toLocaleTimeString("sv-SE", zone);
     field.dispatchEvent(new Event("draft:typed", { bubbles: true }));
@@ -138,6 +139,10 @@
     slot.textContent = document.querySelector("form[data-draft]").dataset.notDone;
   }
 
+  /* Before what is typed is kept: a time that is typed by hand is not that of Now. */
+  for (const kind of ["input", "change"]) {
+    window.addEventListener(kind, ({ target }) => /^[dt]:/.test(target.name) && sentHere.forgetWhich(target.closest("[data-field]")), true);
+  }
   document.addEventListener("change", ({ target }) => {
     if (target.closest(".item[data-opened]") && !/^[dt]:/.test(target.name)) stampOpened(target);
   });

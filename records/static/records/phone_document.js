@@ -23,13 +23,20 @@ window.phoneDocument = (() => {
       .filter(([name, choice, state]) => name === `${letter}:${path}` && (choice === null || state))
       .map(([, choice, state]) => (choice === null ? state : choice));
 
+  /* Of a time that the clocks show twice: the offset of the one that is meant. */
+  function whichOf(entry, path) {
+    const [chosen] = texts(entry, "o", path);
+    return chosen ?? entry.hidden.find(([name]) => name === `o:${path}`)?.[1] ?? "";
+  }
+
   /* What stands in the inputs of a control, one after the other, as the service gets it. */
   function typedIn(entry) {
     const { path, reads } = entry.control;
     const columns = { moment: ["d", "t"], quantity: ["v", "u"], amounts: ["v", "u"] }[reads] ?? ["v"];
     if (columns.length === 1) return reads === "words" ? texts(entry, "v", path) : [texts(entry, "v", path)[0] ?? ""];
     const [first, second] = columns.map((letter) => texts(entry, letter, path));
-    return first.flatMap((text, at) => [text, second[at] ?? ""]);
+    const typed = first.flatMap((text, at) => [text, second[at] ?? ""]);
+    return reads === "moment" ? [...typed, whichOf(entry, path)] : typed;
   }
 
   /* Also by what was chosen or drawn into it. */

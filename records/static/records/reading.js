@@ -63,8 +63,11 @@ window.reading = (() => {
     return writtenAt(instant, offsetAt(instant, zone));
   }
 
-  /* Of a time that the clocks show twice the first is meant; one that they leap over is told by the clock before. */
-  function moment([day, time], { zone, day: offered }) {
+  const offsetIn = (written) => written.slice(-6);
+
+  /* A time that the clocks show twice is read where it is said which is meant; one that they leap over is told by the
+     clock before. */
+  function moment([day, time, said], { zone, day: offered }) {
     if (!time.trim() && ["", offered].includes(day.trim())) return null;
     const written = `${day.trim()}T${time.trim()}`;
     if (!/^[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}(:[0-9]{2})?$/.test(written)) throw new Unreadable(written);
@@ -73,6 +76,11 @@ window.reading = (() => {
     const before = offsetAt(local - 86400000, zone);
     const after = offsetAt(local + 86400000, zone);
     const holds = (offset) => offsetAt(local - offset, zone) === offset;
+    if (before > after && holds(before) && holds(after)) {
+      const meant = [before, after].find((each) => offsetIn(writtenAt(local - each, each)) === said);
+      if (meant === undefined) throw new Unreadable(written);
+      return writtenAt(local - meant, meant);
+    }
     const offset = holds(before) || !holds(after) ? before : after;
     return writtenAt(local - offset, offset);
   }
@@ -110,5 +118,5 @@ window.reading = (() => {
     return readers[control.reads](typed, control, there);
   }
 
-  return { read, momentIn, Unreadable };
+  return { read, momentIn, offsetIn, Unreadable };
 })();

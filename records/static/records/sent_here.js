@@ -13,6 +13,18 @@ window.sentHere = (() => {
   /* Whether the field asks for all that the entry holds: two screens may offer other ticks of one list. */
   const fits = (field, entry) => entry.states.every((state) => controlOf(field, state));
 
+  /* Which of two times is meant, where the clocks show a time twice: as it was chosen, or as Now knew it. */
+  function tellWhich(field, name, value) {
+    forgetWhich(field);
+    const choices = [...field.querySelectorAll(`[name="${CSS.escape(name)}"]`)];
+    for (const choice of choices) choice.checked = choice.value === value;
+    if (!choices.length) told(field, name, value);
+  }
+
+  function forgetWhich(field) {
+    for (const input of field.querySelectorAll("input[type=hidden][name^='o:']")) input.remove();
+  }
+
   /* What was entered stands in the field's controls. */
   function fill(field, entry) {
     for (const [name, choice, state] of entry.states) {
@@ -21,6 +33,7 @@ window.sentHere = (() => {
       if (choice === null) control.value = state;
       else control.checked = state;
     }
+    for (const [name, value] of entry.hidden.filter(([each]) => each.startsWith("o:"))) tellWhich(field, name, value);
     field.closest("details")?.setAttribute("open", "");
   }
 
@@ -63,5 +76,5 @@ window.sentHere = (() => {
     }
   }
 
-  return { fill, fits, show };
+  return { fill, fits, forgetWhich, show, tellWhich };
 })();
