@@ -9,7 +9,7 @@ from compliance.pages.comparison import ComparisonPage
 from compliance.pages.devices import Devices, EndDevice
 from compliance.pages.form import CheckedSectionPage
 from compliance.pages.keeping import Keeping
-from compliance.pages.papers import CheckSheet, RecordSheet
+from compliance.pages.papers import CheckSheet, RecordSheet, SheetHandedOver, SheetsHandedOver
 from compliance.pages.rules.own import OwnRulePage, OwnRulesPage, TakeIntoUse
 from compliance.pages.rules.packs import Coverage, PackPage, Rules
 from compliance.pages.rules.questions import QuestionPage, Questions
@@ -52,6 +52,7 @@ treatment = [
     path("hold/", Hold.as_view(), name="hold"),
     path("lift-hold/", LiftHold.as_view(), name="lift_hold"),
     path("follow-up/", FollowUp.as_view(), name="follow_up"),
+    path("hand-over/", SheetHandedOver.as_view(), name="hand_over_one"),
     path("medical/", MedicalCard.as_view(), name="medical"),
     path("sheet/", CheckedSheetPage.as_view(), name="sheet"),
     path("sign/", SignPage.as_view(), name="sign"),
@@ -112,6 +113,7 @@ urlpatterns = [
     path("audit/", AuditPage.as_view(), name="audit"),
     path("audit/entries.csv", AuditFile.as_view(), name="audit_file"),
     path("seals/<uuid:uuid>/looked-at/", LookAtSeal.as_view(), name="look_at_seal"),
+    path("hand-over/", SheetsHandedOver.as_view(), name="hand_over"),
     path("proof/<str:token>/", ProofPage.as_view(), name="proof"),
     path("proof/<str:token>/proof.json", ProofFile.as_view(), name="proof_file"),
     path("records/<uuid:uuid>/", RedirectView.as_view(pattern_name="treatment"), name="address_on_paper"),

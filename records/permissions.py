@@ -48,6 +48,7 @@ rules.add_perm("records.download_original", is_manager)
 rules.add_perm("records.hold_treatment", is_manager)
 rules.add_perm("records.erase_treatment", is_manager)
 rules.add_perm("records.view_audit", is_manager)
+rules.add_perm("records.hand_over", is_manager)
 
 
 def demand(user: User, permission: str, row: Any) -> None:

@@ -1,5 +1,6 @@
 """Papers of a signed version, drawn from the record and its stored check."""
 
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from django.conf import settings
@@ -8,15 +9,46 @@ from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBase
 from compliance.models import StoredCheck
 from compliance.pages.treatment import signed_check
 from compliance.papers import check_sheet, record_sheet
+from records.bundle.writer import Beside
 from records.document.record_file import read_record_file
 from records.models import AuditEntry, SignedRecord
 from records.pages.firm_page import FirmPage
+from records.pages.hand_over import HandOver, HandOverOne
 from records.pages.seen import note_taken
 from records.record_files import record_file
 from records.selectors import signed_record_of
 from records.services.certificates import paper_key
 from shared.paper.signed_pdf import signed_pdf
 from shared.wording import LANGUAGES
+
+
+def drawn_sheet(record: SignedRecord, file: dict[str, Any], language: str) -> bytes:
+    """The record sheet of a record file, as it leaves the firm: signed, with the file in it."""
+    key = paper_key(record.firm)
+    signed_as = record_sheet.SignedAs("" if key.is_self_made else key.issuer)
+    drawn = record_sheet.build(file, language, record.firm.paper, settings.BASE_ADDRESS, signed_as)
+    return signed_pdf(drawn, record_sheet.attached(file, language), key)
+
+
+def sheets_beside(languages: Sequence[str]) -> Beside:
+    """What draws the record sheets that lie beside a record's data in a bundle."""
+
+    def drawn(record: SignedRecord, file: dict[str, Any]) -> Iterator[tuple[str, bytes]]:
+        for language in languages:
+            name = f"sheets/{record.treatment.number}-v{record.version}-{language}.pdf"
+            yield name, drawn_sheet(record, file, language)
+
+    return drawn
+
+
+class SheetsHandedOver(HandOver):
+    def sheets(self, languages: Sequence[str]) -> Beside:
+        return sheets_beside(languages)
+
+
+class SheetHandedOver(HandOverOne):
+    def sheets(self, languages: Sequence[str]) -> Beside:
+        return sheets_beside(languages)
 
 
 class Paper(FirmPage):
@@ -46,10 +78,7 @@ class RecordSheet(Paper):
 
     def draw(self, record: SignedRecord, check: StoredCheck | None, language: str) -> bytes:
         file = record_file(record, check.stored if check else None)
-        key = paper_key(self.firm)
-        signed_as = record_sheet.SignedAs("" if key.is_self_made else key.issuer)
-        drawn = record_sheet.build(file, language, self.firm.paper, settings.BASE_ADDRESS, signed_as)
-        return signed_pdf(drawn, record_sheet.attached(file, language), key)
+        return drawn_sheet(record, file, language)
 
 
 class CheckSheet(Paper):

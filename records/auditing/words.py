@@ -29,9 +29,12 @@ REASONS: dict[str, str | Promise] = {
     "signing-passkey": gettext_lazy("wrong passkey at a signature"),
     "too-many-tries": gettext_lazy("the password was wrong too often"),
     "backup": gettext_lazy("a backup of the whole machine"),
+    "bundle": gettext_lazy("handed over with its proof"),
     "invitation": gettext_lazy("an invitation by mail"),
 }
 """Of the machine's own reasons; others are as a person typed them."""
+WITHHELD = "withheld"
+"""The sections that were left out of what was handed over."""
 
 
 @dataclass(frozen=True)
@@ -82,6 +85,8 @@ def _said_change(thing: str, member: str, old: Any, new: Any) -> SaidChange:
 
 
 def _member_word(thing: str, member: str) -> str:
+    if member == WITHHELD:
+        return _("left out")
     try:
         if thing == TREATMENT and member != "state":
             return member_label(pattern_of(member), _language())
@@ -91,6 +96,8 @@ def _member_word(thing: str, member: str) -> str:
 
 
 def _value(thing: str, member: str, value: Any) -> str:
+    if member == WITHHELD and value:
+        return ", ".join(member_label(name, _language()) for name in value)
     if thing == TREATMENT and member != "state":
         try:
             return said_value(member, value, _language())

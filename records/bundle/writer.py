@@ -2,9 +2,11 @@
 
 import hashlib
 import json
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
+from itertools import islice
 from pathlib import Path
-from typing import IO, Any
+from typing import IO, Any, NamedTuple
+from uuid import UUID
 from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
 from django.db.models import Q
@@ -13,11 +15,15 @@ from records.document.signatures import public_key_text
 from records.log import FirmTree
 from records.models import Firm, LogEntry, SignedRecord, SigningKey, TreeHead
 from records.record_files import record_file
+from shared.canonical import canonical_bytes
+from shared.digests import digest
 from shared.merkle import consistency_proof, inclusion_proof
 
 VERIFIER = Path(__file__).with_name("verify_records.py")
 READ_ME = Path(__file__).with_name("README.txt")
 SCHEMA = "log-proof/1"
+RECORDS = "records/"
+AT_A_TIME = 200
 _WHEN = (1980, 1, 1, 0, 0, 0)
 """Of every file in the zip, so that the same records and head give the same bytes."""
 
@@ -25,48 +31,94 @@ Json = dict[str, Any]
 
 
 class NothingToBundleError(ValueError):
-    """No signed record was named."""
+    """None of the treatments has a signed version that is in the log."""
+
+
+class Entered(NamedTuple):
+    """What the log has at an index: its digest, and the id of the record where it is one."""
+
+    index: int
+    digest: str
+    record: Any
+
+
+Beside = Callable[[SignedRecord, Json], Iterable[tuple[str, bytes]]]
+"""What lies beside a record's data, as names and bytes: made from the data as they go into the bundle."""
+
+
+def nothing_beside(_record: SignedRecord, _file: Json) -> tuple[()]:
+    return ()
 
 
 def write_bundle(
-    firm: Firm, records: Iterable[SignedRecord], out: IO[bytes], withheld: Collection[str] = ()
+    firm: Firm,
+    treatments: Iterable[UUID],
+    out: IO[bytes],
+    withheld: Collection[str] = (),
+    beside: Beside = nothing_beside,
 ) -> None:
-    """The bundle of these records of the firm, each with its follow-ups; sections that are `withheld` are left
-    out, and verify all the same. Raises NothingToBundleError."""
+    """The bundle of these treatments of the firm: each signed version with its follow-ups, as far as the
+    newest head covers them; sections that are `withheld` are left out, and verify all the same.
+
+    Raises NothingToBundleError.
+    """
+    head = TreeHead.objects.for_firm(firm).order_by("-size").first()
+    entered = sorted(_entered(firm, head, treatments)) if head else []
+    if head is None or not any(one.record for one in entered):
+        raise NothingToBundleError("no signed record was named")
     with ZipFile(out, "w", ZIP_DEFLATED) as archive:
-        sums = {}
-        for name, data in _files(firm, records, withheld):
+        sums, names = {}, []
+        for name, data in _files(firm, entered, withheld, beside):
+            archive.writestr(_info(name), data)
+            sums[name] = hashlib.sha256(data).hexdigest()
+            names += [name] if name.startswith(RECORDS) else []
+        for name, data in _proving(firm, names, head, entered):
             archive.writestr(_info(name), data)
             sums[name] = hashlib.sha256(data).hexdigest()
         listed = "".join(f"{hashed}  {name}\n" for name, hashed in sorted(sums.items()))
         archive.writestr(_info("SHA256SUMS"), listed)
 
 
+def _entered(firm: Firm, head: TreeHead, treatments: Iterable[UUID]) -> Iterator[Entered]:
+    """What was signed later than the head is not in the bundle: it goes with the next one."""
+    entries = LogEntry.objects.for_firm(firm).filter(index__lt=head.size)
+    for some in batched(treatments):
+        of_these = Q(record__treatment__in=some) | Q(follow_up__follows__treatment__in=some)
+        rows = entries.filter(of_these).values_list("index", "record__digest", "follow_up__digest", "record_id")
+        for index, record_digest, follow_up_digest, record in rows:
+            yield Entered(index, record_digest or follow_up_digest, record)
+
+
 def _files(
-    firm: Firm, records: Iterable[SignedRecord], withheld: Collection[str]
+    firm: Firm, entered: list[Entered], withheld: Collection[str], beside: Beside
 ) -> Iterator[tuple[str, bytes]]:
-    names, treatments = [], set()
-    for record in records:
-        file = record_file(record)
-        file["sections"] = {name: part for name, part in file["sections"].items() if name not in withheld}
-        file["salts"] = {name: salt for name, salt in file["salts"].items() if name not in withheld}
-        names.append(f"records/{record.treatment.number}-v{record.version}.json")
-        treatments.add(record.treatment_id)
-        yield names[-1], _as_bytes(file)
-    if not names:
-        raise NothingToBundleError("no signed record was named")
-    yield "log.json", _as_bytes(_log_proof(firm, names, treatments))
+    digests = {one.digest for one in entered}
+    for some in batched(one.record for one in entered if one.record):
+        rows = SignedRecord.objects.for_firm(firm).select_related("firm", "treatment", "proof_address")
+        records = rows.in_bulk(some)
+        for record in (records[pk] for pk in some):
+            file = record_file(record)
+            file["sections"] = {name: part for name, part in file["sections"].items() if name not in withheld}
+            file["salts"] = {name: salt for name, salt in file["salts"].items() if name not in withheld}
+            file["follow_ups"] = [one for one in file["follow_ups"] if digest(canonical_bytes(one)) in digests]
+            yield f"{RECORDS}{record.treatment.number}-v{record.version}.json", _as_bytes(file)
+            yield from beside(record, file)
+
+
+def _proving(
+    firm: Firm, names: list[str], head: TreeHead, entered: list[Entered]
+) -> Iterator[tuple[str, bytes]]:
+    yield "log.json", _as_bytes(_log_proof(firm, names, head, entered))
     keys = SigningKey.objects.for_firm(firm)
     yield "keys.json", _as_bytes({"keys": {key.digest: public_key_text(bytes(key.public)) for key in keys}})
     yield VERIFIER.name, VERIFIER.read_bytes()
     yield READ_ME.name, READ_ME.read_bytes()
 
 
-def _log_proof(firm: Firm, names: list[str], treatments: Collection[Any]) -> Json:
+def _log_proof(firm: Firm, names: list[str], newest: TreeHead, entered: list[Entered]) -> Json:
     """The newest head, earlier ones with the proof that it keeps them, and each entry with its proof and the
     head that was signed when it came in."""
-    heads = TreeHead.objects.for_firm(firm).order_by("-size")
-    newest = heads[0]
+    earlier = TreeHead.objects.for_firm(firm).filter(size__lt=newest.size).order_by("-size")
     tree = FirmTree(firm)
     return {
         "schema": SCHEMA,
@@ -74,10 +126,20 @@ def _log_proof(firm: Firm, names: list[str], treatments: Collection[Any]) -> Jso
         "head": newest.head,
         "earlier": [
             {"head": head.head, "proof": _consistency(tree, head.size, newest.size)}
-            for head in _last_of_each_day(heads[1:].iterator())
+            for head in _last_of_each_day(earlier.iterator())
         ],
-        "entries": list(_entries(firm, tree, newest.size, treatments)),
+        "entries": list(_proven(firm, tree, entered, newest.size)),
     }
+
+
+def _proven(firm: Firm, tree: FirmTree, entered: list[Entered], size: int) -> Iterator[Json]:
+    for some in batched(entered):
+        heads = TreeHead.objects.for_firm(firm).filter(size__in=[one.index + 1 for one in some])
+        own = dict(heads.values_list("size", "head"))
+        for one in some:
+            proof = tree.read(lambda full, index=one.index: inclusion_proof(index, size, full))  # type: ignore[misc]
+            stated = {"index": one.index, "digest": one.digest, "proof": [part.hex() for part in proof]}
+            yield {**stated, "head": own[one.index + 1]} if one.index + 1 in own else stated
 
 
 def _last_of_each_day(heads: Iterable[TreeHead]) -> Iterator[TreeHead]:
@@ -92,16 +154,11 @@ def _consistency(tree: FirmTree, earlier: int, size: int) -> list[str]:
     return [part.hex() for part in tree.read(lambda full: consistency_proof(earlier, size, full))]
 
 
-def _entries(firm: Firm, tree: FirmTree, size: int, treatments: Collection[Any]) -> Iterator[Json]:
-    of_these = Q(record__treatment__in=treatments) | Q(follow_up__follows__treatment__in=treatments)
-    rows = LogEntry.objects.for_firm(firm).filter(of_these, index__lt=size).order_by("index")
-    heads = TreeHead.objects.for_firm(firm)
-    for entry in rows.select_related("record", "follow_up__follows"):
-        signed = entry.record or entry.follow_up
-        proof = tree.read(lambda full, index=entry.index: inclusion_proof(index, size, full))  # type: ignore[misc]
-        own = heads.filter(size=entry.index + 1).first()
-        stated = {"index": entry.index, "digest": signed.digest, "proof": [part.hex() for part in proof]}
-        yield {**stated, "head": own.head} if own else stated
+def batched(ids: Iterable[Any]) -> Iterator[list[Any]]:
+    """So many at a time as a database takes in one question."""
+    rest = iter(ids)
+    while some := list(islice(rest, AT_A_TIME)):
+        yield some
 
 
 def _as_bytes(value: Json) -> bytes:

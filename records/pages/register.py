@@ -63,6 +63,7 @@ class Register(FirmPage):
             query=query.urlencode(),
             searching=bool(query),
             first="after" not in request.GET,
+            may_hand_over=self.may("records.hand_over"),
         )
 
     def _treatments(self, wanted: RegisterFilter) -> QuerySet[Treatment]:

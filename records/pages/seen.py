@@ -26,12 +26,12 @@ def note_seen(request: Any, firm: Firm | None, thing: Thing | Model | None = Non
         thing = Thing("page", request.resolver_match.view_name)
     about = thing if isinstance(thing, Thing) else Thing.of(thing)
     if not (_by_script(request) and _seen_lately(request, firm, about)):
-        note(Kind.VIEWED, about, firm=firm, by=request.user, page=_asked(request))
+        note(Kind.VIEWED, about, firm=firm, by=request.user, page=asked(request))
 
 
 def note_taken(request: Any, firm: Firm, thing: Thing | Model, kind: Kind) -> None:
     """A row that is printed or taken out as a file."""
-    note(kind, thing, firm=firm, by=request.user, page=_asked(request))
+    note(kind, thing, firm=firm, by=request.user, page=asked(request))
 
 
 def pattern_of(request: Any) -> str:
@@ -39,7 +39,7 @@ def pattern_of(request: Any) -> str:
     return str(request.resolver_match.route)
 
 
-def _asked(request: Any) -> str:
+def asked(request: Any) -> str:
     """The pattern with the search in it, without what no text column takes."""
     query = unquote_plus(request.GET.urlencode()).replace("\0", "")
     return f"{pattern_of(request)}?{query}" if query else pattern_of(request)

@@ -68,6 +68,7 @@ class TreatmentPage(FirmPage):
             "may_correct": self.may("records.correct_treatment"),
             "may_void": self.may("records.void_treatment"),
             "may_look": self.may("records.look_at_seals"),
+            "may_hand_over": self.may("records.hand_over"),
             "may_audit": self.may("records.view_audit"),
             "sees_looks": self.may("records.view_draft"),
         }

@@ -71,6 +71,7 @@ def addresses(done, signed) -> list[str]:
         *(f"/rules/own/new/{kind}/" for kind in ("limit", "record", "protection", "interval", "licence")),
         "/account/",
         "/audit/",
+        "/hand-over/",
         "/audit/?words=no+such+words&day_from=yesterday",
         "/keeping/",
         "/accounts/2fa/",

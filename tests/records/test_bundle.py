@@ -11,7 +11,6 @@ import pytest
 
 from records.bundle.writer import NothingToBundleError, write_bundle
 from records.models import SigningKey
-from records.selectors import signed_versions
 from tests.records.test_log import logged  # noqa: F401 - a fixture
 
 
@@ -23,7 +22,7 @@ def bundle(logged, firm, done, tmp_path):  # noqa: F811
 
 def unpacked(firm, treatment, folder, withheld=()):
     written = io.BytesIO()
-    write_bundle(firm, signed_versions(treatment), written, withheld)
+    write_bundle(firm, [treatment.pk], written, withheld)
     ZipFile(written).extractall(folder)
     return folder
 
@@ -85,7 +84,7 @@ def test_each_thing_has_a_line(bundle, done):
 def test_the_same_records_give_the_same_bytes(logged, firm, done):  # noqa: F811
     one, other = io.BytesIO(), io.BytesIO()
     for out in (one, other):
-        write_bundle(firm, signed_versions(done), out)
+        write_bundle(firm, [done.pk], out)
     assert one.getvalue() == other.getvalue()
 
 

@@ -1,0 +1,37 @@
+"""What of a record is left out of what is handed over."""
+
+from django import forms
+from django.conf import settings
+from django.utils.translation import get_language
+from django.utils.translation import gettext_lazy as _
+
+from records.document.member_labels import member_label
+from records.document.personal import PERSONAL, STAYS
+
+SECTIONS = [name for name in (*PERSONAL, *STAYS) if name != "schema"]
+
+
+def section_choices() -> list[tuple[str, str]]:
+    """The sections of a record by name: first those that say something of people."""
+    language = (get_language() or "en")[:2]
+    return [(name, member_label(name, language)) for name in SECTIONS]
+
+
+class HandOverForm(forms.Form):
+    withheld = forms.MultipleChoiceField(
+        label=_("Leave out"),
+        help_text=_(
+            "What is left out is named as withheld, and what is there verifies all the same. Notices may name "
+            "neighbours, so they are ticked."
+        ),
+        initial=["notices"],
+        choices=section_choices,
+        widget=forms.CheckboxSelectMultiple,
+        required=False,
+    )
+    sheets = forms.MultipleChoiceField(
+        label=_("Record sheets (PDF) beside the data"),
+        choices=settings.LANGUAGES,
+        widget=forms.CheckboxSelectMultiple,
+        required=False,
+    )

@@ -1,0 +1,122 @@
+"""Hand over: what the register has found, or one record, as a bundle that anyone can check. For managers."""
+
+from collections.abc import Sequence
+from contextlib import ExitStack
+from tempfile import TemporaryFile
+from typing import Any
+from uuid import UUID
+
+from django.db.models import Exists, OuterRef, QuerySet
+from django.http import FileResponse, Http404, HttpRequest, HttpResponse
+from django.http.response import HttpResponseBase
+from django.shortcuts import redirect
+from django.urls import reverse
+from django.utils.translation import gettext as _
+
+from records.bundle.writer import Beside, NothingToBundleError, nothing_beside
+from records.forms.hand_over import HandOverForm
+from records.models import SignedRecord, Treatment
+from records.pages.firm_page import FirmPage
+from records.pages.register import RegisterSearch
+from records.pages.seen import asked, note_seen
+from records.selectors import treatments_of
+from records.services.handing_over import hand_over
+from shared import clock
+
+MOST, MOST_WITH_SHEETS = 500, 100
+"""Treatments at once from a page; the command `write_bundle` knows no bound."""
+
+
+class HandOver(FirmPage):
+    """What the register has found by the search in the address."""
+
+    permission = "records.hand_over"
+    template_name = "records/hand_over.html"
+
+    def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponseBase:
+        if (found := self.found()) is None:
+            return redirect(f"{reverse('register')}?{request.GET.urlencode()}")
+        note_seen(request, self.firm)
+        return self._show(HandOverForm(), found.count())
+
+    def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponseBase:
+        form, found = HandOverForm(request.POST), self.found()
+        if found is None:
+            return HttpResponse(status=400)
+        treatments = list(found.values_list("pk", flat=True)[: MOST + 1])
+        if form.is_valid() and len(treatments) > (MOST_WITH_SHEETS if form.cleaned_data["sheets"] else MOST):
+            form.add_error(None, _too_many())
+        if not form.is_valid():
+            return self._show(form, found.count(), status=422)
+        return self._bundle(form.cleaned_data, treatments)
+
+    def found(self) -> QuerySet[Treatment] | None:
+        """The treatments that have something signed; None for a search that makes no sense."""
+        search = RegisterSearch(self.request.GET, queryset=Treatment.objects.for_firm(self.firm).none())
+        if not search.is_valid():
+            return None
+        return self._signed(treatments_of(self.firm, search.wanted()))
+
+    def sheets(self, languages: Sequence[str]) -> Beside:
+        """What draws the papers beside a record's data; here none is known."""
+        return nothing_beside
+
+    def name(self) -> str:
+        return f"records-{clock.now():%Y-%m-%d}"
+
+    def about(self) -> dict[str, Any]:
+        """What the page says beside the form."""
+        query = self.request.GET.urlencode()
+        return {
+            "searching": bool(query),
+            "back": f"{reverse('register')}?{query}" if query else reverse("register"),
+        }
+
+    def _signed(self, treatments: QuerySet[Treatment]) -> QuerySet[Treatment]:
+        signed = SignedRecord.objects.for_firm(self.firm).filter(treatment=OuterRef("pk"))
+        return treatments.filter(Exists(signed))
+
+    def _bundle(self, wanted: dict[str, Any], treatments: list[UUID]) -> HttpResponseBase:
+        by, page = self.request.user, asked(self.request)
+        try:
+            with ExitStack() as until_it_leaves:
+                out = until_it_leaves.enter_context(TemporaryFile())
+                beside = self.sheets(wanted["sheets"])
+                hand_over(self.firm, treatments, out, wanted["withheld"], by=by, page=page, beside=beside)
+                until_it_leaves.pop_all()
+        except NothingToBundleError:
+            form = HandOverForm(self.request.POST)
+            form.add_error(None, _("Nothing of this is signed, so there is nothing to hand over."))
+            return self._show(form, 0, status=422)
+        out.seek(0)
+        name = f"{self.name()}.zip"
+        return FileResponse(out, as_attachment=True, filename=name, content_type="application/zip")
+
+    def _show(self, form: HandOverForm, count: int, status: int = 200) -> HttpResponse:
+        bounds = {"most": MOST, "most_with_sheets": MOST_WITH_SHEETS}
+        return self.page(form=form, count=count, status=status, **bounds, **self.about())
+
+
+class HandOverOne(HandOver):
+    """One treatment's record, in all its versions."""
+
+    def found(self) -> QuerySet[Treatment]:
+        one = self._signed(Treatment.objects.for_firm(self.firm).filter(pk=self.kwargs["uuid"]))
+        if not one:
+            raise Http404("nothing is signed")
+        return one
+
+    def name(self) -> str:
+        return f"record-{self._one.number}"
+
+    def about(self) -> dict[str, Any]:
+        return {"treatment": self._one, "back": reverse("treatment", kwargs=self.kwargs)}
+
+    @property
+    def _one(self) -> Treatment:
+        return self.found()[0]
+
+
+def _too_many() -> str:
+    said = _("At most %(most)d treatments at once, %(sheets)d with record sheets. Search for fewer.")
+    return said % {"most": MOST, "sheets": MOST_WITH_SHEETS}
