@@ -11,6 +11,7 @@ from django.core.checks import CheckMessage, Error, Tags, register
 
 from project.private_files import is_open_to_others
 from records.certificates import CertificateError, read_certificate
+from records.services.time_stamps import roots
 from shared import clock
 
 LOCAL = {"127.0.0.1", "localhost", "::1"}
@@ -104,3 +105,18 @@ def _fault_of_certificate(firm: str, path: str) -> CheckMessage | None:
         return None
     message = f"It is not a day of the certificate {path}: papers are signed with the self-made one."
     return checks.Warning(message, hint="Get it renewed.", id="project.W008")
+
+
+@register(Tags.security)
+def time_stamps_can_be_asked_for_and_judged(**kwargs: Any) -> list[CheckMessage]:
+    found = []
+    address = settings.TIME_STAMP_AUTHORITY
+    if address and urlsplit(address).scheme not in ("http", "https"):
+        hint = "Give the address that the authority names, or unset it."
+        found.append(Error("TIME_STAMP_AUTHORITY is no http(s) address.", hint=hint, id="project.E009"))
+    try:
+        roots()
+    except (OSError, ValueError) as error:
+        hint = "TIME_STAMP_ROOTS is a file with the certificates (PEM) of authorities whose time-stamps count."
+        found.append(Error(f"TIME_STAMP_ROOTS can't be read: {error}.", hint=hint, id="project.E010"))
+    return found

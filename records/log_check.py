@@ -14,6 +14,7 @@ from records.document.tree_head import fault_of_head
 from records.log_found import Broken, Erased, Looked
 from records.log_rows import AT_A_TIME, LogRows, Place
 from records.models import Firm, LogEntry, SignedFollowUp, SignedRecord, SigningKey, TreeHead
+from records.time_stamp_check import look_at_time_stamps
 from shared.digests import digest, named
 from shared.merkle import GrowingTree, Hash, leaf_hash
 from shared.times import read_time
@@ -25,7 +26,10 @@ HEAD_FOLLOWS_WITHIN = timedelta(minutes=5)
 def look_at_log(firm: Firm, kept: Mapping[str, Any] | None = None) -> Looked:
     """Work the whole log of a firm out anew from what was signed, and set all that is stored against it; and
     a signed head that was `kept` elsewhere, which a log that was rewritten whole does not fit."""
-    return _Look(firm, kept).all()
+    looked = _Look(firm, kept).all()
+    for stamp, fault in look_at_time_stamps(firm):
+        looked.take(stamp, fault)
+    return looked
 
 
 class _Look:

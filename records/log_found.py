@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field
 
 from records.document.faults import Fault
-from records.models import Erasure
+from records.models import Erasure, HeadTimeStamp
 from shared.merkle import EMPTY, Hash
 
 
@@ -33,3 +33,12 @@ class Looked:
     root: Hash = EMPTY
     broken: list[Broken] = field(default_factory=list)
     erased: list[Erased] = field(default_factory=list)
+    time_stamps: int = 0
+    newest_time_stamp: HeadTimeStamp | None = None
+
+    def take(self, stamp: HeadTimeStamp, fault: Fault | None) -> None:
+        """Count a time-stamp, the newest last, and keep what is wrong with it."""
+        self.time_stamps += 1
+        self.newest_time_stamp = stamp
+        if fault:
+            self.broken.append(Broken("", fault))

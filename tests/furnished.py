@@ -17,6 +17,7 @@ from compliance.stored_form import compressed
 from records.models import (
     DeviceKey,
     Erasure,
+    HeadTimeStamp,
     HoldLifted,
     KeyRevocation,
     LaterFit,
@@ -78,7 +79,8 @@ def furnish(membership: Membership) -> None:
     ProofAddress.objects.create(firm=firm, record=record)
     LogEntry.objects.create(firm=firm, index=0, leaf=b"", record=record)
     LogNode.objects.create(firm=firm, level=1, place=0, hash=b"")
-    TreeHead.objects.create(firm=firm, size=1, head={})
+    head = TreeHead.objects.create(firm=firm, size=1, head={})
+    HeadTimeStamp.objects.create(firm=firm, head=head, token=b"", at=AT, authority="Example Time")
     device = DeviceKey.objects.create(firm=firm, by=user, device="Phone", public=b"", digest=f"d{firm.pk.hex}")
     KeyRevocation.objects.create(key=device, firm=firm, by=user)
     seal = Seal.objects.create(

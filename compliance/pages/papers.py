@@ -1,6 +1,7 @@
 """Papers of a signed version, drawn from the record and its stored check."""
 
 from collections.abc import Iterator, Sequence
+from functools import partial
 from typing import Any
 
 from django.conf import settings
@@ -18,6 +19,7 @@ from records.pages.seen import note_taken
 from records.record_files import record_file
 from records.selectors import signed_record_of
 from records.services.certificates import paper_key
+from records.services.time_stamps import with_time_stamp
 from shared.paper.signed_pdf import signed_pdf
 from shared.wording import LANGUAGES
 
@@ -27,7 +29,7 @@ def drawn_sheet(record: SignedRecord, file: dict[str, Any], language: str) -> by
     key = paper_key(record.firm)
     signed_as = record_sheet.SignedAs("" if key.is_self_made else key.issuer)
     drawn = record_sheet.build(file, language, record.firm.paper, settings.BASE_ADDRESS, signed_as)
-    return signed_pdf(drawn, record_sheet.attached(file, language), key)
+    return with_time_stamp(partial(signed_pdf, drawn, record_sheet.attached(file, language), key))
 
 
 def sheets_beside(languages: Sequence[str]) -> Beside:

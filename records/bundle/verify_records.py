@@ -22,6 +22,7 @@ What is checked, and where it is written down:
   place in the log            Merkle tree of RFC 9162, 2.1: leaf = the canonical bytes of what was signed
   heads of the log            signed; each later one begins with the earlier ones
   when a record came in       in the head that was signed with it; no later entry came in earlier
+  time-stamps of heads        RFC 3161: the token is over the head; `openssl ts` checks who made it, and when
 """
 
 import argparse
@@ -180,6 +181,7 @@ class Bundle:
         head = self.log["head"]
         self.head(head, "the newest head of the log")
         self.earlier_heads(head)
+        self.time_stamps(head)
         self.entries = {entry["digest"]: entry for entry in self.log["entries"]}
         self.met = set()
         self.came_in = []
@@ -225,6 +227,18 @@ class Bundle:
             holds = same and extends(head["size"], root_of(head), newest["size"], root_of(newest), proof)
             means = "the log was rewritten since: entries were changed or taken out"
             self.report.judge(holds, f"{what}, kept by the newest head", means)
+
+    def time_stamps(self, newest):
+        """A token holds the digest of what it is over; its own signature is for `openssl ts`."""
+        earlier = [step["head"] for step in self.log.get("earlier") or []]
+        heads = {one["size"]: one for one in (newest, *earlier)}
+        for token in sorted(self.folder.glob("time-stamps/*.tst")):
+            size = int(token.stem) if token.stem.isdecimal() else 0
+            what = f"time-stamps/{token.name}: of the head of {size} entries (its signature: see README.txt)"
+            data, stamped = canonical_bytes(heads.get(size)), token.with_suffix(".json")
+            same = stamped.is_file() and stamped.read_bytes() == data
+            holds = same and hashlib.sha256(data).digest() in token.read_bytes()
+            self.report.judge(holds, what, "it is of something else than the log's head")
 
     def record(self, name, head):
         file = self.read(name)

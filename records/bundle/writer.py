@@ -13,7 +13,7 @@ from django.db.models import Q
 
 from records.document.signatures import public_key_text
 from records.log import FirmTree
-from records.models import Firm, LogEntry, SignedRecord, SigningKey, TreeHead
+from records.models import Firm, HeadTimeStamp, LogEntry, SignedRecord, SigningKey, TreeHead
 from records.record_files import record_file
 from shared.canonical import canonical_bytes
 from shared.digests import digest
@@ -108,7 +108,9 @@ def _files(
 def _proving(
     firm: Firm, names: list[str], head: TreeHead, entered: list[Entered]
 ) -> Iterator[tuple[str, bytes]]:
-    yield "log.json", _as_bytes(_log_proof(firm, names, head, entered))
+    proof = _log_proof(firm, names, head, entered)
+    yield "log.json", _as_bytes(proof)
+    yield from _time_stamps(firm, [proof["head"], *(each["head"] for each in proof["earlier"])])
     keys = SigningKey.objects.for_firm(firm)
     yield "keys.json", _as_bytes({"keys": {key.digest: public_key_text(bytes(key.public)) for key in keys}})
     yield VERIFIER.name, VERIFIER.read_bytes()
@@ -140,6 +142,15 @@ def _proven(firm: Firm, tree: FirmTree, entered: list[Entered], size: int) -> It
             proof = tree.read(lambda full, index=one.index: inclusion_proof(index, size, full))  # type: ignore[misc]
             stated = {"index": one.index, "digest": one.digest, "proof": [part.hex() for part in proof]}
             yield {**stated, "head": own[one.index + 1]} if one.index + 1 in own else stated
+
+
+def _time_stamps(firm: Firm, heads: list[Json]) -> Iterator[tuple[str, bytes]]:
+    """Of each head that has one: the bytes that it is over, and its token."""
+    for some in batched(head["size"] for head in heads):
+        stamps = HeadTimeStamp.objects.for_firm(firm).filter(head__size__in=some).select_related("head")
+        for stamp in stamps:
+            yield f"time-stamps/{stamp.head.size}.json", canonical_bytes(stamp.head.head)
+            yield f"time-stamps/{stamp.head.size}.tst", bytes(stamp.token)
 
 
 def _last_of_each_day(heads: Iterable[TreeHead]) -> Iterator[TreeHead]:

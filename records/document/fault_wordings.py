@@ -274,6 +274,18 @@ WORDINGS: Catalogue = {
         "the newest head covers {size} of {entries} entries",
         "la cabecera más reciente cubre {size} de {entries} entradas",
     ),
+    "log/time_stamp_changed": Wording(
+        "the time-stamp of the head of size {size} is damaged, or was changed",
+        "el sello de tiempo de la cabecera de tamaño {size} está dañado o se alteró",
+    ),
+    "log/time_stamp_of_other": Wording(
+        "the time-stamp of the head of size {size} is of another head: the head was changed since",
+        "el sello de tiempo de la cabecera de tamaño {size} es de otra cabecera: se alteró después",
+    ),
+    "log/time_stamp_stranger": Wording(
+        "the time-stamp of the head of size {size} is by an authority that is not among TIME_STAMP_ROOTS",
+        "el sello de tiempo de la cabecera de tamaño {size} no es de una autoridad de TIME_STAMP_ROOTS",
+    ),
     "form/uuid": Wording("an id (a UUID in lower case)", "un id (un UUID en minúsculas)"),
     "form/digest": Wording("a digest", "una huella digital SHA-256"),
     "form/place": Wording("a place or authority", "un lugar o una autoridad"),

@@ -6,7 +6,7 @@ from records.models.certificates import PaperCertificate
 from records.models.devices import DeviceKey, KeyRevocation, LaterFit, LookedAt, Seal
 from records.models.firms import Firm, Membership
 from records.models.keeping import Erasure, HoldLifted, LegalHold
-from records.models.log import LogEntry, LogNode, TreeHead
+from records.models.log import HeadTimeStamp, LogEntry, LogNode, TreeHead
 from records.models.people import Licence, Person
 from records.models.photos import Photo
 from records.models.places import Customer, Feature, Site, Surface
@@ -25,6 +25,7 @@ __all__ = [
     "Erasure",
     "Feature",
     "Firm",
+    "HeadTimeStamp",
     "HoldLifted",
     "KeyRevocation",
     "LabelVersion",

@@ -79,3 +79,28 @@ class TreeHead(AppendOnly, FirmOwned):
 
     def __str__(self) -> str:
         return str(self.size)
+
+
+class HeadTimeStamp(AppendOnly, FirmOwned):
+    """What a time-stamp authority outside says of a head (RFC 3161): that it was there at this time.
+
+    `token` is over the canonical bytes of the signed head; `at` and `authority` are what it says.
+    """
+
+    holds = ("head",)
+
+    head = models.OneToOneField(
+        TreeHead, models.PROTECT, related_name="time_stamp", verbose_name=_("tree head")
+    )
+    token = models.BinaryField(_("token"))
+    at = models.DateTimeField(_("at"))
+    authority = models.CharField(_("authority"), max_length=500)
+    received_at = models.DateTimeField(_("received at"), default=clock.now)
+
+    class Meta:
+        verbose_name = _("time-stamp of a tree head")
+        verbose_name_plural = _("time-stamps of tree heads")
+        ordering = ["-head__size"]
+
+    def __str__(self) -> str:
+        return f"{self.at:%Y-%m-%d %H:%M:%S}, {self.authority}"

@@ -92,3 +92,14 @@ def test_an_own_certificate_that_cannot_be_used_is_refused_and_a_lapsed_one_warn
     settings.PDF_CERTIFICATES = {firm: str(path)}
     path.write_bytes(make_certificate("Quillfeather", clock.now() - timedelta(days=31 * 365)).as_pem())
     assert found() == {"project.W008"}
+
+
+def test_a_time_stamp_authority_that_cannot_be_asked_or_judged_is_refused(settings, tmp_path):
+    settings.TIME_STAMP_AUTHORITY = "stamps.example.net"
+    assert found() == {"project.E009"}
+    settings.TIME_STAMP_AUTHORITY = "https://stamps.example.net/tsa"
+    assert found() == set()
+    settings.TIME_STAMP_ROOTS = str(tmp_path / "roots.pem")
+    assert found() == {"project.E010"}
+    (tmp_path / "roots.pem").write_text("no certificate")
+    assert found() == {"project.E010"}

@@ -9,11 +9,12 @@ from argparse import ArgumentParser
 from pathlib import Path
 from typing import Any, NoReturn
 
+from django.conf import settings
 from django.core.exceptions import ValidationError
 from django.core.management.base import BaseCommand
 
 from records.log_check import look_at_log
-from records.log_found import Broken, Erased
+from records.log_found import Broken, Erased, Looked
 from records.models import Firm
 from shared.digests import named
 from shared.files import FileError, read_bounded
@@ -24,6 +25,14 @@ MOST_BYTES = 10_000
 _FIRM = Wording(
     "{firm}: {entries} entries, {heads} signed heads, root {root}",
     "{firm}: {entries} entradas, {heads} cabeceras firmadas, raíz {root}",
+)
+_STAMPS = Wording(
+    "{firm}: {count} heads time-stamped, the last of size {size}: {at}, {authority}",
+    "{firm}: {count} cabeceras con sello de tiempo, la última de tamaño {size}: {at}, {authority}",
+)
+_AT_THEIR_WORD = Wording(
+    "Whether to trust that authority was not looked at: name its certificates in TIME_STAMP_ROOTS.",
+    "No se miró si esa autoridad es de confianza: indique sus certificados en TIME_STAMP_ROOTS.",
 )
 _LOG = Wording("the log", "el registro de firmas")
 _FAILS = Wording("FAILS", "FALLA")
@@ -66,6 +75,7 @@ class Command(BaseCommand):
                 "root": named(looked.root),
             }
             self.stdout.write(fill(_FIRM, blanks, language))
+            self._say_time_stamps(firm, looked, language)
             for broken in looked.broken:
                 self.stdout.write(f"{_FAILS.say(language)}  {_line(broken, language)}")
             for erased in looked.erased:
@@ -73,6 +83,19 @@ class Command(BaseCommand):
             holds = holds and not looked.broken
         self.stdout.write(_WHOLE[holds].say(language))
         sys.exit(HOLDS if holds else FAILS)
+
+    def _say_time_stamps(self, firm: Firm, looked: Looked, language: str) -> None:
+        if newest := looked.newest_time_stamp:
+            blanks = {
+                "firm": firm.name,
+                "count": str(looked.time_stamps),
+                "size": str(newest.head.size),
+                "at": newest.at.isoformat(),
+                "authority": newest.authority,
+            }
+            self.stdout.write(fill(_STAMPS, blanks, language))
+            if not settings.TIME_STAMP_ROOTS:
+                self.stdout.write(_AT_THEIR_WORD.say(language))
 
     def _firms(self, wanted: str | None, language: str) -> list[Firm]:
         try:

@@ -25,6 +25,7 @@ from tests.compliance.papers.samples import ordinary
 from tests.compliance.papers.samples import signed as as_signed
 from tests.pdf_signatures import judged, said_by_pdfsig
 from tests.project.test_addresses import signed  # noqa: F401 - a fixture
+from tests.time_stamping import LocalAuthority, serving
 
 
 @pytest.fixture
@@ -197,3 +198,29 @@ def test_an_own_certificate_that_cannot_be_used_is_told_and_the_paper_is_signed_
         pdf = handed_out()
     assert str(path) in caplog.text
     assert judged(pdf, certificate_of(firm)).bottom_line
+
+
+@pytest.fixture
+def authority(settings):
+    with serving(LocalAuthority()) as local:
+        settings.TIME_STAMP_AUTHORITY = local.address
+        yield local
+
+
+def test_where_a_time_stamp_authority_is_set_it_says_when_the_paper_was_signed(handed_out, firm, authority):
+    status = judged(handed_out(), certificate_of(firm), authority.root)
+    assert status.bottom_line
+    assert status.timestamp_validity.trusted
+    assert status.timestamp_validity.signing_cert.subject.human_friendly == "Common Name: Example Time"
+
+
+def test_a_silent_authority_keeps_nobody_from_a_paper_and_is_not_asked_for_some_minutes(
+    handed_out, firm, authority
+):
+    authority.answers = False
+    first, second = handed_out(), handed_out()
+    assert authority.asked == 1
+    for pdf in (first, second):
+        status = judged(pdf, certificate_of(firm))
+        assert status.bottom_line
+        assert status.timestamp_validity is None
