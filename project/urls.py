@@ -21,6 +21,7 @@ from compliance.pages.sheet import CheckedSheetPage
 from compliance.pages.sign import SignedPage, SignPage
 from compliance.pages.signatures import FollowUp, Void
 from compliance.pages.treatment import CheckedRecordFile, CheckedTreatmentPage
+from compliance.pages.versions import CheckedVersionChanges
 from project import pages
 from records.pages import kept
 from records.pages.changes import Correct, StandDown
@@ -59,6 +60,7 @@ treatment = [
     path("seal/", SealPage.as_view(), name="seal"),
     path("signed/", SignedPage.as_view(), name="signed"),
     path("comparison/", ComparisonPage.as_view(), name="comparison"),
+    path("versions/<int:version>/changes/", CheckedVersionChanges.as_view(), name="version_changes"),
     path("versions/<int:version>/record.json", CheckedRecordFile.as_view(), name="record_file"),
     path(
         "versions/<int:version>/record-sheet-<slug:language>.pdf", RecordSheet.as_view(), name="record_sheet"

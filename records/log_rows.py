@@ -4,8 +4,6 @@ from collections.abc import Iterable, Iterator
 from itertools import groupby
 from operator import itemgetter
 
-from django.db.models import Q
-
 from records.models import Firm, LogEntry, LogNode, SignedFollowUp, SignedRecord, TreeHead
 from shared.merkle import Hash
 
@@ -34,14 +32,13 @@ class LogRows:
     def nodes(self, places: Iterable[Place]) -> dict[Place, Hash]:
         """The kept hashes at these levels and places. Those of one level come one after another, so a range
         of each is read."""
-        ranges = Q()
+        rows = LogNode.objects.for_firm(self._firm)
+        found: dict[Place, Hash] = {}
         for level, several in groupby(sorted(places), key=itemgetter(0)):
             on_level = [place for _level, place in several]
-            ranges |= Q(level=level, place__range=(on_level[0], on_level[-1]))
-        if not ranges:
-            return {}
-        rows = LogNode.objects.for_firm(self._firm).filter(ranges).values_list("level", "place", "hash")
-        return {(level, place): bytes(hashed) for level, place, hashed in rows}
+            there = rows.filter(level=level, place__range=(on_level[0], on_level[-1]))
+            found |= {(level, place): bytes(hashed) for place, hashed in there.values_list("place", "hash")}
+        return found
 
     def covered(self) -> int:
         """How many entries the newest head covers."""

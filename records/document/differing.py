@@ -1,19 +1,15 @@
 """Where two documents differ: the members, deepest first named, items of lists by their ids."""
 
 from collections.abc import Iterator
+from itertools import islice
 from typing import Any
 
 MOST = 20
 
 
-def differing(one: Any, other: Any) -> list[str]:
-    """The paths of the members that are not the same in both (JSON), at most MOST of them."""
-    found = []
-    for path in _differing(one, other, ""):
-        found.append(path)
-        if len(found) == MOST:
-            break
-    return found
+def differing(one: Any, other: Any, most: int | None = MOST) -> list[str]:
+    """The paths of the members that are not the same in both (JSON); `most` of them, or all."""
+    return list(islice(_differing(one, other, ""), most))
 
 
 def _differing(one: Any, other: Any, path: str) -> Iterator[str]:

@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 
 from records.changes import Change, changed_since_planning
 from records.document.edits import Edit
-from records.document.kinds import Word
+from records.document.kinds import Time, Word
 from records.document.member_labels import member_label
 from records.document.members import member_at
 from records.document.paths import pattern_of, steps_of
@@ -18,6 +18,7 @@ from records.document.words import label
 from records.models import Treatment
 from records.pages.firm_page import FirmPage
 from records.services.drafts import OWN_MEMBERS, edit_draft
+from records.templatetags.treatments import moment
 from shared.quantities import QuantityError
 from shared.quantities import read as read_quantity
 
@@ -76,6 +77,8 @@ def said_value(path: str, value: Any, language: str) -> str:
     if isinstance(value, dict):
         return _said_object(path, value, language)
     kind = member_at(pattern_of(path)).kind
+    if isinstance(kind, Time):
+        return moment(value)
     return label(kind.word_list, value, language) if isinstance(kind, Word) else str(value)
 
 

@@ -108,7 +108,7 @@ def test_who_may_not_sign_is_refused(client, draft, role, member):
 
 
 IN_THE_HOUSE = ("check_sheet", "comparison")
-OF_NO_RECORD = ("api_treatment", "api_check", "api_sign", "photo")
+OF_NO_RECORD = ("api_treatment", "api_check", "api_sign", "photo", "version_changes")
 
 
 def test_an_inspector_reads_records_and_changes_nothing(client, draft, signed, member):
