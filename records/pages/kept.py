@@ -47,6 +47,8 @@ SHELL = (
     "records/drafts.js",
     "records/actions.js",
     "records/waiting.js",
+    "records/left_here.js",
+    "records/signing_out.js",
     "records/photo_shelf.js",
     "records/photos.js",
     "records/canonical.js",
@@ -64,6 +66,7 @@ SHELL = (
     "vendor/htmx-2.0.11.min.js",
     *settings.KEPT_FILES,
 )
+SIGNS_OUT = ("account", "account_logout")
 COLOUR = "#0a5c46"
 
 
@@ -113,6 +116,7 @@ class ToKeep(FirmPage):
         }
         pages = [{"address": reverse("home"), "version": _digest("\n".join(versions.values()))}]
         pages.append({"address": reverse("roadside"), "version": self._version_of_roadside(shell, today)})
+        pages += [{"address": reverse(name), "version": self._version_of_person(shell)} for name in SIGNS_OUT]
         if versions:
             rows = version_of(self.firm, today)
             pages.append({"address": reverse("choices"), "version": _digest(f"{shell}.{rows}")})
@@ -144,6 +148,11 @@ class ToKeep(FirmPage):
         tanks = version_of_tanks(self.firm, today)
         states = [f"{each.pk}.{each.state}.{each.revision}" for each in of_the_day(self.membership, today)]
         return _digest("\n".join([shell, *states, json.dumps(holders(self.membership, today)), tanks]))
+
+    def _version_of_person(self, shell: str) -> str:
+        """Of the pages on which one signs out; they name the person and the firm."""
+        user = self.membership.user
+        return _digest("\n".join([shell, user.name, user.email, self.firm.name, self.membership.role]))
 
     def _pages_of(self, treatment: Treatment) -> Iterator[str]:
         here = {"uuid": treatment.pk}

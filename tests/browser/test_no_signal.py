@@ -127,6 +127,22 @@ def test_after_signing_out_nothing_of_the_firm_is_left_but_what_was_not_sent(wit
     assert page.evaluate("Object.keys(localStorage).sort()") == ["clock-ahead-ms", "typed:somebody/place/1"]
 
 
+def test_without_a_signal_who_wants_to_sign_out_is_told_that_they_are_signed_in_still(phone, today, line):
+    phone.goto(section(today, "after"))
+    phone.get_by_label("Notes").fill("Gate was locked.")
+    phone.get_by_label("Notes").blur()
+    expect(phone.locator("#save-state")).to_contain_text("Not saved yet")
+    phone.get_by_role("link", name="Account").click()
+    expect(phone.locator("#left-here")).to_contain_text("Entries: 1")
+    phone.get_by_role("button", name="Sign out").click()
+    expect(phone.locator("#not-signed-out")).to_be_focused()
+    expect(phone.locator("#not-signed-out")).to_contain_text("You are still signed in on this device")
+    line.mend()
+    phone.get_by_role("button", name="Sign out").click()
+    expect(phone.get_by_role("heading", level=1)).to_have_text("Sign in")
+    assert [name for name in phone.evaluate("caches.keys()") if name.startswith("pages-")] == []
+
+
 def test_another_person_on_the_phone_sends_nothing_of_the_first(with_signal, colleague, today, client, line):
     page = with_signal
     line.cut()
@@ -250,3 +266,31 @@ def test_an_item_that_was_added_and_taken_out_without_a_signal_never_was(phone, 
     line.mend()
     phone.reload()
     assert not (sent(today).get("weather") or {}).get("readings")
+
+
+@pytest.mark.long
+def test_who_types_on_is_left_alone_and_then_one_copy_comes_after_the_other(with_signal, today):
+    page, under_way, most, asked = with_signal, set(), [0], []
+    page.clock.install()
+    page.goto(section(today, "after"))
+    wait_until_kept(page)
+
+    def begins(request) -> None:
+        if request.method == "GET" and str(today.pk) in request.url and request.resource_type == "fetch":
+            under_way.add(request)
+            asked.append(request.url)
+            most[0] = max(most[0], len(under_way))
+
+    page.on("request", begins)
+    for ends in ("requestfinished", "requestfailed"):
+        page.on(ends, lambda request: under_way.discard(request))
+    for word in ("Gate", "was", "locked"):
+        page.evaluate("document.documentElement.dataset.kept = 'before'")
+        page.get_by_label("Notes").fill(word)
+        page.get_by_label("Notes").blur()
+        expect(page.locator("html[data-kept]")).to_have_count(0)
+        page.clock.run_for(1000)
+    assert asked == []
+    wait_until_kept(page)
+    assert most == [1]
+    assert sorted(asked) == sorted(set(asked))

@@ -3,13 +3,13 @@
   "use strict";
   if (!("serviceWorker" in navigator) || !window.caches) return;
   const { person, signsIn, toKeep, serviceWorker } = document.body.dataset;
-  const QUIET_MS = 500;
+  const QUIET_MS = 2000;
   const RETRY_AFTER_MS = 15000;
   const PATIENCE_MS = 30000;
   const OLDEST_MS = 30 * 24 * 60 * 60 * 1000; // the service worker shows none that is older
   const REFUSED = 403;
   let timer = null;
-  let runs = 0; // of which only the last goes on
+  let runs = 0; // of this page, of which only the last goes on
   const mine = `pages-${person}`;
 
   async function forget(isTheirs) {
@@ -60,16 +60,14 @@
   async function keepPage(cache, { address, version }, goesOn) {
     const there = await cache.match(address);
     if (there?.headers.get("X-Kept-Version") === version) return true;
-    const answer = await ask(address);
-    if (!goesOn()) return false;
+    const answer = goesOn() ? await ask(address) : null;
     if (answer?.ok && !answer.redirected) await cache.put(address, await stamped(answer, version));
     return answer !== null;
   }
 
   /* One after the other: a weak signal carries the soonest first. What the server fails on is asked for again. */
-  async function keep() {
-    const run = ++runs;
-    const goesOn = () => run === runs;
+  async function keep(goesOn) {
+    if (!goesOn()) return;
     const asked = Date.now();
     const sentBefore = Object.entries(localStorage).filter(([key]) => key.startsWith(`sent:${person}/`));
     const answer = await ask(toKeep);
@@ -101,6 +99,12 @@
     document.documentElement.dataset.kept = "all";
   }
 
+  /* One run at a time on this device: a later one of this page ends the one before it, which ends with its page. */
+  function keepInTurn() {
+    const run = ++runs;
+    return navigator.locks.request("keeping", () => keep(() => run === runs));
+  }
+
   function sayHowMuch(kept, all) {
     const place = document.getElementById("kept-so-far");
     if (!place) return;
@@ -125,7 +129,7 @@
     if (!person) return;
     await navigator.serviceWorker.register(serviceWorker);
     await navigator.serviceWorker.ready;
-    if (toKeep && navigator.onLine && !document.documentElement.dataset.keptAt) await keep();
+    if (toKeep && navigator.onLine && !document.documentElement.dataset.keptAt) await keepInTurn();
   }
 
   const tryKeeping = () => begin().catch(() => {
@@ -142,6 +146,7 @@
   document.addEventListener("htmx:afterRequest", (event) => {
     if (!event.detail.successful || event.detail.requestConfig?.verb !== "post") return;
     delete document.documentElement.dataset.kept;
+    runs += 1; // what is being kept is out of date already
     keepLater(QUIET_MS);
   });
   window.addEventListener("online", tryKeeping);
