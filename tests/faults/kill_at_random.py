@@ -49,8 +49,12 @@ def correct(treatment: Treatment) -> None:
     sign(draft)
 
 
-class Run:
-    """Signings and corrections in turn, each in a process of its own that may be killed."""
+def as_it_is(treatment: Treatment) -> Treatment:
+    return Treatment.across_firms.get(pk=treatment.pk)
+
+
+class Killed:
+    """Acts in processes of their own that may be killed at any moment."""
 
     def __init__(self, member: Membership) -> None:
         self.member = member
@@ -58,40 +62,22 @@ class Run:
         self.killed = self.ended = 0
         self.halves: list[str] = []
 
-    def go(self, many: int) -> dict[str, Any]:
-        longest = self.seconds(sign, planned(self.member))
-        for _ in range(many):
-            treatment = planned(self.member)
-            self.attempt(sign, treatment, longest)
-            if Treatment.across_firms.get(pk=treatment.pk).state == "signed":
-                self.attempt(correct, treatment, longest)
-            self.look_at(treatment)
-        return {
-            "killed": self.killed,
-            "ended": self.ended,
-            "halves": self.halves,
-            "signed": SignedRecord.across_firms.count(),
-            "entries": LogEntry.across_firms.count(),
-            "heads": TreeHead.across_firms.count(),
-            "log": [str(each) for each in look_at_log(self.member.firm).broken],
-        }
-
-    def seconds(self, act: Callable[[Treatment], None], treatment: Treatment) -> float:
+    def seconds(self, act: Callable[[], object]) -> float:
         start = time.monotonic()
-        self.wait(self.begin(act, treatment))
+        self.wait(self.begin(act))
         return time.monotonic() - start
 
-    def attempt(self, act: Callable[[Treatment], None], treatment: Treatment, longest: float) -> None:
-        child = self.begin(act, treatment)
+    def attempt(self, act: Callable[[], object], longest: float) -> None:
+        child = self.begin(act)
         time.sleep(self.chance.uniform(0, longest))
         os.kill(child, signal.SIGKILL)
         self.wait(child)
 
-    def begin(self, act: Callable[[Treatment], None], treatment: Treatment) -> int:
+    def begin(self, act: Callable[[], object]) -> int:
         connections.close_all()
         child = os.fork()
         if child == 0:
-            act(Treatment.across_firms.get(pk=treatment.pk))
+            act()
             os._exit(0)
         return child
 
@@ -104,9 +90,32 @@ class Run:
         else:
             raise RuntimeError("it failed of itself")
 
+
+class Run(Killed):
+    """Signings and corrections in turn."""
+
+    def go(self, many: int) -> dict[str, Any]:
+        first = planned(self.member)
+        longest = self.seconds(lambda: sign(as_it_is(first)))
+        for _ in range(many):
+            treatment = planned(self.member)
+            self.attempt(lambda treatment=treatment: sign(as_it_is(treatment)), longest)
+            if as_it_is(treatment).state == "signed":
+                self.attempt(lambda treatment=treatment: correct(as_it_is(treatment)), longest)
+            self.look_at(treatment)
+        return {
+            "killed": self.killed,
+            "ended": self.ended,
+            "halves": self.halves,
+            "signed": SignedRecord.across_firms.count(),
+            "entries": LogEntry.across_firms.count(),
+            "heads": TreeHead.across_firms.count(),
+            "log": [str(each) for each in look_at_log(self.member.firm).broken],
+        }
+
     def look_at(self, treatment: Treatment) -> None:
         """Each version has its check and its entry, and the row says what there is."""
-        row = Treatment.across_firms.get(pk=treatment.pk)
+        row = as_it_is(treatment)
         signed = SignedRecord.across_firms.filter(treatment=row)
         found = (
             row.state,

@@ -1,4 +1,4 @@
-"""Killed with SIGKILL at any moment, signing and correcting have happened wholly or not at all."""
+"""Killed with SIGKILL at any moment, signing, correcting and backing up have happened wholly or not at all."""
 
 import pytest
 
@@ -11,3 +11,12 @@ def test_nothing_signed_is_half_there_or_lost_and_the_log_holds(transactional_db
     assert found["killed"] > many / 2
     assert (found["halves"], found["log"]) == ([], [])
     assert found["signed"] == found["entries"] == found["heads"] > 0
+
+
+@pytest.mark.parametrize("many", [5, pytest.param(200, marks=pytest.mark.long)])
+def test_no_half_backup_is_taken_for_a_whole_one_and_the_service_goes_on(transactional_db, tmp_path, many):
+    (found,) = printed_by("kill_backups", tmp_path, str(many))
+    assert found["killed"] > many / 5
+    assert (found["halves"], found["log"]) == ([], [])
+    assert found["named"] + found["made_again"] == many + 1
+    assert found["signed"] == 1 + len(range(0, many, 5))
