@@ -43,7 +43,8 @@ def paper_key(firm: Firm) -> PaperKey:
         logger.error("Papers are signed with the self-made certificate: %s", error)
         own = None
     if own:
-        _keep(firm, own)
+        if not PaperCertificate.objects.for_firm(firm).filter(fingerprint=own.fingerprint).exists():
+            _keep(firm, own)
         return own
     return _made_before(firm) or _make(firm)
 

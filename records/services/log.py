@@ -7,7 +7,7 @@ from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
 from records.document.tree_head import tree_head
 from records.log import FirmTree
 from records.models import Firm, LogEntry, LogNode, SignedFollowUp, SignedRecord, TreeHead
-from records.tasks import time_stamp_the_day
+from records.tasks import queue_time_stamp
 from shared import clock
 from shared.merkle import completed_by, frontier, leaf_hash, root
 
@@ -28,7 +28,7 @@ def append(firm: Firm, signed: SignedRecord | SignedFollowUp, private: Ed25519Pr
     at = clock.now()
     head = tree_head(str(firm.pk), size + 1, root(size + 1, tree.full), at, private)
     TreeHead.objects.create(firm=firm, size=size + 1, head=head, made_at=at)
-    time_stamp_the_day(firm, at)
+    queue_time_stamp(firm, at)
     return entry
 
 

@@ -2,7 +2,7 @@
 
 import logging
 from collections.abc import Callable
-from datetime import UTC, date, datetime, time, timedelta
+from datetime import UTC, datetime, time
 from pathlib import Path
 from typing import Any
 
@@ -28,17 +28,17 @@ def roots() -> tuple[Certificate, ...]:
     return tuple(load_pem_x509_certificates(Path(settings.TIME_STAMP_ROOTS).read_bytes()))
 
 
-def end_of(day: date) -> datetime:
-    """The first moment after a day of the log, which counts days in UTC."""
-    return datetime.combine(day + timedelta(days=1), time(), UTC)
+def midnight(moment: datetime) -> datetime:
+    """The first moment of its day; the log counts days in UTC."""
+    return datetime.combine(moment.astimezone(UTC).date(), time(), UTC)
 
 
-def time_stamp_last_head(firm: Firm, day: date) -> HeadTimeStamp | None:
-    """Have the last head of the day time-stamped, unless it or a later one is. Raises TimeStampError."""
+def time_stamp_last_head(firm: Firm) -> HeadTimeStamp | None:
+    """Have the last head of the days that are over time-stamped, unless it is. Raises TimeStampError."""
     from shared.time_stamps import look_at, time_stamp
 
-    head = TreeHead.objects.for_firm(firm).filter(made_at__lt=end_of(day)).first()
-    if head is None or HeadTimeStamp.objects.for_firm(firm).filter(head__size__gte=head.size).exists():
+    head = TreeHead.objects.for_firm(firm).filter(made_at__lt=midnight(clock.now())).first()
+    if head is None or HeadTimeStamp.objects.for_firm(firm).filter(head=head).exists():
         return None
     data = canonical_bytes(head.head)
     token = time_stamp(settings.TIME_STAMP_AUTHORITY, data)

@@ -2,7 +2,7 @@
 
 import json
 import subprocess
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, datetime, timedelta
 
 import pytest
 import time_machine
@@ -15,7 +15,6 @@ from records.models import AuditEntry, HeadTimeStamp, TreeHead
 from records.services.follow_ups import sign_follow_up
 from records.services.time_stamps import time_stamp_last_head
 from records.services.to_sign import Signer
-from records.tasks import time_stamp_day
 from shared import clock
 from tests.debian import program
 from tests.records.test_bundle import add_up, failing, run, unpacked
@@ -63,7 +62,8 @@ def two_heads(authority, queue, done, member):
 
 @pytest.fixture
 def stamped(two_heads, firm) -> HeadTimeStamp:
-    return time_stamp_last_head(firm, date(2026, 11, 30))
+    with time_machine.travel(MIDNIGHT, tick=False):
+        return time_stamp_last_head(firm)
 
 
 def work() -> None:
@@ -112,22 +112,40 @@ def test_while_the_authority_is_silent_it_is_asked_later_and_later_and_then_no_m
     assert not queue()
 
 
-def test_a_head_is_time_stamped_once_and_not_after_a_later_one(stamped, firm, done, member, authority):
+def test_each_day_has_a_time_stamp_once_and_a_day_on_which_nothing_was_signed_none(
+    stamped, firm, done, member, queue, authority
+):
     asked = authority.asked
-    time_stamp_day.call(str(firm.pk), "2026-11-30")
-    assert authority.asked == asked
-    with time_machine.travel(NOON + timedelta(days=1), tick=False):
+    with time_machine.travel(MIDNIGHT, tick=False) as now:
+        work()
+        assert authority.asked == asked
+        now.shift(timedelta(days=1, hours=9))
         sign_follow_up(done, Signer(member.user), kind="note", at=clock.now(), detail="rinsed again")
-    time_stamp_day.call(str(firm.pk), "2026-12-01")
-    time_stamp_day.call(str(firm.pk), "2026-11-30")
+        now.shift(timedelta(days=1))
+        work()
     assert [stamp.head.size for stamp in HeadTimeStamp.objects.for_firm(firm)] == [3, 2]
+    assert authority.asked == asked + 1
+
+
+def test_after_days_without_a_worker_the_newest_of_the_days_that_are_over_is_time_stamped_alone(
+    two_heads, firm, done, member, queue, authority
+):
+    asked = authority.asked
+    with time_machine.travel(NOON + timedelta(days=1), tick=False) as now:
+        sign_follow_up(done, Signer(member.user), kind="note", at=clock.now(), detail="rinsed again")
+        now.shift(timedelta(days=2))
+        sign_follow_up(done, Signer(member.user), kind="note", at=clock.now(), detail="and looked at")
+        work()
+    assert [stamp.head.size for stamp in HeadTimeStamp.objects.for_firm(firm)] == [3]
+    assert authority.asked == asked + 1
 
 
 def test_an_authority_that_does_not_count_is_not_kept(two_heads, firm, settings, tmp_path, queue):
     (tmp_path / "roots.pem").write_bytes(LocalAuthority("Another").root.public_bytes(Encoding.PEM))
-    time_stamp_day.call(str(firm.pk), "2026-11-30")
+    with time_machine.travel(MIDNIGHT, tick=False):
+        work()
     assert not HeadTimeStamp.objects.for_firm(firm)
-    assert queue().count() == 2
+    assert queue().count() == 1
 
 
 def test_the_look_at_the_log_says_it(stamped, firm, capsys, settings):
