@@ -38,6 +38,7 @@ ready: .venv/runs $(TRANSLATIONS) ## Make the database, translations, static fil
 	$(BIN)/python manage.py keep_packs --verbosity 0
 	$(BIN)/python manage.py collectstatic --no-input --verbosity 0
 	$(BIN)/python manage.py load_demo
+	$(BIN)/python manage.py queue_looks
 	$(BIN)/python manage.py db_worker --batch --no-startup-delay --verbosity 0
 
 .PHONY: run

@@ -28,6 +28,7 @@ from records.pages.changes import Correct, StandDown
 from records.pages.holds import Hold, LiftHold
 from records.pages.home import Home
 from records.pages.invitation import AcceptInvitation, ChooseFirm
+from records.pages.log import LogHead, LogPage, LookAtLog
 from records.pages.looked_at import LookAtSeal
 from records.pages.medical import MedicalCard
 from records.pages.mix import mix
@@ -115,6 +116,9 @@ urlpatterns = [
     path("audit/", AuditPage.as_view(), name="audit"),
     path("audit/entries.csv", AuditFile.as_view(), name="audit_file"),
     path("seals/<uuid:uuid>/looked-at/", LookAtSeal.as_view(), name="look_at_seal"),
+    path("log/", LogPage.as_view(), name="log"),
+    path("log/look/", LookAtLog.as_view(), name="look_at_log"),
+    path("log/head.json", LogHead.as_view(), name="log_head"),
     path("hand-over/", SheetsHandedOver.as_view(), name="hand_over"),
     path("proof/<str:token>/", ProofPage.as_view(), name="proof"),
     path("proof/<str:token>/proof.json", ProofFile.as_view(), name="proof_file"),

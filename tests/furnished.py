@@ -23,6 +23,7 @@ from records.models import (
     LaterFit,
     LegalHold,
     LogEntry,
+    LogLook,
     LogNode,
     LookedAt,
     Membership,
@@ -81,6 +82,7 @@ def furnish(membership: Membership) -> None:
     LogNode.objects.create(firm=firm, level=1, place=0, hash=b"")
     head = TreeHead.objects.create(firm=firm, size=1, head={})
     HeadTimeStamp.objects.create(firm=firm, head=head, token=b"", at=AT, authority="Example Time")
+    LogLook.objects.create(firm=firm, entries=1, root="", faults=0)
     device = DeviceKey.objects.create(firm=firm, by=user, device="Phone", public=b"", digest=f"d{firm.pk.hex}")
     KeyRevocation.objects.create(key=device, firm=firm, by=user)
     seal = Seal.objects.create(

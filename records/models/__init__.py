@@ -7,6 +7,7 @@ from records.models.devices import DeviceKey, KeyRevocation, LaterFit, LookedAt,
 from records.models.firms import Firm, Membership
 from records.models.keeping import Erasure, HoldLifted, LegalHold
 from records.models.log import HeadTimeStamp, LogEntry, LogNode, TreeHead
+from records.models.log_looks import LogLook
 from records.models.people import Licence, Person
 from records.models.photos import Photo
 from records.models.places import Customer, Feature, Site, Surface
@@ -33,6 +34,7 @@ __all__ = [
     "LegalHold",
     "Licence",
     "LogEntry",
+    "LogLook",
     "LogNode",
     "LookedAt",
     "Lot",

@@ -12,6 +12,7 @@ from django.utils.translation import get_language
 from django.views import View
 
 from records.current_firm import current_membership
+from records.log_looks import LogAlarm, alarm_of
 from records.models import Firm, Membership, Treatment
 from records.pages.seen import SAFE, note_seen
 from records.permissions import demand
@@ -59,6 +60,10 @@ class FirmPage(LoginRequiredMixin, View):
 
     def may(self, permission: str) -> bool:
         return self.request.user.has_perm(permission, self.firm)
+
+    def log_alarm(self) -> LogAlarm | None:
+        """What a manager is to be told of the firm's log."""
+        return alarm_of(self.firm) if self.may("records.view_log") else None
 
     def page(self, status: int = 200, **context: Any) -> HttpResponse:
         shared = {"membership": self.membership, "firm": self.firm}

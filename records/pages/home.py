@@ -44,6 +44,7 @@ class Home(FirmPage):
             may_plan=self.may("records.plan_treatment"),
             **self._to_look_at(today),
             may_edit=self.may("records.edit_draft"),
+            alarm=self.log_alarm(),
         )
 
     def _to_look_at(self, today: date) -> dict[str, Any]:

@@ -63,6 +63,7 @@ class Register(FirmPage):
             query=query.urlencode(),
             searching=bool(query),
             first="after" not in request.GET,
+            alarm=self.log_alarm(),
             may_hand_over=self.may("records.hand_over"),
         )
 

@@ -72,6 +72,7 @@ def addresses(done, signed) -> list[str]:
         "/account/",
         "/audit/",
         "/hand-over/",
+        "/log/",
         "/audit/?words=no+such+words&day_from=yesterday",
         "/keeping/",
         "/accounts/2fa/",

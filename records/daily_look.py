@@ -1,0 +1,44 @@
+"""What the worker does once a day: look at every firm's log."""
+
+from datetime import timedelta
+
+from django_tasks import task
+from django_tasks.base import TaskResultStatus
+from django_tasks_db.models import DBTaskResult
+
+from records.models import Firm, User
+from records.services.log_looks import look_and_keep
+from shared import clock
+
+A_DAY = timedelta(days=1)
+
+
+@task()
+def look_at_logs() -> None:
+    """Have every firm's log looked at, and tomorrow again."""
+    queue_next_look()
+    for firm in Firm.across_firms.values_list("pk", flat=True):
+        look_at_log_of.enqueue(str(firm))
+
+
+@task()
+def look_at_log_of(firm_id: str, user_id: str | None = None) -> None:
+    """Look at one firm's log, for a user or on schedule."""
+    firm = Firm.objects.for_firm(Firm(pk=firm_id)).get()
+    look_and_keep(firm, User.objects.get(pk=user_id) if user_id else None)
+
+
+def queue_looks() -> None:
+    """Begin the daily looks, unless one is due already. What a worker was killed over is due no more."""
+    if not _is_queued():
+        look_at_logs.enqueue()
+
+
+def queue_next_look() -> None:
+    if not _is_queued():
+        look_at_logs.using(run_after=clock.now() + A_DAY).enqueue()
+
+
+def _is_queued() -> bool:
+    waiting = DBTaskResult.objects.filter(status=TaskResultStatus.READY)
+    return bool(waiting.filter(task_path=look_at_logs.module_path).exists())
