@@ -105,11 +105,10 @@ class Binder:
             field.as_before, field.on_container = block.as_before, block.on_container
             if block.offers:
                 field.offer = block.offers.works_out(self.document, owner)
-                field.offer_words = block.offers.words
+                field.offers = block.offers
                 if block.offers.follows:
                     follows = block.offers.follows(owner)
                     field.offer_follows = {join(path, member): each for member, each in follows.items()}
-                    field.offer_words = block.offers.saying_so if follows else block.offers.words
         return field
 
     def _list(self, table: Items, value: Any, path: str, place: str) -> ItemList:

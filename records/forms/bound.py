@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from records.forms.controls import Choice, Control, Typed
-from records.forms.table import Items, Ticks, Words
+from records.forms.table import Items, Offer, Ticks, Words
 
 
 def blank_id(path: str) -> str:
@@ -32,7 +32,7 @@ class Field:
     typed: Typed
     sentence: str = ""
     offer: Any = None
-    offer_words: Words = ""
+    offers: Offer | None = None
     offer_follows: Mapping[str, Any] = field(default_factory=dict)
     as_before: bool = False
     on_container: bool = False

@@ -58,6 +58,8 @@ class Posted:
             value = field.control.read(typed)
             if typed != field.typed and (value != field.value or field.sentence):
                 yield self.edit(field.path, value)
+                if f"follows:{field.path}" in self.data:  # taken at a touch while there was no connection
+                    yield from (self.edit(path, each) for path, each in field.offer_follows.items())
 
     def _in_conflict(self, field: Field, typed: Typed) -> bool:
         """Whether the question between two values is still open for what is typed here."""

@@ -39,8 +39,9 @@ class Question:
 class Offer:
     """An answer that follows from the document and the item that is asked about, None while it can't be worked
     out; `words` offer it (%(what)s). `follows` says what else is so of the item when it is taken; where that is
-    anything, `saying_so` are the words."""
+    anything, `saying_so` are the words. A device works it out by itself, under this `name`."""
 
+    name: str
     works_out: Callable[[Mapping[str, Any], Mapping[str, Any]], Any]
     words: Words
     follows: Callable[[Mapping[str, Any]], Mapping[str, Any]] | None = None

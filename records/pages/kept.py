@@ -46,6 +46,7 @@ SHELL = (
     "records/sent_here.js",
     "records/drafts.js",
     "records/actions.js",
+    "records/offers_here.js",
     "records/waiting.js",
     "records/left_here.js",
     "records/signing_out.js",

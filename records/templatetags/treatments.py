@@ -152,18 +152,6 @@ def answer(field: Field) -> str:
 
 
 @register.filter
-def offer_words(field: Field) -> str:
-    """What is offered for the field, as a person reads it."""
-    return str(field.offer_words) % {"what": answer(replace(field, value=field.offer))}
-
-
-@register.filter
-def fills(field: Field) -> str:
-    """What taking the field's offer fills in."""
-    return json.dumps(fills_for(field, field.offer))
-
-
-@register.filter
 def fills_lot(field: Field, number: str) -> str:
     """What taking a lot on hand fills in."""
     return json.dumps(fills_for(field, number))

@@ -7,13 +7,15 @@ from playwright.sync_api import Page
 
 from records.document.canonical import canonical, digest_of
 from records.document.reader import read
+from records.templatetags.offers import units_of_offers
 from tests.health.committed import ROOT
 
 pytestmark = pytest.mark.browser
 
 TYPED = json.loads((ROOT / "fixtures/vectors/typed.json").read_text("utf-8"))
 RFC8785 = json.loads((ROOT / "fixtures/vectors/rfc8785/vectors.json").read_text("utf-8"))["vectors"]
-SCRIPTS = ("canonical", "reading", "placing")
+OFFERS = json.loads((ROOT / "fixtures/vectors/offers.json").read_text("utf-8"))
+SCRIPTS = ("canonical", "reading", "placing", "drawing", "offers_here")
 READ = """([cases, language]) => {
   document.documentElement.lang = language;
   return cases.map(({ control, typed, there }) => {
@@ -39,6 +41,13 @@ def test_a_phone_reads_what_was_typed_as_the_table_says(phone, language):
     cases = [case for case in TYPED if case["language"] == language]
     expected = [{"unreadable": True} if case.get("unreadable") else {"value": case["value"]} for case in cases]
     assert cases and phone.evaluate(READ, [cases, language]) == expected
+
+
+def test_a_phone_works_out_what_is_offered_as_the_table_says(phone):
+    script = """([cases, units]) =>
+        cases.map(({ offer, document, item }) => offersHere.worksOut(offer, document, item, units))"""
+    worked_out = phone.evaluate(script, [OFFERS, json.loads(units_of_offers())])
+    assert worked_out == [case["value"] for case in OFFERS]
 
 
 def test_a_phone_writes_the_published_canonical_bytes(phone):

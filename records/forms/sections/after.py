@@ -24,7 +24,7 @@ AFTER = Section(
                     "left_over.amount",
                     _("Amount left over"),
                     unit="gal",
-                    offers=Offer(left_over_of, _("Take %(what)s: the rest of what was mixed")),
+                    offers=Offer("left-over", left_over_of, _("Take %(what)s: the rest of what was mixed")),
                 ),
                 Question("left_over.disposition", _("What became of it")),
                 Question(
@@ -45,7 +45,7 @@ AFTER = Section(
             "timing.reentry_at",
             _("Treated area may be entered again from"),
             _("Not before the label allows it."),
-            offers=Offer(earliest_reentry, _("Take %(what)s, by the label")),
+            offers=Offer("reentry", earliest_reentry, _("Take %(what)s, by the label")),
         ),
         Items(
             "incidents",

@@ -35,6 +35,7 @@ SPRAY = Section(
                     _("Finished mix applied"),
                     unit="gal",
                     offers=Offer(
+                        "applied",
                         applied_of,
                         _("Take %(what)s: all that was mixed, without what was left"),
                         nothing_left,

@@ -47,10 +47,24 @@
 
   const tell = (field, what) => field.dispatchEvent(new Event(what, { bubbles: true }));
 
+  /* What else is so when an offer is taken: the service writes it with the answer itself. */
+  function tellFollows(button) {
+    forgetFollows(button);
+    const { follows = "{}" } = button.dataset;
+    const told = Object.assign(document.createElement("input"), { type: "hidden", name: `follows:${button.value}`, value: follows });
+    if (follows !== "{}") button.closest("[data-field]").append(told);
+  }
+
+  function forgetFollows(within) {
+    for (const told of within.closest("[data-field]")?.querySelectorAll("[name^='follows:']") ?? []) told.remove();
+  }
+
   /* What the service would fill in, as it is told with the button. */
   function fillIn(button) {
     const filled = new Set();
+    tellFollows(button);
     for (const [name, text] of JSON.parse(button.dataset.fills)) {
+      if (name.startsWith("o:")) sentHere.tellWhich(button.closest("[data-field]"), name, text);
       for (const control of document.querySelectorAll(`#section [name="${CSS.escape(name)}"]`)) {
         if (control.type !== "checkbox" && control.type !== "radio") control.value = text;
         else if (control.value === text) control.checked = true;
@@ -139,10 +153,16 @@
     slot.textContent = document.querySelector("form[data-draft]").dataset.notDone;
   }
 
-  /* Before what is typed is kept: a time that is typed by hand is not that of Now. */
-  for (const kind of ["input", "change"]) {
-    window.addEventListener(kind, ({ target }) => /^[dt]:/.test(target.name) && sentHere.forgetWhich(target.closest("[data-field]")), true);
+  /* Before what is typed is kept: what is typed by hand is not the time of Now, and no offer that was taken. */
+  function typedByHand({ target }) {
+    if (/^[dt]:/.test(target.name)) sentHere.forgetWhich(target.closest("[data-field]"));
+    forgetFollows(target);
   }
+  for (const kind of ["input", "change"]) window.addEventListener(kind, typedByHand, true);
+  document.addEventListener("click", ({ target }) => {
+    const button = target.closest("button[data-here]");
+    if (button) fillIn(button);
+  });
   document.addEventListener("change", ({ target }) => {
     if (target.closest(".item[data-opened]") && !/^[dt]:/.test(target.name)) stampOpened(target);
   });

@@ -186,7 +186,7 @@
       if (unsaved.get(id)?.change !== entry.change || field?.querySelector(".conflict, [data-refused]") || isNotTaken(field)) continue;
       unsaved.delete(id);
       shelf.settle(entry, revision);
-      for (const stamp of field?.querySelectorAll('[name^="tick-at:"]') ?? []) stamp.remove();
+      for (const told of field?.querySelectorAll('[name^="tick-at:"], [name^="follows:"]') ?? []) told.remove();
       const slot = field?.querySelector(".keep");
       if (!slot) continue;
       slot.textContent = "";

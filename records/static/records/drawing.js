@@ -149,5 +149,5 @@ window.drawing = (() => {
     put(field, drawn.told, drawn.placed, entry.text);
   }
 
-  return { draw, addFor, share };
+  return { draw, addFor, exact, share, written };
 })();

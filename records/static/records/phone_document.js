@@ -97,6 +97,15 @@ window.phoneDocument = (() => {
     const value = reading.read(entry.control, typedIn(entry), there);
     if (RENAMED.test(path) && there !== null && value !== there) throw new reading.Unreadable(path);
     if (!placing.put(document, path, value)) throw new reading.Unreadable(path);
+    const follows = entry.hidden.find(([name]) => name === `follows:${path}`);
+    if (follows) follow(document, JSON.parse(follows[1]));
+  }
+
+  /* What is so besides when an offer is taken, where nothing is said of it yet. */
+  function follow(document, values) {
+    for (const [path, value] of Object.entries(values)) {
+      if (placing.at(document, path.replace(/\.[^.]+$/, "")) === null) placing.put(document, path, value);
+    }
   }
 
   /* The document with the entries, the oldest first, and those of them that can't be read here; of several for one

@@ -118,5 +118,5 @@ window.reading = (() => {
     return readers[control.reads](typed, control, there);
   }
 
-  return { read, momentIn, offsetIn, Unreadable };
+  return { read, momentIn, offsetIn, writtenAt, Unreadable };
 })();

@@ -34,6 +34,7 @@ window.sentHere = (() => {
       else control.checked = state;
     }
     for (const [name, value] of entry.hidden.filter(([each]) => each.startsWith("o:"))) tellWhich(field, name, value);
+    for (const [name, value] of entry.hidden.filter(([each]) => each.startsWith("follows:"))) told(field, name, value);
     field.closest("details")?.setAttribute("open", "");
   }
 

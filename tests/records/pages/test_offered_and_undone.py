@@ -9,7 +9,7 @@ import pytest
 from django.urls import reverse
 
 from records.document.edits import Edit
-from records.models import Treatment
+from records.models import Treatment, TreatmentEdit
 from records.services.drafts import edit_draft
 from records.services.planning import plan_treatment
 from tests.factories import LotFactory
@@ -162,7 +162,7 @@ def test_where_something_was_left_the_offer_says_so_and_leaves_it(client, draft,
     write(draft, member, **{f"mixes[{mix}].left_over": left})
     said = client.get(address(draft, "spray")).text
     assert "Take 12 gal: all that was mixed, without what was left" in said
-    assert "none left" not in said
+    assert "Take 15 gal" not in said and "gal: all that was mixed, none left" not in said
     press(client, draft, "spray", take=f"mixes[{mix}].applied")
     assert reread(draft).document["mixes"][0]["left_over"] == left
 
@@ -199,3 +199,27 @@ def test_a_lot_on_hand_is_taken_by_its_button(client, draft, plan):
         press(client, draft, "mix", pick=strange)
     assert reread(draft).document["mixes"][0]["products"][0]["lot"] == "L-0500"
     assert "notes" not in reread(draft).document
+
+
+def send_taken(client, treatment: Treatment) -> None:
+    """An offer that a phone took without a connection: its amount, told that it was an offer."""
+    mix = treatment.document["mixes"][0]["id"]
+    applied = f"mixes[{mix}].applied"
+    page = {f"v:{applied}": "15", f"u:{applied}": "gal", f"was:{applied}": '["", "gal"]'}
+    press(client, treatment, "spray", **page, **{f"follows:{applied}": "{}"})
+
+
+def test_an_offer_that_was_taken_without_a_connection_says_once_what_follows_from_it(client, draft, member):
+    for _ in range(2):
+        send_taken(client, draft)
+    mix = reread(draft).document["mixes"][0]
+    assert (mix["applied"], mix["left_over"]) == ({"value": "15", "unit": "gal"}, {"disposition": "none"})
+    path = f"mixes[{mix['id']}].left_over.disposition"
+    assert TreatmentEdit.objects.for_firm(draft.firm).filter(treatment=draft, path=path).count() == 1
+
+
+def test_what_somebody_has_said_meanwhile_of_what_is_left_stands(client, draft, member):
+    left = {"amount": {"value": "3", "unit": "gal"}, "disposition": "kept-labelled-for-next-treatment"}
+    write(draft, member, **{f"mixes[{draft.document['mixes'][0]['id']}].left_over": left})
+    send_taken(client, draft)
+    assert reread(draft).document["mixes"][0]["left_over"] == left
