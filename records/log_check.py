@@ -27,8 +27,8 @@ def look_at_log(firm: Firm, kept: Mapping[str, Any] | None = None) -> Looked:
     """Work the whole log of a firm out anew from what was signed, and set all that is stored against it; and
     a signed head that was `kept` elsewhere, which a log that was rewritten whole does not fit."""
     looked = _Look(firm, kept).all()
-    for stamp, fault in look_at_time_stamps(firm):
-        looked.take(stamp, fault)
+    for stamp, why in look_at_time_stamps(firm):
+        looked.take(stamp, why)
     return looked
 
 

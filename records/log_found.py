@@ -35,10 +35,15 @@ class Looked:
     erased: list[Erased] = field(default_factory=list)
     time_stamps: int = 0
     newest_time_stamp: HeadTimeStamp | None = None
+    strange_time_stamps: int = 0
 
-    def take(self, stamp: HeadTimeStamp, fault: Fault | None) -> None:
-        """Count a time-stamp, the newest last, and keep what is wrong with it."""
+    def take(self, stamp: HeadTimeStamp, why: str) -> None:
+        """Count a time-stamp, the newest last, and keep why it does not hold. One of a stranger proves nothing;
+        that is no fault of the log."""
+        if why == "stranger":
+            self.strange_time_stamps += 1
+            return
         self.time_stamps += 1
         self.newest_time_stamp = stamp
-        if fault:
-            self.broken.append(Broken("", fault))
+        if why:
+            self.broken.append(Broken("", Fault("", f"log/time_stamp_{why}", {"size": str(stamp.head.size)})))

@@ -2,6 +2,8 @@
 
 from datetime import UTC, date, datetime
 
+from cryptography.hazmat.primitives.serialization import Encoding
+
 from compliance.models import (
     CheckContext,
     Determination,
@@ -14,6 +16,7 @@ from compliance.models import (
     WhatIf,
 )
 from compliance.stored_form import compressed
+from records.certificates import make_certificate
 from records.models import (
     DeviceKey,
     Erasure,
@@ -69,7 +72,8 @@ def furnish(membership: Membership) -> None:
     TreatmentEdit.objects.create(treatment=treatment, edit_id="e", path="notes", revision=1, by=user)
     Photo.objects.create(treatment=treatment, sha256="ab" * 32, bytes=1, by=user)
     key = SigningKey.objects.create(firm=firm, digest=f"sha256:{firm.pk.hex}", public=b"")
-    PaperCertificate.objects.create(firm=firm, fingerprint=f"f{firm.pk.hex}", certificate=b"")
+    certificate = make_certificate(firm.name, AT).certificate.public_bytes(Encoding.DER)
+    PaperCertificate.objects.create(firm=firm, fingerprint=f"f{firm.pk.hex}", certificate=certificate)
     record = SignedRecord.objects.create(
         treatment=treatment, version=1, kind="signed", record=b"{}", digest=str(firm.pk), section_lines=b"",
         document_digest="", revision=0, key=key, by=user,

@@ -282,10 +282,6 @@ WORDINGS: Catalogue = {
         "the time-stamp of the head of size {size} is of another head: the head was changed since",
         "el sello de tiempo de la cabecera de tamaño {size} es de otra cabecera: se alteró después",
     ),
-    "log/time_stamp_stranger": Wording(
-        "the time-stamp of the head of size {size} is by an authority that is not among TIME_STAMP_ROOTS",
-        "el sello de tiempo de la cabecera de tamaño {size} no es de una autoridad de TIME_STAMP_ROOTS",
-    ),
     "form/uuid": Wording("an id (a UUID in lower case)", "un id (un UUID en minúsculas)"),
     "form/digest": Wording("a digest", "una huella digital SHA-256"),
     "form/place": Wording("a place or authority", "un lugar o una autoridad"),

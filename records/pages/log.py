@@ -9,10 +9,11 @@ from django.utils.translation import gettext as _
 
 from records.daily_look import look_at_log_of
 from records.log_looks import alarm_of, looks_at
-from records.models import AuditEntry, SigningKey, TreeHead
+from records.models import AuditEntry, HeadTimeStamp, SigningKey, TreeHead
 from records.pages.firm_page import FirmPage
 from records.pages.seen import note_seen, note_taken
 from records.services.audit import Thing
+from records.services.certificates import certificates_of
 
 MOST_LOOKS = 30
 
@@ -28,6 +29,8 @@ class LogPage(FirmPage):
             alarm=alarm_of(self.firm),
             head=_newest_head(self),
             keys=SigningKey.objects.for_firm(self.firm),
+            certificates=certificates_of(self.firm),
+            time_stamp=HeadTimeStamp.objects.for_firm(self.firm).select_related("head").first(),
             zone=self.firm.time_zone,
         )
 

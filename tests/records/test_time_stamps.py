@@ -7,6 +7,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 import time_machine
 from cryptography.hazmat.primitives.serialization import Encoding
+from django.urls import reverse
 from django_tasks import task_backends
 from django_tasks_db.backend import DatabaseBackend
 from django_tasks_db.models import DBTaskResult
@@ -160,14 +161,14 @@ def test_the_look_at_the_log_says_it(stamped, firm, capsys, settings):
     assert "Whether to trust that authority was not looked at" in said
 
 
-def test_a_time_stamp_that_was_changed_or_is_of_another_head_or_of_a_stranger_is_named(
-    stamped, firm, capsys, tmp_path
-):
-    other = LocalAuthority("Another").root.public_bytes(Encoding.PEM)
-    ours = (tmp_path / "roots.pem").read_bytes()
-    (tmp_path / "roots.pem").write_bytes(other)
-    assert "size 2 is by an authority that is not among TIME_STAMP_ROOTS" in verify_log(capsys)[1]
-    (tmp_path / "roots.pem").write_bytes(ours)
+def test_a_time_stamp_of_a_stranger_does_not_count_and_is_no_fault_of_the_log(stamped, firm, capsys, tmp_path):
+    (tmp_path / "roots.pem").write_bytes(LocalAuthority("Another").root.public_bytes(Encoding.PEM))
+    code, said, _ = verify_log(capsys)
+    line = f"{firm.name}: 1 time-stamps by authorities that are not among TIME_STAMP_ROOTS do not count"
+    assert (code, said.splitlines()[1:]) == (0, [line, "The log holds."])
+
+
+def test_a_time_stamp_that_was_changed_or_is_of_another_head_is_named(stamped, firm, capsys):
     head = TreeHead.objects.for_firm(firm).get(size=1).pk
     by_sql("UPDATE records_headtimestamp SET head_id = %s", head)
     assert "the time-stamp of the head of size 1 is of another head" in verify_log(capsys)[1]
@@ -177,6 +178,12 @@ def test_a_time_stamp_that_was_changed_or_is_of_another_head_or_of_a_stranger_is
     code, said, _ = verify_log(capsys, "--language", "es")
     assert code == 1
     assert "el sello de tiempo de la cabecera de tamaño 2 está dañado" in said
+
+
+def test_managers_see_the_last_one_beside_the_newest_head(stamped, client, colleague):
+    client.force_login(colleague.user)
+    page = client.get(reverse("log")).content.decode()
+    assert "of 2 entries, Common Name: Example Time" in page
 
 
 def openssl(folder, authority) -> str:

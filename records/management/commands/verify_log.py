@@ -34,6 +34,10 @@ _AT_THEIR_WORD = Wording(
     "Whether to trust that authority was not looked at: name its certificates in TIME_STAMP_ROOTS.",
     "No se miró si esa autoridad es de confianza: indique sus certificados en TIME_STAMP_ROOTS.",
 )
+_STRANGE = Wording(
+    "{firm}: {count} time-stamps by authorities that are not among TIME_STAMP_ROOTS do not count",
+    "{firm}: no cuentan {count} sellos de tiempo de autoridades que no están en TIME_STAMP_ROOTS",
+)
 _LOG = Wording("the log", "el registro de firmas")
 _FAILS = Wording("FAILS", "FALLA")
 _ERASED = Wording(
@@ -96,6 +100,8 @@ class Command(BaseCommand):
             self.stdout.write(fill(_STAMPS, blanks, language))
             if not settings.TIME_STAMP_ROOTS:
                 self.stdout.write(_AT_THEIR_WORD.say(language))
+        if count := looked.strange_time_stamps:
+            self.stdout.write(fill(_STRANGE, {"firm": firm.name, "count": str(count)}, language))
 
     def _firms(self, wanted: str | None, language: str) -> list[Firm]:
         try:

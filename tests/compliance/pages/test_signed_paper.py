@@ -167,6 +167,16 @@ def test_what_people_compare_is_told_of_each_certificate(firm):
     assert f"{facts.valid_from:%Y-%m-%d} {facts.valid_until:%Y}" == "2026-09-14 2056"
 
 
+@pytest.mark.parametrize(("language", "said"), [("en", "nobody else vouches"), ("es", "nadie más responde")])
+def test_managers_see_the_fingerprint_to_compare(client, firm, colleague, language, said):
+    client.force_login(colleague.user)
+    key = paper_key(firm)
+    page = client.get(reverse("log"), headers={"Accept-Language": language}).content.decode()
+    assert key.fingerprint in page
+    assert "CN=Quillfeather Exterior Care" in page
+    assert said in page
+
+
 def test_a_lost_key_and_a_new_name_ask_for_a_new_certificate_and_the_old_one_stays_told(firm, settings):
     first = paper_key(firm)
     next(Path(settings.KEY_DIR).iterdir()).unlink()
