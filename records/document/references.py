@@ -13,7 +13,8 @@ from shared.times import TimeError, read_time
 
 _UNIQUE_NAMES = ("surfaces", "people")
 _UNIQUE_IDS = (
-    "people", "surfaces", "mixes", "equipment", "weather.readings", "protection", "notices", "postings"
+    "people", "surfaces", "mixes", "equipment", "timing.pauses", "weather.readings", "protection", "notices",
+    "postings", "incidents"
 )  # fmt: skip
 _REFERENCES = {
     "people[].supervised_by": "people",

@@ -161,6 +161,7 @@ class Site(Part):
 
 
 class Pause(Part):
+    id: Id | None = None
     started_at: Moment | None = None
     finished_at: Moment | None = None
     note: OpenText | None = None
@@ -381,6 +382,7 @@ class Permit(Part):
 
 
 class Incident(Part):
+    id: Id | None = None
     kind: Annotated[str, Word("incident_kind")] | None = None
     at: Moment | None = None
     description: OpenText | None = None

@@ -4,6 +4,7 @@ import re
 import uuid
 from collections.abc import Callable, Mapping, Sequence
 from copy import deepcopy
+from dataclasses import replace
 from typing import Any
 
 from records.document.edits import Edit
@@ -47,6 +48,15 @@ def beginnings(posted: Posted, blocks: Sequence[Any]) -> list[Edit]:
         for item in found
         if item and item["list"] in lists and _is_typed_into(item[0], posted)
     ]
+
+
+def made_now(
+    edits: Sequence[Edit], begun: Sequence[Edit], document: dict[str, Any], revision: int
+) -> list[Edit]:
+    """The edits, those of items that begin now on this revision: what was said of the list before they were
+    there, that it has none say, is no rival of them."""
+    new = tuple(each.path for each in begun if value_at(document, each.path) is None)
+    return [replace(each, base_revision=revision) if each.path.startswith(new) else each for each in edits]
 
 
 def _may_begin(items: ItemList) -> bool:

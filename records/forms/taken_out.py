@@ -7,8 +7,6 @@ from typing import Any
 from django.core import signing
 
 from records.document.edits import AppliedEdit
-from records.document.members import member_at
-from records.document.paths import pattern_of
 from records.document.placing import value_at
 from records.forms.bound import lists_of
 
@@ -45,7 +43,7 @@ def place_again(token: str, document: Mapping[str, Any]) -> Iterator[tuple[str, 
         return
     if record != (document.get("record") or {}).get("id"):
         return
-    if not member_at(pattern_of(path)).has_ids:
-        around = path.rpartition("[")[0]
+    around, _bracket, item = path.removesuffix("]").rpartition("[")
+    if item.isdigit():
         path = f"{around}[{len(value_at(dict(document), around) or [])}]"
     yield path, value

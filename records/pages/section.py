@@ -15,7 +15,7 @@ from records.document.edits import Edit
 from records.document.faults import DocumentFaults
 from records.forms.actions import ACTIONS, act
 from records.forms.asked import as_posted
-from records.forms.begun import begin_all, with_begun
+from records.forms.begun import begin_all, made_now, with_begun
 from records.forms.binder import Binder
 from records.forms.bound import fields_of, lists_of
 from records.forms.chosen_away import ChosenAway, chosen_away
@@ -97,10 +97,12 @@ class SectionPage(FirmPage):
         """The page as it was meant by who posted it, and the edits that come of it."""
         setting = setting_of(treatment, self.membership)
         begun, bound = begin_all(posted, treatment.document, partial(self._bound, treatment))
+        by_device = tuple(begun)
         self.away = [*chosen_away(posted, bound, setting), *drawn_away(posted, bound, setting)]
         begun += [edit for each in self.away for edit in each.edits]
         before = self._bound(treatment, with_begun(treatment.document, begun))
         edits = [*begun, *posted.edits(before), *tick_edits(posted, before, treatment.revision)]
+        edits = made_now(edits, by_device, treatment.document, treatment.revision)
         edits += reason_dropped(posted, edits, treatment.document)
         if action:
             edits = act(action, posted, before, edits, setting)

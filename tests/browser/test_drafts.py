@@ -168,10 +168,11 @@ def test_now_without_a_connection_stays_what_it_was_when_it_is_sent(open_page, m
 
 def test_what_cannot_be_added_without_a_connection_is_said_at_the_button(open_page, member, draft):
     page = open_page(member)
-    page.goto(f"/treatments/{draft.pk}/form/spray/")
-    page.route("**/form/spray/", lambda route: route.abort() if is_saving(route) else route.continue_())
-    page.get_by_role("button", name="Add a pause").click()
-    expect(page.locator(".adder").filter(has_text="Add a pause")).to_contain_text("This was not done")
+    page.goto(f"/treatments/{draft.pk}/form/arrive/")
+    page.route("**/form/arrive/", lambda route: route.abort() if is_saving(route) else route.continue_())
+    page.get_by_text("Planned time and permits").click()
+    page.get_by_role("button", name="Add a permit").click()
+    expect(page.locator(".adder").filter(has_text="Add a permit")).to_contain_text("This was not done")
 
 
 def test_going_on_without_a_connection_stays_where_the_next_page_is_not_kept(open_page, member, draft, address):

@@ -269,6 +269,35 @@ def test_an_item_that_was_added_and_taken_out_without_a_signal_never_was(phone, 
 
 
 @pytest.mark.long
+def test_a_pause_and_an_incident_are_added_without_a_signal_and_are_the_same_on_phone_and_record(
+    phone, today, line
+):
+    phone.goto(section(today, "spray"))
+    phone.get_by_role("button", name="Add a pause").click()
+    pause = phone.get_by_role("group", name="Pause 1")
+    pause.get_by_role("button", name="Now: From").click()
+    pause.get_by_label("Why").fill("Rain.")
+    pause.get_by_label("Why").blur()
+    phone.goto(section(today, "after"))
+    phone.get_by_role("button", name="Add an incident").click()
+    incident = phone.get_by_role("group", name="Incident 1")
+    incident.get_by_label("In your words").fill("Hose burst.")
+    incident.get_by_label("In your words").blur()
+    expect(phone.get_by_label("Nothing went wrong")).to_be_hidden()
+    phone.goto(section(today, "spray"))
+    expect(phone.get_by_label("Why")).to_have_value("Rain.")
+    made = phone.evaluate("id => phoneDocument.of(id).then((known) => known.document)", str(today.pk))
+    line.mend()
+    phone.goto("/")
+    phone.wait_for_function("() => shelf.entries().length === 0", timeout=PATIENCE_MS)
+    document = sent(today)
+    assert document["timing"]["pauses"] == made["timing"]["pauses"]
+    assert document["incidents"] == made["incidents"]
+    assert document["timing"]["pauses"][0]["note"] == "Rain."
+    assert document["incidents"][0]["description"] == "Hose burst."
+
+
+@pytest.mark.long
 def test_who_types_on_is_left_alone_and_then_one_copy_comes_after_the_other(with_signal, today):
     page, under_way, most, asked = with_signal, set(), [0], []
     page.clock.install()

@@ -5,6 +5,7 @@ import time_machine
 from django.urls import reverse
 
 from records.document.edits import Edit
+from records.document.placing import value_at
 from records.services.drafts import edit_draft
 from tests.records.services.test_drafts import reread
 
@@ -204,3 +205,28 @@ def test_humidity_is_asked_in_percent_and_what_stands_in_another_unit_keeps_it(c
     page = client.get(where).text
     assert f'name="u:{chance}" value="ppm" checked' in page
     assert page.count('value="ppm"') == 1
+
+
+PAUSE = "timing.pauses[0a6c1f5d-2b11-4f7e-9a53-0000000000fa]"
+INCIDENT = "incidents[0a6c1f5d-2b11-4f7e-9a53-0000000000fb]"
+
+
+@pytest.mark.parametrize(("slug", "path", "asks"), [("spray", PAUSE, "note"), ("after", INCIDENT, "action")])
+def test_a_pause_and_an_incident_that_a_device_has_begun_are_there_once(client, draft, slug, path, asks):
+    address = reverse("section", kwargs={"uuid": draft.pk, "section": slug})
+    page = {"base_revision": "0", "form": "f", "begin": path}
+    for _ in range(2):
+        client.post(address, page | {f"v:{path}.{asks}": "rain", f"was:{path}.{asks}": '[""]'})
+    (item,) = value_at(reread(draft).document, path.partition("[")[0])
+    assert item == {"id": path[-37:-1], asks: "rain"}
+
+
+def test_an_incident_stands_though_somebody_has_said_meanwhile_that_nothing_went_wrong(
+    client, draft, colleague
+):
+    edit_draft(draft, [Edit("none", "incidents", [], draft.revision)], colleague.user)
+    assert reread(draft).document["incidents"] == []
+    address = reverse("section", kwargs={"uuid": draft.pk, "section": "after"})
+    page = {"base_revision": "0", "form": "f", "begin": INCIDENT}
+    client.post(address, page | {f"v:{INCIDENT}.action": "rinsed", f"was:{INCIDENT}.action": '[""]'})
+    assert [each["action"] for each in reread(draft).document["incidents"]] == ["rinsed"]
