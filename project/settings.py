@@ -13,7 +13,6 @@ from project.private_files import kept_secret, private_file, private_folder
 BASE_DIR = Path(__file__).resolve().parent.parent
 env = environ.FileAwareEnv()
 
-
 VAR_DIR = Path(env.str("VAR_DIR", str(BASE_DIR / "var")))
 private_folder(VAR_DIR, ours=VAR_DIR == BASE_DIR / "var")
 KEY_DIR = Path(env.str("KEY_DIR", str(VAR_DIR / "keys")))
@@ -196,5 +195,6 @@ LOGGING = {
     "disable_existing_loggers": False,
     "formatters": {"line": {"format": "%(asctime)s %(levelname)s %(name)s %(message)s"}},
     "handlers": {"console": {"class": "logging.StreamHandler", "formatter": "line"}},
+    "loggers": {"pyhanko": {"level": "ERROR"}},  # it tells of each signature that does not hold; so do we
     "root": {"handlers": ["console"], "level": env.str("LOG_LEVEL", "INFO")},
 }

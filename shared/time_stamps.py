@@ -61,9 +61,9 @@ class Authority(TimeStamper):
             token = await super().async_timestamp(message_digest, md_algorithm)
             stated = _stated(token)["message_imprint"]["hashed_message"].native
         except (OSError, HTTPException, ValueError, TypeError, KeyError, AttributeError) as error:
-            raise TimeStampError("no-token", f"{self.address}: {error}") from error
+            raise TimeStampError("no-token", str(error)) from error
         if stated != message_digest:
-            raise TimeStampError("no-token", f"{self.address}: the answer is about something else")
+            raise TimeStampError("no-token", "the answer is about something else")
         return token
 
 
