@@ -45,7 +45,8 @@ WORDINGS: Catalogue = {
         "La foto no llegó como se envió. Hay que enviarla de nuevo desde el principio.",
     ),
     "photo/no_step": Wording(
-        "Tick the step first that the photo shows.", "Marque primero la medida que muestra la foto."
+        "Tick the step, or enter the incident, that the photo shows first.",
+        "Marque primero la medida, o anote el incidente, que muestra la foto."
     ),
 }
 

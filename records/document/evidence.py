@@ -1,4 +1,4 @@
-"""The evidence that a document names: photos of protection steps, by the digests of their bytes."""
+"""The evidence that a document names: photos of steps and incidents, by the digests of their bytes."""
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
@@ -10,37 +10,50 @@ Json = dict[str, Any]
 
 
 @dataclass(frozen=True)
-class StepOf:
-    """A protection step in a document: its path by id, and the evidence that it has."""
+class Shown:
+    """What photos show: a protection step or an incident of a document, its path by id, and its evidence.
+
+    `step` is what a photo names it by: a step by its word, an incident by its path. `word` of `word_list` says
+    it to a person.
+    """
 
     path: str
     step: str
     evidence: list[Json]
+    word: str
+    word_list: str
 
 
-def steps_of(document: Mapping[str, Any]) -> Iterator[StepOf]:
-    for index, (_place, item) in enumerate(values_at(document, "protection[]")):
+def all_shown(document: Mapping[str, Any]) -> Iterator[Shown]:
+    for path, item in _items(document, "protection"):
+        step = item.get("step") or ""
+        yield Shown(path, step, item.get("evidence") or [], step, "step")
+    for path, item in _items(document, "incidents"):
+        yield Shown(path, path, item.get("evidence") or [], item.get("kind") or "", "incident_kind")
+
+
+def shown_by(document: Mapping[str, Any], step: str) -> Shown | None:
+    """The first that a photo names so."""
+    return next((each for each in all_shown(document) if each.step == step), None)
+
+
+def _items(document: Mapping[str, Any], where: str) -> Iterator[tuple[str, Json]]:
+    for index, (_place, item) in enumerate(values_at(document, f"{where}[]")):
         if isinstance(item, dict):
-            path = f"protection[{item.get('id') or index}]"
-            yield StepOf(path, item.get("step") or "", item.get("evidence") or [])
-
-
-def step_of(document: Mapping[str, Any], step: str) -> StepOf | None:
-    """The first step of this word."""
-    return next((each for each in steps_of(document) if each.step == step), None)
+            yield f"{where}[{item.get('id') or index}]", item
 
 
 def named_in(document: Mapping[str, Any], follow_ups: Iterable[Mapping[str, Any]] = ()) -> set[str]:
     """The digests of all evidence in the document and in these follow-ups."""
-    of_steps = [each for step in steps_of(document) for each in step.evidence]
+    own = [each for shown in all_shown(document) for each in shown.evidence]
     later = [each for follow_up in follow_ups for each in follow_up.get("evidence") or []]
-    return {each["sha256"] for each in (*of_steps, *later) if each.get("sha256")}
+    return {each["sha256"] for each in (*own, *later) if each.get("sha256")}
 
 
 def digests_in(path: str, value: object) -> set[str]:
     """The digests of photos that an edit of this path to this value would write."""
     pattern = pattern_of(path)
-    if not pattern.startswith("protection"):
+    if not pattern.startswith(("protection", "incidents")):
         return set()
     return set(_digests(value, pattern.endswith(".sha256")))
 

@@ -18,7 +18,7 @@ PERSONAL = {
     "protection": "who did each step, notes, photos of somebody's home",
     "notices": "who was told, by name",
     "postings": "where on somebody's ground a sign stood",
-    "incidents": "what happened to whom, and who was told",
+    "incidents": "what happened to whom, who was told, photos of it",
     "notes": "free words",
 }
 STAYS = {

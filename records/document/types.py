@@ -390,6 +390,7 @@ class Incident(Part):
     action: OpenText | None = None
     reported_to: OpenText | None = None
     reported_at: Moment | None = None
+    evidence: Many[Evidence] | None = None
 
 
 class TreatmentDocument(Part):

@@ -99,7 +99,7 @@ class Items:
     `none` says that there is none, which is another thing than to leave the question open. `begun_at` is the
     member of a new item that starts with the present moment. Where there is no item, `opens_one` shows an empty
     one, which begins once something is entered into it. `begun_elsewhere` shows an item, too, that a device has
-    begun on another screen.
+    begun on another screen. Where it `takes_photos`, there is a place for them beside each item.
     """
 
     member: str
@@ -115,6 +115,7 @@ class Items:
     begun_at: str = ""
     opens_one: bool = False
     begun_elsewhere: bool = False
+    takes_photos: bool = False
 
 
 @dataclass(frozen=True)

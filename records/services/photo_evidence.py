@@ -1,4 +1,4 @@
-"""Name a photo as evidence of a protection step, take it off again, and let go of photos that nothing names."""
+"""Name a photo as evidence of a step or incident, take it off again, and let go of what nothing names."""
 
 from datetime import timedelta
 from zoneinfo import ZoneInfo
@@ -6,7 +6,7 @@ from zoneinfo import ZoneInfo
 from django.db import transaction
 
 from records.document.edits import Edit
-from records.document.evidence import StepOf, step_of, steps_of
+from records.document.evidence import Shown, all_shown, shown_by
 from records.models import AuditEntry, Firm, Photo, Treatment, User
 from records.photo_faults import PhotoError
 from records.reference import Json, filled
@@ -31,10 +31,10 @@ def evidence_of(photo: Photo) -> Json:
 def attach(photo: Photo, step: str, by: User) -> None:
     """Name the photo as evidence of this step; naming it again changes nothing.
 
-    Raises PermissionDenied, NotADraftError, and PhotoError where the step is not in the document.
+    Raises PermissionDenied, NotADraftError, and PhotoError where that is not in the document.
     """
     treatment = lock(photo.treatment)
-    found = step_of(treatment.document, step)
+    found = shown_by(treatment.document, step)
     if found is None:
         raise PhotoError("photo/no_step")
     if _index(found, photo.sha256) is None:
@@ -48,7 +48,7 @@ def detach(photo: Photo, step: str, by: User) -> None:
     Raises PermissionDenied and NotADraftError.
     """
     treatment = lock(photo.treatment)
-    for found in steps_of(treatment.document):
+    for found in all_shown(treatment.document):
         index = _index(found, photo.sha256)
         if found.step == step and index is not None:
             _edit(treatment, photo.sha256, f"{found.path}.evidence[{index}]", None, by)
@@ -71,8 +71,8 @@ def _edit(treatment: Treatment, sha256: str, path: str, value: Json | None, by: 
     edit_draft(treatment, [edit], by)
 
 
-def _index(step: StepOf, sha256: str) -> int | None:
-    return next((at for at, each in enumerate(step.evidence) if each.get("sha256") == sha256), None)
+def _index(shown: Shown, sha256: str) -> int | None:
+    return next((at for at, each in enumerate(shown.evidence) if each.get("sha256") == sha256), None)
 
 
 @transaction.atomic

@@ -7,7 +7,7 @@ from typing import Any
 from django import template
 from django.utils.translation import gettext as _
 
-from records.document.evidence import steps_of
+from records.document.evidence import Shown, all_shown
 from records.models import Photo, Treatment
 from records.pictures import said_by
 from records.services.photo_store import original
@@ -31,28 +31,34 @@ class ShownPhoto:
 
 @dataclass(frozen=True)
 class ShownStep:
-    word: str
+    """`name`: what its photos name it by."""
+
+    name: str
     photos: Sequence[ShownPhoto]
 
 
 @register.simple_tag
 def photos_of_step(treatment: Treatment, path: str) -> ShownStep | None:
-    """The photos of the protection step at this path of the treatment's document."""
-    found = next((step for step in steps_of(treatment.document) if step.path == path), None)
+    """The photos of the protection step or incident at this path of the treatment's document."""
+    found = next((each for each in all_shown(treatment.document) if each.path == path), None)
     if found is None:
         return None
-    return ShownStep(found.step, _shown(treatment, word(found.step, "step"), found.evidence))
+    return ShownStep(found.step, _shown(treatment, _title(found), found.evidence))
 
 
 @register.simple_tag
 def photos_of_record(treatment: Treatment, document: Json, follow_ups: Iterable[Any]) -> list[ShownPhoto]:
     """Every photo that a record and its follow-ups name, in their order."""
-    of_steps = [_shown(treatment, word(step.step, "step"), step.evidence) for step in steps_of(document)]
+    own = [_shown(treatment, _title(each), each.evidence) for each in all_shown(document)]
     of_follow_ups = [
         _shown(treatment, word(each.kind, "follow_up_kind"), each.follow_up.get("evidence") or [])
         for each in follow_ups
     ]
-    return [photo for photos in (*of_steps, *of_follow_ups) for photo in photos]
+    return [photo for photos in (*own, *of_follow_ups) for photo in photos]
+
+
+def _title(shown: Shown) -> str:
+    return word(shown.word, shown.word_list) or _("Incident")
 
 
 def _shown(treatment: Treatment, title: str, evidence: Sequence[Json]) -> list[ShownPhoto]:

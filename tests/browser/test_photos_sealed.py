@@ -61,3 +61,25 @@ def test_what_is_signed_on_the_phone_takes_no_more_photos(phone, today):
     phone.goto(address("section", today, section="protect"))
     expect(phone.get_by_label("Take a photo: storm drains covered")).to_be_disabled()
     assert not SignedRecord.objects.for_firm(today.firm).exists()
+
+
+@pytest.mark.long
+def test_an_incident_that_was_added_and_photographed_without_a_signal_is_signed_with_its_photo(
+    phone, today, line
+):
+    fill_in(phone, today)
+    phone.get_by_label("Nothing went wrong").uncheck()
+    phone.get_by_role("button", name="Add an incident").click()
+    incident = phone.get_by_role("group", name="Incident 1", exact=True)
+    incident.get_by_label("In your words").fill("Hose burst.")
+    incident.get_by_label("In your words").blur()
+    file = {"name": "photo.jpg", "mimeType": "image/jpeg", "buffer": PICTURE}
+    phone.get_by_label("Take a photo: Incident 1").set_input_files(file)
+    expect(phone.get_by_role("group", name="Photos: Incident 1").get_by_role("listitem")).to_have_count(1)
+    sign(phone, today)
+    phone.goto("/")
+    line.mend()
+    expect(phone.locator("#sealed")).to_contain_text("signed and received", timeout=PATIENCE_MS)
+    (incident,) = the_record(today)["incidents"]
+    assert incident["description"] == "Hose burst."
+    assert [each["sha256"] for each in incident["evidence"]] == [digest(PICTURE)]

@@ -1,6 +1,7 @@
 """Who was told, and what went wrong: notices and signs, incidents, remarks."""
 
 from compliance.papers.parts import grid, listed
+from compliance.papers.record_sheet.evidence import evidence_said
 from compliance.papers.speech import Speech, joined
 from records.document.types import Incident, Notice, Posting, TreatmentDocument
 from shared.paper import Block, Column, Note, Row, Section
@@ -85,7 +86,7 @@ def _incident_row(incident: Incident, speech: Speech) -> Row:
     reported = incident.reported_to and speech.word(
         "care/reported", whom=incident.reported_to, time=speech.time(incident.reported_at)
     )
-    return Row(cells, joined((action, reported), " · "))
+    return Row(cells, joined((action, reported, evidence_said(incident.evidence, speech)), " · "))
 
 
 def remarks(document: TreatmentDocument, speech: Speech) -> Section | None:

@@ -3,11 +3,10 @@
 from collections.abc import Sequence
 
 from compliance.papers.parts import grid, listed
+from compliance.papers.record_sheet.evidence import evidence_said
 from compliance.papers.speech import Speech, joined
-from records.document.types import Evidence, Feature, ProtectionStep, TreatmentDocument
+from records.document.types import Feature, ProtectionStep, TreatmentDocument
 from shared.paper import Block, Column, Note, Row, Section
-
-_SHOWN_OF_A_DIGEST = 12
 
 
 def protection(document: TreatmentDocument, speech: Speech) -> Section:
@@ -78,11 +77,4 @@ def _other_step(step: ProtectionStep, speech: Speech) -> str:
 
 
 def _step_detail(step: ProtectionStep, speech: Speech) -> str:
-    return joined((step.note, _evidence_said(step.evidence, speech)), " · ")
-
-
-def _evidence_said(evidence: Sequence[Evidence] | None, speech: Speech) -> str:
-    if not evidence:
-        return ""
-    digests = joined((one.sha256 or "")[:_SHOWN_OF_A_DIGEST] + "…" for one in evidence)
-    return speech.word("care/evidence-said", count=str(len(evidence)), digests=digests)
+    return joined((step.note, evidence_said(step.evidence, speech)), " · ")

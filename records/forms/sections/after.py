@@ -63,6 +63,7 @@ AFTER = Section(
             ),
             called="kind",
             none=_("Nothing went wrong"),
+            takes_photos=True,
         ),
         Items(
             "people",

@@ -38,6 +38,7 @@ window.newItems = (() => {
     call(item, item.querySelector("h3").textContent.replace(/[0-9]+$/, before + 1));
     pattern.parentElement.querySelector(":scope > p.quiet")?.remove();
     pattern.before(item);
+    document.dispatchEvent(new Event("item:added"));
     return item;
   }
 

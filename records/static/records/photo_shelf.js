@@ -50,11 +50,13 @@ window.photoShelf = (() => {
     return found.sort((one, other) => one.keptAt - other.keptAt);
   }
 
+  const incidentOf = (document, path) => document.incidents?.find(({ id }) => path === `incidents[${id}]`);
+
   /* Names the treatment's photos in its document as the server will once they have come. */
   async function nameIn(treatment, document) {
     const zone = document.site?.time_zone ?? "UTC";
     for (const { step, sha256, mediaType, bytes, takenAt: at } of await waiting(treatment)) {
-      const shown = document.protection?.find((each) => each.step === step);
+      const shown = document.protection?.find((each) => each.step === step) ?? incidentOf(document, step);
       if (!shown || !mediaType || shown.evidence?.some((each) => each.sha256 === sha256)) continue;
       const named = { sha256, media_type: mediaType, bytes, taken_at: reading.momentIn(zone, Date.parse(at)) };
       shown.evidence = [...(shown.evidence ?? []), named];

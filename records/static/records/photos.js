@@ -77,23 +77,27 @@
     for (const input of document.querySelectorAll(".photos input[type=file], [data-sends-photo]")) input.disabled = true;
   }
 
-  /* A step that was ticked just now has its photos, too, before the page is drawn anew. */
+  /* A step that was ticked just now has its photos, too, before the page is drawn anew, and so has an incident that
+     was added just now. */
   function addControls() {
+    for (const item of document.querySelectorAll("#section .item[data-shown]")) {
+      if (!controlOf(item.dataset.shown)) addControl(item, item.dataset.shown, item.querySelector("h3").textContent);
+    }
     for (const tick of document.querySelectorAll('#section input[name="tick:protection"]')) {
       const there = controlOf(tick.value);
-      if (tick.checked && !there) addControl(tick);
+      if (tick.checked && !there) addControl(tick.closest("[data-field]"), tick.value, tick.closest("label").textContent.trim());
       else if (!tick.checked && there?.dataset.added && !there.querySelector("li")) there.remove();
     }
   }
 
-  function addControl(tick) {
+  function addControl(around, step, title) {
     const control = document.getElementById("photo-control").content.cloneNode(true).firstElementChild;
-    const title = tick.closest("label").textContent.trim();
-    Object.assign(control.dataset, { step: tick.value, title, added: "yes" });
+    Object.assign(control.dataset, { step, title, added: "yes" });
     const words = control.querySelector("[data-words]");
     words.textContent = words.dataset.words.replace("STEP", title);
     control.setAttribute("aria-label", control.dataset.called.replace("STEP", title));
-    tick.closest("[data-field]").after(control);
+    if (around.matches(".item")) (around.querySelector(":scope > [name=remove]") ?? around.lastElementChild).before(control);
+    else around.after(control);
   }
 
   async function take(input) {
@@ -126,6 +130,11 @@
   document.addEventListener("photos:sent", ({ detail }) => {
     const slot = controlOf(detail.step)?.querySelector(":scope > .keep");
     if (slot) slot.textContent = `${detail.title}: ${place().dataset.sent}`;
+  });
+  document.addEventListener("item:added", () => {
+    if (!photoShelf.works) return;
+    addControls();
+    drawAgain();
   });
   document.addEventListener("photos:changed", drawAgain);
   document.addEventListener("sealed:changed", () => photoShelf.works && drawAgain());

@@ -10,6 +10,7 @@ from django.urls import reverse
 from PIL import Image
 
 from records.document.edits import Edit
+from records.document.faults import DocumentFaults
 from records.models import Photo, Treatment
 from records.photo_faults import PhotoBusyError
 from records.selectors import follow_ups_of
@@ -333,3 +334,31 @@ def test_a_photo_that_is_named_and_has_not_come_is_said_to_be_missing(phone, tic
     page = record_page(phone, ticked)
     assert "named here, and not received yet" in page
     assert f'src="{address("photo", ticked)}' not in page
+
+
+INCIDENT = "incidents[0a6c1f5d-2b11-4f7e-9a53-0000000000fb]"
+
+
+def incident_of(treatment: Treatment) -> dict:
+    treatment.refresh_from_db()
+    (incident,) = treatment.document["incidents"]
+    return incident
+
+
+def test_a_photo_stands_beside_the_incident_that_it_shows_and_is_taken_off_it(phone, ticked, member):
+    said = announce(phone, ticked, step=INCIDENT)
+    send_piece(phone, ticked, 0, PICTURE)
+    assert (said.status_code, announce(phone, ticked, step=INCIDENT).json()["why"]) == (200, "no_step")
+    edit_draft(ticked, [Edit("add", INCIDENT, {"kind": "spill"}, ticked.revision)], member.user)
+    assert announce(phone, ticked, step=INCIDENT).json()["taken"] is True
+    assert [each["sha256"] for each in incident_of(ticked)["evidence"]] == [digest(PICTURE)]
+    after = phone.get(reverse("section", kwargs={"uuid": ticked.pk, "section": "after"})).text
+    assert f'name="photo:{INCIDENT}"' in after and address("photo", ticked) in after
+    phone.post(address("remove_photo", ticked), {"step": INCIDENT, "section": "after"})
+    assert "evidence" not in incident_of(ticked)
+
+
+def test_an_incident_names_no_photo_that_is_not_there(ticked, member):
+    value = {"kind": "spill", "evidence": [{"sha256": digest(PICTURE)}]}
+    with pytest.raises(DocumentFaults):
+        edit_draft(ticked, [Edit("add", INCIDENT, value, ticked.revision)], member.user)
