@@ -25,6 +25,7 @@ from records.document.canonical import as_json
 from records.document.time_kinds import YEARS
 from records.models import SignedRecord, Treatment
 from records.permissions import demand
+from records.services.declaring import declaration_of, declare
 from records.services.drafts import NotADraftError
 from records.services.keys import SigningKeyError
 from records.services.signing import DraftChangedError, UnreadEntriesError
@@ -68,6 +69,10 @@ class SignatureSerializer(MomentsSerializer):
     revision = serializers.IntegerField(min_value=0, help_text="The revision that the signer looked at.")
     shown = serializers.CharField(max_length=80, help_text="The digest of what the signer was shown.")
     password = serializers.CharField(trim_whitespace=False, write_only=True)
+    declares = serializers.BooleanField(
+        default=False,
+        help_text="Wanted once, with a person's first signature in the firm: the words of /account/signature/.",
+    )
     answers = AnswerSerializer(many=True, required=False, default=list)
 
 
@@ -146,6 +151,14 @@ class SignView(FirmView):
         return Response(SignedSerializer(record).data, status=status.HTTP_201_CREATED)
 
     def _sign(self, treatment: Treatment, given: dict) -> SignedRecord:
+        user, declares = self.request.user, given.pop("declares")
+        if not declares and declaration_of(treatment.firm, user) is None:
+            raise Conflicted("Say first, with `declares`, that your signature binds you.")
+        record = self._signed(treatment, given)
+        declare(treatment.firm, user, "en")
+        return record
+
+    def _signed(self, treatment: Treatment, given: dict) -> SignedRecord:
         try:
             return sign_treatment(treatment, self.request.user, **given)
         except WrongPasswordError as error:

@@ -24,7 +24,9 @@ from compliance.pages.treatment import CheckedRecordFile, CheckedTreatmentPage
 from compliance.pages.versions import CheckedVersionChanges
 from project import pages
 from records.pages import kept
+from records.pages.alerts import LookAtAlert
 from records.pages.changes import Correct, StandDown
+from records.pages.declaring import DeclarationPage
 from records.pages.holds import Hold, LiftHold
 from records.pages.home import Home
 from records.pages.invitation import AcceptInvitation, ChooseFirm
@@ -95,6 +97,7 @@ urlpatterns = [
     path("to-keep/", kept.ToKeep.as_view(), name="to_keep"),
     path("choices/", CheckedChoices.as_view(), name="choices"),
     path("account/", pages.account, name="account"),
+    path("account/signature/", DeclarationPage.as_view(), name="declaration"),
     path("account/devices/", Devices.as_view(), name="devices"),
     path("account/devices/<uuid:uuid>/end/", EndDevice.as_view(), name="end_device"),
     path("account/firm/", ChooseFirm.as_view(), name="choose_firm"),
@@ -116,6 +119,7 @@ urlpatterns = [
     path("audit/", AuditPage.as_view(), name="audit"),
     path("audit/entries.csv", AuditFile.as_view(), name="audit_file"),
     path("seals/<uuid:uuid>/looked-at/", LookAtSeal.as_view(), name="look_at_seal"),
+    path("alerts/<uuid:uuid>/looked-at/", LookAtAlert.as_view(), name="look_at_alert"),
     path("log/", LogPage.as_view(), name="log"),
     path("log/look/", LookAtLog.as_view(), name="look_at_log"),
     path("log/head.json", LogHead.as_view(), name="log_head"),

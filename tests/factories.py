@@ -57,6 +57,7 @@ class PersonFactory(OwnedFactory):
 class MembershipFactory(OwnedFactory):
     class Meta:
         model = models.Membership
+        skip_postgeneration_save = True
 
     user = factory.SubFactory(UserFactory)
     role = models.Membership.Role.CREW
@@ -64,6 +65,13 @@ class MembershipFactory(OwnedFactory):
     person = factory.SubFactory(
         PersonFactory, firm=factory.SelfAttribute("..firm"), name=factory.SelfAttribute("..user.name")
     )
+
+    @factory.post_generation
+    def declared(self, create, extracted, **_kwargs):
+        """Whether the member has said that their signature binds them; most have."""
+        if create and extracted is not False:
+            made = models.SignatureDeclaration.objects.for_firm(self.firm)
+            made.get_or_create(by=self.user, defaults={"firm": self.firm, "words": "It binds me."})
 
 
 class LicenceFactory(OwnedFactory):

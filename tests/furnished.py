@@ -30,6 +30,8 @@ from records.models import (
     LogNode,
     LookedAt,
     Membership,
+    MisuseAlert,
+    MisuseLookedAt,
     PaperCertificate,
     Photo,
     ProofAddress,
@@ -95,6 +97,8 @@ def furnish(membership: Membership) -> None:
     )  # fmt: skip
     LaterFit.objects.create(firm=firm, seal=seal, signed_record=record)
     LookedAt.objects.create(firm=firm, seal=seal, by=user)
+    alert = MisuseAlert.objects.create(firm=firm, user=user, tries=5, since=AT)
+    MisuseLookedAt.objects.create(firm=firm, alert=alert, by=user)
     hold = LegalHold.objects.create(firm=firm, treatment=treatment, reason="a claim", by=user)
     HoldLifted.objects.create(firm=firm, hold=hold, reason="settled", by=user)
     Erasure.objects.create(

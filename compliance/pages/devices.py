@@ -13,6 +13,7 @@ from compliance.pages.signatures import TOO_MANY_TRIES, WRONG_PASSWORD
 from compliance.services.password import TooManyTriesError, WrongPasswordError, confirm_password
 from records.document.device_seal import BadKeyError
 from records.models import DeviceKey
+from records.pages.declaring import UNDECLARED, Declaring
 from records.pages.firm_page import FirmPage
 from records.services.device_keys import TooManyKeysError, TooManyMadeError, register, revoke
 
@@ -20,7 +21,7 @@ CHALLENGE = "device-challenge"
 AGAIN = gettext_lazy("This did not work. Load the page again and try once more.")
 
 
-class Devices(FirmPage):
+class Devices(Declaring):
     permission = "records.sign_treatment"
     template_name = "compliance/devices.html"
 
@@ -29,7 +30,7 @@ class Devices(FirmPage):
         keys = DeviceKey.objects.for_firm(self.firm).filter(revocation=None).select_related("by")
         own = keys.filter(by=request.user)
         others = keys.exclude(by=request.user) if self.may("records.void_treatment") else []
-        return self.page(challenge=challenge, own=own, others=others)
+        return self.page(challenge=challenge, own=own, others=others, to_accept=self.words_to_accept())
 
     def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
         challenge = request.session.get(CHALLENGE)
@@ -37,6 +38,8 @@ class Devices(FirmPage):
         device = sent["device"].strip()
         if not challenge:
             return _fault("device", AGAIN)
+        if self.words_to_accept():
+            return _fault("device", UNDECLARED)
         if not device or len(device) > 80:
             return _fault("device", _("Give this device a name of at most 80 letters."))
         try:

@@ -19,6 +19,7 @@ from records.document.canonical import as_json
 from records.forms.binder import Binder
 from records.forms.posted import revision_in
 from records.models import SignedRecord, Treatment
+from records.pages.declaring import UNDECLARED, Declaring
 from records.pages.firm_page import FirmPage
 from records.pages.row_changes import row_changes
 from records.pages.steps import step_of_signature
@@ -45,7 +46,7 @@ SIGNS_HERE = (
 SIGNED_MEANWHILE = _("Somebody else has signed this treatment meanwhile. Nothing more was signed.")
 
 
-class SignPage(FirmPage):
+class SignPage(Declaring):
     permission = "records.sign_treatment"
     template_name = "compliance/sign.html"
 
@@ -60,6 +61,8 @@ class SignPage(FirmPage):
         revision = revision_in(request.POST.get("revision", ""))
         seen = {"revision": -1 if revision is None else revision, "shown": request.POST.get("shown", "")}
         credential = request.POST.get("credential", "")
+        if not self.accepted():
+            return self._show(treatment, answers, [Fault(UNDECLARED, "declares")])
         try:
             if credential:
                 sign_with_passkey(treatment, request.user, credential, answers, **seen)
@@ -74,6 +77,7 @@ class SignPage(FirmPage):
             fault = fault_of(error, treatment, request.POST.get("password", ""))
             status = 503 if isinstance(error, SigningKeyError) else 422
             return self._show(treatment, answers, [fault], status=status)
+        self.keep_declaration()
         return redirect("signed", uuid=treatment.pk)
 
     def page(self, status: int = 200, **context: Any) -> HttpResponse:
@@ -113,6 +117,7 @@ class SignPage(FirmPage):
             **{part: check[part] for part in ("questions", "packs")},
             unread=unread_entries(binder),
             opened=boxes,
+            to_accept=self.words_to_accept(),
             faults=faults,
             first_to_mend=next((each.key for each in boxes if each.fault), ""),
             longest=LONGEST_REASON,

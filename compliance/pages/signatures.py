@@ -17,6 +17,7 @@ from compliance.services.password import TooManyTriesError, WrongPasswordError
 from records.forms.signature import FollowUpForm, VoidForm
 from records.models import Treatment
 from records.pages.changes import TreatmentFormPage
+from records.pages.declaring import UNDECLARED, Declaring
 from records.photo_faults import PhotoError
 from records.services.keys import SigningKeyError
 from records.services.photo_evidence import evidence_of
@@ -47,32 +48,54 @@ def password_faults(form: forms.Form) -> Iterator[None]:
         form.add_error(None, NO_KEY)
 
 
-class Void(TreatmentFormPage):
+class SignatureFormPage(Declaring, TreatmentFormPage):
+    """A form that ends in a signature by the password."""
+
+    def signature_form(self, treatment: Treatment, data: Any = None) -> forms.Form:
+        raise NotImplementedError
+
+    def sign(self, treatment: Treatment, form: forms.Form) -> None:
+        raise NotImplementedError
+
+    def form(self, treatment: Treatment, data: Any = None) -> forms.Form:
+        form = self.signature_form(treatment, data)
+        if words := self.words_to_accept():
+            form.fields["declares"] = forms.BooleanField(label=words, error_messages={"required": UNDECLARED})
+            form.order_fields([*(name for name in form.fields if name != "password"), "password"])
+        return form
+
+    def act(self, treatment: Treatment, form: forms.Form) -> None:
+        self.sign(treatment, form)
+        if form.is_valid():
+            self.keep_declaration()
+
+
+class Void(SignatureFormPage):
     permission = "records.void_treatment"
     alarm = True
     title = _("Make this record void")
     lead = _("For a record that should never have been: it stays in the register, marked void, with why.")
     button = _("Sign and make it void")
 
-    def form(self, treatment: Treatment, data: Any = None) -> forms.Form:
+    def signature_form(self, treatment: Treatment, data: Any = None) -> forms.Form:
         return VoidForm(data)
 
-    def act(self, treatment: Treatment, form: forms.Form) -> None:
+    def sign(self, treatment: Treatment, form: forms.Form) -> None:
         given = form.cleaned_data
         with password_faults(form):
             void_treatment(treatment, self.request.user, given["password"], given["reason"])
 
 
-class FollowUp(TreatmentFormPage):
+class FollowUp(SignatureFormPage):
     permission = "records.sign_follow_up"
     title = _("Add a follow-up")
     lead = _("What happened after the signature. It is signed, adds to the record and changes nothing in it.")
     button = _("Sign this follow-up")
 
-    def form(self, treatment: Treatment, data: Any = None) -> forms.Form:
+    def signature_form(self, treatment: Treatment, data: Any = None) -> forms.Form:
         return FollowUpForm(self._zone(treatment), data, data and self.request.FILES)
 
-    def act(self, treatment: Treatment, form: forms.Form) -> None:
+    def sign(self, treatment: Treatment, form: forms.Form) -> None:
         given = form.cleaned_data
         at = datetime.combine(given["day"], given["time"], ZoneInfo(self._zone(treatment)))
         what = {"kind": given["kind"], "at": at, "detail": given["detail"]}

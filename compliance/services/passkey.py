@@ -8,6 +8,7 @@ from django.core.exceptions import ValidationError
 
 from records.models import AuditEntry, User
 from records.services.audit import note_of_account
+from records.services.misuse import watch
 
 
 class WrongPasskeyError(ValueError):
@@ -27,4 +28,5 @@ def confirm_passkey(user: User, answer: str) -> None:
         auth.complete_authentication(user, credential)
     except (ValidationError, ValueError, TypeError, AttributeError, KeyError, RecursionError) as error:
         note_of_account(AuditEntry.Kind.REFUSED, user, by=user, reason="signing-passkey")
+        watch(user)
         raise WrongPasskeyError from error

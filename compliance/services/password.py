@@ -5,6 +5,7 @@ from django.db import transaction
 
 from records.models import AuditEntry, User
 from records.services.audit import note_of_account
+from records.services.misuse import watch
 
 TRIES, WITHIN_SECONDS = 5, 15 * 60
 
@@ -24,12 +25,17 @@ def confirm_password(user: User, password: str) -> None:
     """
     key = f"signing-password-{user.pk}"
     if _count_try(user, key) > TRIES:
-        note_of_account(AuditEntry.Kind.REFUSED, user, by=user, reason="too-many-tries")
+        _note_failed(user, "too-many-tries")
         raise TooManyTriesError
     if not user.check_password(password):
-        note_of_account(AuditEntry.Kind.REFUSED, user, by=user, reason="signing-password")
+        _note_failed(user, "signing-password")
         raise WrongPasswordError
     cache.delete(key)
+
+
+def _note_failed(user: User, reason: str) -> None:
+    note_of_account(AuditEntry.Kind.REFUSED, user, by=user, reason=reason)
+    watch(user)
 
 
 @transaction.atomic(durable=True)

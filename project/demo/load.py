@@ -22,6 +22,7 @@ from project.demo.words import said
 from records.document.edits import Edit
 from records.models import Treatment, User
 from records.services.corrections import start_correction
+from records.services.declaring import declare
 from records.services.drafts import edit_draft
 from records.services.planning import plan_treatment
 from shared import clock
@@ -101,6 +102,7 @@ class Storyteller:
     def sign(self, treatment: Treatment, by: User, moment: datetime, fault: Mapping[str, Any] | None) -> None:
         """Sign, with the reason that the story gives for what is open."""
         with clock.at(moment):
+            declare(treatment.firm, by, "en")
             try:
                 sign_confirmed(treatment, by)
             except UnansweredError as error:

@@ -16,6 +16,7 @@ from django.contrib.auth.signals import user_logged_in, user_logged_out, user_lo
 
 from records.models import AuditEntry, User
 from records.services.audit import Thing, note, note_of_account
+from records.services.misuse import watch
 
 Kind = AuditEntry.Kind
 UNKNOWN_ACCOUNT = Thing(User._meta.label_lower)
@@ -53,12 +54,14 @@ def sign_in_failed(credentials: dict[str, Any], **_kwargs: Any) -> None:
     user = User.objects.filter(email=str(address).strip().lower()).first()
     if user:
         note_of_account(Kind.SIGN_IN_FAILED, user, reason="password")
+        watch(user)
     else:
         note(Kind.SIGN_IN_FAILED, UNKNOWN_ACCOUNT, firm=None, reason="no-account")
 
 
 def second_step_failed(user: User, **_kwargs: Any) -> None:
     note_of_account(Kind.SIGN_IN_FAILED, user, reason="second-step")
+    watch(user)
 
 
 def password_is_another(user: User, **_kwargs: Any) -> None:

@@ -30,6 +30,7 @@ REASONS: dict[str, str | Promise] = {
     "too-many-tries": gettext_lazy("the password was wrong too often"),
     "backup": gettext_lazy("a backup of the whole machine"),
     "bundle": gettext_lazy("handed over with its proof"),
+    "misuse": gettext_lazy("too many tries that failed"),
     "invitation": gettext_lazy("an invitation by mail"),
 }
 """Of the machine's own reasons; others are as a person typed them."""

@@ -1,5 +1,6 @@
 """The rows of what happened: reference data with history, treatments, and what is signed."""
 
+from records.models.accountability import MisuseAlert, MisuseLookedAt, SignatureDeclaration
 from records.models.accounts import User
 from records.models.audit import AuditEntry
 from records.models.certificates import PaperCertificate
@@ -39,6 +40,8 @@ __all__ = [
     "LookedAt",
     "Lot",
     "Membership",
+    "MisuseAlert",
+    "MisuseLookedAt",
     "NumberSeries",
     "PaperCertificate",
     "Person",
@@ -47,6 +50,7 @@ __all__ = [
     "ProofAddress",
     "Rig",
     "Seal",
+    "SignatureDeclaration",
     "SignedFollowUp",
     "SignedRecord",
     "SigningKey",

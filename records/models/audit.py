@@ -58,6 +58,8 @@ class AuditEntry(AppendOnly, FirmOwned):
         SIGNED_OUT = "signed_out", _("Signed out")
         ACCESS = "access", _("Password or second step changed")
         REFUSED = "refused", _("Refused")
+        REPORTED = "reported", _("Reported to the managers")
+        DECLARED = "declared", _("Declared that the signature binds")
 
     firm = models.ForeignKey(
         "records.Firm", models.PROTECT, null=True, editable=False, verbose_name=_("firm"), related_name="+"

@@ -15,6 +15,7 @@ from records.pages.firm_page import FirmPage
 from records.pages.seen import note_seen
 from records.seals import to_look_at
 from records.selectors import treatments_of
+from records.services.misuse import alerts_of
 from records.tanks_at_hand import overdrawn
 from shared import clock
 
@@ -45,6 +46,7 @@ class Home(FirmPage):
             **self._to_look_at(today),
             may_edit=self.may("records.edit_draft"),
             alarm=self.log_alarm(),
+            alerts=alerts_of(self.firm)[:MOST] if self.may("records.view_audit") else (),
         )
 
     def _to_look_at(self, today: date) -> dict[str, Any]:

@@ -65,7 +65,7 @@ def note(
 
 def note_of_account(kind: Kind, user: User, *, by: Any = None, **more: Any) -> None:
     """What concerns an account stands in each of its firms; in none only where it has none."""
-    for firm in _firms_of(user) or [None]:
+    for firm in firms_of(user) or [None]:
         note(kind, user, firm=firm, by=by, **more)
 
 
@@ -76,6 +76,7 @@ def _by_section(changes: Iterable[Json]) -> dict[str, list[Json]]:
     return sections
 
 
-def _firms_of(user: User) -> list[Firm]:
+def firms_of(user: User) -> list[Firm]:
+    """The firms that what concerns this account is told in."""
     memberships: Iterable[Membership] = user.counted_memberships().select_related("firm")
     return [membership.firm for membership in memberships]

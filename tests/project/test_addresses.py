@@ -19,7 +19,7 @@ from tests.factories import PASSWORD, UserFactory
 OPEN_TO_ALL = {"health", "favicon", "set_language", "invitation", "service_worker", "manifest", "not_kept"}
 OPEN_TO_ALL |= {"proof", "proof_file"}
 ONLY_POSTED = ("api_edits", "row_changes", "choose_firm", "photos", "remove_photo", "seal", "end_device")
-ONLY_POSTED += ("look_at_seal", "look_at_log")
+ONLY_POSTED += ("look_at_seal", "look_at_log", "look_at_alert")
 NOT_OURS = ("account_", "mfa_")
 DIGEST = next(pack.digest for pack in registered_packs() if pack.id == "us-wa")
 
@@ -119,7 +119,7 @@ def test_an_inspector_reads_records_and_changes_nothing(client, draft, signed, m
     refused = ("plan_site", "plan", "section", "sign", "stand_down", "correct", "void", "follow_up")
     refused += ("photo_original", "to_keep", "roadside", "own_rule", "new_own_rule", "what_if", "take_into_use")
     refused += ("sheet", "devices", "choices", "tanks", "hold", "lift_hold", "keeping", "audit", "audit_file")
-    refused += ("hand_over", "hand_over_one", "log", "log_head")
+    refused += ("hand_over", "hand_over_one", "log", "log_head", "declaration")
     elsewhere = (*ONLY_POSTED, *OPEN_TO_ALL, "address_on_paper")
     for name in our_names():
         if name in elsewhere:
