@@ -134,6 +134,30 @@ def test_several_wrong_passwords_at_a_signature_are_told_the_managers_at_once(cl
     assert "tries with the password" not in client.get(reverse("home")).content.decode()
 
 
+def test_the_managers_get_a_mail_in_the_firms_language(
+    firm, member, colleague, mailoutbox, django_capture_on_commit_callbacks
+):
+    firm.language = "es"
+    firm.save()
+    with django_capture_on_commit_callbacks(execute=True):
+        wrong_passwords(member.user)
+    (mail,) = mailoutbox
+    assert mail.to == [colleague.user.email]
+    assert mail.subject == f"Intentos fallidos con la cuenta de {member.user.name}"
+
+
+def test_a_mail_server_that_is_silent_keeps_nobody_from_signing_in(
+    firm, member, colleague, monkeypatch, django_capture_on_commit_callbacks
+):
+    def fails(*_arguments: object) -> None:
+        raise ConnectionRefusedError
+
+    monkeypatch.setattr("records.services.misuse.send_mail", fails)
+    with django_capture_on_commit_callbacks(execute=True):
+        wrong_passwords(member.user)
+    assert alerts_of(firm).count() == 1
+
+
 def test_failed_sign_ins_count_with_them_and_an_address_of_nobody_does_not(client, firm, member):
     for address in [member.user.email] * 3 + ["nobody@example.net"] * 3:
         client.post(reverse("account_login"), {"login": address, "password": "not the password at all"})
