@@ -9,6 +9,7 @@ from compliance.pages.comparison import ComparisonPage
 from compliance.pages.devices import Devices, EndDevice
 from compliance.pages.form import CheckedSectionPage
 from compliance.pages.keeping import Keeping
+from compliance.pages.new_key import NewKey
 from compliance.pages.papers import CheckSheet, RecordSheet, SheetHandedOver, SheetsHandedOver
 from compliance.pages.rules.own import OwnRulePage, OwnRulesPage, TakeIntoUse
 from compliance.pages.rules.packs import Coverage, PackPage, Rules
@@ -121,6 +122,7 @@ urlpatterns = [
     path("seals/<uuid:uuid>/looked-at/", LookAtSeal.as_view(), name="look_at_seal"),
     path("alerts/<uuid:uuid>/looked-at/", LookAtAlert.as_view(), name="look_at_alert"),
     path("log/", LogPage.as_view(), name="log"),
+    path("log/new-key/", NewKey.as_view(), name="new_key"),
     path("log/look/", LookAtLog.as_view(), name="look_at_log"),
     path("log/head.json", LogHead.as_view(), name="log_head"),
     path("hand-over/", SheetsHandedOver.as_view(), name="hand_over"),

@@ -1,19 +1,16 @@
 """Look at everything that a firm's log promises, entry by entry, and name what does not hold."""
 
 import json
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from datetime import datetime, timedelta
 from typing import Any
 
-from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
-
 from records.document.faults import Fault
 from records.document.section_lines import look_at_lines
-from records.document.signatures import judged_signatures
-from records.document.tree_head import fault_of_head
 from records.log_found import Broken, Erased, Looked
-from records.log_rows import AT_A_TIME, LogRows, Place
-from records.models import Firm, LogEntry, SignedFollowUp, SignedRecord, SigningKey, TreeHead
+from records.log_keys import KeysInForce
+from records.log_rows import AT_A_TIME, LogRows, Place, as_bytes
+from records.models import Firm, KeyChange, LogEntry, SignedFollowUp, SignedRecord, TreeHead
 from records.time_stamp_check import look_at_time_stamps
 from shared.digests import digest, named
 from shared.merkle import GrowingTree, Hash, leaf_hash
@@ -21,6 +18,7 @@ from shared.times import read_time
 
 Json = dict[str, Any]
 HEAD_FOLLOWS_WITHIN = timedelta(minutes=5)
+KEY_NAME = len("sha256:") + 16
 
 
 def look_at_log(firm: Firm, kept: Mapping[str, Any] | None = None) -> Looked:
@@ -39,10 +37,7 @@ class _Look:
         self._rows = LogRows(firm)
         self._looked = Looked()
         self._tree = GrowingTree()
-        self._keys = {
-            key.digest: Ed25519PublicKey.from_public_bytes(bytes(key.public))
-            for key in SigningKey.objects.for_firm(firm)
-        }
+        self._keys = KeysInForce(firm)
         self._last: tuple[str, datetime] | None = None
         self._latest: datetime | None = None
         self._newest: dict[Any, str] = {}
@@ -69,15 +64,16 @@ class _Look:
         return self._looked
 
     def _entry(self, entry: LogEntry) -> None:
-        signed = entry.record or entry.follow_up
+        signed = entry.signed
         whose = _name(signed)
         if entry.index != self._tree.size:
             self._say(whose, "log/gap", expected=str(self._tree.size), got=str(entry.index))
-        data = bytes(signed.record)
+        data = as_bytes(signed.record)
         leaf = leaf_hash(data)
-        if bytes(entry.leaf) != leaf:
+        kept = as_bytes(entry.leaf)
+        if kept != leaf:
             self._say(whose, "log/leaf_changed", index=str(entry.index))
-        self._nodes(whose, self._tree.add(bytes(entry.leaf)))
+        self._nodes(whose, self._tree.add(kept))
         self._times(whose, entry)
         if digest(data) != signed.digest:
             self._say(whose, "log/digest_changed")
@@ -87,9 +83,11 @@ class _Look:
             self._say(whose, "log/unreadable")
 
     def _stated(self, whose: str, entry: LogEntry, stated: Json) -> None:
-        for _path, fault in judged_signatures(stated, self._keys):
-            if fault:
-                self._looked.broken.append(Broken(whose, fault))
+        if entry.key_change:
+            self._faults(whose, self._keys.take(entry.key_change, stated))
+            self._looked.key_changes.append(entry)
+            return
+        self._faults(whose, self._keys.faults_of(stated))
         if entry.record:
             self._record(whose, entry.record, stated)
         else:
@@ -110,7 +108,7 @@ class _Look:
 
     def _times(self, whose: str, entry: LogEntry) -> None:
         self._last = whose, entry.received_at
-        if entry.received_at != (entry.record or entry.follow_up).received_at:
+        if entry.received_at != entry.signed.received_at:
             self._say(whose, "log/received_other", at=entry.received_at.isoformat())
         if self._latest and entry.received_at < self._latest:
             blanks = {"at": entry.received_at.isoformat(), "before": self._latest.isoformat()}
@@ -152,8 +150,7 @@ class _Look:
     def _head(self, row: TreeHead) -> None:
         self._looked.heads += 1
         try:
-            if fault := fault_of_head(row.head, self._keys):
-                self._looked.broken.append(Broken("", fault))
+            self._faults("", self._keys.faults_of(row.head))
             holds = self._fits(row)
         except (ValueError, TypeError, KeyError, AttributeError):
             holds = False
@@ -171,7 +168,7 @@ class _Look:
 
     def _kept_elsewhere(self) -> None:
         if self._outside and self._outside.get("size") == self._tree.size:
-            wrong = fault_of_head(self._outside, self._keys) or self._outside["root"] != named(self._tree.root)
+            wrong = [*self._keys.faults_of(self._outside)] or self._outside["root"] != named(self._tree.root)
             if wrong:
                 self._say("", "log/kept_head_differs", size=str(self._tree.size))
 
@@ -182,13 +179,19 @@ class _Look:
     def _left_out(self) -> None:
         for row in self._rows.left_out():
             self._say(_name(row), "log/not_in_log")
+        self._faults("", self._keys.never_introduced())
+
+    def _faults(self, whose: str, faults: Iterable[Fault]) -> None:
+        self._looked.broken += [Broken(whose, fault) for fault in faults]
 
     def _say(self, whose: str, wording: str, **blanks: str) -> None:
         self._looked.broken.append(Broken(whose, Fault("", wording, blanks)))
 
 
-def _name(signed: SignedRecord | SignedFollowUp) -> str:
-    """`2026-0147 v1`, or what follows it."""
+def _name(signed: SignedRecord | SignedFollowUp | KeyChange) -> str:
+    """`2026-0147 v1`, or what follows it, or the beginning of a key's digest."""
+    if isinstance(signed, KeyChange):
+        return signed.key.digest[:KEY_NAME]
     if isinstance(signed, SignedRecord):
         return f"{signed.treatment.number} v{signed.version}"
     return f"{_name(signed.follows)}, {signed.kind}"

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import timedelta
 
-from records.models import Firm, LogLook
+from records.models import Firm, LogLook, SigningKey
 from shared import clock
 
 OVERDUE = timedelta(days=2)
@@ -32,3 +32,9 @@ def alarm_of(firm: Firm) -> LogAlarm | None:
     if newest is None or (newest.is_whole and newest.at > clock.now() - OVERDUE):
         return None
     return LogAlarm(newest)
+
+
+def keys_of(firm: Firm) -> list[SigningKey]:
+    """The firm's keys, the newest first, each with the changes that introduced and that replaced it."""
+    keys = SigningKey.objects.for_firm(firm).select_related("introduced__entry", "replaced__entry")
+    return list(keys.order_by("-made_at"))

@@ -4,12 +4,17 @@ from collections.abc import Iterable, Iterator
 from itertools import groupby
 from operator import itemgetter
 
-from records.models import Firm, LogEntry, LogNode, SignedFollowUp, SignedRecord, TreeHead
+from records.models import Firm, KeyChange, LogEntry, LogNode, SignedFollowUp, SignedRecord, TreeHead
 from shared.merkle import Hash
 
 AT_A_TIME = 500
 Place = tuple[int, int]
 _UNUSED = ("document", "unread")
+
+
+def as_bytes(stored: bytes | str) -> bytes:
+    """SQLite keeps text in a column of bytes, too, if somebody puts it there."""
+    return stored.encode() if isinstance(stored, str) else bytes(stored)
 
 
 class LogRows:
@@ -21,9 +26,10 @@ class LogRows:
     def entries(self) -> Iterator[LogEntry]:
         """All entries, each with what was signed."""
         treatments = ("record__treatment", "follow_up__follows__treatment")
+        keys = ("key_change__key", "key_change__replaces")
         unused = [f"{path}__{name}" for path in treatments for name in _UNUSED]
         rows = LogEntry.objects.for_firm(self._firm).order_by("index")
-        return rows.select_related(*treatments).defer(*unused).iterator(AT_A_TIME)
+        return rows.select_related(*treatments, *keys).defer(*unused).iterator(AT_A_TIME)
 
     def heads(self) -> Iterator[TreeHead]:
         """All signed heads, the smallest first."""
@@ -37,7 +43,7 @@ class LogRows:
         for level, several in groupby(sorted(places), key=itemgetter(0)):
             on_level = [place for _level, place in several]
             there = rows.filter(level=level, place__range=(on_level[0], on_level[-1]))
-            found |= {(level, place): bytes(hashed) for place, hashed in there.values_list("place", "hash")}
+            found |= {(level, place): as_bytes(hashed) for place, hashed in there.values_list("place", "hash")}
         return found
 
     def covered(self) -> int:
@@ -45,7 +51,7 @@ class LogRows:
         sizes = TreeHead.objects.for_firm(self._firm).order_by("-size").values_list("size", flat=True)
         return sizes.first() or 0
 
-    def left_out(self) -> Iterator[SignedRecord | SignedFollowUp]:
+    def left_out(self) -> Iterator[SignedRecord | SignedFollowUp | KeyChange]:
         """What is signed and has no entry."""
-        for model in (SignedRecord, SignedFollowUp):
+        for model in (SignedRecord, SignedFollowUp, KeyChange):
             yield from model.objects.for_firm(self._firm).filter(entry=None).iterator(AT_A_TIME)

@@ -50,6 +50,7 @@ rules.add_perm("records.erase_treatment", is_manager)
 rules.add_perm("records.view_audit", is_manager)
 rules.add_perm("records.hand_over", is_manager)
 rules.add_perm("records.view_log", is_manager)
+rules.add_perm("records.change_key", is_manager)
 
 
 def demand(user: User, permission: str, row: Any) -> None:

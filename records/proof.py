@@ -1,13 +1,15 @@
 """What proves a signed record to anyone who has the address of its proof: nothing of what the record says."""
 
+import json
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
 from records.document.signatures import public_key_text
 from records.log import FirmTree
-from records.models import LogEntry, ProofAddress, SignedFollowUp, SignedRecord, SigningKey, TreeHead
+from records.models import KeyChange, LogEntry, ProofAddress, SignedFollowUp, SignedRecord, SigningKey, TreeHead
 from records.selectors import follow_ups_of, signed_versions
 from shared.merkle import Hash, inclusion_proof
 
@@ -37,6 +39,8 @@ class RecordProof:
     place: Place | None
     later: list[SignedRecord]
     follow_ups: list[SignedFollowUp]
+    key_changes: list[KeyChange]
+    """From the key that signed the record to the one in force."""
 
     @property
     def voided(self) -> SignedRecord | None:
@@ -48,9 +52,8 @@ def proof_at(token: str) -> RecordProof | None:
     """The proof that this unguessable address names."""
     if not re.fullmatch("[0-9a-f]{32}", token):
         return None
-    found = (
-        ProofAddress.across_firms.filter(pk=token).select_related("record__treatment", "record__firm").first()
-    )
+    rows = ProofAddress.across_firms.select_related("record__treatment", "record__firm", "record__key")
+    found = rows.filter(pk=token).first()
     if found is None:
         return None
     record = found.record
@@ -59,6 +62,7 @@ def proof_at(token: str) -> RecordProof | None:
         record=record,
         place=_place_of(record),
         later=list(versions.select_related("entry").order_by("version")),
+        key_changes=list(_changes_since(record)),
         follow_ups=list(follow_ups_of(record.treatment).select_related("entry").order_by("received_at")),
     )
 
@@ -80,12 +84,23 @@ def as_file(proof: RecordProof, place: Place) -> Json:
         "received_at": _moment(place.entry.received_at),
         "proof": [part.hex() for part in place.proof],
         "head": place.head.head,
+        "key_changes": [json.loads(bytes(change.record)) for change in proof.key_changes],
         "keys": {key.digest: public_key_text(bytes(key.public)) for key in keys},
         "later_versions": [
             {"version": one.version, "kind": one.kind, **_signed_later(one)} for one in proof.later
         ],
         "follow_ups": [_signed_later(one) for one in proof.follow_ups],
     }
+
+
+def _changes_since(record: SignedRecord) -> Iterator[KeyChange]:
+    changes = KeyChange.objects.for_firm(record.firm).select_related("key", "replaces", "entry")
+    following = {change.replaces_id: change for change in changes}
+    key = record.key_id
+    while key in following:
+        change = following.pop(key)
+        yield change
+        key = change.key_id
 
 
 def _signed_later(signed: SignedRecord | SignedFollowUp) -> Json:

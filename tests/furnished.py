@@ -22,6 +22,7 @@ from records.models import (
     Erasure,
     HeadTimeStamp,
     HoldLifted,
+    KeyChange,
     KeyRevocation,
     LaterFit,
     LegalHold,
@@ -89,6 +90,8 @@ def furnish(membership: Membership) -> None:
     head = TreeHead.objects.create(firm=firm, size=1, head={})
     HeadTimeStamp.objects.create(firm=firm, head=head, token=b"", at=AT, authority="Example Time")
     LogLook.objects.create(firm=firm, entries=1, root="", faults=0)
+    newer = SigningKey.objects.create(firm=firm, digest=f"sha256:newer-{firm.pk.hex}", public=b"")
+    KeyChange.objects.create(firm=firm, key=newer, replaces=key, lost=False, record=b"{}", digest=str(firm.pk))
     device = DeviceKey.objects.create(firm=firm, by=user, device="Phone", public=b"", digest=f"d{firm.pk.hex}")
     KeyRevocation.objects.create(key=device, firm=firm, by=user)
     seal = Seal.objects.create(

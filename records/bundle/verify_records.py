@@ -22,6 +22,8 @@ What is checked, and where it is written down:
   place in the log            Merkle tree of RFC 9162, 2.1: leaf = the canonical bytes of what was signed
   heads of the log            signed; each later one begins with the earlier ones
   when a record came in       in the head that was signed with it; no later entry came in earlier
+  changes of the firm's key   signed by the old and the new key, entered in the log; a key counts only where
+                              it was in force; `--key` follows them from the key that you trust
   time-stamps of heads        RFC 3161: the token is over the head; `openssl ts` checks who made it, and when
 """
 
@@ -179,10 +181,11 @@ class Bundle:
         self.checksums()
         self.key_digests()
         head = self.log["head"]
+        self.key_chain(head)
+        self.entries = {entry["digest"]: entry for entry in self.log["entries"]}
         self.head(head, "the newest head of the log")
         self.earlier_heads(head)
         self.time_stamps(head)
-        self.entries = {entry["digest"]: entry for entry in self.log["entries"]}
         self.met = set()
         self.came_in = []
         for name in self.log["files"]:
@@ -215,8 +218,64 @@ class Bundle:
             means = "it is not among the bundle's keys, so this is another firm's"
             self.report.say("FAILS", f"key {self.trusted}: {means}")
 
+    def key_chain(self, head):
+        """The keys one after another, each with the index of the log from which on it is in force."""
+        steps = self.log.get("key_changes") or []
+        signed_with = (head.get("signatures") or [{}])[0].get("key")
+        self.chain = [(0, steps[0]["statement"]["replaces"] if steps else signed_with)]
+        self.old_signed = []
+        for step in steps:
+            self.key_change(step, head)
+        for name in sorted(self.keys.keys() - {key for _index, key in self.chain}):
+            self.report.say("FAILS", f"key {name}: nothing in the log introduces it")
+        self.firms = self.followed()
+
+    def key_change(self, step, head):
+        """The key in force introduces another and both sign; where it was lost, the new one says so alone."""
+        stated, index = step["statement"], step["index"]
+        since, old = self.chain[-1]
+        what, data = f"key {stated['key']}, in force from entry {index} on", canonical_bytes(stated)
+        proof = [bytes.fromhex(part) for part in step["proof"]]
+        later = index > since or len(self.chain) == 1
+        placed = later and includes(leaf_hash(data), index, head["size"], proof, root_of(head))
+        self.report.judge(placed, f"{what}, its change", "the log does not hold these bytes at that place")
+        signed, lost = stated.get("signatures") or [], stated.get("lost") is True
+        expected = ("key-change/1", head["log"], old, self.keys.get(stated["key"]))
+        fits = (stated["schema"], stated["log"], stated["replaces"], stated["public"]) == expected
+        by_both = [one.get("key") for one in signed] == ([] if lost else [old]) + [stated["key"]]
+        how = "signed by the new key alone: the old one was lost" if lost else "signed by old and new key"
+        covered = canonical_bytes({name: value for name, value in stated.items() if name != "signatures"})
+        wrong = [means for one in signed for holds, means in [self.verified(one, covered)] if not holds]
+        introduced = fits and by_both and not wrong
+        means = wrong[0] if wrong else "the key in force did not introduce it so"
+        self.report.judge(introduced, f"{what}, {how}", means)
+        if placed and introduced:
+            self.chain.append((index, stated["key"]))
+            self.old_signed.append(not lost)
+
+    def followed(self):
+        """The keys that count: all, or those that changes lead to from the one that is trusted. Each key
+        vouches for the one before it, and for the one after it where it has signed the change."""
+        names = [key for _index, key in self.chain]
+        if not self.trusted:
+            return set(names)
+        if self.trusted not in names:
+            return set()
+        place = names.index(self.trusted)
+        found = names[: place + 1]
+        for later in range(place + 1, len(names)):
+            if not self.old_signed[later - 1]:
+                means = "it follows a lost key that did not sign; ask the firm for this digest by another way"
+                self.report.say("FAILS", f"key {names[later]}: {means}")
+                break
+            found.append(names[later])
+        return set(found)
+
+    def in_force(self, index):
+        return [key for since, key in self.chain if since <= index][-1]
+
     def head(self, head, what):
-        self.signatures(head, f"{what} ({head['size']} entries, {head['at']})")
+        self.signatures(head, f"{what} ({head['size']} entries, {head['at']})", head["size"] - 1)
 
     def earlier_heads(self, newest):
         for step in self.log.get("earlier") or []:
@@ -245,7 +304,7 @@ class Bundle:
         record = file["record"]
         stated = record["record"]
         whose = f"{stated.get('number')} version {stated.get('version')}"
-        self.signatures(record, whose)
+        self.signatures(record, whose, self.index_of(record))
         self.sections(file, whose)
         self.seal(file, whose)
         self.entered(record, head, whose)
@@ -253,7 +312,7 @@ class Bundle:
             what = f"{whose}, follow-up {place + 1} ({follow_up.get('kind')})"
             follows = (follow_up.get("follows") or {}).get("id") == stated.get("id")
             self.report.judge(follows, f"{what}, the record that it follows", "it follows another record")
-            self.signatures(follow_up, what)
+            self.signatures(follow_up, what, self.index_of(follow_up))
             self.entered(follow_up, head, what)
 
     def sections(self, file, whose):
@@ -306,7 +365,7 @@ class Bundle:
         """The head that was signed when the entry came in says when that was."""
         own = entry["head"]
         what = f"{whose}, the head that was signed when it came in"
-        self.signatures(own, f"{what} ({own['at']})")
+        self.signatures(own, f"{what} ({own['at']})", own["size"] - 1)
         if own["log"] != newest["log"] or own["size"] != entry["index"] + 1:
             self.report.say("FAILS", f"{what}: it is of another entry")
         self.came_in.append((own["size"], datetime.fromisoformat(own["at"]), whose))
@@ -320,28 +379,37 @@ class Bundle:
                 self.report.say("FAILS", f"{whose}, when it came in: {means}")
             latest = max(latest or at, at)
 
-    def signatures(self, signed, whose):
+    def index_of(self, signed):
+        return self.entries.get(digest(canonical_bytes(signed)), {}).get("index")
+
+    def signatures(self, signed, whose, index):
         made = signed.get("signatures") or []
         if not made:
             self.report.say("FAILS", f"{whose}: this is not signed")
         covered = canonical_bytes({name: value for name, value in signed.items() if name != "signatures"})
         for one in made:
             by = f"{one['by']}, {one.get('role')}, {one.get('meaning')}" if "by" in one else "the service"
-            self.report.judge(*self.signature(one, covered, f"{whose}, signature by {by}"))
+            self.report.judge(*self.signature(one, covered, f"{whose}, signature by {by}", index))
 
-    def signature(self, one, covered, what):
-        if one.get("algorithm") != "Ed25519":
-            return False, what, "expected Ed25519"
-        if one.get("key") not in self.keys or (self.trusted and one["key"] != self.trusted):
+    def signature(self, one, covered, what, index):
+        if one.get("key") not in self.firms:
             return False, what, "it was made with a key that is not the firm's"
+        if index is not None and one["key"] != self.in_force(index):
+            return False, what, "it was made with a key that was not in force at its place in the log"
+        holds, means = self.verified(one, covered)
+        return holds, what, means
+
+    def verified(self, one, covered):
+        if one.get("algorithm") != "Ed25519":
+            return False, "expected Ed25519"
         if Ed25519PublicKey is None:
-            return False, what, "it was not checked: install the library cryptography"
+            return False, "it was not checked: install the library cryptography"
         try:
             key = Ed25519PublicKey.from_public_bytes(unpadded(self.keys[one["key"]]))
             key.verify(unpadded(one["value"]), covered)
         except (InvalidSignature, ValueError):
-            return False, what, "what was signed, or the signature, was changed"
-        return True, what, ""
+            return False, "what was signed, or the signature, was changed"
+        return True, ""
 
 
 def sealed(seal):

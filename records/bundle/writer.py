@@ -130,8 +130,18 @@ def _log_proof(firm: Firm, names: list[str], newest: TreeHead, entered: list[Ent
             {"head": head.head, "proof": _consistency(tree, head.size, newest.size)}
             for head in _last_of_each_day(earlier.iterator())
         ],
+        "key_changes": list(_key_changes(firm, tree, newest.size)),
         "entries": list(_proven(firm, tree, entered, newest.size)),
     }
+
+
+def _key_changes(firm: Firm, tree: FirmTree, size: int) -> Iterator[Json]:
+    """Every change of the firm's key with its proof: how a key that signed leads to the one that is trusted."""
+    entries = LogEntry.objects.for_firm(firm).filter(index__lt=size, key_change__isnull=False).order_by("index")
+    for entry in entries.select_related("key_change"):
+        proof = tree.read(lambda full, index=entry.index: inclusion_proof(index, size, full))  # type: ignore[misc]
+        statement = json.loads(bytes(entry.key_change.record))
+        yield {"index": entry.index, "statement": statement, "proof": [part.hex() for part in proof]}
 
 
 def _proven(firm: Firm, tree: FirmTree, entered: list[Entered], size: int) -> Iterator[Json]:

@@ -270,6 +270,26 @@ WORDINGS: Catalogue = {
         "a signed head covers {size} entries, the log has {entries}: entries were taken out",
         "una cabecera firmada cubre {size} entradas y hay {entries}: se quitaron entradas",
     ),
+    "log/look_broke_off": Wording(
+        "the look broke off, since something stored can't be read; the machine's log of errors says where",
+        "la revisión se interrumpió porque algo guardado no se puede leer; el registro de errores dice dónde",
+    ),
+    "log/key_not_in_force": Wording(
+        "it was signed with the key {key}, which was not in force at its place in the log",
+        "se firmó con la clave {key}, que no estaba en vigor en su lugar del registro de firmas",
+    ),
+    "log/key_not_introduced": Wording(
+        "nothing in the log introduces the key {key}",
+        "nada en el registro de firmas introduce la clave {key}",
+    ),
+    "log/key_change_other": Wording(
+        "this change of key is not one of the key in force to a key of the firm",
+        "este cambio de clave no es de la clave en vigor a una clave de la empresa",
+    ),
+    "log/key_change_unsigned": Wording(
+        "this change of key is not signed by the old and the new key",
+        "este cambio de clave no está firmado por la clave anterior y la nueva",
+    ),
     "log/not_covered": Wording(
         "the newest head covers {size} of {entries} entries",
         "la cabecera más reciente cubre {size} de {entries} entradas",

@@ -1,13 +1,11 @@
 """`tree-head/1`: the size and root of a firm's log at a time, signed with the firm's key."""
 
-from collections.abc import Mapping
 from datetime import datetime
 from typing import Any
 
-from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey, Ed25519PublicKey
+from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
 
-from records.document.faults import Fault
-from records.document.signatures import judged_signatures, plain_signature
+from records.document.signatures import plain_signature
 from shared.digests import named
 
 TREE_HEAD_SCHEMA = "tree-head/1"
@@ -23,8 +21,3 @@ def tree_head(log: str, size: int, root: bytes, at: datetime, private: Ed25519Pr
         "at": at.isoformat(timespec="microseconds"),
     }
     return {**stated, "signatures": [plain_signature(stated, private)]}
-
-
-def fault_of_head(head: Mapping[str, Any], keys: Mapping[str, Ed25519PublicKey]) -> Fault | None:
-    """The first thing wrong with a head's signature; `keys` may have signed, by digest."""
-    return next((fault for _path, fault in judged_signatures(head, keys) if fault), None)

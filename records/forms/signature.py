@@ -60,6 +60,12 @@ class FollowUpForm(SignatureForm):
         super().__init__(*args, initial={"day": now.date(), "time": now.time()}, **kwargs)
 
 
+class NewKeyForm(SignatureForm):
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["password"].help_text = _("Your name is kept with the change.")
+
+
 class EraseForm(SignatureForm):
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

@@ -7,6 +7,7 @@ from records.models.certificates import PaperCertificate
 from records.models.devices import DeviceKey, KeyRevocation, LaterFit, LookedAt, Seal
 from records.models.firms import Firm, Membership
 from records.models.keeping import Erasure, HoldLifted, LegalHold
+from records.models.key_changes import KeyChange
 from records.models.log import HeadTimeStamp, LogEntry, LogNode, TreeHead
 from records.models.log_looks import LogLook
 from records.models.people import Licence, Person
@@ -29,6 +30,7 @@ __all__ = [
     "Firm",
     "HeadTimeStamp",
     "HoldLifted",
+    "KeyChange",
     "KeyRevocation",
     "LabelVersion",
     "LaterFit",

@@ -5,14 +5,21 @@ from uuid import uuid4
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
+from records.models.key_changes import KeyChange
 from records.models.signed import SignedFollowUp, SignedRecord
 from shared import clock
 from shared.orm.append_only import AppendOnly
 from shared.tenancy import FirmOwned
 
+_WHAT = ("record", "follow_up", "key_change")
+
+
+def _only(one: str) -> models.Q:
+    return models.Q(**{f"{name}__isnull": name != one for name in _WHAT})
+
 
 class LogEntry(AppendOnly, FirmOwned):
-    """One leaf of the firm's log: a signed record or a signed follow-up.
+    """One leaf of the firm's log: a signed record, a signed follow-up, or a change of the firm's key.
 
     `leaf` is the hash of its canonical bytes as RFC 9162 hashes an entry. Indexes run from 0 without a gap.
     """
@@ -28,6 +35,9 @@ class LogEntry(AppendOnly, FirmOwned):
     follow_up = models.OneToOneField(
         SignedFollowUp, models.PROTECT, null=True, related_name="entry", verbose_name=_("follow-up")
     )
+    key_change = models.OneToOneField(
+        KeyChange, models.PROTECT, null=True, related_name="entry", verbose_name=_("change of key")
+    )
     received_at = models.DateTimeField(_("received at"), default=clock.now)
 
     class Meta:
@@ -37,13 +47,18 @@ class LogEntry(AppendOnly, FirmOwned):
         constraints = [
             models.UniqueConstraint(fields=["firm", "index"], name="one_log_entry_at_an_index"),
             models.CheckConstraint(
-                condition=models.Q(record__isnull=False) ^ models.Q(follow_up__isnull=False),
+                condition=_only("record") | _only("follow_up") | _only("key_change"),
                 name="a_log_entry_is_of_one_thing",
             ),
         ]
 
     def __str__(self) -> str:
         return str(self.index)
+
+    @property
+    def signed(self) -> SignedRecord | SignedFollowUp | KeyChange:
+        """What was entered."""
+        return self.record or self.follow_up or self.key_change
 
 
 class LogNode(AppendOnly, FirmOwned):

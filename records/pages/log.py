@@ -8,8 +8,8 @@ from django.shortcuts import redirect
 from django.utils.translation import gettext as _
 
 from records.daily_look import look_at_log_of
-from records.log_looks import alarm_of, looks_at
-from records.models import AuditEntry, HeadTimeStamp, SigningKey, TreeHead
+from records.log_looks import alarm_of, keys_of, looks_at
+from records.models import AuditEntry, HeadTimeStamp, TreeHead
 from records.pages.firm_page import FirmPage
 from records.pages.seen import note_seen, note_taken
 from records.services.audit import Thing
@@ -28,9 +28,10 @@ class LogPage(FirmPage):
             looks=looks_at(self.firm, MOST_LOOKS),
             alarm=alarm_of(self.firm),
             head=_newest_head(self),
-            keys=SigningKey.objects.for_firm(self.firm),
             certificates=certificates_of(self.firm),
             time_stamp=HeadTimeStamp.objects.for_firm(self.firm).select_related("head").first(),
+            keys=keys_of(self.firm),
+            may_change_key=self.may("records.change_key"),
             zone=self.firm.time_zone,
         )
 

@@ -10,10 +10,9 @@ from cryptography.hazmat.primitives.serialization import (
     PrivateFormat,
     load_pem_private_key,
 )
-from django.db import transaction
 
 from records.document.signatures import key_digest
-from records.models import AuditEntry, Firm, SigningKey
+from records.models import AuditEntry, Firm, SigningKey, User
 from records.services.audit import change, note
 from records.services.key_files import key_file, write_key
 
@@ -27,36 +26,35 @@ def signing_key(firm: Firm) -> tuple[SigningKey, Ed25519PrivateKey]:
 
     Raises SigningKeyError.
     """
-    row = SigningKey.objects.for_firm(firm).order_by("-made_at").first()
+    row = key_in_force(firm)
     if row is not None:
         return row, _private_half(row)
-    return _new_key(firm)
+    return new_key(firm)
+
+
+def key_in_force(firm: Firm) -> SigningKey | None:
+    """The key that no other has replaced; None before the first signature."""
+    return SigningKey.objects.for_firm(firm).filter(replaced=None).order_by("-made_at").first()
 
 
 def can_sign(firm: Firm) -> bool:
     """Whether the private half of the firm's key is here, or none was made yet."""
-    row = SigningKey.objects.for_firm(firm).order_by("-made_at").first()
+    row = key_in_force(firm)
     try:
         return row is None or bool(_private_half(row))
     except SigningKeyError:
         return False
 
 
-@transaction.atomic
-def replace_lost_key(firm: Firm) -> SigningKey | None:
-    """A new key where the private half of the firm's is gone; what the old one signed is verified as before."""
-    locked = Firm.objects.for_firm(firm).select_for_update().get()
-    return None if can_sign(locked) else _new_key(locked)[0]
-
-
-def _new_key(firm: Firm) -> tuple[SigningKey, Ed25519PrivateKey]:
+def new_key(firm: Firm, by: User | None = None) -> tuple[SigningKey, Ed25519PrivateKey]:
+    """A key that is made and kept; what it replaces is for its caller to enter in the log."""
     private = Ed25519PrivateKey.generate()
     digest = key_digest(private.public_key())
     pem = private.private_bytes(Encoding.PEM, PrivateFormat.PKCS8, NoEncryption())
     write_key(key_file(digest), pem)
     public = private.public_key().public_bytes_raw()
     row = SigningKey.objects.create(firm=firm, digest=digest, public=public)
-    note(AuditEntry.Kind.CREATED, row, firm=firm, changes=[change("digest", None, digest)])
+    note(AuditEntry.Kind.CREATED, row, firm=firm, by=by, changes=[change("digest", None, digest)])
     return row, private
 
 

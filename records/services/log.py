@@ -6,13 +6,16 @@ from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
 
 from records.document.tree_head import tree_head
 from records.log import FirmTree
-from records.models import Firm, LogEntry, LogNode, SignedFollowUp, SignedRecord, TreeHead
+from records.models import Firm, KeyChange, LogEntry, LogNode, SignedFollowUp, SignedRecord, TreeHead
 from records.tasks import queue_time_stamp
 from shared import clock
 from shared.merkle import completed_by, frontier, leaf_hash, root
 
+Signed = SignedRecord | SignedFollowUp | KeyChange
+_MEMBER = {SignedRecord: "record", SignedFollowUp: "follow_up", KeyChange: "key_change"}
 
-def append(firm: Firm, signed: SignedRecord | SignedFollowUp, private: Ed25519PrivateKey) -> LogEntry:
+
+def append(firm: Firm, signed: Signed, private: Ed25519PrivateKey) -> LogEntry:
     """The entry of a row that was just signed, with a head that covers it.
 
     Call it in the transaction that signs the row and holds the firm's row, so that entries of one firm come
@@ -37,7 +40,7 @@ def _size(firm: Firm) -> int:
     return 0 if last is None else last + 1
 
 
-def _enter(firm: Firm, signed: SignedRecord | SignedFollowUp, index: int, tree: FirmTree) -> LogEntry:
+def _enter(firm: Firm, signed: Signed, index: int, tree: FirmTree) -> LogEntry:
     tree.fetch(frontier(index))
     hashed = leaf_hash(bytes(signed.record))
     nodes = list(completed_by(index, hashed, tree.full))
@@ -46,12 +49,12 @@ def _enter(firm: Firm, signed: SignedRecord | SignedFollowUp, index: int, tree: 
     LogNode.objects.bulk_create(
         LogNode(firm=firm, level=level, place=place, hash=found) for level, place, found in nodes[1:]
     )
-    whose = {"record": signed} if isinstance(signed, SignedRecord) else {"follow_up": signed}
+    whose = {name: signed for kind, name in _MEMBER.items() if isinstance(signed, kind)}
     return LogEntry.objects.create(firm=firm, index=index, leaf=hashed, received_at=signed.received_at, **whose)
 
 
 def _signed_before(
-    firm: Firm, newest: SignedRecord | SignedFollowUp
+    firm: Firm, newest: Signed
 ) -> Iterator[SignedRecord | SignedFollowUp]:
     rows = [*SignedRecord.objects.for_firm(firm), *SignedFollowUp.objects.for_firm(firm)]
     rows.sort(key=lambda row: (row.received_at, str(row.pk)))

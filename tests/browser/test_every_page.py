@@ -73,6 +73,7 @@ def addresses(done, signed) -> list[str]:
         "/audit/",
         "/hand-over/",
         "/log/",
+        "/log/new-key/",
         "/audit/?words=no+such+words&day_from=yesterday",
         "/keeping/",
         "/accounts/2fa/",

@@ -23,7 +23,7 @@ django.setup()
 from django.core.management import call_command  # noqa: E402
 from django.db import connection, transaction  # noqa: E402
 
-from records import log_check  # noqa: E402
+from records import log_check, log_keys  # noqa: E402
 from records.document.section_lines import lines_of  # noqa: E402
 from records.document.signatures import judged_signatures, with_signature  # noqa: E402
 from records.document.tree_head import tree_head  # noqa: E402
@@ -123,11 +123,11 @@ class Stopwatch:
         entries = look._rows.entries()
         with (
             patch.object(look._rows, "nodes", lambda places: self.time("nodes", read_nodes, places)),
-            patch.object(log_check, "judged_signatures", lambda *_: ()),
+            patch.object(log_keys, "judged_signatures", lambda *_: ()),
         ):
             while batch := self.time("reading", lambda: list(islice(entries, BATCH))):
                 self.time("look", lambda each: [look._entry(entry) for entry in each], batch)
-                self.beside(batch, look._keys)
+                self.beside(batch, look._keys.keys)
         assert look._looked.broken == []
         self.took["reading"] += self.took["nodes"]
         self.took["look"] -= self.took.pop("nodes")

@@ -119,7 +119,7 @@ def test_an_inspector_reads_records_and_changes_nothing(client, draft, signed, m
     refused = ("plan_site", "plan", "section", "sign", "stand_down", "correct", "void", "follow_up")
     refused += ("photo_original", "to_keep", "roadside", "own_rule", "new_own_rule", "what_if", "take_into_use")
     refused += ("sheet", "devices", "choices", "tanks", "hold", "lift_hold", "keeping", "audit", "audit_file")
-    refused += ("hand_over", "hand_over_one", "log", "log_head", "declaration")
+    refused += ("hand_over", "hand_over_one", "log", "log_head", "new_key", "declaration")
     elsewhere = (*ONLY_POSTED, *OPEN_TO_ALL, "address_on_paper")
     for name in our_names():
         if name in elsewhere:

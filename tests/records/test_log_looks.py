@@ -78,15 +78,25 @@ def test_however_often_it_is_begun_it_is_due_once(queue, firm):
     assert [name for name, _ in queue()].count("look_at_logs") == 1
 
 
-def test_the_next_look_is_due_also_where_this_one_fails(queue, logged, firm, monkeypatch):  # noqa: F811
+def test_a_look_that_breaks_off_is_told_and_the_next_one_is_due(queue, logged, firm, monkeypatch, caplog):  # noqa: F811
     def dies(*_):
         raise RuntimeError("the disk can't be read")
 
     monkeypatch.setattr("records.services.log_looks.look_at_log", dies)
     look_at_logs.call()
-    with pytest.raises(RuntimeError):
-        look_at_log_of.call(str(firm.pk))
+    look_at_log_of.call(str(firm.pk))
+    (look,) = LogLook.objects.for_firm(firm)
+    assert [one["wording"] for one in look.broken] == ["log/look_broke_off"]
+    assert "the disk can't be read" in caplog.text
     assert "look_at_logs" in [name for name, _ in queue()]
+
+
+def test_text_in_the_place_of_bytes_is_named_and_does_not_break_the_look(logged, firm, done):  # noqa: F811
+    """PostgreSQL makes bytes of it; SQLite keeps it as text."""
+    by_sql("UPDATE records_signedrecord SET record = 'text' WHERE uuid = %s", key_of(logged[0]))
+    by_sql("UPDATE records_logentry SET leaf = 'text' WHERE " + '"index" = 3')
+    found = {(one.whose, one.fault.wording) for one in look_at_log(firm).broken}
+    assert {(f"{done.number} v1", "log/leaf_changed"), (f"{done.number} v2", "log/leaf_changed")} <= found
 
 
 def test_after_a_look_that_failed_a_manager_sees_what_and_what_to_do(manager, logged, firm, done):  # noqa: F811

@@ -5,7 +5,7 @@ from typing import Any
 from django.core.management.base import BaseCommand
 
 from records.models import Firm
-from records.services.keys import replace_lost_key
+from records.services.key_changes import replace_lost_key
 
 
 class Command(BaseCommand):

@@ -15,7 +15,7 @@ from django.core.management.base import BaseCommand
 
 from records.log_check import look_at_log
 from records.log_found import Broken, Erased, Looked
-from records.models import Firm
+from records.models import Firm, LogEntry
 from shared.digests import named
 from shared.files import FileError, read_bounded
 from shared.wording import LANGUAGES, Wording, fill
@@ -38,6 +38,16 @@ _STRANGE = Wording(
     "{firm}: {count} time-stamps by authorities that are not among TIME_STAMP_ROOTS do not count",
     "{firm}: no cuentan {count} sellos de tiempo de autoridades que no están en TIME_STAMP_ROOTS",
 )
+_KEY_CHANGED = {
+    False: Wording(
+        "key changed  {replaces} to {key}, entry {index}: signed by both",
+        "clave cambiada  {replaces} por {key}, entrada {index}: firmado por ambas",
+    ),
+    True: Wording(
+        "KEY LOST  {replaces}, followed by {key}, entry {index}: the old key did not sign",
+        "CLAVE PERDIDA  {replaces}, seguida de {key}, entrada {index}: la clave anterior no firmó",
+    ),
+}
 _LOG = Wording("the log", "el registro de firmas")
 _FAILS = Wording("FAILS", "FALLA")
 _ERASED = Wording(
@@ -80,6 +90,8 @@ class Command(BaseCommand):
             }
             self.stdout.write(fill(_FIRM, blanks, language))
             self._say_time_stamps(firm, looked, language)
+            for entry in looked.key_changes:
+                self.stdout.write(fill(_KEY_CHANGED[entry.key_change.lost], _changed(entry), language))
             for broken in looked.broken:
                 self.stdout.write(f"{_FAILS.say(language)}  {_line(broken, language)}")
             for erased in looked.erased:
@@ -137,6 +149,11 @@ def _said(erased: Erased) -> dict[str, str]:
         "on": erased.erasure.on.isoformat(),
         "under": ", ".join(erased.erasure.under),
     }
+
+
+def _changed(entry: LogEntry) -> dict[str, str]:
+    change = entry.key_change
+    return {"replaces": change.replaces.digest, "key": change.key.digest, "index": str(entry.index)}
 
 
 def _line(broken: Broken, language: str) -> str:

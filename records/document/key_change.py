@@ -1,0 +1,54 @@
+"""`key-change/1`: a new key of a firm takes the place of the one before it, signed with both.
+
+Where the old key was lost, the new one signs alone and the statement says so: it then shows that the log goes
+on, and not that who held the old key wanted it.
+"""
+
+from collections.abc import Mapping
+from datetime import datetime
+from typing import Any
+
+from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey, Ed25519PublicKey
+
+from records.document.faults import Fault
+from records.document.signatures import judged_signatures, key_digest, plain_signature, public_key_text
+
+KEY_CHANGE_SCHEMA = "key-change/1"
+
+
+def key_change(
+    log: str, replaces: str, at: datetime, new: Ed25519PrivateKey, old: Ed25519PrivateKey | None
+) -> dict[str, Any]:
+    """The statement that in this log (the firm's id) the key of this digest is replaced; without `old` it is
+    lost."""
+    public = new.public_key()
+    stated = {
+        "schema": KEY_CHANGE_SCHEMA,
+        "log": log,
+        "replaces": replaces,
+        "key": key_digest(public),
+        "public": public_key_text(public.public_bytes_raw()),
+        "lost": old is None,
+        "at": at.isoformat(timespec="microseconds"),
+    }
+    signing = [new] if old is None else [old, new]
+    return {**stated, "signatures": [plain_signature(stated, private) for private in signing]}
+
+
+def fault_of_change(
+    stated: Mapping[str, Any], log: str, in_force: str, keys: Mapping[str, Ed25519PublicKey]
+) -> Fault | None:
+    """The first thing wrong with a change of the key `in_force`: only that key, together with the new one, or
+    the new one alone where the old one is said to be lost, may introduce another."""
+    introduced = stated.get("key")
+    expected = {"schema": KEY_CHANGE_SCHEMA, "log": log, "replaces": in_force}
+    if any(stated.get(name) != value for name, value in expected.items()) or introduced == in_force:
+        return Fault("", "log/key_change_other")
+    public = keys.get(str(introduced))
+    if public is None or public_key_text(public.public_bytes_raw()) != stated.get("public"):
+        return Fault("", "log/key_change_other")
+    if fault := next((fault for _path, fault in judged_signatures(stated, keys) if fault), None):
+        return fault
+    signed_with = [one["key"] for one in stated["signatures"]]
+    wanted = [introduced] if stated.get("lost") is True else [in_force, introduced]
+    return None if signed_with == wanted else Fault("", "log/key_change_unsigned")
