@@ -153,3 +153,11 @@ def test_no_incident_and_no_answer_about_incidents_are_told_apart() -> None:
 
 def test_every_wording_has_the_same_blanks_in_both_languages() -> None:
     assert [key for key, one in WORDS.items() if one.blank_names("en") != one.blank_names("es")] == []
+
+
+def test_the_evidence_of_an_incident_stands_below_it() -> None:
+    photo = {"sha256": "cd" * 32, "media_type": "image/jpeg", "bytes": 812345}
+    document = ordinary() | {"incidents": [{"kind": "spill", "evidence": [photo]}]}
+    section = next(one for one in sheet(document).sections if one.title == "Incidents")
+    (row,) = section.blocks[0].rows
+    assert row.sentence + row.detail == "1 file(s): cdcdcdcdcdcd…"
