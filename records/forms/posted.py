@@ -58,8 +58,12 @@ class Posted:
             value = field.control.read(typed)
             if typed != field.typed and (value != field.value or field.sentence):
                 yield self.edit(field.path, value)
-                if f"follows:{field.path}" in self.data:  # taken at a touch while there was no connection
+                if self._is_taken_offer(field):
                     yield from (self.edit(path, each) for path, each in field.offer_follows.items())
+
+    def _is_taken_offer(self, field: Field) -> bool:
+        """Whether it was taken at a touch without a connection, and nobody has said otherwise meanwhile."""
+        return f"follows:{field.path}" in self.data and self.was(field) == field.typed
 
     def _in_conflict(self, field: Field, typed: Typed) -> bool:
         """Whether the question between two values is still open for what is typed here."""

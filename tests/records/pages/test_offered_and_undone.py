@@ -201,12 +201,12 @@ def test_a_lot_on_hand_is_taken_by_its_button(client, draft, plan):
     assert "notes" not in reread(draft).document
 
 
-def send_taken(client, treatment: Treatment) -> None:
+def send_taken(client, treatment: Treatment, **more: str):
     """An offer that a phone took without a connection: its amount, told that it was an offer."""
     mix = treatment.document["mixes"][0]["id"]
     applied = f"mixes[{mix}].applied"
     page = {f"v:{applied}": "15", f"u:{applied}": "gal", f"was:{applied}": '["", "gal"]'}
-    press(client, treatment, "spray", **page, **{f"follows:{applied}": "{}"})
+    return press(client, treatment, "spray", **page, **{f"follows:{applied}": "{}"}, **more)
 
 
 def test_an_offer_that_was_taken_without_a_connection_says_once_what_follows_from_it(client, draft, member):
@@ -223,3 +223,14 @@ def test_what_somebody_has_said_meanwhile_of_what_is_left_stands(client, draft, 
     write(draft, member, **{f"mixes[{draft.document['mixes'][0]['id']}].left_over": left})
     send_taken(client, draft)
     assert reread(draft).document["mixes"][0]["left_over"] == left
+
+
+def test_of_an_offer_that_somebody_has_contradicted_meanwhile_nothing_follows_before_it_is_asked(
+    client, draft, colleague
+):
+    mix, base = draft.document["mixes"][0]["id"], draft.revision
+    write(draft, colleague, **{f"mixes[{mix}].applied": {"value": "12", "unit": "gal"}})
+    answer = send_taken(client, draft, base_revision=str(base))
+    assert "This was changed twice. Which is right?" in answer.text
+    (mix,) = reread(draft).document["mixes"]
+    assert mix["applied"]["value"] == "12" and "left_over" not in mix
