@@ -3,27 +3,24 @@
 import hashlib
 import json
 from collections.abc import Callable, Collection, Iterable, Iterator
-from itertools import islice
 from pathlib import Path
-from typing import IO, Any, NamedTuple
+from typing import IO, Any
 from uuid import UUID
 from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
-from django.db.models import Q
-
+from records.bundle.entered import Entered, batched, entered_in, without_entry
 from records.document.signatures import public_key_text
 from records.log import FirmTree
-from records.models import Firm, HeadTimeStamp, LogEntry, SignedRecord, SigningKey, TreeHead
+from records.models import Firm, HeadTimeStamp, SignedRecord, SigningKey, TreeHead
 from records.record_files import record_file
 from shared.canonical import canonical_bytes
 from shared.digests import digest
-from shared.merkle import consistency_proof, inclusion_proof
+from shared.merkle import FullSubtree, Hash, consistency_proof, inclusion_proof
 
 VERIFIER = Path(__file__).with_name("verify_records.py")
 READ_ME = Path(__file__).with_name("README.txt")
 SCHEMA = "log-proof/1"
 RECORDS = "records/"
-AT_A_TIME = 200
 _WHEN = (1980, 1, 1, 0, 0, 0)
 """Of every file in the zip, so that the same records and head give the same bytes."""
 
@@ -32,14 +29,6 @@ Json = dict[str, Any]
 
 class NothingToBundleError(ValueError):
     """None of the treatments has a signed version that is in the log."""
-
-
-class Entered(NamedTuple):
-    """What the log has at an index: its digest, and the id of the record where it is one."""
-
-    index: int
-    digest: str
-    record: Any
 
 
 Beside = Callable[[SignedRecord, Json], Iterable[tuple[str, bytes]]]
@@ -62,13 +51,15 @@ def write_bundle(
 
     Raises NothingToBundleError.
     """
+    treatments = list(treatments)
     head = TreeHead.objects.for_firm(firm).order_by("-size").first()
-    entered = sorted(_entered(firm, head, treatments)) if head else []
+    entered = sorted(entered_in(firm, head, treatments)) if head else []
     if head is None or not any(one.record for one in entered):
         raise NothingToBundleError("no signed record was named")
     with ZipFile(out, "w", ZIP_DEFLATED) as archive:
         sums, names = {}, []
-        for name, data in _files(firm, entered, withheld, beside):
+        lost = list(without_entry(firm, treatments))
+        for name, data in _files(firm, [*entered, *lost], withheld, beside):
             archive.writestr(_info(name), data)
             sums[name] = hashlib.sha256(data).hexdigest()
             names += [name] if name.startswith(RECORDS) else []
@@ -77,16 +68,6 @@ def write_bundle(
             sums[name] = hashlib.sha256(data).hexdigest()
         listed = "".join(f"{hashed}  {name}\n" for name, hashed in sorted(sums.items()))
         archive.writestr(_info("SHA256SUMS"), listed)
-
-
-def _entered(firm: Firm, head: TreeHead, treatments: Iterable[UUID]) -> Iterator[Entered]:
-    """What was signed later than the head is not in the bundle: it goes with the next one."""
-    entries = LogEntry.objects.for_firm(firm).filter(index__lt=head.size)
-    for some in batched(treatments):
-        of_these = Q(record__treatment__in=some) | Q(follow_up__follows__treatment__in=some)
-        rows = entries.filter(of_these).values_list("index", "record__digest", "follow_up__digest", "record_id")
-        for index, record_digest, follow_up_digest, record in rows:
-            yield Entered(index, record_digest or follow_up_digest, record)
 
 
 def _files(
@@ -149,8 +130,7 @@ def _proven(firm: Firm, tree: FirmTree, entered: list[Entered], size: int) -> It
         heads = TreeHead.objects.for_firm(firm).filter(size__in=[one.index + 1 for one in some])
         own = dict(heads.values_list("size", "head"))
         for one in some:
-            proof = tree.read(lambda full, index=one.index: inclusion_proof(index, size, full))  # type: ignore[misc]
-            stated = {"index": one.index, "digest": one.digest, "proof": [part.hex() for part in proof]}
+            stated = {"index": one.index, "digest": one.digest, "proof": _inclusion(tree, one.index, size)}
             yield {**stated, "head": own[one.index + 1]} if one.index + 1 in own else stated
 
 
@@ -172,14 +152,19 @@ def _last_of_each_day(heads: Iterable[TreeHead]) -> Iterator[TreeHead]:
 
 
 def _consistency(tree: FirmTree, earlier: int, size: int) -> list[str]:
-    return [part.hex() for part in tree.read(lambda full: consistency_proof(earlier, size, full))]
+    return _proof(tree, lambda full: consistency_proof(earlier, size, full))
 
 
-def batched(ids: Iterable[Any]) -> Iterator[list[Any]]:
-    """So many at a time as a database takes in one question."""
-    rest = iter(ids)
-    while some := list(islice(rest, AT_A_TIME)):
-        yield some
+def _inclusion(tree: FirmTree, index: int, size: int) -> list[str]:
+    return _proof(tree, lambda full: inclusion_proof(index, size, full))
+
+
+def _proof(tree: FirmTree, compute: Callable[[FullSubtree], list[Hash]]) -> list[str]:
+    """Nothing where the log has lost what the proof is made of: the bundle then fails its check."""
+    try:
+        return [part.hex() for part in tree.read(compute)]
+    except KeyError:
+        return []
 
 
 def _as_bytes(value: Json) -> bytes:

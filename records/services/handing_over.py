@@ -6,7 +6,8 @@ from uuid import UUID
 
 from django.db import transaction
 
-from records.bundle.writer import Beside, batched, nothing_beside, write_bundle
+from records.bundle.entered import batched
+from records.bundle.writer import Beside, nothing_beside, write_bundle
 from records.models import AuditEntry, Firm, SignedRecord, User
 from records.permissions import demand
 from records.services.audit import change, note

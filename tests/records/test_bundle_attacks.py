@@ -1,5 +1,6 @@
 """Whatever is done to a bundle, its own script names the record, or says that it is no bundle any more."""
 
+import json
 from datetime import timedelta
 
 import pytest
@@ -12,8 +13,10 @@ from records.services.follow_ups import sign_follow_up
 from records.services.keys import signing_key
 from records.services.to_sign import Signer
 from shared import clock
+from shared.canonical import canonical_bytes
+from shared.digests import digest
 from tests.records.test_bundle import bundle, change, failing, first_record, run, unpacked  # noqa: F401 - a fixture
-from tests.records.test_log import AT, logged, sign_now  # noqa: F401 - a fixture
+from tests.records.test_log import AT, by_sql, key_of, logged, sign_now  # noqa: F401 - a fixture
 
 
 def test_an_entry_that_was_taken_out_is_named_by_the_record_that_it_was_of(bundle, done):  # noqa: F811
@@ -91,6 +94,65 @@ def test_the_head_of_another_entry_does_not_say_when_this_one_came_in(bundle, do
     change(bundle, "log.json", replay)
     other = "the head that was signed when it came in: it is of another entry"
     assert failing(bundle) == [f"{done.number} version 2, {other}"]
+
+
+def other_bytes(rows):
+    data = bytes(rows[0].record).replace(b"R. Osei", b"R. Osel", 1)
+    by_sql("UPDATE records_signedrecord SET record = %s WHERE uuid = %s", data, key_of(rows[0]))
+
+
+def another_section(rows):
+    lines = bytes(rows[0].section_lines).replace(b"moss", b"mosS", 1)
+    by_sql("UPDATE records_signedrecord SET section_lines = %s WHERE uuid = %s", lines, key_of(rows[0]))
+
+
+def no_entry(rows):
+    by_sql("DELETE FROM records_logentry WHERE record_id = %s", key_of(rows[0]))
+
+
+def a_follow_up_without_entry(rows):
+    by_sql("DELETE FROM records_logentry WHERE follow_up_id = %s", key_of(rows[2]))
+
+
+def other_places(rows):
+    for old, new in ((0, 90), (1, 0), (90, 1)):
+        by_sql('UPDATE records_logentry SET "index" = %s WHERE "index" = %s', new, old)
+
+
+def another_number(rows):
+    stated = json.loads(bytes(rows[0].record))
+    stated["record"]["number"] = rows[0].treatment.number + "9"
+    data = canonical_bytes(stated)
+    by_sql(
+        "UPDATE records_signedrecord SET record = %s, digest = %s WHERE uuid = %s",
+        data,
+        digest(data),
+        key_of(rows[0]),
+    )
+
+
+def an_old_head(rows):
+    by_sql("DELETE FROM records_treehead WHERE size > 3")
+    by_sql("UPDATE records_treehead SET size = 7 WHERE size = 3")
+
+
+@pytest.mark.parametrize(
+    "attack",
+    [
+        other_bytes,
+        another_section,
+        no_entry,
+        a_follow_up_without_entry,
+        other_places,
+        another_number,
+        an_old_head,
+    ],
+)
+def test_what_was_changed_in_the_database_is_named_in_a_bundle_made_since(logged, firm, done, tmp_path, attack):  # noqa: F811
+    attack(logged)
+    said = failing(unpacked(firm, done, tmp_path / "bundle"))
+    version = 3 if attack is an_old_head else 1
+    assert any(line.startswith(done.number) and f"version {version}" in line for line in said), said
 
 
 @pytest.mark.parametrize("name", ["log.json", "keys.json", "SHA256SUMS", "record"])
