@@ -4,8 +4,9 @@
     python3 verify_records.py [FOLDER] [--key DIGEST]
 
 FOLDER is the unpacked bundle (else the folder of this file). --key names the digest (sha256:…) of the firm's
-key that you were given by another way; without it the keys that came with the bundle are used, which shows
-that nothing was changed since it was made, and not who made it.
+key that you were given by another way, an old or a new one: from it the changes of key are followed. Without it
+the keys that came with the bundle are used, which shows that nothing was changed since it was made, and not who
+made it.
 
 Needs Python 3.9 or later. Signatures need the library `cryptography` (pip install cryptography); without it
 everything else is checked, and the bundle counts as not verified.
@@ -449,7 +450,7 @@ def root_of(head):
 def main():
     parser = argparse.ArgumentParser(description="Check a bundle of treatment records.")
     parser.add_argument("folder", nargs="?", type=Path, default=Path(__file__).resolve().parent)
-    parser.add_argument("--key", metavar="DIGEST", help="the digest of the firm's key: no other counts")
+    parser.add_argument("--key", metavar="DIGEST", help="a key of the firm, from which changes lead on")
     options = parser.parse_args()
     try:
         bundle = Bundle(options.folder, options.key)
