@@ -7,7 +7,7 @@ from django.db.models import Q
 
 from records.document import record_file as document_file
 from records.document.signatures import public_key_text
-from records.models import Seal, SignedRecord, SigningKey, Treatment
+from records.models import KeyChange, Seal, SignedRecord, SigningKey, Treatment
 from records.selectors import follow_ups_of, newest_signed
 from shared.base64url import text_of
 
@@ -32,6 +32,7 @@ def record_file(record: SignedRecord, check: Json | None = None) -> Json:
         record.sections,
         record.salts,
         [each.follow_up for each in follow_ups_of(record.treatment)],
+        [json.loads(bytes(change.record)) for change in KeyChange.objects.for_firm(record.firm).reverse()],
         check=check,
         keys={key.digest: public_key_text(bytes(key.public)) for key in keys},
         entry={name: value for name, value in entry.items() if value is not None},

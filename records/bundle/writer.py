@@ -11,7 +11,7 @@ from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 from records.bundle.entered import Entered, batched, entered_in, without_entry
 from records.document.signatures import public_key_text
 from records.log import FirmTree
-from records.models import Firm, HeadTimeStamp, SignedRecord, SigningKey, TreeHead
+from records.models import Firm, HeadTimeStamp, LogEntry, SignedRecord, SigningKey, TreeHead
 from records.record_files import record_file
 from shared.canonical import canonical_bytes
 from shared.digests import digest

@@ -4,7 +4,7 @@ Where the old key was lost, the new one signs alone and the statement says so: i
 on, and not that who held the old key wanted it.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import Any
 
@@ -12,6 +12,7 @@ from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey,
 
 from records.document.faults import Fault
 from records.document.signatures import judged_signatures, key_digest, plain_signature, public_key_text
+from shared.canonical import NotCanonicalError
 
 KEY_CHANGE_SCHEMA = "key-change/1"
 
@@ -52,3 +53,27 @@ def fault_of_change(
     signed_with = [one["key"] for one in stated["signatures"]]
     wanted = [introduced] if stated.get("lost") is True else [in_force, introduced]
     return None if signed_with == wanted else Fault("", "log/key_change_unsigned")
+
+
+def keys_led_to(trusted: str, changes: Sequence[object], keys: Mapping[str, Ed25519PublicKey]) -> set[str]:
+    """The keys to which changes lead from the one that is trusted: a key vouches for the one before it, and for
+    the one after it where it has signed the change."""
+    found, grown = {trusted}, True
+    holding = [change for change in changes if isinstance(change, Mapping) and _holds_by_itself(change, keys)]
+    while grown:
+        grown = False
+        for change in holding:
+            old, new = str(change["replaces"]), str(change["key"])
+            led_to = {old} if new in found else {new} if old in found and not change["lost"] else set()
+            grown = grown or bool(led_to - found)
+            found |= led_to
+    return found
+
+
+def _holds_by_itself(stated: Mapping[str, Any], keys: Mapping[str, Ed25519PublicKey]) -> bool:
+    """Whatever log it is of, and whatever key was in force there."""
+    try:
+        fault = fault_of_change(stated, str(stated.get("log")), str(stated.get("replaces")), keys)
+    except NotCanonicalError:
+        return False
+    return fault is None and isinstance(stated.get("lost"), bool)

@@ -8,6 +8,7 @@ from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
 
 from records.document.device_seal import read_device_key, seal_holds
 from records.document.faults import Fault
+from records.document.key_change import keys_led_to
 from records.document.reader import moved
 from records.document.signatures import judged_signatures, key_digest, read_public_key
 from records.document.signed_record import judged_sections, record_digest
@@ -33,11 +34,13 @@ class Proof:
 def proofs_of(file: Json, trusted: str | None = None) -> list[Proof]:
     """Everything that can be verified in a record file whose shape was read (`load_record_file`).
 
-    `trusted` is the digest of the one key that may have signed; without it every key of the file may.
+    `trusted` is the digest of the key that may have signed, with those to which changes of key lead from it;
+    without it every key of the file may.
     """
     keys, proofs = _keys(file.get("keys") or {})
     if trusted is not None:
-        keys = {name: key for name, key in keys.items() if name == trusted}
+        firms = keys_led_to(trusted, file.get("key_changes") or [], keys)
+        keys = {name: key for name, key in keys.items() if name in firms}
     record = file["record"]
     proofs += _signatures(record, keys, "record") if file.get("keys") else [_unverified()]
     proofs += [Proof(path, fault) for path, fault in _sections(file)]

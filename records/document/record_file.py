@@ -1,8 +1,9 @@
 """The record file, `record-file/1`: a signed record with its sections and salts, as it is handed around.
 
 Beside them it may carry the stored check, the follow-ups, what its signer sealed on a device (`seal`), the
-firm's public keys by digest (`keys`), what the server added (`entry`) and, when it is handed out again later,
-the newest version (`superseded_by`) and which sections were `erased` after the record's term.
+firm's public keys by digest (`keys`) and how they followed one another (`key_changes`), what the server added
+(`entry`) and, when it is handed out again later, the newest version (`superseded_by`) and which sections were
+`erased` after the record's term.
 """
 
 from collections.abc import Mapping, Sequence
@@ -25,7 +26,7 @@ SCHEMA = "record-file/1"
 PartOf = TypeVar("PartOf", bound=Part)
 _SHAPE: dict[str, type] = {
     "schema": str, "record": dict, "sections": dict, "salts": dict, "check": dict, "follow_ups": list,
-    "keys": dict, "entry": dict, "superseded_by": dict, "erased": dict, "seal": dict,
+    "keys": dict, "entry": dict, "superseded_by": dict, "erased": dict, "seal": dict, "key_changes": list,
 }  # fmt: skip
 _NEEDED = ("schema", "record", "sections", "salts")
 
@@ -71,12 +72,13 @@ def record_file(
     sections: Mapping[str, Any],
     salts: Mapping[str, str],
     follow_ups: Sequence[Mapping[str, Any]] = (),
+    key_changes: Sequence[Mapping[str, Any]] = (),
     **beside: Mapping[str, Any] | None,
 ) -> dict[str, Any]:
     """A record file; a section that is not among `sections` is withheld, and its salt with it.
 
-    `beside` may have `check`, `keys` (base64url raw public key by digest), `entry`, `superseded_by`, `erased`
-    and `seal`.
+    `key_changes` say how the firm's keys follow one another. `beside` may have `check`, `keys` (base64url raw
+    public key by digest), `entry`, `superseded_by`, `erased` and `seal`.
     """
     file = {
         "schema": SCHEMA,
@@ -85,6 +87,8 @@ def record_file(
         "salts": {name: salt for name, salt in salts.items() if name in sections},
         "follow_ups": [dict(follow_up) for follow_up in follow_ups],
     }
+    if key_changes:
+        file["key_changes"] = [dict(change) for change in key_changes]
     return file | {name: dict(value) for name, value in beside.items() if value is not None}
 
 

@@ -11,6 +11,7 @@ from records.document.key_change import key_change
 from records.document.signatures import plain_signature, public_key_text
 from records.log_check import look_at_log
 from records.models import KeyChange, LogEntry, SigningKey, TreeHead
+from records.record_files import record_file
 from records.services.follow_ups import sign_follow_up
 from records.services.key_changes import change_key, replace_lost_key
 from records.services.key_files import key_file
@@ -266,3 +267,12 @@ def test_the_proof_page_leads_from_the_records_key_to_the_one_in_force(client, r
     assert "Followed, as both keys have signed, entry 7, by:" in page
     file = client.get(reverse("proof_file", kwargs=where)).json()
     assert [(one["replaces"], one["key"]) for one in file["key_changes"]] == [(old.digest, new.digest)]
+
+
+def test_a_record_file_is_verified_from_either_key(rotated, logged, tmp_path, capsys):  # noqa: F811
+    path = tmp_path / "record.json"
+    path.write_text(json.dumps(record_file(logged[0])))
+    for key in rotated:
+        with pytest.raises(SystemExit) as ended:
+            call_command("verify_record", str(path), "--key", key.digest)
+        assert (ended.value.code, "The record holds." in capsys.readouterr().out) == (0, True)

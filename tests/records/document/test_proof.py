@@ -1,10 +1,12 @@
 """What a record file proves: each thing that was changed, put in or taken away is named."""
 
 from copy import deepcopy
+from datetime import UTC, datetime
 from typing import Any
 
 import pytest
 
+from records.document.key_change import key_change
 from records.document.proof import proofs_of
 from records.document.record_file import load_record_file, read_record_file, record_file
 from records.document.signatures import key_digest
@@ -146,3 +148,39 @@ def test_reading_refuses_what_does_not_hold():
     assert faults(changed(["record", "record", "number"], "2026-0999"), read_record_file) == [
         f"record.signatures[0].value: {BROKEN}"
     ]
+
+
+def rotated(lost: bool = False) -> dict[str, Any]:
+    """The record by one key, its follow-up by the next, and the change between them."""
+    old, new = key_digest(KEY.public_key()), OTHER_KEY
+    stated = key_change("a-log", old, datetime(2026, 9, 20, tzinfo=UTC), new, None if lost else KEY)
+    parts = {"keys": keys(KEY, OTHER_KEY), "check": STORED}
+    return record_file(RECORD, SECTIONS, SALTS, [follow_up(OTHER_KEY)], [stated], **parts)
+
+
+def test_from_either_key_a_change_that_both_have_signed_is_followed():
+    for key in (KEY, OTHER_KEY):
+        assert wrong(rotated(), key_digest(key.public_key())) == []
+
+
+def test_from_a_lost_key_nothing_leads_on_and_back_from_the_new_one_it_does():
+    assert wrong(rotated(lost=True), key_digest(OTHER_KEY.public_key())) == []
+    (said,) = wrong(rotated(lost=True), key_digest(KEY.public_key()))
+    assert said.startswith("follow_ups[0].signatures[0].key: this was signed with a key that is not among")
+
+
+@pytest.mark.parametrize(
+    "forge",
+    [
+        lambda change: change["signatures"].pop(0),
+        lambda change: change.update(lost=True),
+        lambda change: change.update(at="2027-01-01T00:00:00+00:00"),
+        lambda change: change.update(replaces=change["key"]),
+        lambda change: change.update(lost=1.5),
+        lambda change: change.clear(),
+    ],
+)
+def test_a_change_that_was_forged_leads_nowhere(forge):
+    whole = rotated()
+    forge(whole["key_changes"][0])
+    assert len(wrong(whole, key_digest(KEY.public_key()))) == 1
