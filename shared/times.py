@@ -1,7 +1,7 @@
 """Moments as RFC 3339 writes them, days, and the day that a moment falls on at a place."""
 
 import re
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from fractions import Fraction
 from functools import cache
 from zoneinfo import ZoneInfo, available_timezones
@@ -107,6 +107,22 @@ def local_day(moment: datetime, zone_name: str | None) -> date:
     if moment.tzinfo is None:
         raise ValueError("a moment without offset has no day")
     return (moment.astimezone(read_zone(zone_name)) if zone_name else moment).date()
+
+
+def said_offset(moment: datetime) -> str:
+    """The offset of a moment from UTC, the same in every language: `UTC-7`, `UTC+5:30`, `UTC`."""
+    offset = moment.utcoffset() or timedelta(0)
+    hours, minutes = divmod(int(abs(offset).total_seconds()) // 60, 60)
+    if not offset:
+        return "UTC"
+    return f"UTC{'-' if offset < timedelta(0) else '+'}{hours}{f':{minutes:02}' if minutes else ''}"
+
+
+def changes_clock(day: date, zone: ZoneInfo) -> bool:
+    """Whether the clocks of the zone are changed on this day, so that a time of day may come twice."""
+    begins = datetime.combine(day, time.min, zone)
+    ends = datetime.combine(day, time.max, zone)
+    return begins.utcoffset() != ends.utcoffset()
 
 
 def said_time(seconds: Fraction) -> str:

@@ -7,15 +7,24 @@ from records.document.types import Record
 from shared.paper import Column, Fact, Grid, Row
 
 
-def asked(speech: Speech, label: str, value: str | None, beside: str = "", span: int = 1) -> Fact:
-    """A fact that an inspector looks for: said to be missing where it is missing."""
-    return Fact(speech.word(label), value or speech.word("head/not-recorded"), beside, span)
+def asked(
+    speech: Speech, label: str, value: str | None, beside: str = "", span: int = 1, section: str = ""
+) -> Fact:
+    """A fact that an inspector looks for: that it is missing, or its `section` withheld, is said."""
+    return Fact(speech.word(label), value or speech.missing(section), beside, span)
 
 
-def listed(speech: Speech, items: Sequence[object] | None, said: str, none: str = "head/none") -> str:
-    """A list as said: a list that is left out was not recorded, and an empty one says that there is none."""
+def listed(
+    speech: Speech,
+    items: Sequence[object] | None,
+    said: str,
+    none: str = "head/none",
+    section: str = "",
+) -> str:
+    """A list as said: one that is left out was not recorded, or its `section` is withheld, and an empty one
+    says that there is none."""
     if items is None:
-        return speech.word("head/not-recorded")
+        return speech.missing(section)
     return said if items else speech.word(none)
 
 

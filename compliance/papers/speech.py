@@ -11,7 +11,7 @@ from babel.dates import format_date
 from records.document.types import Address, Site, TreatmentDocument
 from records.document.words import label
 from shared.quantities import Quantity, QuantityError, from_fraction
-from shared.times import read_time, read_zone
+from shared.times import changes_clock, read_time, read_zone, said_offset
 from shared.wording import Catalogue, Wording, fill
 
 _LOCALES = {"en": "en_US", "es": "es_US"}
@@ -65,7 +65,8 @@ COMPASS: tuple[Wording, ...] = (
 class Speech:
     """One language at one place: its catalogue, time zone, customary units and the day written about.
 
-    Times on another day than `day` are said with their date.
+    Times on another day than `day` are said with their date, and with their offset where the zone is not
+    known or changes its clocks on their day. `withheld` names the sections that the copy leaves out.
     """
 
     language: str
@@ -73,10 +74,15 @@ class Speech:
     zone: ZoneInfo | None = None
     day: date | None = None
     customary: bool = True
+    withheld: frozenset[str] = frozenset()
 
     def word(self, wording_id: str, **blanks: str) -> str:
         """The catalogue's phrase for this id, blanks filled."""
         return fill(self.catalogue[wording_id], blanks, self.language)
+
+    def missing(self, section: str) -> str:
+        """What stands where something of this section would stand: it was not recorded, or is withheld."""
+        return self.word("head/withheld" if section in self.withheld else "head/not-recorded")
 
     def listed(self, list_name: str, word: str | None) -> str:
         """A word of one of the document's closed lists, as a person says it."""
@@ -123,16 +129,23 @@ class Speech:
         if not time:
             return ""
         moment = self.local(time)
-        said = f"{moment:%H:%M:%S}" if moment.second else f"{moment:%H:%M}"
-        return said if moment.date() == self.day else f"{self.short_date(moment.date())}, {said}"
+        said = self._clock(moment) if moment.date() == self.day else self._dated(moment)
+        if self.zone and not changes_clock(moment.date(), self.zone):
+            return said
+        return f"{said} {said_offset(moment)}"
+
+    def _dated(self, moment: datetime) -> str:
+        return f"{self.short_date(moment.date())}, {self._clock(moment)}"
+
+    def _clock(self, moment: datetime) -> str:
+        return f"{moment:%H:%M:%S}" if moment.second else f"{moment:%H:%M}"
 
     def moment(self, time: str | None) -> str:
         """Date, time and offset from UTC in full, for signatures."""
         if not time:
             return ""
         offset = self.local(time).strftime("%z")
-        undated = Speech(self.language, self.catalogue, self.zone, None, self.customary)
-        return f"{undated.time(time)} (UTC{offset[:3]}:{offset[3:]})"
+        return f"{self._dated(self.local(time))} (UTC{offset[:3]}:{offset[3:]})"
 
     def direction(self, angle: Quantity | None) -> str:
         """A compass word and degrees: `southwest (225°)`."""
@@ -142,13 +155,15 @@ class Speech:
         return f"{COMPASS[point].say(self.language)} ({angle.say(self.language)})"
 
 
-def speech_for(document: TreatmentDocument, language: str, catalogue: Catalogue) -> Speech:
+def speech_for(
+    document: TreatmentDocument, language: str, catalogue: Catalogue, withheld: Iterable[str] = ()
+) -> Speech:
     """The speech for a document: its site's time zone and country, the day of the treatment."""
     place, timing = document.site, document.timing
     zone = read_zone(place.time_zone) if place and place.time_zone else None
     first = timing and (timing.started_at or timing.planned_at)
     day = _at(zone, first).date() if first else None
-    return Speech(language, catalogue, zone, day, _reads_us_customary(place))
+    return Speech(language, catalogue, zone, day, _reads_us_customary(place), frozenset(withheld))
 
 
 def _written(value: Fraction, unit: str, digits: int) -> Quantity | None:

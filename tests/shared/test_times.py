@@ -3,7 +3,17 @@ from fractions import Fraction
 
 import pytest
 
-from shared.times import WORDINGS, TimeError, local_day, read_day, read_time, read_zone, said_time
+from shared.times import (
+    WORDINGS,
+    TimeError,
+    changes_clock,
+    local_day,
+    read_day,
+    read_time,
+    read_zone,
+    said_offset,
+    said_time,
+)
 from shared.wording import LANGUAGES
 
 
@@ -96,3 +106,25 @@ def test_a_length_of_time_is_said_in_hours_and_minutes(seconds: int, said_as: st
 
 def test_a_part_of_a_second_is_dropped():
     assert said_time(Fraction(119999, 1000)) == "1 min 59 s"
+
+
+@pytest.mark.parametrize(
+    ("offset", "said_as"),
+    [
+        (timedelta(hours=-7), "UTC-7"),
+        (timedelta(hours=5, minutes=30), "UTC+5:30"),
+        (timedelta(hours=-3, minutes=-30), "UTC-3:30"),
+        (timedelta(0), "UTC"),
+    ],
+)
+def test_an_offset_is_said_in_hours_and_minutes(offset: timedelta, said_as: str):
+    assert said_offset(datetime(2026, 9, 14, 9, 12, tzinfo=timezone(offset))) == said_as
+
+
+@pytest.mark.parametrize(
+    ("day", "changes"),
+    [("2026-03-07", False), ("2026-03-08", True), ("2026-11-01", True), ("2026-11-02", False)],
+)
+def test_a_day_on_which_the_clocks_are_changed_is_told(day: str, changes: bool):
+    """In the United States the second Sunday of March and the first of November (15 U.S.C. 260a)."""
+    assert changes_clock(date.fromisoformat(day), read_zone("America/Los_Angeles")) is changes

@@ -110,7 +110,7 @@ WORDS: Catalogue = {
     "means/read": Wording("against the text", "contra el texto"),
     "means/memory": Wording("from memory", "de memoria"),
     "means/mixed": Wording("partly against the text", "en parte contra el texto"),
-    "digests": Wording("Digests", "Resúmenes"),
+    "digests": Wording("Digests", "Huellas digitales"),
     "document-digest": Wording("Document checked", "Documento comprobado"),
     "context-digest": Wording("Context of the check", "Contexto de la comprobación"),
     "pack-digest": Wording("Pack {pack}", "Paquete {pack}"),

@@ -113,10 +113,9 @@ def _signature(signature: Signature, entry: Entry, speech: Speech) -> list[Block
     """Who signed, as what, when, with which key."""
     device = signature.device_at and speech.word("after/device-at", time=speech.moment(signature.device_at))
     received = entry.received_at and speech.word("after/received", time=speech.moment(entry.received_at))
+    who = joined((signature.by, _role(signature, speech)))
     facts = (
-        *known(
-            speech, "after/signed-by", joined((signature.by, signature.role)), _meaning(signature, speech), 3
-        ),
+        *known(speech, "after/signed-by", who, _meaning(signature, speech), 3),
         *known(
             speech,
             "after/signed-at",
@@ -131,6 +130,14 @@ def _signature(signature: Signature, entry: Entry, speech: Speech) -> list[Block
         Code(key, signature.key or "–"),
         Code(speech.word("after/signature-value"), signature.value or "–"),
     ]
+
+
+def _role(signature: Signature, speech: Speech) -> str:
+    """The signer's role in the firm, or on the job, in the sheet's language; another word as it was signed."""
+    role = signature.role or ""
+    if (said := f"after/role-{role}") in speech.catalogue:
+        return speech.word(said)
+    return speech.listed("role", role) if role in WORD_LISTS["role"] else role
 
 
 def _meaning(signature: Signature, speech: Speech) -> str:

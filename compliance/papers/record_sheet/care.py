@@ -13,9 +13,13 @@ def notices(document: TreatmentDocument, speech: Speech) -> Section:
     if document.notices:
         rows = [_notice_row(one, speech) for one in document.notices]
         blocks.append(grid(speech, _NOTICE_COLUMNS, rows))
+    elif "notices" in speech.withheld:
+        blocks.append(Note(speech.missing("notices"), speech.word("care/told")))
     if document.postings:
         signs = joined((_posting(one, speech) for one in document.postings), "; ")
         blocks.append(Note(signs, speech.word("care/signs")))
+    elif "postings" in speech.withheld:
+        blocks.append(Note(speech.missing("postings"), speech.word("care/signs")))
     if not blocks:
         asked = document.notices if document.notices is not None else document.postings
         blocks.append(Note(listed(speech, asked, "")))

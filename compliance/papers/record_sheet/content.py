@@ -10,7 +10,7 @@ from compliance.papers.speech import Speech, speech_for
 from records.document.types import TreatmentDocument
 from shared.paper import Block, Fact, Furniture, Note, Section
 
-PAPER_VERSION = "5"
+PAPER_VERSION = "6"
 """Raised when the same record would print differently; the same version prints the same bytes."""
 
 
@@ -38,11 +38,11 @@ PARTS: tuple[tuple[tuple[str, ...], str, _Part], ...] = (
     (("customer",), "work/customer", work.customer),
     (("firm",), "work/licensee", work.licensee),
     (("people",), "work/applied-by", work.applied_by),
-    (("site", "surfaces"), "place/site", place.site),
+    (("site", "surfaces", "targets", "permits"), "place/site", place.site),
     (("mixes",), "mix/products", mixes.products),
     (("weather",), "conditions/weather", conditions.weather),
     (("equipment",), "conditions/equipment", conditions.apparatus),
-    (("protection",), "care/protection", protection.protection),
+    (("protection", "site"), "care/protection", protection.protection),
     (("notices", "postings"), "care/notices", care.notices),
     (("incidents",), "care/incidents", care.incidents),
     (("notes",), "care/remarks", care.remarks),
@@ -58,17 +58,23 @@ def content_of(
     """The record sheet of a record or document. `base_address` is where the record can be looked up,
     `signed_as` what the sheet says of its own signature as a file, if it gets one."""
     document = source.document
-    speech = speech_for(document, language, WORDS)
+    gone = (source.erased and source.erased.sections) or ()
+    speech = speech_for(document, language, WORDS, source.withheld.keys() - gone)
     return RecordSheet(
         language=language,
         title=_title(source, speech),
-        firm=(document.firm and document.firm.name) or "",
+        firm=_firm(document, speech),
         head=_head(source, speech),
         below=after.proof(source, speech, signed_as),
         sections=tuple(_sections(source, speech)),
         code=_looked_up_at(source, base_address) if source.signed else "",
         furniture=_furniture(source, speech),
     )
+
+
+def _firm(document: TreatmentDocument, speech: Speech) -> str:
+    hidden = speech.word("head/firm-withheld") if "firm" in speech.withheld else ""
+    return (document.firm and document.firm.name) or hidden
 
 
 def _title(source: Source, speech: Speech) -> str:

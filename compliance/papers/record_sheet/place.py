@@ -16,20 +16,23 @@ def site(document: TreatmentDocument, speech: Speech) -> Section:
     """The place treated, its use, the pest, permits, total area, and each surface."""
     place, treated = document.site, document.record.result != "stood-down"
     facts = (
-        asked(speech, "place/site-name", place.name if place else "", span=4),
+        asked(speech, "place/site-name", place.name if place else "", span=4, section="site"),
         asked(
             speech,
             "place/site-address" if treated else "work/address",
             address_line(place.address) if place else "",
             _whereabouts(document, speech),
             span=7,
+            section="site",
         ),
-        asked(speech, "place/use", _use(document, speech), span=4),
+        asked(speech, "place/use", _use(document, speech), span=4, section="site"),
         *_area(treated, _total(document, speech), speech),
         asked(
             speech,
             "place/targets",
-            listed(speech, document.targets, speech.all_listed("target", document.targets)),
+            listed(
+                speech, document.targets, speech.all_listed("target", document.targets), section="targets"
+            ),
             _permits(document, speech),
             span=3,
         ),
@@ -58,8 +61,9 @@ _PLANNED_COLUMNS = (*_SURFACE_COLUMNS[:-1], Column("place/planned-area", 5, nume
 def _area(treated: bool, total: str, speech: Speech) -> tuple[Fact, ...]:
     """The total area; of a treatment that did not happen it was planned at most."""
     if not treated:
-        return known(speech, "place/planned-area", total, span=3)
-    return (asked(speech, "place/total-area", total, span=3),)
+        hidden = speech.missing("surfaces") if "surfaces" in speech.withheld else ""
+        return known(speech, "place/planned-area", total or hidden, span=3)
+    return (asked(speech, "place/total-area", total, span=3, section="surfaces"),)
 
 
 def _use(document: TreatmentDocument, speech: Speech) -> str:
@@ -81,7 +85,8 @@ def _whereabouts(document: TreatmentDocument, speech: Speech) -> str:
 def _permits(document: TreatmentDocument, speech: Speech) -> str:
     permits = document.permits
     said = [joined((one.number, one.authority and one.authority.upper()), " ") for one in permits or ()]
-    return speech.word("place/permits", list=listed(speech, permits, joined(said), "place/no-permits"))
+    listing = listed(speech, permits, joined(said), "place/no-permits", "permits")
+    return speech.word("place/permits", list=listing)
 
 
 def _total(document: TreatmentDocument, speech: Speech) -> str:

@@ -17,13 +17,12 @@ def protection(document: TreatmentDocument, speech: Speech) -> Section:
     others = [_other_step(step, speech) for number, step in enumerate(steps) if number not in told]
     blocks: list[Block] = [grid(speech, _FEATURE_COLUMNS, rows)] if rows else []
     if not rows:
-        blocks.append(Note(listed(speech, features, ""), speech.word("place/feature")))
+        blocks.append(Note(listed(speech, features, "", section="site"), speech.word("place/feature")))
     if others:
         blocks.append(Note(joined(others, "; "), speech.word("care/other-steps" if rows else "care/step")))
     if not steps:
-        blocks.append(
-            Note(listed(speech, document.protection, "", "care/no-steps"), speech.word("care/step"))
-        )
+        taken = listed(speech, document.protection, "", "care/no-steps", "protection")
+        blocks.append(Note(taken, speech.word("care/step")))
     return Section(speech.word("care/protection"), tuple(blocks))
 
 

@@ -27,7 +27,8 @@ def _rate_unit(amount: Quantity | None, speech: Speech) -> str | None:
 
 def rate_said(document: TreatmentDocument, mix: int, line: int, product: Product, speech: Speech) -> str:
     """Product per area in the place's unit, in brackets in that of the label's limit."""
-    said = computed(amounts.product_rate(document, mix, line, _rate_unit(product.amount, speech)), speech)
+    rate = amounts.product_rate(document, mix, line, _rate_unit(product.amount, speech))
+    said = _by_area(rate, speech)
     unit = label_unit(product, "product_rate")
     return _both(said, amounts.product_rate(document, mix, line, unit) if unit else None, speech)
 
@@ -66,6 +67,13 @@ def computed(amount: Amount | NoAmount, speech: Speech) -> str:
     return speech.computed(amount.exact, amount.unit, _DIGITS) or speech.word("mix/not-computable")
 
 
+def _by_area(amount: Amount | NoAmount, speech: Speech) -> str:
+    """An amount per area, which nobody can compute from a copy without the surfaces."""
+    if isinstance(amount, NoAmount) and "surfaces" in speech.withheld:
+        return speech.missing("surfaces")
+    return computed(amount, speech)
+
+
 def how(amount: Amount | NoAmount, speech: Speech) -> str:
     """How an amount was computed; nothing where one of its parts cannot be written as a quantity."""
     try:
@@ -83,7 +91,7 @@ def coverage(document: TreatmentDocument, number: int, speech: Speech) -> tuple[
     unit = next(filter(None, units), None)
     others = amounts.coverage(document, number, unit) if unit else rates
     return tuple(
-        Fact(label, computed(rate, speech), joined((_beside(rate, other, speech), how(rate, speech)), "; "))
+        Fact(label, _by_area(rate, speech), joined((_beside(rate, other, speech), how(rate, speech)), "; "))
         for (_path, rate), (_same, other) in zip(rates, others, strict=True)
     )
 

@@ -46,6 +46,7 @@ HEAD: Catalogue = {
     "not-recorded": Wording("not recorded", "no registrado"),
     "none": Wording("none", "ninguno"),
     "withheld": Wording("Withheld from this copy", "No incluido en esta copia"),
+    "firm-withheld": Wording("firm: withheld from this copy", "empresa: no incluida en esta copia"),
     "erased": Wording("Erased after the term of keeping", "Borrado tras el plazo de conservación"),
     "erased-or-not-recorded": Wording("erased or not recorded", "borrado o no registrado"),
     "erased-title": Wording("Erased", "Borrado"),
@@ -54,14 +55,14 @@ HEAD: Catalogue = {
         "{until}). Where it stood, nothing is printed. The digests of what was erased, and all signatures, "
         "still hold.",
         "Lo que este registro decía de personas se borró el {on}, tras el plazo según {under} (guardado hasta "
-        "el {until}). En su lugar no se imprime nada. Los resúmenes de lo borrado y todas las firmas siguen "
-        "valiendo.",
+        "el {until}). En su lugar no se imprime nada. Las huellas digitales de lo borrado y todas las firmas "
+        "siguen valiendo.",
     ),
     "withheld-title": Wording("Withheld", "No incluido"),
     "withheld-text": Wording(
         "These parts of the record are not in this copy. The record binds them by these digests: {sections}",
-        "Estas partes del registro no están en esta copia. El registro las vincula con estos resúmenes: "
-        "{sections}",
+        "Estas partes del registro no están en esta copia. El registro las vincula con estas huellas "
+        "digitales: {sections}",
     ),
 }
 
@@ -69,7 +70,7 @@ CORRECTION: Catalogue = {
     "correction": Wording("Correction", "Corrección"),
     "replaces": Wording("Replaces", "Reemplaza"),
     "replaces-version": Wording("version {version}", "versión {version}"),
-    "replaced-digest": Wording("Digest of the version replaced", "Resumen de la versión reemplazada"),
+    "replaced-digest": Wording("Digest of the version replaced", "Huella digital de la versión reemplazada"),
     "reason": Wording("Reason for the correction", "Motivo de la corrección"),
     "corrected-at": Wording("Corrected", "Corregido"),
 }
@@ -91,13 +92,16 @@ SINCE: Catalogue = {
         "Version {version}, signed later, made this record void. It states why.",
         "La versión {version}, firmada después, anuló este registro. Ella dice por qué.",
     ),
-    "digest": Wording("Digest of that version", "Resumen de esa versión"),
+    "digest": Wording("Digest of that version", "Huella digital de esa versión"),
 }
 
 WORK: Catalogue = {
     "when": Wording("Date and time", "Fecha y hora"),
     "date": Wording("Date of application", "Fecha de aplicación"),
     "date-planned": Wording("Date planned", "Fecha prevista"),
+    "zone-withheld": Wording(
+        "time zone: withheld from this copy", "zona horaria: no incluida en esta copia"
+    ),
     "started": Wording("Start", "Inicio"),
     "stopped": Wording("Stop", "Fin"),
     "planned": Wording("planned {time}", "previsto {time}"),
@@ -193,7 +197,7 @@ MIX: Catalogue = {
     "label-sites": Wording("on {list}", "en {list}"),
     "label-not-on": Wording("not on {list}", "no en {list}"),
     "label-steps": Wording("label's steps: {list}", "medidas de la etiqueta: {list}"),
-    "label-digest": Wording("label digest {digest}", "resumen de la etiqueta {digest}"),
+    "label-digest": Wording("label digest {digest}", "huella digital de la etiqueta {digest}"),
     "at-most": Wording("{what} at most {max}", "{what} como máximo {max}"),
     "at-least": Wording("{what} at least {min}", "{what} como mínimo {min}"),
     "between": Wording("{what} {min} to {max}", "{what} de {min} a {max}"),
@@ -206,7 +210,7 @@ MIX: Catalogue = {
     "left-over-on": Wording("on {surface}", "en {surface}"),
     "used-applied": Wording("Applied", "Aplicado"),
     "used-per-area": Wording("Applied per area", "Aplicado por superficie"),
-    "mixed-at": Wording("mixed {place}", "mezclado {place}"),
+    "mixed-at": Wording("mixed {place}", "lugar de la mezcla: {place}"),
     "form-used": Wording("Form", "Forma"),
     "loads": Wording("Loads", "Cargas"),
     "batch": Wording("batch {batch}", "lote de mezcla {batch}"),
@@ -292,18 +296,20 @@ AFTER: Catalogue = {
         "added to another version of this record", "añadido a otra versión de este registro"
     ),
     "signed-by": Wording("Signed by", "Firmado por"),
+    "role-manager": Wording("manager", "gerencia"),
+    "role-crew": Wording("crew", "cuadrilla"),
     "meaning": Wording("meaning: {meaning}", "significado: {meaning}"),
     "signed-at": Wording("Time of signing", "Hora de la firma"),
     "device-at": Wording("device {time}", "dispositivo {time}"),
     "received": Wording("received {time}", "recibido {time}"),
     "key": Wording("Key ({algorithm})", "Clave ({algorithm})"),
     "signature-value": Wording("Signature value", "Valor de la firma"),
-    "digest": Wording("Digest of the record", "Resumen (digest) del registro"),
-    "document-digest": Wording("Digest of the document", "Resumen (digest) del documento"),
+    "digest": Wording("Digest of the record", "Huella digital del registro"),
+    "document-digest": Wording("Digest of the document", "Huella digital del documento"),
     "verified": Wording(
         "Verified for this print with this key: compare its digest with the one that the firm has given. "
         "The evidence is the record, not this paper.",
-        "Verificado para esta impresión con esta clave: compare su resumen con el que dio la empresa. "
+        "Verificado para esta impresión con esta clave: compare su huella digital con la que dio la empresa. "
         "La prueba es el registro, no este papel.",
     ),
     "not-verified": Wording(

@@ -21,7 +21,7 @@ def when(document: TreatmentDocument, speech: Speech) -> Section:
             speech,
             "work/date" if started else "work/date-planned",
             speech.long_date(speech.local(day).date()) if day else "",
-            str(speech.zone or ""),
+            _zone(speech),
             span=2,
         ),
         *done(speech, record, "work/started", speech.time(started), planned_time),
@@ -36,6 +36,10 @@ def when(document: TreatmentDocument, speech: Speech) -> Section:
     if record.why:
         blocks.append(Note(speech.listed("stand_down_reason", record.why), speech.word("work/why")))
     return Section(speech.word("work/when"), tuple(blocks))
+
+
+def _zone(speech: Speech) -> str:
+    return speech.word("work/zone-withheld") if "site" in speech.withheld else str(speech.zone or "")
 
 
 def _pause(pause: Pause, speech: Speech) -> str:
