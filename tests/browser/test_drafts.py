@@ -123,6 +123,28 @@ def test_what_was_typed_without_a_connection_comes_back_after_a_reload(open_page
     assert diluent(draft)["value"] == "12"
 
 
+def test_what_was_typed_over_an_earlier_value_stands_although_the_quick_storage_lost_it(
+    open_page, member, draft, address
+):
+    page = open_page(member)
+    page.goto(address)
+    page.route("**/form/mix/", lambda route: route.abort() if is_saving(route) else route.continue_())
+    quick_storage = "Object.entries(localStorage).find(([key]) => key.startsWith('typed:'))"
+    water(page).fill("8")
+    earlier = page.evaluate(quick_storage)
+    water(page).fill("7")
+    page.evaluate("onDisk.written()")
+    page.evaluate("([key, text]) => localStorage.setItem(key, text)", earlier)
+    page.goto(address)
+    expect(water(page)).to_have_value("7")
+    expect(page.locator("#save-state")).to_contain_text("Not saved yet")
+    page.evaluate("([key, text]) => localStorage.setItem(key, text)", earlier)
+    page.unroute("**/form/mix/")
+    with page.expect_response("**/form/mix/"):
+        page.goto(f"/treatments/{draft.pk}/")  # which sends what waits
+    assert diluent(draft)["value"] == "7"
+
+
 def is_saving(route) -> bool:
     return route.request.method == "POST"
 

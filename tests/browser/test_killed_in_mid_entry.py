@@ -94,6 +94,24 @@ def opened(page: Page, treatment: Treatment, screen: Screen) -> None:
     page.goto(address("section", treatment, section=screen.slug))
 
 
+def test_killed_after_a_value_was_typed_over_another_the_later_one_is_there_and_sent(phone, today, line):
+    page = phone.context.pages[0]
+    for value in ("8", "7"):
+        opened(page, today, SCREENS[3])
+        field("Amount of diluent")(page).fill(value)
+        page = goes_off_and_on(phone, page)
+    for _ in range(2):  # and is not undone by having looked
+        opened(page, today, SCREENS[3])
+        expect(field("Amount of diluent")(page)).to_have_value("7")
+        page = goes_off_and_on(phone, page)
+    line.mend()
+    with page.expect_response("**/form/mix/"):
+        opened(page, today, SCREENS[3])
+    expect(page.locator("#save-state")).to_have_text("Saved.")
+    today.refresh_from_db()
+    assert today.document["mixes"][0]["diluent"]["amount"]["value"] == "7"
+
+
 def test_killed_on_each_screen_it_still_has_every_entry_and_sends_it_once(phone, today, line):
     page = phone.context.pages[0]
     for screen in SCREENS:

@@ -94,14 +94,25 @@
     tick.closest("[data-field]").append(stamp);
   }
 
-  function putBack(entry, field) {
+  function show(entry, field) {
     for (const [name, at] of entry.hidden.filter(([name]) => name.startsWith("tick-at:"))) {
       const tick = controlsOf(field).find((c) => name === `${c.name.replace("tick:", "tick-at:")}:${c.value}`);
       if (tick) stampTick(tick, at);
     }
     sentHere.fill(field, entry);
     tellBase(field, entry.base);
+  }
+
+  /* Into a field that was drawn anew: what the entry is held against is told anew, too. */
+  function putBack(entry, field) {
+    show(entry, field);
     markUnsaved(field, entry);
+  }
+
+  /* From the shelf: nothing was typed, so it stays the entry that it is, and no later one. */
+  function takeUp(entry, field) {
+    show(entry, field);
+    unsaved.set(field.id, entry);
   }
 
   /* Whether it shows something else than the page came with. The browser empties a day or time that it can't read. */
@@ -123,7 +134,8 @@
 
   /* One entry for each field; the next one for the same field once the first is settled. */
   function bringBack() {
-    const waiting = [...unsaved.values(), ...backlog];
+    const typed = new Set(unsaved.values());
+    const waiting = [...typed, ...backlog];
     const shown = new Set();
     backlog = [];
     for (const items of [newItems, choosing]) shelf.entries(treatmentHere()).forEach(items.addFromElsewhere);
@@ -132,7 +144,7 @@
     waiting.forEach(drawing.addFor);
     for (const entry of waiting) {
       const field = document.getElementById(entry.field);
-      if (field && !shown.has(entry.field)) putBack(entry, field);
+      if (field && !shown.has(entry.field)) (typed.has(entry) ? putBack : takeUp)(entry, field);
       else if (field) backlog.push(entry);
       shown.add(entry.field);
     }
@@ -261,12 +273,14 @@
   });
   window.addEventListener("online", () => unsaved.size && save());
   document.addEventListener("visibilitychange", () => !document.hidden && unsaved.size && save());
-  document.addEventListener("DOMContentLoaded", () => {
+  document.addEventListener("DOMContentLoaded", async () => {
     ready = Boolean(window.htmx);
     if (!draftForm() || !ready || sealedHere.of(treatmentHere())) return;
     if (document.documentElement.dataset.keptAt) draftForm().elements.form.value = shelf.unique();
-    backlog = shelf.entries(treatmentHere()).filter(isOfHere);
     takeUpEarly();
+    await onDisk.inLine;
+    const typedHere = new Set([...unsaved.values()].map(({ key }) => key));
+    backlog = shelf.entries(treatmentHere()).filter(({ key }) => !typedHere.has(key)).filter(isOfHere);
     sentHere.show(treatmentHere(), Number(posted().base));
     bringBack();
   });

@@ -5,6 +5,7 @@ window.onDisk = (() => {
   "use strict";
   const KEPT = /^(typed|sealed|reasons|device-key):/;
   const GONE = "gone:"; // taken off the quick storage, and in the base perhaps not yet
+  const PATIENCE_MS = 3000;
   const writes = new Set();
   let base = null;
 
@@ -91,7 +92,9 @@ window.onDisk = (() => {
       if (key.startsWith(GONE)) takeOff(key.slice(GONE.length));
       else if (KEPT.test(key) && rows.get(key) !== text) putText(key, text);
     }
-    if (lost.length) location.reload();
+    if (!lost.length) return;
+    location.reload();
+    await new Promise(() => {}); // nothing is brought back on a page that goes
   }
 
   async function written() {
@@ -99,9 +102,11 @@ window.onDisk = (() => {
   }
 
   const opened = open().then((there) => (base = there));
-  opened.then(bringInLine).catch(() => {
+  const broughtInLine = opened.then(bringInLine).catch(() => {
     /* Without a base the quick storage alone keeps it. */
   });
+  /* Who brings back or sends what was typed waits for it, but not for a base that does not open. */
+  const inLine = Promise.race([broughtInLine, new Promise((goOn) => setTimeout(goOn, PATIENCE_MS))]);
 
-  return { put, drop, stamp, written };
+  return { put, drop, stamp, written, inLine };
 })();

@@ -151,7 +151,11 @@
     document.dispatchEvent(new CustomEvent("waiting:settled", { detail: { treatments } }));
   }
 
-  const begin = () => (waiting().length ? sendAll() : settled());
+  async function begin() {
+    await onDisk.inLine;
+    if (waiting().length) sendAll();
+    else settled();
+  }
 
   document.addEventListener("submit", (event) => {
     if (!event.target.matches("[data-signs]") || !waiting().length) return;
