@@ -7,10 +7,12 @@ from typing import Any
 
 from records.document.faults import Fault
 from records.document.section_lines import look_at_lines
+from records.log_columns import Other, follow_up_otherwise, record_otherwise, state_otherwise
 from records.log_found import Broken, Erased, Looked
 from records.log_keys import KeysInForce
 from records.log_rows import AT_A_TIME, LogRows, Place, as_bytes
 from records.models import Firm, KeyChange, LogEntry, SignedFollowUp, SignedRecord, TreeHead
+from records.signals import firm_looked_at
 from records.time_stamp_check import look_at_time_stamps
 from shared.digests import digest, named
 from shared.merkle import GrowingTree, Hash, leaf_hash
@@ -27,6 +29,7 @@ def look_at_log(firm: Firm, kept: Mapping[str, Any] | None = None) -> Looked:
     looked = _Look(firm, kept).all()
     for stamp, why in look_at_time_stamps(firm):
         looked.take(stamp, why)
+    looked.broken += [one for _from, broken in firm_looked_at.send(Firm, firm=firm) for one in broken]
     return looked
 
 
@@ -40,7 +43,7 @@ class _Look:
         self._keys = KeysInForce(firm)
         self._last: tuple[str, datetime] | None = None
         self._latest: datetime | None = None
-        self._newest: dict[Any, str] = {}
+        self._newest: dict[Any, tuple[str, str, list[Other]]] = {}
         self._not_yet_seen: dict[Place, tuple[str, Hash]] = {}
 
     def all(self) -> Looked:
@@ -59,6 +62,8 @@ class _Look:
         self._last_head()
         if self._outside and self._outside.get("size") not in range(1, self._tree.size + 1):
             self._say("", "log/kept_head_differs", size=str(self._outside.get("size")))
+        for _digest, whose, others in self._newest.values():
+            self._row_says(whose, others)
         self._left_out()
         self._looked.entries, self._looked.root = self._tree.size, self._tree.root
         return self._looked
@@ -120,18 +125,15 @@ class _Look:
         self._looked.broken += [Broken(whose, fault) for fault in faults]
         if gone:
             self._gone(whose, row, gone)
-        named_in = stated["record"]
-        kept = {"id": str(row.treatment_id), "number": row.treatment.number, "version": row.version}
-        for name in () if kept.items() <= named_in.items() else kept:
-            self._row_says(whose, name, kept[name], named_in.get(name))
+        self._row_says(whose, record_otherwise(row, stated))
         before = self._newest.get(row.treatment_id)
-        replaced = (named_in.get("replaces") or {}).get("digest")
-        if replaced != before:
+        replaced = (stated["record"].get("replaces") or {}).get("digest")
+        if replaced != (before and before[0]):
             self._say(whose, "log/replaces_other")
-        self._newest[row.treatment_id] = row.digest
+        self._newest[row.treatment_id] = row.digest, whose, list(state_otherwise(row))
 
-    def _row_says(self, whose: str, member: str, kept: object, signed: object) -> None:
-        if kept != signed:
+    def _row_says(self, whose: str, others: Iterable[Other]) -> None:
+        for member, kept, signed in others:
             self._say(whose, "log/row_says_other", member=member, kept=str(kept), signed=str(signed))
 
     def _gone(self, whose: str, row: SignedRecord, gone: list[str]) -> None:
@@ -146,6 +148,7 @@ class _Look:
     def _follow_up(self, whose: str, row: SignedFollowUp, stated: Json) -> None:
         if stated.get("follows", {}).get("digest") != row.follows.digest:
             self._say(whose, "log/follows_other")
+        self._row_says(whose, follow_up_otherwise(row, stated))
 
     def _head(self, row: TreeHead) -> None:
         self._looked.heads += 1

@@ -1,5 +1,7 @@
-"""The one signal: something was signed. Sent on commit, with `record`, for what may be late."""
+"""`treatment_signed`: something was signed. Sent on commit, with `record`, for what may be late.
+`firm_looked_at`: a `firm`'s log is looked at; who keeps more that is signed answers what is broken of it."""
 
 from django.dispatch import Signal
 
 treatment_signed = Signal()
+firm_looked_at = Signal()

@@ -189,7 +189,7 @@ WORDINGS: Catalogue = {
         "el registro no trae ninguna clave pública: su firma no se verificó",
     ),
     "signed/not_a_key": Wording(
-        "this is not the Ed25519 key of that digest", "esta no es la clave Ed25519 de ese resumen"
+        "this is not the Ed25519 key of that digest", "esta no es la clave Ed25519 de esa huella digital"
     ),
     "signed/check_changed": Wording(
         "this is not the check that was signed", "esta no es la comprobación que se firmó"
@@ -222,7 +222,7 @@ WORDINGS: Catalogue = {
     ),
     "log/node_changed": Wording(
         "a kept hash of the log is not what the entries give (level {level}, place {place})",
-        "un resumen guardado no es el que dan las entradas (nivel {level}, lugar {place})",
+        "una huella digital guardada no es la que dan las entradas (nivel {level}, lugar {place})",
     ),
     "log/clock_set_back": Wording(
         "received at {at}, after one received at {before}: a clock was set back, or entries were swapped",
@@ -234,7 +234,7 @@ WORDINGS: Catalogue = {
     ),
     "log/digest_changed": Wording(
         "the digest kept beside the record is not that of its bytes",
-        "el resumen guardado junto al registro no es el de sus bytes",
+        "la huella digital guardada junto al registro no es la de sus bytes",
     ),
     "log/unreadable": Wording(
         "what is stored there can't be read as something signed",
@@ -243,6 +243,18 @@ WORDINGS: Catalogue = {
     "log/row_says_other": Wording(
         "{member} is kept as {kept}, signed was {signed}",
         "{member} está guardado como {kept}, se firmó {signed}",
+    ),
+    "log/check_changed": Wording(
+        "its kept check by the rules is not the one that its digest names",
+        "su comprobación guardada por las reglas no es la que nombra su huella digital",
+    ),
+    "log/check_other": Wording(
+        "its kept check by the rules is not the one that it was signed with",
+        "su comprobación guardada por las reglas no es aquella con la que se firmó",
+    ),
+    "log/check_gone": Wording(
+        "the check by the rules that it was signed with is gone",
+        "falta la comprobación por las reglas con la que se firmó",
     ),
     "log/replaces_other": Wording(
         "it does not replace the version that came before it", "no sustituye a la versión anterior"

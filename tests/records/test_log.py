@@ -255,3 +255,29 @@ def test_a_log_that_was_rewritten_whole_does_not_fit_a_head_that_was_kept_elsewh
 
 def key_of(row) -> str:
     return row.pk.hex if connection.vendor == "sqlite" else str(row.pk)
+
+
+@pytest.mark.parametrize(
+    ("place", "column", "value", "named"),
+    [
+        (6, "kind", "corrected", "kind"),
+        (6, "reason", "gate code added", "reason"),
+        (3, "reason", "", "reason"),
+        (1, "kind", "note", "kind"),
+        (2, "at", "2026-09-15 16:00:01+00:00", "at"),
+        (2, "follow_up", '{"kind": "note", "detail": "not rinsed"}', "detail"),
+    ],
+)
+def test_a_column_that_says_other_than_was_signed_is_named(logged, firm, done, place, column, value, named):
+    row = logged[place]
+    by_sql(f"UPDATE {row._meta.db_table} SET {column} = %s WHERE uuid = %s", value, key_of(row))
+    found = [one for one in look_at_log(firm).broken if one.fault.wording == "log/row_says_other"]
+    version = row.version if isinstance(row, SignedRecord) else row.follows.version
+    assert found[0].whose.startswith(f"{done.number} v{version}")
+    assert named in [one.fault.blanks["member"] for one in found]
+
+
+@pytest.mark.parametrize("state", ["signed", "corrected", "draft"])
+def test_a_void_treatment_that_is_listed_as_one_that_holds_is_named(logged, firm, done, state):
+    by_sql("UPDATE records_treatment SET state = %s WHERE uuid = %s", state, key_of(done))
+    assert broken(firm) == [(f"{done.number} v3", "log/row_says_other")]
