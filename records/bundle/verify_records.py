@@ -1,21 +1,22 @@
 #!/usr/bin/env python3
 """Check a bundle of treatment records without the service that made it.
 
-    python3 verify_records.py [FOLDER] [--key DIGEST]
+    python3 verify_records.py [FOLDER] [--key DIGEST] [--head FILE]
 
 FOLDER is the unpacked bundle (else the folder of this file). --key names the digest (sha256:…) of the firm's
 key that you were given by another way, an old or a new one: from it the changes of key are followed. Without it
 the keys that came with the bundle are used, which shows that nothing was changed since it was made, and not who
-made it.
+made it. --head names a signed head of the log (a file) that you kept elsewhere: the log must still keep it.
 
 Needs Python 3.9 or later. Signatures need the library `cryptography` (pip install cryptography); without it
-everything else is checked, and the bundle counts as not verified.
+everything else is checked.
 
-Prints one line for each thing: `holds`, `FAILS` with what that means, or `withheld` for a section that the
-firm left out. Exit code 0: all holds; 1: something does not, or could not be checked; 2: not a bundle.
+Prints one line for each thing: `holds`, `FAILS` with what that means, `withheld` for a section that the firm
+left out, `unproved` for what could not be checked; a line `record` begins what is said of each version. Exit
+code 0: all holds; 1: something does not; 2: not a bundle, or nothing in it; 3: not all could be checked.
 
 What is checked, and where it is written down:
-  bytes of every file         SHA-256 (FIPS 180-4) against SHA256SUMS
+  bytes of every file         SHA-256 (FIPS 180-4) against SHA256SUMS, which nobody signed
   a record's sections         SHA-256 over the canonical bytes (RFC 8785) of ["name","salt",section]
   signatures                  Ed25519 (RFC 8032) over the canonical bytes of all but `signatures`
   what a person sealed        ECDSA over P-256 with SHA-256 (FIPS 186-5) by their device's key, over the
@@ -32,12 +33,13 @@ import argparse
 import base64
 import hashlib
 import json
+import re
 import sys
 from datetime import datetime
 from pathlib import Path
 
 try:
-    from cryptography.exceptions import InvalidSignature
+    from cryptography.exceptions import InvalidSignature, UnsupportedAlgorithm
     from cryptography.hazmat.primitives.asymmetric.ec import ECDSA
     from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
     from cryptography.hazmat.primitives.asymmetric.utils import encode_dss_signature
@@ -46,12 +48,18 @@ try:
 except ImportError:
     Ed25519PublicKey = None
 
-HOLDS, FAILS, NOT_A_BUNDLE = 0, 1, 2
+HOLDS, FAILS, NOT_A_BUNDLE, NOT_ALL_CHECKED = 0, 1, 2, 3
 MOST_BYTES = 50_000_000
+UNCHECKED = "not checked: install the library cryptography"
 
 
 class NotABundleError(Exception):
     """What lies there can't be read as a bundle; the message says why."""
+
+
+BROKEN = (NotABundleError, LookupError, TypeError, AttributeError, ValueError, ArithmeticError, OSError)
+BROKEN += (RecursionError,)
+"""What reading damaged data raises."""
 
 
 def canonical(value):
@@ -131,19 +139,29 @@ def extends(earlier, earlier_root, size, root, proof):
 
 
 class Report:
-    """Prints a line for each thing that was looked at, and remembers whether all held."""
+    """Prints a line for each thing that was looked at, and remembers what did not hold."""
 
     def __init__(self):
-        self.lines = {"holds": 0, "FAILS": 0, "withheld": 0}
+        self.lines = {"holds": 0, "FAILS": 0, "withheld": 0, "unproved": 0}
+        self.failing = []
 
     def say(self, state, what):
-        self.lines[state] += 1
+        """One line, whatever stands in what it names; `record` and `note` are told and not counted."""
+        what = "".join(each if each.isprintable() else repr(each)[1:-1] for each in what)
+        if state in self.lines:
+            self.lines[state] += 1
+        if state == "FAILS":
+            self.failing.append(what)
         print(f"{state:<8}  {what}")
 
     def judge(self, holds, what, means):
-        """A line that holds, or that fails with what this means."""
-        self.say("holds" if holds else "FAILS", what if holds else f"{what}: {means}")
+        """A line that holds, or that fails with what this means; None: it can't be told here."""
+        state = "unproved" if holds is None else "holds" if holds else "FAILS"
+        self.report_with(state, what, means)
         return holds
+
+    def report_with(self, state, what, means):
+        self.say(state, what if state == "holds" else f"{what}: {means}")
 
 
 class Bundle:
@@ -151,12 +169,18 @@ class Bundle:
 
     def __init__(self, folder, trusted):
         self.folder = folder
-        self.log = self.read("log.json")
-        self.keys = self.read("keys.json").get("keys")
-        if not isinstance(self.keys, dict) or self.log.get("schema") != "log-proof/1":
-            raise NotABundleError("keys.json or log.json is not what a bundle has there")
         self.trusted = trusted
         self.report = Report()
+        self.log = self.read("log.json")
+        if self.log.get("schema") != "log-proof/1":
+            raise NotABundleError("log.json is not what a bundle has there")
+        newest = self.log.get("head")
+        self.newest = newest if isinstance(newest, dict) else {}
+        self.keys, self.chain, self.firms, self.old_signed = {}, [], set(), []
+        self.entries, self.met, self.placed, self.came_in = {}, set(), set(), []
+        self.own_heads = {"holds": set(), "unproved": set()}
+        self.versions, self.names = {}, []
+        self.kept_heads = {}
 
     def read(self, name):
         path = self.inside(name)
@@ -178,79 +202,99 @@ class Bundle:
             raise NotABundleError(f"{name} does not lie in the bundle")
         return path
 
+    def there(self, under="."):
+        """The names of all files in the bundle, or under one of its folders."""
+        found = (self.folder / under).rglob("*")
+        return {path.relative_to(self.folder).as_posix() for path in found if path.is_file()}
+
+    def guarded(self, what, check, *given):
+        """What is damaged fails by its name, and the check goes on."""
+        try:
+            return check(*given)
+        except BROKEN as error:
+            why = str(error) if isinstance(error, NotABundleError) else f"{type(error).__name__} {error}"
+            self.report.say("FAILS", f"{what}: it is damaged and can't be checked ({why})")
+            return None
+
     def check(self):
-        self.checksums()
-        self.key_digests()
-        head = self.log["head"]
-        self.key_chain(head)
-        self.entries = {entry["digest"]: entry for entry in self.log["entries"]}
-        self.head(head, "the newest head of the log")
-        self.earlier_heads(head)
-        self.time_stamps(head)
-        self.met = set()
-        self.came_in = []
-        for name in self.log["files"]:
-            self.record(name, head)
+        self.guarded("SHA256SUMS", self.checksums)
+        self.guarded("keys.json", self.key_digests)
+        self.guarded("log.json, its changes of key", self.key_chain)
+        self.guarded("log.json, its entries", self.read_entries)
+        self.guarded("the newest head of the log", self.newest_head)
+        self.guarded("log.json, its earlier heads", self.earlier_heads)
+        self.guarded("time-stamps", self.time_stamps)
+        self.guarded("log.json, its files", self.files)
+        for name in self.names:
+            self.guarded(name, self.note_version, self.read_quietly(name))
+        for name in self.names:
+            self.guarded(name, self.record, name)
         for left in sorted(self.entries.keys() - self.met):
-            index = self.entries[left]["index"]
+            index = self.entries[left].get("index")
             self.report.say("FAILS", f"entry {index}: what was signed there was taken out")
-        self.clock()
-        return self.report.lines
+        self.counted(self.own_heads, "heads that were signed when an entry came in: each is of that entry")
+        self.guarded("when entries came in", self.clock)
 
     def checksums(self):
         listed = {}
-        for line in self.inside("SHA256SUMS").read_text().splitlines():
+        for line in self.inside("SHA256SUMS").read_text(encoding="utf-8").splitlines():
             hashed, _, name = line.partition("  ")
             listed[name] = hashed
         for name in sorted(listed):
-            path = self.inside(name)
-            found = hashlib.sha256(path.read_bytes()).hexdigest() if path.is_file() else None
-            means = "the file is gone" if found is None else "the file was changed since the bundle was made"
-            self.report.judge(found == listed[name], f"{name}, its checksum", means)
-        there = {str(path.relative_to(self.folder)) for path in self.folder.rglob("*") if path.is_file()}
-        for name in sorted(there - listed.keys() - {"SHA256SUMS"}):
+            self.guarded(f"{name}, its checksum", self.checksum, name, listed[name])
+        for name in sorted(self.there() - listed.keys() - {"SHA256SUMS"}):
             self.report.say("FAILS", f"{name}: this file was added since the bundle was made")
 
+    def checksum(self, name, hashed):
+        path = self.inside(name)
+        found = hash_of(path) if path.is_file() else None
+        means = "the file is gone" if found is None else "the file was changed since the bundle was made"
+        self.report.judge(found == hashed, f"{name}, its checksum, which nobody signed", means)
+
     def key_digests(self):
-        for name, text in sorted(self.keys.items()):
-            holds = digest(unpadded(text)) == name
-            self.report.judge(holds, f"key {name}", "this is not the key of that digest")
+        keys = self.read("keys.json").get("keys")
+        if not isinstance(keys, dict):
+            raise NotABundleError("it names no keys")
+        for name, text in sorted(keys.items()):
+            self.guarded(f"key {name}", self.key_digest, name, text)
         if self.trusted and self.trusted not in self.keys:
             means = "it is not among the bundle's keys, so this is another firm's"
             self.report.say("FAILS", f"key {self.trusted}: {means}")
 
-    def key_chain(self, head):
+    def key_digest(self, name, text):
+        holds = digest(unpadded(text)) == name
+        self.keys[name] = text
+        self.report.judge(holds, f"key {name}", "this is not the key of that digest")
+
+    def key_chain(self):
         """The keys one after another, each with the index of the log from which on it is in force."""
         steps = self.log.get("key_changes") or []
-        signed_with = (head.get("signatures") or [{}])[0].get("key")
+        signed_with = (self.newest.get("signatures") or [{}])[0].get("key")
         self.chain = [(0, steps[0]["statement"]["replaces"] if steps else signed_with)]
-        self.old_signed = []
-        for step in steps:
-            self.key_change(step, head)
+        for place, step in enumerate(steps):
+            self.guarded(f"change of key {place + 1}", self.key_change, step)
         for name in sorted(self.keys.keys() - {key for _index, key in self.chain}):
             self.report.say("FAILS", f"key {name}: nothing in the log introduces it")
         self.firms = self.followed()
 
-    def key_change(self, step, head):
+    def key_change(self, step):
         """The key in force introduces another and both sign; where it was lost, the new one says so alone."""
-        stated, index = step["statement"], step["index"]
+        stated, index, head = step["statement"], step["index"], self.newest
         since, old = self.chain[-1]
         what, data = f"key {stated['key']}, in force from entry {index} on", canonical_bytes(stated)
-        proof = [bytes.fromhex(part) for part in step["proof"]]
         later = index > since or len(self.chain) == 1
-        placed = later and includes(leaf_hash(data), index, head["size"], proof, root_of(head))
+        placed = later and self.included(data, index, step["proof"])
         self.report.judge(placed, f"{what}, its change", "the log does not hold these bytes at that place")
         signed, lost = stated.get("signatures") or [], stated.get("lost") is True
         expected = ("key-change/1", head["log"], old, self.keys.get(stated["key"]))
         fits = (stated["schema"], stated["log"], stated["replaces"], stated["public"]) == expected
         by_both = [one.get("key") for one in signed] == ([] if lost else [old]) + [stated["key"]]
         how = "signed by the new key alone: the old one was lost" if lost else "signed by old and new key"
-        covered = canonical_bytes({name: value for name, value in stated.items() if name != "signatures"})
-        wrong = [means for one in signed for holds, means in [self.verified(one, covered)] if not holds]
-        introduced = fits and by_both and not wrong
-        means = wrong[0] if wrong else "the key in force did not introduce it so"
-        self.report.judge(introduced, f"{what}, {how}", means)
-        if placed and introduced:
+        holds, means = self.all_verified(signed, covered_by(stated))
+        if not (fits and by_both):
+            holds, means = False, means or "the key in force did not introduce it so"
+        self.report.judge(holds, f"{what}, {how}", means)
+        if placed and holds is not False:
             self.chain.append((index, stated["key"]))
             self.old_signed.append(not lost)
 
@@ -275,57 +319,164 @@ class Bundle:
     def in_force(self, index):
         return [key for since, key in self.chain if since <= index][-1]
 
-    def head(self, head, what):
-        self.signatures(head, f"{what} ({head['size']} entries, {head['at']})", head["size"] - 1)
+    def read_entries(self):
+        for place, entry in enumerate(self.log["entries"]):
+            self.guarded(f"log.json, entry {place + 1} of its list", self.read_entry, entry)
 
-    def earlier_heads(self, newest):
-        for step in self.log.get("earlier") or []:
-            head, what = step["head"], f"the head of {step['head']['size']} entries"
-            self.head(head, what)
-            proof = [bytes.fromhex(part) for part in step["proof"]]
-            same = head["log"] == newest["log"]
-            holds = same and extends(head["size"], root_of(head), newest["size"], root_of(newest), proof)
+    def read_entry(self, entry):
+        self.entries[str(entry["digest"])] = entry
+
+    def included(self, data, index, proof):
+        """Whether the newest head has these bytes at that place."""
+        parts = [bytes.fromhex(part) for part in proof]
+        found = includes(leaf_hash(data), index, self.newest["size"], parts, root_of(self.newest))
+        if found:
+            self.placed.add(index)
+        return found
+
+    def newest_head(self):
+        size, at = self.newest["size"], self.newest["at"]
+        self.signatures(self.newest, f"the newest head of the log ({size} entries, {at})", size - 1)
+        self.kept_heads[size] = self.newest
+
+    def earlier_heads(self):
+        found = {"holds": set(), "unproved": set()}
+        for place, step in enumerate(self.log.get("earlier") or []):
+            state = self.guarded(f"earlier head {place + 1}", self.earlier_head, step)
+            if state in found:
+                found[state].add(place)
+        self.counted(found, "earlier heads of the log: signed, and kept by the newest head")
+
+    def earlier_head(self, step):
+        """FAILS has its line; the others are counted."""
+        head, newest = step["head"], self.newest
+        what = f"the head of {head['size']} entries"
+        proof = [bytes.fromhex(part) for part in step["proof"]]
+        same = head["log"] == newest["log"]
+        kept = same and extends(head["size"], root_of(head), newest["size"], root_of(newest), proof)
+        if not kept:
             means = "the log was rewritten since: entries were changed or taken out"
-            self.report.judge(holds, f"{what}, kept by the newest head", means)
+            self.report.say("FAILS", f"{what}, kept by the newest head: {means}")
+        state = self.signed_head(head, f"{what} ({head['at']})")
+        if kept and state != "FAILS":
+            self.kept_heads[head["size"]] = head
+        return state if kept else "FAILS"
 
-    def time_stamps(self, newest):
+    def signed_head(self, head, what):
+        made = head.get("signatures") or []
+        judged = [self.signature(one, covered_by(head), head["size"] - 1) for one in made]
+        wrong = [means for holds, means in judged if holds is False]
+        if wrong or not made:
+            self.report.say("FAILS", f"{what}, its signature: {wrong[0] if wrong else 'this is not signed'}")
+            return "FAILS"
+        return "unproved" if any(holds is None for holds, _means in judged) else "holds"
+
+    def counted(self, found, what):
+        """One line for all that hold."""
+        for state in ("holds", "unproved"):
+            if found[state]:
+                self.report.report_with(state, f"{len(found[state])} {what}", UNCHECKED)
+
+    def time_stamps(self):
+        for name in sorted(self.there("time-stamps")):
+            if name.endswith(".tst"):
+                self.guarded(name, self.time_stamp, name)
+
+    def time_stamp(self, name):
         """A token holds the digest of what it is over; its own signature is for `openssl ts`."""
-        earlier = [step["head"] for step in self.log.get("earlier") or []]
-        heads = {one["size"]: one for one in (newest, *earlier)}
-        for token in sorted(self.folder.glob("time-stamps/*.tst")):
-            size = int(token.stem) if token.stem.isdecimal() else 0
-            what = f"time-stamps/{token.name}: of the head of {size} entries (its signature: see README.txt)"
-            data, stamped = canonical_bytes(heads.get(size)), token.with_suffix(".json")
-            same = stamped.is_file() and stamped.read_bytes() == data
-            holds = same and hashlib.sha256(data).digest() in token.read_bytes()
-            self.report.judge(holds, what, "it is of something else than the log's head")
+        token = self.inside(name)
+        size = int(token.stem) if token.stem.isdecimal() else 0
+        what = f"{name}: of the head of {size} entries (its signature: see README.txt)"
+        data, stamped = canonical_bytes(self.stated_heads().get(size)), token.with_suffix(".json")
+        same = stamped.is_file() and stamped.read_bytes() == data
+        holds = same and hashlib.sha256(data).digest() in token.read_bytes()
+        self.report.judge(holds, what, "it is of something else than the log's head")
 
-    def record(self, name, head):
+    def stated_heads(self):
+        heads = [self.newest, *(step.get("head") for step in self.log.get("earlier") or [])]
+        return {head["size"]: head for head in heads if isinstance(head, dict) and "size" in head}
+
+    def files(self):
+        """The records that the log lists; what else lies among them has nothing that vouches for it."""
+        listed = [str(name) for name in self.log.get("files") or []]
+        self.names = sorted(set(listed), key=listed.index)
+        for name in self.names:
+            if listed.count(name) > 1:
+                self.report.say("FAILS", f"{name}: the log lists it twice")
+        for name in sorted(self.there("records") - set(listed)):
+            means = "it lies in the bundle and is in no log entry: nothing vouches for it"
+            self.report.say("FAILS", f"{name}: {means}")
+
+    def read_quietly(self, name):
+        """The file; what can't be read fails when its record is looked at."""
+        try:
+            return self.read(name)
+        except BROKEN:
+            return {}
+
+    def note_version(self, file):
+        """What versions of each record are here, and which of them say that it is void."""
+        record = file.get("record")
+        stated = record.get("record") if isinstance(record, dict) else None
+        if isinstance(stated, dict) and isinstance(stated.get("version"), int):
+            held = self.versions.setdefault(str(stated.get("id")), {})
+            held[stated.get("version")] = any(one.get("meaning") == "void" for one in record["signatures"])
+
+    def fate(self, file):
+        """What is known here of what became of this version."""
+        stated = file["record"]["record"]
+        own = stated["version"]
+        here = self.versions.get(str(stated.get("id")), {})
+        later = sorted(version for version in here if version > own)
+        said = [f"superseded by version {later[-1]}, which is in this bundle"] if later else []
+        said += [f"void: version {version} says so" for version in (own, *later) if here.get(version)][:1]
+        stated_later = (file.get("superseded_by") or {}).get("version")
+        if stated_later and stated_later not in here:
+            said.append(f"superseded by version {stated_later}, which is not in this bundle")
+        return said
+
+    def record(self, name):
         file = self.read(name)
-        record = file["record"]
-        stated = record["record"]
-        whose = f"{stated.get('number')} version {stated.get('version')}"
-        self.signatures(record, whose, self.index_of(record))
-        self.sections(file, whose)
-        self.seal(file, whose)
-        self.entered(record, head, whose)
+        record, stated = file["record"], file["record"]["record"]
+        number, version = stated.get("number"), stated.get("version")
+        whose = f"{number} version {version}"
+        line = [f"{whose}, {digest(canonical_bytes(record))}", *self.fate(file), *self.proof_page(file)]
+        self.report.say("record", ", ".join(line))
+        if name != f"records/{number}-v{version}.json":
+            self.report.say("FAILS", f"{name}: its name is not that of what it holds, {whose}")
+        self.guarded(f"{whose}, its signatures", self.signatures, record, whose, self.index_of(record))
+        self.guarded(f"{whose}, its sections", self.sections, file, whose)
+        self.guarded(f"{whose}, what was sealed on a device", self.seal, file, whose)
+        self.guarded(f"{whose}, its place in the log", self.entered, record, whose)
         for place, follow_up in enumerate(file.get("follow_ups") or []):
-            what = f"{whose}, follow-up {place + 1} ({follow_up.get('kind')})"
-            follows = (follow_up.get("follows") or {}).get("id") == stated.get("id")
-            self.report.judge(follows, f"{what}, the record that it follows", "it follows another record")
-            self.signatures(follow_up, what, self.index_of(follow_up))
-            self.entered(follow_up, head, what)
+            what = f"{whose}, follow-up {place + 1}"
+            self.guarded(what, self.follow_up, follow_up, stated, what)
+
+    def proof_page(self, file):
+        pages, token = self.log.get("proof_pages"), (file.get("entry") or {}).get("proof")
+        return [f"proof page {pages}{token}/"] if pages and token else []
+
+    def follow_up(self, follow_up, stated, what):
+        what = f"{what} ({follow_up.get('kind')})"
+        follows = (follow_up.get("follows") or {}).get("id") == stated.get("id")
+        self.report.judge(follows, f"{what}, the record that it follows", "it follows another record")
+        self.guarded(f"{what}, its signatures", self.signatures, follow_up, what, self.index_of(follow_up))
+        self.guarded(f"{what}, its place in the log", self.entered, follow_up, what)
 
     def sections(self, file, whose):
         bound = file["record"]["sections"]
         for name in sorted(bound):
-            if name not in file["sections"]:
-                self.report.say("withheld", f"{whose}, {name}{erased(file, name)}")
-                continue
-            salted = canonical_bytes([name, file["salts"].get(name), file["sections"][name]])
-            self.report.judge(digest(salted) == bound[name], f"{whose}, {name}", "this is not what was signed")
+            self.guarded(f"{whose}, {name}", self.section, file, name, whose)
         for name in sorted(file["sections"].keys() - bound.keys()):
             self.report.say("FAILS", f"{whose}, {name}: the record does not bind this section")
+
+    def section(self, file, name, whose):
+        if name not in file["sections"]:
+            self.report.say("withheld", f"{whose}, {name}{erased(file, name)}")
+            return
+        salted = canonical_bytes([name, file["salts"].get(name), file["sections"][name]])
+        same = digest(salted) == file["record"]["sections"][name]
+        self.report.judge(same, f"{whose}, {name}", "this is not what was signed")
 
     def seal(self, file, whose):
         if "seal" not in file:
@@ -342,33 +493,34 @@ class Bundle:
             self.report.judge(same, f"{what}, the document", "another document was sealed")
         else:
             self.report.say("withheld", f"{what}, the document: not all of its sections are here")
-        if Ed25519PublicKey is None:
-            self.report.say("FAILS", f"{what}: it was not checked: install the library cryptography")
-        else:
-            means = "what was sealed, or the seal, was changed"
-            self.report.judge(sealed(seal), f"{what}, {stated.get('claimed_at')}, the seal", means)
+        whose_key = "by the key that the file states; nothing in this bundle ties it to the person"
+        holds = None if Ed25519PublicKey is None else sealed(seal)
+        means = UNCHECKED if holds is None else "what was sealed, or the seal, was changed"
+        self.report.judge(holds, f"{what}, {stated.get('claimed_at')}, the seal, {whose_key}", means)
 
-    def entered(self, signed, head, whose):
+    def entered(self, signed, whose):
         data = canonical_bytes(signed)
         entry = self.entries.get(digest(data))
         self.met.add(digest(data))
         if entry is None:
             self.report.say("FAILS", f"{whose}, its place in the log: it is not among the bundle's entries")
             return
-        proof = [bytes.fromhex(part) for part in entry["proof"]]
-        holds = includes(leaf_hash(data), entry["index"], head["size"], proof, root_of(head))
+        holds = self.included(data, entry["index"], entry["proof"])
         means = "the log does not hold these bytes at that place"
         self.report.judge(holds, f"{whose}, entered in the log at {entry['index']}", means)
         if "head" in entry:
-            self.own_head(entry, head, whose)
+            what = f"{whose}, the head that was signed when it came in"
+            self.guarded(what, self.own_head, entry, what, whose)
 
-    def own_head(self, entry, newest, whose):
+    def own_head(self, entry, what, whose):
         """The head that was signed when the entry came in says when that was."""
         own = entry["head"]
-        what = f"{whose}, the head that was signed when it came in"
-        self.signatures(own, f"{what} ({own['at']})", own["size"] - 1)
-        if own["log"] != newest["log"] or own["size"] != entry["index"] + 1:
+        state = self.signed_head(own, f"{what} ({own['at']})")
+        if own["log"] != self.newest["log"] or own["size"] != entry["index"] + 1:
             self.report.say("FAILS", f"{what}: it is of another entry")
+            state = "FAILS"
+        if state in self.own_heads:
+            self.own_heads[state].add(own["size"])
         self.came_in.append((own["size"], datetime.fromisoformat(own["at"]), whose))
 
     def clock(self):
@@ -387,30 +539,78 @@ class Bundle:
         made = signed.get("signatures") or []
         if not made:
             self.report.say("FAILS", f"{whose}: this is not signed")
-        covered = canonical_bytes({name: value for name, value in signed.items() if name != "signatures"})
         for one in made:
             by = f"{one['by']}, {one.get('role')}, {one.get('meaning')}" if "by" in one else "the service"
-            self.report.judge(*self.signature(one, covered, f"{whose}, signature by {by}", index))
+            holds, means = self.signature(one, covered_by(signed), index)
+            self.report.judge(holds, f"{whose}, signature by {by}", means)
 
-    def signature(self, one, covered, what, index):
+    def signature(self, one, covered, index):
         if one.get("key") not in self.firms:
-            return False, what, "it was made with a key that is not the firm's"
+            return False, "it was made with a key that is not the firm's"
         if index is not None and one["key"] != self.in_force(index):
-            return False, what, "it was made with a key that was not in force at its place in the log"
-        holds, means = self.verified(one, covered)
-        return holds, what, means
+            return False, "it was made with a key that was not in force at its place in the log"
+        return self.verified(one, covered)
+
+    def all_verified(self, signed, covered):
+        """Fails with the first that fails."""
+        judged = [self.verified(one, covered) for one in signed]
+        worst = [each for each in judged if each[0] is False] + [each for each in judged if each[0] is None]
+        return worst[0] if worst else (True, "")
 
     def verified(self, one, covered):
         if one.get("algorithm") != "Ed25519":
             return False, "expected Ed25519"
         if Ed25519PublicKey is None:
-            return False, "it was not checked: install the library cryptography"
+            return None, UNCHECKED
         try:
             key = Ed25519PublicKey.from_public_bytes(unpadded(self.keys[one["key"]]))
             key.verify(unpadded(one["value"]), covered)
         except (InvalidSignature, ValueError):
             return False, "what was signed, or the signature, was changed"
         return True, ""
+
+    def kept_head(self, path):
+        """A head that was kept elsewhere: the log has not been rewritten since, as far as the bundle shows."""
+        kept = json.loads(path.read_bytes(), object_pairs_hook=once_each)
+        size = kept["size"]
+        what = f"the head that you kept ({size} entries, {kept['at']})"
+        self.signatures(kept, what, size - 1 if size <= self.newest["size"] else None)
+        if kept["log"] != self.newest["log"]:
+            self.report.say("FAILS", f"{what}: it is of another log")
+        elif size > self.newest["size"]:
+            self.report.say("unproved", f"{what}: this bundle is older; ask the firm for one made since")
+        elif size in self.kept_heads:
+            same = kept["root"] == self.kept_heads[size]["root"]
+            means = "the log was rewritten since: it had other entries then"
+            self.report.judge(same, f"{what}, kept by the newest head of this bundle", means)
+        else:
+            means = "this bundle has no proof that leads from it to its newest head; the firm can give one"
+            self.report.say("unproved", f"{what}: {means}")
+
+    def shown(self):
+        """How much of the log is here, of what day, and what may be beyond it."""
+        whole, shown = self.newest.get("size"), len(self.placed)
+        yield f"This bundle is of {self.newest.get('at')}; what came later is not in it."
+        if shown == whole:
+            yield f"It shows all {whole} entries of the log, no gap."
+        else:
+            yield (
+                f"It shows {shown} of {whole} entries of the log; a later version, a void or a follow-up may "
+                "exist beyond it: see the proof page of each record (the code on its record sheet leads there)."
+            )
+
+
+def covered_by(signed):
+    """What a signature is over: all but the signatures."""
+    return canonical_bytes({name: value for name, value in signed.items() if name != "signatures"})
+
+
+def hash_of(path):
+    found = hashlib.sha256()
+    with path.open("rb") as file:
+        while part := file.read(1_000_000):
+            found.update(part)
+    return found.hexdigest()
 
 
 def sealed(seal):
@@ -419,7 +619,7 @@ def sealed(seal):
     try:
         key = load_der_public_key(unpadded(seal["public"]))
         key.verify(encode_dss_signature(*halves), canonical_bytes(seal["statement"]), ECDSA(SHA256()))
-    except (InvalidSignature, ValueError, TypeError, AttributeError):
+    except (InvalidSignature, UnsupportedAlgorithm, ValueError, TypeError, AttributeError):
         return False
     return len(raw) == 64
 
@@ -447,27 +647,66 @@ def root_of(head):
     return bytes.fromhex(head["root"].removeprefix("sha256:"))
 
 
-def main():
+def key_named(text):
+    """The digest of a key as people copy it: with or without its prefix, in capitals, with spaces."""
+    found = "".join(text.split()).lower().removeprefix("sha256:")
+    if not re.fullmatch("[0-9a-f]{64}", found):
+        raise argparse.ArgumentTypeError("a digest is 64 characters of 0-9 and a-f, with or without sha256:")
+    return "sha256:" + found
+
+
+def asked():
     parser = argparse.ArgumentParser(description="Check a bundle of treatment records.")
     parser.add_argument("folder", nargs="?", type=Path, default=Path(__file__).resolve().parent)
-    parser.add_argument("--key", metavar="DIGEST", help="a key of the firm, from which changes lead on")
-    options = parser.parse_args()
+    parser.add_argument(
+        "--key", metavar="DIGEST", type=key_named, help="a key of the firm, from which changes lead on"
+    )
+    parser.add_argument(
+        "--head", metavar="FILE", type=Path, help="a head of the log that was kept elsewhere must fit, too"
+    )
+    return parser.parse_args()
+
+
+def verdict(bundle):
+    lines = bundle.report.lines
+    if lines["FAILS"]:
+        return "The bundle does not hold.", FAILS
+    if not bundle.names:
+        return "There is nothing to check: no record is in this bundle.", NOT_A_BUNDLE
+    if Ed25519PublicKey is None:
+        return "Not all could be checked (install cryptography).", NOT_ALL_CHECKED
+    if lines["unproved"]:
+        return "Not all could be checked.", NOT_ALL_CHECKED
+    return "The bundle holds.", HOLDS
+
+
+def main():
+    options = asked()
+    sys.stdout.reconfigure(errors="backslashreplace")
     try:
         bundle = Bundle(options.folder, options.key)
-        lines = bundle.check()
     except NotABundleError as error:
         print(f"This is not a bundle that can be checked: {error}", file=sys.stderr)
         return NOT_A_BUNDLE
-    except (KeyError, TypeError, AttributeError, ValueError, OSError, RecursionError) as error:
-        print(f"This is not a bundle that can be checked: {type(error).__name__} {error}", file=sys.stderr)
-        return NOT_A_BUNDLE
-    print(f"{lines['holds']} hold, {lines['FAILS']} fail, {lines['withheld']} withheld.")
+    bundle.check()
+    if options.head:
+        bundle.guarded("the head that you kept", bundle.kept_head, options.head)
+    lines = bundle.report.lines
+    told = f"{lines['holds']} hold, {lines['FAILS']} fail, {lines['withheld']} withheld"
+    print(f"{told}, {lines['unproved']} could not be checked.")
     if not options.key:
         keys = ", ".join(sorted(bundle.keys))
         print(f"The key came with the bundle: {keys}.")
         print("Compare it with the one that the firm has given you, or name that one with --key.")
-    print("The bundle does not hold." if lines["FAILS"] else "The bundle holds.")
-    return FAILS if lines["FAILS"] else HOLDS
+    for line in bundle.shown():
+        print(line)
+    if bundle.report.failing:
+        print("These fail:")
+    for what in bundle.report.failing:
+        print(f"  FAILS   {what}")
+    said, code = verdict(bundle)
+    print(said)
+    return code
 
 
 if __name__ == "__main__":

@@ -1,0 +1,195 @@
+"""The script of a bundle says what is there and what may be beyond it, and one damaged thing hides no other."""
+
+import json
+import shutil
+
+import pytest
+
+from records.bundle import verify_records
+from records.models import SigningKey, TreeHead
+from records.services.follow_ups import sign_follow_up
+from records.services.to_sign import Signer
+from tests.records.test_bundle import bundle, change, first_record  # noqa: F401 - a fixture
+from tests.records.test_log import AT, logged  # noqa: F401 - a fixture
+
+
+@pytest.fixture
+def check(monkeypatch, capsys):
+    """Code and lines of the script on a folder."""
+
+    def checked(folder, *arguments):
+        monkeypatch.setattr("sys.argv", ["verify_records.py", str(folder), *map(str, arguments)])
+        code = verify_records.main()
+        return code, capsys.readouterr().out.splitlines()
+
+    return checked
+
+
+def fails(lines):
+    return [line.removeprefix("FAILS     ") for line in lines if line.startswith("FAILS")]
+
+
+def without(folder, version):
+    """Leave out a version with its entry, and what the others say of it, as who hides a correction would."""
+    (path,) = folder.glob(f"records/*-v{version}.json")
+    name = path.relative_to(folder).as_posix()
+    gone = verify_records.digest(verify_records.canonical_bytes(json.loads(path.read_text())["record"]))
+    path.unlink()
+
+    def unlisted(log):
+        log["files"].remove(name)
+        log["entries"] = [one for one in log["entries"] if one["digest"] != gone]
+
+    change(folder, "log.json", unlisted)
+    for other in folder.glob("records/*.json"):
+        change(folder, other.relative_to(folder), lambda file: file.pop("superseded_by", None))
+
+
+def test_a_record_that_no_log_entry_vouches_for_fails(bundle, done, check):  # noqa: F811
+    name = "records/2026-9999-v1.json"
+    shutil.copy(bundle / first_record(bundle), bundle / name)
+    change(bundle, name, lambda file: file["record"]["record"].update(number="2026-9999"))
+    unvouched = f"{name}: it lies in the bundle and is in no log entry: nothing vouches for it"
+    assert fails(check(bundle)[1]) == [unvouched]
+    change(bundle, "log.json", lambda log: log["files"].append(name))
+    place = "its place in the log: it is not among the bundle's entries"
+    assert f"2026-9999 version 1, {place}" in fails(check(bundle)[1])
+
+
+def test_a_file_says_by_its_name_which_version_it_holds(bundle, done, check):  # noqa: F811
+    first, second = (bundle / f"records/{done.number}-v{version}.json" for version in (1, 2))
+    one, other = first.read_bytes(), second.read_bytes()
+    first.write_bytes(other)
+    second.write_bytes(one)
+    change(bundle, "log.json", lambda log: log["files"].append(log["files"][0]))
+    names = [f"records/{done.number}-v{version}.json" for version in (1, 2)]
+    assert fails(check(bundle)[1]) == [
+        f"{names[0]}: the log lists it twice",
+        f"{names[0]}: its name is not that of what it holds, {done.number} version 2",
+        f"{names[1]}: its name is not that of what it holds, {done.number} version 1",
+    ]
+
+
+def test_what_is_superseded_or_void_is_called_so_beside_its_digest(bundle, done, logged, check):  # noqa: F811
+    code, lines = check(bundle)
+    told = [line for line in lines if line.startswith("record")]
+    void = "void: version 3 says so"
+    first, second = (f"superseded by version 3, which is in this bundle, {void}" for _version in (1, 2))
+    for line, record, fate in zip(told, (logged[0], logged[3], logged[6]), (first, second, void), strict=True):
+        assert line.startswith(f"record    {done.number} version {record.version}, {record.digest}, {fate}")
+    assert code == 0
+
+
+def test_a_bundle_says_how_much_of_the_log_it_shows_and_of_what_day(bundle, firm, check):  # noqa: F811
+    lines = check(bundle)[1]
+    newest = TreeHead.objects.for_firm(firm).get(size=7).head["at"]
+    assert f"This bundle is of {newest}; what came later is not in it." in lines
+    assert "It shows all 7 entries of the log, no gap." in lines
+    without(bundle, 3)
+    code, lines = check(bundle)
+    assert code == 0
+    (told,) = [line for line in lines if line.startswith("It shows")]
+    assert told.startswith("It shows 6 of 7 entries of the log; a later version, a void or a follow-up may")
+
+
+def test_a_version_that_is_elsewhere_is_told(bundle, done, check):  # noqa: F811
+    without(bundle, 3)
+    later = {"version": 3, "digest": "sha256:" + "0" * 64, "kind": "void"}
+    change(bundle, first_record(bundle), lambda file: file.update(superseded_by=later))
+    line = next(line for line in check(bundle)[1] if line.startswith("record"))
+    assert "superseded by version 2, which is in this bundle" in line
+    assert "superseded by version 3, which is not in this bundle" in line
+
+
+def test_of_an_empty_bundle_nothing_is_said_to_hold(bundle, check):  # noqa: F811
+    shutil.rmtree(bundle / "records")
+    change(bundle, "log.json", lambda log: log.update(files=[], entries=[], earlier=[]))
+    code, lines = check(bundle)
+    assert (code, lines[-1]) == (2, "There is nothing to check: no record is in this bundle.")
+
+
+def damaged(data, old, new):
+    assert data.count(old)
+    return data.replace(old, new, 1)
+
+
+@pytest.mark.parametrize(
+    ("name", "old", "new", "named"),
+    [
+        ("record", b'"sections"', b'"sectionz"', "version 1"),
+        ("record", b"{", b"[", "-v1.json"),
+        ("log.json", b'"index"', b'"indez"', "log.json, entry 1 of its list|version 1, its place in the log"),
+        ("log.json", b'"entries"', b'"entriez"', "log.json, its entries"),
+        ("log.json", b'"root"', b'"rooz"', "earlier head|the head that was signed when it came in"),
+        ("log.json", b'"files"', b'"filez"', "nothing vouches for it"),
+        ("keys.json", b"{", b"[", "keys.json"),
+        ("SHA256SUMS", b"0", b"\xff", "SHA256SUMS"),
+    ],
+)
+def test_a_damaged_part_is_named_and_the_rest_is_checked(bundle, done, check, name, old, new, named):  # noqa: F811
+    path = bundle / (first_record(bundle) if name == "record" else name)
+    path.write_bytes(damaged(path.read_bytes(), old, new))
+    code, lines = check(bundle)
+    assert (code, lines[-1]) == (1, "The bundle does not hold.")
+    assert any(part in line for line in fails(lines) for part in named.split("|")), fails(lines)
+    assert any(line.startswith("holds") for line in lines)
+    again = [line.removeprefix("  FAILS   ") for line in lines if line.startswith("  FAILS")]
+    assert again == fails(lines)
+
+
+def test_a_line_is_one_line_whatever_stands_in_the_record(bundle, check):  # noqa: F811
+    forged = "x\nholds     all of it"
+    change(bundle, first_record(bundle), lambda file: file["record"]["record"].update(number=forged))
+    assert not any(line.startswith("holds     all of it") for line in check(bundle)[1])
+
+
+def test_a_key_is_read_as_people_copy_it(bundle, firm, check, capsys):  # noqa: F811
+    key = SigningKey.objects.for_firm(firm).get().digest
+    bare = key.removeprefix("sha256:")
+    for written in (key.upper(), bare, f" {bare[:32]} {bare[32:]} "):
+        assert check(bundle, "--key", written)[0] == 0
+    with pytest.raises(SystemExit) as ended:
+        check(bundle, "--key", bare[:-1])
+    assert ended.value.code == 2
+
+
+def test_heads_that_hold_have_one_line(bundle, check):  # noqa: F811
+    lines = check(bundle)[1]
+    own = "heads that were signed when an entry came in: each is of that entry"
+    assert f"holds     7 {own}" in lines
+
+
+def test_a_head_that_was_kept_elsewhere_must_fit(bundle, firm, done, check, tmp_path):  # noqa: F811
+    kept = tmp_path / "kept.json"
+    heads = {row.size: row.head for row in TreeHead.objects.for_firm(firm)}
+    kept.write_text(json.dumps(heads[7]))
+    code, lines = check(bundle, "--head", kept)
+    assert code == 0
+    line = f"the head that you kept (7 entries, {heads[7]['at']}), kept by the newest head of this bundle"
+    assert f"holds     {line}" in lines
+    kept.write_text(json.dumps({**heads[7], "root": heads[6]["root"]}))
+    code, lines = check(bundle, "--head", kept)
+    assert (code, lines[-1]) == (1, "The bundle does not hold.")
+    assert f"{line}: the log was rewritten since: it had other entries then" in fails(lines)
+    kept.write_text(json.dumps(heads[3]))
+    code, lines = check(bundle, "--head", kept)
+    assert (code, lines[-1]) == (3, "Not all could be checked.")
+    kept.write_text("{}")
+    assert check(bundle, "--head", kept)[0] == 1
+
+
+def test_a_bundle_older_than_the_head_that_was_kept_is_told_apart(bundle, firm, done, member, check, tmp_path):  # noqa: F811
+    sign_follow_up(done, Signer(member.user), kind="note", at=AT, detail="rinsed again")
+    (tmp_path / "kept.json").write_text(json.dumps(TreeHead.objects.for_firm(firm).get(size=8).head))
+    code, lines = check(bundle, "--head", tmp_path / "kept.json")
+    assert code == 3
+    assert any(line.endswith("this bundle is older; ask the firm for one made since") for line in lines)
+
+
+def test_without_the_library_for_signatures_the_verdict_is_that_not_all_was_checked(bundle, check, monkeypatch):  # noqa: F811
+    monkeypatch.setattr(verify_records, "Ed25519PublicKey", None)
+    code, lines = check(bundle)
+    assert (code, lines[-1]) == (3, "Not all could be checked (install cryptography).")
+    assert fails(lines) == []
+    change(bundle, first_record(bundle), lambda file: file["sections"]["site"].update(name="Another house"))
+    assert check(bundle)[0] == 1
