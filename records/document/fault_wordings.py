@@ -170,6 +170,12 @@ WORDINGS: Catalogue = {
         "this was signed with a key that is not among those given",
         "se firmó con una clave que no está entre las indicadas",
     ),
+    "signed/other_key": Wording(
+        "this was signed with another key than the one named: if it is an earlier or later key of this firm, "
+        "its changes of key show it (key_changes in the file or the bundle)",
+        "se firmó con otra clave que la indicada: si es una clave anterior o posterior de esta empresa, sus "
+        "cambios de clave lo muestran (key_changes en el archivo o en el paquete)",
+    ),
     "signed/broken_signature": Wording(
         "the signature does not fit: the record or the signature was changed",
         "la firma no corresponde: se cambió el registro o la firma",
@@ -206,6 +212,9 @@ WORDINGS: Catalogue = {
         "this follows another record than this one", "esto sigue a otro registro y no a este"
     ),
     "signed/other_kind": Wording("the record says that it is {said}", "el registro dice que es {said}"),
+    "signed/other_reason": Wording(
+        "this is not the reason that was signed", "este no es el motivo que se firmó"
+    ),
     "signed/not_later": Wording(
         "expected a later version than {version}", "se esperaba una versión posterior a la {version}"
     ),

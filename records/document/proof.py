@@ -24,11 +24,13 @@ Keys = Mapping[str, Ed25519PublicKey]
 
 @dataclass(frozen=True)
 class Proof:
-    """One thing that was looked at: it holds, or there is a `fault`, or this copy withholds it."""
+    """One thing that was looked at: it holds, or there is a `fault`, or this copy withholds it, or the file
+    states it and nobody has signed it."""
 
     path: str
     fault: Fault | None = None
     withheld: bool = False
+    stated: bool = False
 
 
 def proofs_of(file: Json, trusted: str | None = None) -> list[Proof]:
@@ -49,10 +51,17 @@ def proofs_of(file: Json, trusted: str | None = None) -> list[Proof]:
         for name in record["sections"]
         if name not in file["sections"]
     ]
-    proofs += [*_check(file), *_entry(file), *_seal(file)]
+    proofs += [*_check(file), *_entry(file), *_later(file), *_seal(file)]
     for index, follow_up in enumerate(file.get("follow_ups") or []):
         proofs += _follow_up(follow_up, file, keys, f"follow_ups[{index}]")
-    return proofs
+    return proofs if trusted is None else [_by_another_key(proof) for proof in proofs]
+
+
+def _by_another_key(proof: Proof) -> Proof:
+    """One key was named: what another signed may be the firm's all the same, by a key that it had before."""
+    if proof.fault and proof.fault.wording == "signed/unknown_key":
+        return Proof(proof.path, Fault(proof.fault.path, "signed/other_key"))
+    return proof
 
 
 def _keys(given: Json) -> tuple[dict[str, Ed25519PublicKey], list[Proof]]:
@@ -103,19 +112,39 @@ def _digest_of(value: object) -> str | None:
 
 
 def _entry(file: Json) -> Iterator[Proof]:
-    """Whether what the server adds agrees with what was signed: a first version replaces nothing."""
-    stated = file["record"]["record"]
-    if entry := file.get("entry"):
-        replaces = bool(stated.get("replaces"))
-        agrees = entry.get("kind") is None or (entry["kind"] != "signed") == replaces
-        said = {"said": WORD_LISTS["record_kind"]["corrected" if replaces else "signed"]}
-        yield Proof("entry", None if agrees else Fault("entry.kind", "signed/other_kind", said))
+    """Whether what the server adds agrees with what was signed; when it came in and where its proof lies are
+    stated alone."""
+    stated, entry = file["record"]["record"], file.get("entry") or {}
+    if entry.get("kind") is not None:
+        kinds = _kinds(file["record"])
+        said = {"said": WORD_LISTS["record_kind"][kinds[0]]}
+        agrees = entry["kind"] in kinds
+        yield Proof("entry.kind", None if agrees else Fault("entry.kind", "signed/other_kind", said))
+    if entry.get("reason") is not None:
+        agrees = entry["reason"] == stated.get("reason")
+        yield Proof("entry.reason", None if agrees else Fault("entry.reason", "signed/other_reason"))
+    yield from (Proof(f"entry.{name}", stated=True) for name in ("received_at", "proof") if entry.get(name))
+
+
+def _kinds(record: Json) -> list[str]:
+    """As what it may have been signed: what its signatures mean, where that is a kind; else what fits a version
+    that replaces another, or a first one."""
+    signatures = record.get("signatures")
+    meanings = [one.get("meaning") for one in signatures or [] if isinstance(one, Mapping)]
+    if meant := [str(one) for one in meanings if one in WORD_LISTS["record_kind"]]:
+        return meant
+    return ["corrected", "void"] if record["record"].get("replaces") else ["signed"]
+
+
+def _later(file: Json) -> Iterator[Proof]:
+    """What is said to have happened since: a later version can only be later, and nobody signed that here."""
     if later := file.get("superseded_by"):
-        version = stated.get("version") or 1
-        path = "superseded_by.version"
+        version = file["record"]["record"].get("version") or 1
         holds = (later.get("version") or 0) > version
-        earlier = {"version": str(version)}
-        yield Proof("superseded_by", None if holds else Fault(path, "signed/not_later", earlier))
+        fault = Fault("superseded_by.version", "signed/not_later", {"version": str(version)})
+        yield Proof("superseded_by", None if holds else fault, stated=holds)
+    if file.get("erased"):
+        yield Proof("erased", stated=True)
 
 
 def _seal(file: Json) -> Iterator[Proof]:

@@ -43,7 +43,8 @@ def test_a_record_signed_with_another_key_than_the_firms_does_not_hold(tmp_path:
     other = key_digest(OTHER_KEY.public_key())
     code, lines, _errors = run(tmp_path, file(keys=keys(KEY, OTHER_KEY)), "--key", other)
     assert code == 1
-    assert lines[0].startswith("FAILS  record.signatures[0].key: ")
+    assert lines[0].startswith("FAILS  record.signatures[0].key: this was signed with another key than the one")
+    assert "if it is an earlier or later key of this firm" in lines[0]
     assert lines[-1] == "The record does not hold."
 
 
@@ -59,6 +60,13 @@ def test_what_fails_is_named(tmp_path: Path, changes: dict[str, Any], line: str)
     code, lines, errors = run(tmp_path, file(**changes))
     assert (code, errors) == (1, "")
     assert [one for one in lines if one.startswith(line)]
+
+
+def test_what_nobody_signed_is_said_to_be_stated_alone(tmp_path: Path) -> None:
+    beside = {"entry": {"received_at": "2026-09-15T15:31:00+00:00"}, "superseded_by": {"version": 3}}
+    code, lines, _errors = run(tmp_path, file(**beside))
+    assert code == 0
+    assert {"stated, not signed  entry.received_at", "stated, not signed  superseded_by"} <= set(lines)
 
 
 def test_it_is_said_in_spanish(tmp_path: Path) -> None:

@@ -64,7 +64,7 @@ def _printed(options: dict[str, Any]) -> bytes:
     language, paper = options["language"], options["paper"]
     context, on = _context(options["context"]), _day(options["on"])
     if options["sheet"] == "record":
-        return record_sheet.build(data, language, paper, options["base_address"])
+        return record_sheet.build(data, language, paper, options["base_address"], at_its_word=True)
     if is_record_file(load(data, CONTEXT_BOUNDS)):
         record = read_record_file(data)
         subject = check_sheet.subject_of(record.document, record)

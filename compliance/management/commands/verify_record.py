@@ -20,6 +20,7 @@ from shared.wording import LANGUAGES, Wording, fill
 HOLDS, FAILS, BAD_INPUT = 0, 1, 2
 _HOLDS = Wording("holds", "vale")
 _WITHHELD = Wording("withheld", "no incluido")
+_STATED = Wording("stated, not signed", "indicado, no firmado")
 _FAILS = Wording("FAILS", "FALLA")
 _WHOLE = {
     True: Wording("The record holds.", "El registro vale."),
@@ -69,5 +70,7 @@ class Command(BaseCommand):
 def _line(proof: Proof, language: str) -> str:
     if proof.fault:
         return f"{_FAILS.say(language)}  {proof.fault.say(language)}"
+    if proof.stated:
+        return f"{_STATED.say(language)}  {proof.path}"
     state = _WITHHELD if proof.withheld else _HOLDS
     return f"{state.say(language)}  {proof.path}"

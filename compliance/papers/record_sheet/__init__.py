@@ -1,5 +1,6 @@
 """The record sheet: the paper of facts, which is what leaves the firm."""
 
+from dataclasses import replace
 from typing import Any
 
 from compliance.papers.record_sheet.attached import attached
@@ -16,11 +17,14 @@ def build(
     paper: str = "letter",
     base_address: str = "",
     signed_as: SignedAs | None = None,
+    at_its_word: bool = False,
 ) -> bytes:
     """The record sheet as PDF bytes, from a record file (`record-file/1`) or a mere treatment document.
 
     `paper` is `letter` or `a4`; `base_address` is where records are looked up, for the QR code;
-    `signed_as` what it says of its signature as a file. Same arguments, same bytes. Raises DocumentFaults for
-    what cannot be read.
+    `signed_as` what it says of its signature as a file; `at_its_word` says of what nobody signed that it was
+    not verified: for a file that did not come from the service's own records. Same arguments, same bytes.
+    Raises DocumentFaults for what cannot be read.
     """
-    return draw(content_of(read_source(data), language, base_address, signed_as), paper)
+    source = replace(read_source(data), at_its_word=at_its_word)
+    return draw(content_of(source, language, base_address, signed_as), paper)

@@ -3,7 +3,6 @@
 from compliance.papers.parts import grid, known
 from compliance.papers.record_sheet.source import SignedAs, Source
 from compliance.papers.speech import Speech, joined
-from records.document.entry import Entry
 from records.document.follow_up import FollowUp, Signature
 from records.document.words import WORD_LISTS
 from shared.paper import Block, Code, Column, Facts, Note, Row, Section
@@ -20,6 +19,7 @@ def since(source: Source, speech: Speech) -> Section | None:
     blocks: list[Block] = [Note(speech.word(f"since/{what}", version=str(later.version or "–")))]
     if later.digest:
         blocks.append(Code(speech.word("since/digest"), later.digest))
+    blocks += _at_its_word(source, speech)
     return Section(speech.word("since/since"), tuple(blocks))
 
 
@@ -34,7 +34,11 @@ def erased(source: Source, speech: Speech) -> Section | None:
         until=speech.long_date(gone.kept_until),
         under=joined(gone.under or ()),
     )
-    return Section(speech.word("head/erased-title"), (Note(text),))
+    return Section(speech.word("head/erased-title"), (Note(text), *_at_its_word(source, speech)))
+
+
+def _at_its_word(source: Source, speech: Speech) -> list[Block]:
+    return [Note("", speech.word("after/at-its-word"))] if source.at_its_word else []
 
 
 def correction(source: Source, speech: Speech) -> Section | None:
@@ -93,7 +97,7 @@ def proof(source: Source, speech: Speech, signed_as: SignedAs | None) -> tuple[B
     the signature of the file shows."""
     if not source.signed:
         return (Code(speech.word("after/document-digest"), source.digest),)
-    signatures = [block for one in source.signatures for block in _signature(one, source.entry, speech)]
+    signatures = [block for one in source.signatures for block in _signature(one, source, speech)]
     verified = (
         Note("", speech.word("after/verified"))
         if source.verified
@@ -109,10 +113,10 @@ def _of_the_file(signed_as: SignedAs, speech: Speech) -> Note:
     return Note("", speech.word("after/pdf-self-made"))
 
 
-def _signature(signature: Signature, entry: Entry, speech: Speech) -> list[Block]:
+def _signature(signature: Signature, source: Source, speech: Speech) -> list[Block]:
     """Who signed, as what, when, with which key."""
     device = signature.device_at and speech.word("after/device-at", time=speech.moment(signature.device_at))
-    received = entry.received_at and speech.word("after/received", time=speech.moment(entry.received_at))
+    received = _received(source, speech)
     who = joined((signature.by, _role(signature, speech)))
     facts = (
         *known(speech, "after/signed-by", who, _meaning(signature, speech), 3),
@@ -130,6 +134,13 @@ def _signature(signature: Signature, entry: Entry, speech: Speech) -> list[Block
         Code(key, signature.key or "–"),
         Code(speech.word("after/signature-value"), signature.value or "–"),
     ]
+
+
+def _received(source: Source, speech: Speech) -> str:
+    if not (at := source.entry.received_at):
+        return ""
+    word = "after/received-at-its-word" if source.at_its_word else "after/received"
+    return speech.word(word, time=speech.moment(at))
 
 
 def _role(signature: Signature, speech: Speech) -> str:

@@ -28,7 +28,8 @@ class Source:
 
     `withheld` names the sections that this copy leaves out, with the digests that bind them; `verified`
     says whether the signatures were verified with keys that came with the record; `entry` and
-    `superseded_by` are what the server added, `erased` what it has no more.
+    `superseded_by` are what the server added, `erased` what it has no more. These are not signed: `at_its_word`
+    is true where the file came from elsewhere, so that the sheet says so.
     """
 
     document: TreatmentDocument
@@ -41,6 +42,7 @@ class Source:
     entry: Entry = field(default_factory=Entry)
     superseded_by: SupersededBy | None = None
     erased: Erased | None = None
+    at_its_word: bool = False
 
     @property
     def is_void(self) -> bool:

@@ -302,6 +302,10 @@ AFTER: Catalogue = {
     "signed-at": Wording("Time of signing", "Hora de la firma"),
     "device-at": Wording("device {time}", "dispositivo {time}"),
     "received": Wording("received {time}", "recibido {time}"),
+    "received-at-its-word": Wording(
+        "received {time} – stated, not verified", "recibido {time} – indicado, no verificado"
+    ),
+    "at-its-word": Wording("Stated, not verified.", "Indicado, no verificado."),
     "key": Wording("Key ({algorithm})", "Clave ({algorithm})"),
     "signature-value": Wording("Signature value", "Valor de la firma"),
     "digest": Wording("Digest of the record", "Huella digital del registro"),

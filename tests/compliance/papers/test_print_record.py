@@ -54,6 +54,13 @@ def test_a_signed_record_is_printed_in_the_language_and_on_the_paper_asked_for(t
     assert round(PdfReader(run.out).pages[0].mediabox.height) == 842
 
 
+def test_what_nobody_signed_in_a_file_is_printed_as_stated_not_verified(tmp_path: Path) -> None:
+    later = {"version": 3, "digest": "sha256:" + "2a" * 32, "kind": "corrected"}
+    entry = {"received_at": "2026-09-16T15:31:00+00:00"}
+    text = Run(tmp_path, signed(ordinary(), entry=entry, superseded_by=later)).text
+    assert text.count("tated, not verified") == 2
+
+
 def test_the_check_sheet_of_a_signed_record_prints_its_stored_check_and_answers(tmp_path: Path) -> None:
     run = Run(tmp_path, checked_and_signed(), "--sheet", "check")
     assert run.code == 0

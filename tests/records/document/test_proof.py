@@ -9,7 +9,7 @@ import pytest
 from records.document.key_change import key_change
 from records.document.proof import proofs_of
 from records.document.record_file import load_record_file, read_record_file, record_file
-from records.document.signatures import key_digest
+from records.document.signatures import key_digest, with_signature
 from records.document.signed_record import seal
 from tests.records.document.documents import faults
 from tests.records.document.record_files import BOUND, RECORD, STORED, file, follow_up, keys
@@ -70,7 +70,7 @@ def test_what_a_copy_withholds_is_named_and_no_fault():
         (["check", "outcome"], "met", "check: this is not the check that was signed"),
         (["follow_ups", 0, "detail"], "lost", f"follow_ups[0].signatures[0].value: {BROKEN}"),
         (["follow_ups", 0, "signatures"], [], "follow_ups[0].signatures: this is not signed"),
-        (["keys"], keys(OTHER_KEY), "record.signatures[0].key: this was signed with a key that is not among"),
+        (["keys"], keys(OTHER_KEY), "record.signatures[0].key: this was signed with another key than the one"),
         (["keys"], {}, "record.signatures: no public key came with the record"),
     ],
 )
@@ -136,6 +136,32 @@ def test_an_entry_that_disagrees_with_the_record_is_named():
     ]
 
 
+def test_a_void_record_that_is_called_a_correction_and_another_reason_are_named():
+    void = with_signature(
+        {name: value for name, value in RECORD.items() if name != "signatures"},
+        KEY,
+        by="R. Osei",
+        role="manager",
+        meaning="void",
+        claimed_at="2026-09-15T08:00:00-07:00",
+    )
+    handed = record_file(void, SECTIONS, SALTS, keys=keys(KEY), entry={"kind": "corrected"})
+    assert wrong(handed, None)[-1] == "entry.kind: the record says that it is made void"
+    assert wrong(file(entry={"reason": "a better reason"})) == [
+        "entry.reason: this is not the reason that was signed"
+    ]
+
+
+def test_what_nobody_signed_is_told_from_what_holds():
+    beside = {
+        "entry": {"received_at": "2026-09-15T15:31:00+00:00", "proof": "k3"},
+        "superseded_by": {"version": 3},
+        "erased": {"sections": ["customer"]},
+    }
+    stated = [proof.path for proof in proofs_of(file(**beside)) if proof.stated]
+    assert stated == ["entry.received_at", "entry.proof", "superseded_by", "erased"]
+
+
 def test_a_check_that_the_record_does_not_bind_is_named():
     unbound = signed(seal(DOCUMENT, ANSWERS, None, SALTS))
     assert wrong(record_file(unbound, SECTIONS, SALTS, check=STORED, keys=keys(KEY))) == [
@@ -166,7 +192,7 @@ def test_from_either_key_a_change_that_both_have_signed_is_followed():
 def test_from_a_lost_key_nothing_leads_on_and_back_from_the_new_one_it_does():
     assert wrong(rotated(lost=True), key_digest(OTHER_KEY.public_key())) == []
     (said,) = wrong(rotated(lost=True), key_digest(KEY.public_key()))
-    assert said.startswith("follow_ups[0].signatures[0].key: this was signed with a key that is not among")
+    assert said.startswith("follow_ups[0].signatures[0].key: this was signed with another key than the one")
 
 
 @pytest.mark.parametrize(
