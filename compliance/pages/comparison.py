@@ -12,6 +12,7 @@ from compliance.models import StoredCheck
 from compliance.services.pack_keeping import NoPacksKeptError
 from compliance.services.recheck_basis import TODAY, make_again
 from compliance.stored_form import plain, thickened
+from records.forms.dates import DayField
 from records.models import Treatment
 from records.pages.firm_page import FirmPage
 
@@ -19,7 +20,7 @@ NOTHING_KEPT = _("No rule packs are kept of that day. The first day is %(first)s
 
 
 class DayForm(forms.Form):
-    day = forms.DateField(
+    day = DayField(
         label=_("By the rules in use on"),
         required=False,
         help_text=_("Leave it empty for the rules of today."),

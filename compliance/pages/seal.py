@@ -7,7 +7,7 @@ from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.urls import reverse
 from django.utils.translation import gettext as _
 
-from compliance.services.sealed import MOST_ANSWERS, BadSealError, Sent, TooManySealsError, receive
+from compliance.services.sealed import MOST_ANSWERS, BadSealError, Sent, TooManySealsError, YearError, receive
 from compliance.services.signing import LONGEST_REASON
 from records.document.faults import DocumentFaults
 from records.document.json_text import Bounds, load
@@ -28,6 +28,8 @@ class SealPage(FirmPage):
             seal = receive(treatment, request.user, _sent(request.body))
         except TooManySealsError:
             return _refused(_("Too many signatures for this treatment did not fit. Ask your manager."))
+        except YearError:
+            return _refused(_("The clock of this device is far off. Set it, then sign again."))
         except (BadSealError, TimeError, ValueError):
             return _refused(_("This signature does not hold. Sign again when there is a connection."))
         except SigningKeyError:

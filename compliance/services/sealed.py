@@ -6,6 +6,7 @@ sealed is it signed; else the sealed document is kept, with the reason, and the 
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import datetime
 from functools import partial
 from typing import Any
 
@@ -16,6 +17,7 @@ from records.document.canonical import canonical
 from records.document.device_seal import read_device_key, seal_holds, statement
 from records.document.faults import DocumentFaults
 from records.document.reader import read
+from records.document.time_kinds import YEARS
 from records.models import AuditEntry, DeviceKey, Seal, Treatment, User
 from records.permissions import demand
 from records.services.audit import change, note
@@ -30,6 +32,10 @@ MOST_SEALS = 20
 
 class BadSealError(ValueError):
     """The seal does not hold: another key, another document, or another hand."""
+
+
+class YearError(ValueError):
+    """A clock of the device is of no year that a document takes."""
 
 
 class TooManySealsError(ValueError):
@@ -54,7 +60,7 @@ def receive(treatment: Treatment, user: User, sent: Sent) -> Seal:
     """Keep the seal, and sign the treatment with it where the draft is what was sealed. Sent twice it is one.
 
     A document that contradicts itself is kept, too, with what is wrong with it. Raises PermissionDenied,
-    BadSealError and TooManySealsError.
+    BadSealError, TooManySealsError and YearError.
     """
     demand(user, "records.sign_treatment", treatment)
     key, stated = _verified(treatment, user, sent)
@@ -118,9 +124,17 @@ def _row(sent: Sent, stated: bytes, **known: Any) -> Seal:
         value=sent.value,
         statement=stated.decode(),
         answers=[dict(answer) for answer in sent.answers],
-        claimed_at=read_time(sent.claimed_at),
-        device_at=read_time(sent.device_at),
-        sent_at=read_time(sent.sent_at),
+        claimed_at=_moment(sent.claimed_at),
+        device_at=_moment(sent.device_at),
+        sent_at=_moment(sent.sent_at),
         proof=sent.proof,
         **known,
     )
+
+
+def _moment(text: str) -> datetime:
+    """A clock's moment, of the years that a document takes. Raises TimeError, YearError."""
+    moment = read_time(text)
+    if moment.year not in YEARS:
+        raise YearError(text)
+    return moment

@@ -13,6 +13,7 @@ from records.document.canonical import as_json
 from records.document.differing import differing
 from records.document.faults import DocumentFaults
 from records.document.member_places import member_said
+from records.document.time_kinds import YEARS
 from records.document.types import TreatmentDocument
 from records.models import DeviceKey, Seal, SignedRecord, Treatment
 from records.services.sheets import PARTS, issued_at
@@ -102,6 +103,8 @@ def _refusal(sealed: Sealed, given_out: datetime | None) -> str:
     """Why the seal may not count, whatever it seals; nothing where it may. Without proof of when its sheet was
     given out it could have been made at any time since: it must be of now."""
     revoked = getattr(sealed.key, "revocation", None)
+    if any(moment.year not in YEARS for moment in (sealed.signer.claimed_at, sealed.device_at)):
+        return "implausible_time"
     if abs(sealed.signer.clock_ahead) > MOST_AHEAD:
         return "clock_far_off"
     if revoked and revoked.at <= sealed.sealed_by:

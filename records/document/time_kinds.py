@@ -4,6 +4,7 @@ Times and days are of the years 1900 to 2199: a year outside of them is a slip o
 a day within them stays within the calendar.
 """
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import ClassVar
@@ -12,6 +13,7 @@ from records.document.kind import JsonSchema, Kind, MisreadError, text_of
 from shared import times
 
 YEARS = range(1900, 2200)
+_YEAR = re.compile(r"[0-9]{4}-")
 _YEARS_PATTERN = "(?=19|20|21)"
 
 
@@ -30,11 +32,11 @@ class _Dated(_Kept):
     """Text that begins with a year."""
 
     def read(self, value: object) -> str:
-        text = super().read(value)
-        if int(text[:4]) not in YEARS:
+        text = text_of(value)
+        if _YEAR.match(text) and int(text[:4]) not in YEARS:
             blanks = {"first": str(YEARS.start), "last": str(YEARS.stop - 1), "got": text}
             raise MisreadError("document/year_out_of_range", blanks)
-        return text
+        return super().read(text)
 
 
 @dataclass(frozen=True)

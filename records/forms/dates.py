@@ -16,6 +16,17 @@ def in_a_documents_years(day: date) -> None:
         raise ValidationError(_("Give a year from %(first)s to %(last)s."), params=years, code="year")
 
 
+def year_sentence(day: str) -> str:
+    """What is wrong with the year of a typed day; nothing where a document takes it, or it is no day."""
+    try:
+        in_a_documents_years(date.fromisoformat(day.strip()))
+    except ValidationError as error:
+        return error.messages[0]
+    except ValueError:
+        return ""
+    return ""
+
+
 class DayField(forms.DateField):
     """A day in the years that a document takes."""
 

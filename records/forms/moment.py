@@ -10,9 +10,11 @@ from django.utils import formats
 from django.utils.translation import gettext as _
 
 from records.forms.controls import Control, Typed
+from records.forms.dates import year_sentence
 from shared.times import TimeError, read_time
 
 ZERO = timedelta()
+_DAY_AND_TIME = re.compile(r"(\d{4}-\d{2}-\d{2})T(\d{2}:\d{2})")
 _WRITTEN = re.compile(r"\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}(?:\.\d+)?(?:Z|[+-]\d{2}:\d{2})")
 
 
@@ -35,11 +37,17 @@ class Moment(Control):
             return (self.day, "")
         try:
             moment = read_time(str(value)).astimezone(ZoneInfo(self.zone))
-        except TimeError:
-            day, _space, time = str(value).partition(" ")
-            return (day, time)
+        except (TimeError, OverflowError):
+            return self._as_written(str(value))
         typed = (moment.date().isoformat(), moment.strftime("%H:%M:%S" if moment.second else "%H:%M"))
         return self.completed(typed, moment.isoformat()[-6:])
+
+    def _as_written(self, text: str) -> Typed:
+        """Day and time of a text that no clock of the site can show."""
+        if written := _DAY_AND_TIME.match(text):
+            return (written[1], written[2])
+        day, _space, time = text.partition(" ")
+        return (day, time)
 
     def completed(self, typed: Typed, more: str) -> Typed:
         """With the offset, where it says which of two times is meant."""
@@ -74,9 +82,14 @@ class Moment(Control):
 
     def _said(self, written: str) -> str:
         day, time = self.shown(written)[:2]
-        return f"{formats.date_format(date.fromisoformat(day), 'DATE_FORMAT')}, {time}"
+        try:
+            return f"{formats.date_format(date.fromisoformat(day), 'DATE_FORMAT')}, {time}"
+        except ValueError:
+            return written
 
     def sentence(self, typed: Typed) -> str:
+        if sentence := year_sentence(typed[0]):
+            return sentence
         if not isinstance(self.read(typed), str) or "T" in self.read(typed):
             return ""
         if not all(part.strip() for part in typed):

@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import replace
 from datetime import date, datetime
 from typing import Any
@@ -56,7 +57,7 @@ def word(value: str | None, word_list: str) -> str:
 
 @register.filter
 def moment(value: str | datetime | None, zone: str | None = None) -> str:
-    """A moment as a person reads it: day and time as written, or in `zone`."""
+    """A moment as a person reads it: day and time as written, or in `zone` where its calendar goes so far."""
     if not value:
         return ""
     if isinstance(value, str):
@@ -65,7 +66,8 @@ def moment(value: str | datetime | None, zone: str | None = None) -> str:
         except TimeError:
             return value
     if zone:
-        value = value.astimezone(ZoneInfo(zone))
+        with suppress(OverflowError):
+            value = value.astimezone(ZoneInfo(zone))
     return f"{formats.date_format(value, 'DATE_FORMAT')}, {value:%H:%M}"
 
 

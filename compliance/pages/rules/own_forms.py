@@ -12,6 +12,7 @@ from compliance.facts_reader import VOCABULARY
 from compliance.own_rules import OwnRule
 from compliance.own_rules.facts import choices
 from compliance.rulebook.vocabulary import read_path
+from records.forms.dates import DayField
 from shared.wording import Catalogue
 
 DAY = {"type": "date"}
@@ -62,8 +63,8 @@ class RuleForm(forms.Form):
     )
     why = forms.CharField(label=_("Why your firm asks it"), max_length=300, required=False)
     level = forms.ChoiceField(label=_("Level"), choices=LEVELS, widget=forms.RadioSelect)
-    start = forms.DateField(label=_("For treatments from"), required=False, widget=forms.DateInput(DAY))
-    until = forms.DateField(
+    start = DayField(label=_("For treatments from"), required=False, widget=forms.DateInput(DAY))
+    until = DayField(
         label=_("Until"),
         help_text=_("The first day on which it no longer holds."),
         required=False,

@@ -18,6 +18,7 @@ from compliance.plain_words import RuleSheet, rule_sheets
 from compliance.rulebook.pack import Pack, Question
 from compliance.selectors import answers_to, holding, questions_for
 from compliance.services.determinations import determine
+from records.forms.dates import DayField
 from records.permissions import demand
 
 _DAY = {"type": "date"}
@@ -40,8 +41,8 @@ class AnswerForm(forms.Form):
         required=False,
         widget=forms.Textarea({"rows": 2}),
     )
-    valid_from = forms.DateField(label=gettext_lazy("First day"), widget=forms.DateInput(_DAY))
-    valid_to = forms.DateField(
+    valid_from = DayField(label=gettext_lazy("First day"), widget=forms.DateInput(_DAY))
+    valid_to = DayField(
         label=gettext_lazy("Last day, if it is known"), required=False, widget=forms.DateInput(_DAY)
     )
 

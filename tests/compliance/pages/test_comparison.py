@@ -76,3 +76,8 @@ def test_the_records_page_tells_what_a_follow_up_changed(
 def test_another_firms_record_has_no_such_page(client, signed, stranger):
     client.force_login(stranger.user)
     assert client.get(reverse("comparison", kwargs={"uuid": signed.pk})).status_code == 404
+
+
+@pytest.mark.parametrize("day", ["9999-12-31", "0001-01-01", "2200-01-01"])
+def test_a_day_out_of_the_calendar_is_asked_for_again_in_words(client, signed, day):
+    assert "Give a year from 1900 to 2199." in page(client, signed, day=day)

@@ -2,7 +2,8 @@
 
 import json
 from dataclasses import asdict, replace
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
+from uuid import uuid4
 
 import pytest
 import time_machine
@@ -170,3 +171,42 @@ def test_what_the_devices_own_clock_said_stands_beside_the_claim(
     said = client.get(reverse("treatment", kwargs={"uuid": done.pk})).text
     assert "Signed without a connection by R. Osei on Yard phone, Sept. 14, 2026, 10:05;" in said
     assert "The device's own clock said Sept. 14, 2026, 07:05." in said
+
+
+YEAR_ONE, LAST_MOMENT = datetime(1, 1, 1, tzinfo=UTC), datetime(9999, 12, 31, 23, 59, 59, tzinfo=UTC)
+
+
+@pytest.mark.parametrize(
+    "clocks", [{"at": YEAR_ONE}, {"at": LAST_MOMENT}, {"device_at": YEAR_ONE}, {"device_at": LAST_MOMENT},
+               {"sent_at": YEAR_ONE}, {"sent_at": LAST_MOMENT}],
+)  # fmt: skip
+def test_a_seal_by_a_clock_of_an_impossible_year_is_refused_in_words_and_not_kept(
+    client, member, done, firm, in_the_yard, clocks
+):
+    device = Device()
+    device.register(member.user, firm)
+    body = device.sealed(done, member.user, **{"at": BACK_IN_THE_YARD, "sent_at": BACK_IN_THE_YARD, **clocks})
+    client.force_login(member.user)
+    answer = post(client, done, json.dumps(asdict(body)))
+    assert answer.status_code == 422
+    assert answer.json()["fault"] == "The clock of this device is far off. Set it, then sign again."
+    assert not Seal.objects.for_firm(firm).exists()
+
+
+def test_pages_show_a_seal_of_an_impossible_year_that_is_kept_already(
+    client, member, colleague, done, firm, sent
+):
+    edit_draft(done, [Edit("e", "notes", "Gate left open.", done.revision)], colleague.user)
+    kept = receive(done, member.user, sent)
+    an_hour_behind = BACK_IN_THE_YARD - timedelta(hours=1)
+    clocks = {"claimed_at": YEAR_ONE, "device_at": LAST_MOMENT, "sent_at": an_hour_behind}
+    as_kept = {field.attname: getattr(kept, field.attname) for field in Seal._meta.concrete_fields}
+    old = Seal(**as_kept | clocks | {"uuid": uuid4(), "digest": "sha256-" + "0" * 64})
+    old.save(force_insert=True)
+    client.force_login(colleague.user)
+    for page in (reverse("home"), reverse("treatment", kwargs={"uuid": done.pk})):
+        answer = client.get(page)
+        assert answer.status_code == 200
+        assert "Jan. 1, 0001, 00:00" in answer.text and "Dec. 31, 9999" in answer.text
+    edit_draft(done, [Edit("e2", "notes", None, done.revision)], member.user)
+    assert client.get(reverse("sign", kwargs={"uuid": done.pk})).status_code in (200, 302)

@@ -230,3 +230,33 @@ def test_an_incident_stands_though_somebody_has_said_meanwhile_that_nothing_went
     page = {"base_revision": "0", "form": "f", "begin": INCIDENT}
     client.post(address, page | {f"v:{INCIDENT}.action": "rinsed", f"was:{INCIDENT}.action": '[""]'})
     assert [each["action"] for each in reread(draft).document["incidents"]] == ["rinsed"]
+
+
+@pytest.mark.parametrize(
+    ("day", "time"), [("9999-12-31", "23:59"), ("0001-01-01", "00:00"), ("1899-12-31", "12:00")]
+)
+def test_a_start_in_an_impossible_year_is_told_beside_the_field_and_the_treatment_can_be_opened(
+    client, draft, day, time
+):
+    address = reverse("section", kwargs={"uuid": draft.pk, "section": "spray"})
+    path = "timing.started_at"
+    page = {"base_revision": str(draft.revision), "form": "f", f"was:{path}": '["2026-09-14", ""]'}
+    page |= {f"d:{path}": day, f"t:{path}": time}
+    said = "Give a year from 1900 to 2199."
+    assert said in client.post(address, page).text
+    form = client.get(address)
+    assert said in form.text and f'value="{day}"' in form.text and f'value="{time}"' in form.text
+    assert said in client.get(reverse("treatment", kwargs={"uuid": draft.pk})).text
+    assert client.get(reverse("sign", kwargs={"uuid": draft.pk})).status_code in (200, 302)
+    assert client.post(address, page, headers={"HX-Request": "true"}).status_code == 200
+
+
+@pytest.mark.parametrize(
+    "at", ["0001-01-01T00:00:00+14:00", "9999-12-31T23:59:59-12:00", "9999-12-31T23:59:59Z"]
+)
+def test_a_moment_out_of_the_calendar_that_came_by_another_way_can_be_shown(client, draft, member, at):
+    edit_draft(draft, [Edit("e", "timing.started_at", at, draft.revision)], member.user)
+    address = reverse("section", kwargs={"uuid": draft.pk, "section": "spray"})
+    assert "Give a year from 1900 to 2199." in client.get(address).text
+    assert client.get(reverse("treatment", kwargs={"uuid": draft.pk})).status_code == 200
+    assert "expected a year from 1900 to 2199" in reread(draft).unread["timing.started_at"]["fault"]["en"]
