@@ -70,7 +70,7 @@ def test_what_a_copy_withholds_is_named_and_no_fault():
         (["check", "outcome"], "met", "check: this is not the check that was signed"),
         (["follow_ups", 0, "detail"], "lost", f"follow_ups[0].signatures[0].value: {BROKEN}"),
         (["follow_ups", 0, "signatures"], [], "follow_ups[0].signatures: this is not signed"),
-        (["keys"], keys(OTHER_KEY), "record.signatures[0].key: this was signed with another key than the one"),
+        (["keys"], keys(OTHER_KEY), "record.signatures[0].key: this was signed with a key that is not among"),
         (["keys"], {}, "record.signatures: no public key came with the record"),
     ],
 )
