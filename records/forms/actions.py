@@ -8,6 +8,7 @@ from records.document.members import member_at
 from records.document.paths import pattern_of
 from records.document.words import WORD_LISTS
 from records.forms.beaufort import forces_in
+from records.forms.begun import added_once, id_told
 from records.forms.bound import Field, Item, ItemList, fields_of, lists_of
 from records.forms.calculator import use
 from records.forms.choices import new_item
@@ -32,17 +33,21 @@ def _add(posted: Posted, path: str, blocks: Sequence[Any], setting: Setting) -> 
     if not isinstance(found, ItemList):
         return []
     if not member_at(pattern_of(path)).has_ids:
-        return [posted.edit(f"{path}[{len(found.items)}]", {})]
+        return [added_once(posted.edit(f"{path}[{len(found.items)}]", {}), path, posted)]
     kind = found.table.chosen_from
     chosen = posted.data.get(f"new:{path}", "")
     if kind and not chosen:
         return []
     item = new_item(kind, setting["firm"], chosen, setting["day"])
+    if not kind:
+        item["id"] = id_told(posted) or item["id"]
     if found.table.begun_at and not setting["correcting"]:
         item[found.table.begun_at] = setting["now"]
     new_path = f"{path}[{item['id']}]"
-    there = any(each.path == new_path for each in found.items)
-    return [] if there else [posted.edit(new_path, item)]
+    if any(each.path == new_path for each in found.items):
+        return []
+    edit = posted.edit(new_path, item)
+    return [edit if kind else added_once(edit, path, posted)]
 
 
 def _remove(posted: Posted, path: str, blocks: Sequence[Any], setting: Setting) -> list[Edit]:

@@ -14,7 +14,8 @@ from records.forms.posted import Posted
 
 MOST = 50
 """Of one page, and of one list: a device begins no more."""
-_BEGUN = re.compile(r"(?P<list>.+)\[(?P<id>[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12})\]")
+_ID = r"[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}"
+_BEGUN = re.compile(rf"(?P<list>.+)\[(?P<id>{_ID})\]")
 _PUT_INTO = ("choose", "draw-away")
 _EDITS = uuid.UUID("b7f1c1f0-6a0e-4f43-9d8e-0a52c3f5be60")
 
@@ -85,4 +86,21 @@ def with_begun(document: Mapping[str, Any], edits: Sequence[Edit]) -> dict[str, 
 
 
 def _beginning(path: str, item_id: str, posted: Posted) -> Edit:
-    return Edit(str(uuid.uuid5(_EDITS, path)), path, {"id": item_id}, posted.base_revision)
+    return Edit(_edit_id(path), path, {"id": item_id}, posted.base_revision)
+
+
+def _edit_id(path: str) -> str:
+    return str(uuid.uuid5(_EDITS, path))
+
+
+def id_told(posted: Posted) -> str:
+    """The id under which a device asks for a new item, "" where it tells none."""
+    told = posted.data.get("add-as", "")
+    return told if re.fullmatch(_ID, told) else ""
+
+
+def added_once(edit: Edit, items: str, posted: Posted) -> Edit:
+    """The edit that adds an item to the list `items`, the same one however often it is asked for under the id
+    that the device tells, and also where the device, whose answer was lost, begins that item by itself."""
+    told = id_told(posted)
+    return replace(edit, id=_edit_id(f"{items}[{told}]")) if told else edit

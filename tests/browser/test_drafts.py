@@ -197,6 +197,23 @@ def test_what_cannot_be_added_without_a_connection_is_said_at_the_button(open_pa
     expect(page.locator(".adder").filter(has_text="Add a permit")).to_contain_text("This was not done")
 
 
+def test_what_was_added_although_the_answer_was_lost_stands_once(open_page, member, draft):
+    page = open_page(member)
+    page.goto(f"/treatments/{draft.pk}/form/spray/")
+    page.route("**/form/spray/", lambda route: (route.fetch(), route.abort()), times=1)
+    page.get_by_role("button", name="Add a reading").click()
+    expect(page.locator("#save-state")).to_have_text("Saved.", timeout=PATIENCE_MS)  # the time of the reading
+    wind = page.get_by_label("Wind speed", exact=True)
+    with page.expect_response("**/form/spray/"):
+        wind.fill("4")
+        wind.blur()
+    expect(page.locator(".conflict")).to_have_count(0)
+    (reading,) = document_of(draft)["weather"]["readings"]
+    assert reading["wind_speed"]["value"] == "4"
+    page.reload()
+    expect(wind).to_have_count(1)
+
+
 def test_going_on_without_a_connection_stays_where_the_next_page_is_not_kept(open_page, member, draft, address):
     page = open_page(member)
     page.goto(address)

@@ -138,7 +138,8 @@
 
   /* What this device can add by itself. */
   async function addHere(button) {
-    const added = newItems.add(button.value) ?? (await choosing.add(button));
+    const added = newItems.add(button.value, button.dataset.addAs) ?? (await choosing.add(button));
+    if (added) delete button.dataset.addAs;
     if (added?.dataset.beginsNow) fillInNow(added.querySelector("button[name=now]"));
     if (added) added.focus();
     else sayNotDone(button);
@@ -170,6 +171,12 @@
   document.addEventListener("htmx:configRequest", ({ detail }) => {
     if (!detail.elt.matches("form[data-draft]")) return;
     for (const button of detail.elt.querySelectorAll("button[name]")) delete detail.parameters[button.name];
+  });
+  /* Under an id of this device: the service may have added it although the answer was lost on the way. */
+  document.addEventListener("htmx:configRequest", ({ detail }) => {
+    if (!detail.elt.matches("form[data-draft] button[name=add]")) return;
+    detail.elt.dataset.addAs ??= newItems.newId();
+    detail.parameters["add-as"] = detail.elt.dataset.addAs;
   });
   document.addEventListener("htmx:beforeRequest", (event) => {
     const button = buttonOf(event);

@@ -80,5 +80,5 @@ window.newItems = (() => {
   }
   for (const drawn of ["DOMContentLoaded", "htmx:afterSettle"]) document.addEventListener(drawn, adoptOpened);
 
-  return { add, addFor, addFromElsewhere, call, patternOf, place };
+  return { add, addFor, addFromElsewhere, call, newId, patternOf, place };
 })();
