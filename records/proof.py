@@ -47,6 +47,12 @@ class RecordProof:
         """The version that says that the record does not hold."""
         return next((one for one in [self.record, *self.later] if one.kind == SignedRecord.Kind.VOID), None)
 
+    @property
+    def overtaken_at(self) -> str:
+        """When who signed it says to have signed what holds now instead: the void version, or the newest."""
+        holds = self.voided or (self.later[-1] if self.later else self.record)
+        return str(json.loads(bytes(holds.record))["signatures"][0]["claimed_at"])
+
 
 def proof_at(token: str) -> RecordProof | None:
     """The proof that this unguessable address names."""

@@ -2,11 +2,9 @@
 
 import json
 from collections.abc import Sequence
-from contextlib import suppress
 from dataclasses import replace
 from datetime import date, datetime
 from typing import Any
-from zoneinfo import ZoneInfo
 
 from django import template
 from django.utils import formats
@@ -21,9 +19,9 @@ from records.forms.earlier import Before
 from records.forms.fills import fills_for
 from records.forms.moment import Moment
 from records.forms.read_on_device import told_of, told_of_ticks
+from records.moments_said import said_hour, said_moment
 from shared.quantities import QuantityError
 from shared.quantities import read as read_quantity
-from shared.times import TimeError, read_time
 from shared.wording import Sayable
 
 register = template.Library()
@@ -57,24 +55,20 @@ def word(value: str | None, word_list: str) -> str:
 
 @register.filter
 def moment(value: str | datetime | None, zone: str | None = None) -> str:
-    """A moment as a person reads it: day and time as written, or in `zone` where its calendar goes so far."""
-    if not value:
-        return ""
-    if isinstance(value, str):
-        try:
-            value = read_time(value)
-        except TimeError:
-            return value
-    if zone:
-        with suppress(OverflowError):
-            value = value.astimezone(ZoneInfo(zone))
-    return f"{formats.date_format(value, 'DATE_FORMAT')}, {value:%H:%M}"
+    """A moment as a person reads it: day and time as written, or in `zone`."""
+    return said_moment(value, zone)
+
+
+@register.filter
+def moment_and_offset(value: str | datetime | None, zone: str | None = None) -> str:
+    """A moment with its offset from UTC, for those who may read it elsewhere."""
+    return said_moment(value, zone, always=True)
 
 
 @register.filter
 def hour(value: datetime, zone: str) -> str:
     """The time of day in `zone`."""
-    return f"{value.astimezone(ZoneInfo(zone)):%H:%M}"
+    return said_hour(value, zone)
 
 
 @register.filter

@@ -1,10 +1,12 @@
 """The page that the code on a record sheet leads to: what it proves, and what it never shows."""
 
 import json
+from datetime import datetime
 from types import SimpleNamespace
 from zoneinfo import ZoneInfo
 
 import pytest
+import time_machine
 from django.db import DatabaseError, connection
 from django.db.migrations.executor import MigrationExecutor
 from django.urls import reverse
@@ -174,3 +176,13 @@ def test_a_record_that_was_signed_before_is_given_one(record, done):
     assert [row.record_id for row in ProofAddress.across_firms.all()] == [
         version.pk for version in signed_versions(done)
     ]
+
+
+def test_a_later_version_is_told_with_the_time_of_its_signature_and_its_offset(client, record, done, colleague):
+    done.refresh_from_db()
+    signed = Signer(colleague.user, claimed_at=datetime.fromisoformat("2026-09-14T20:05:00-07:00"))
+    with time_machine.travel("2026-09-15T09:00:00-07:00", tick=False):
+        void(done, "the neighbour's roof", signed)
+    page = shown(client, record)
+    assert "signed Sept. 14, 2026, 20:05 UTC-7" in page
+    assert "Came in Sept. 15, 2026, 09:00 UTC-7" in page
