@@ -27,6 +27,7 @@ What is checked, and where it is written down:
   changes of the firm's key   signed by the old and the new key, entered in the log; a key counts only where
                               it was in force; `--key` follows them from the key that you trust
   time-stamps of heads        RFC 3161: the token is over the head; `openssl ts` checks who made it, and when
+  record sheets               the record in each as data, and whose certificate; `pdfsig` checks the rest
 """
 
 import argparse
@@ -35,6 +36,7 @@ import hashlib
 import json
 import re
 import sys
+import zlib
 from datetime import datetime
 from pathlib import Path
 
@@ -58,7 +60,7 @@ class NotABundleError(Exception):
 
 
 BROKEN = (NotABundleError, LookupError, TypeError, AttributeError, ValueError, ArithmeticError, OSError)
-BROKEN += (RecursionError,)
+BROKEN += (RecursionError, zlib.error)
 """What reading damaged data raises."""
 
 
@@ -180,7 +182,7 @@ class Bundle:
         self.entries, self.met, self.placed, self.came_in = {}, set(), set(), []
         self.own_heads = {"holds": set(), "unproved": set()}
         self.versions, self.names = {}, []
-        self.kept_heads = {}
+        self.kept_heads, self.certificates = {}, {}
 
     def read(self, name):
         path = self.inside(name)
@@ -234,6 +236,10 @@ class Bundle:
             self.report.say("FAILS", f"entry {index}: what was signed there was taken out")
         self.counted(self.own_heads, "heads that were signed when an entry came in: each is of that entry")
         self.guarded("when entries came in", self.clock)
+        for name in sorted(self.there("certificates")):
+            self.guarded(name, self.certificate, name)
+        for name in sorted(self.there("sheets")):
+            self.guarded(name, self.sheet, name)
 
     def checksums(self):
         listed = {}
@@ -569,6 +575,31 @@ class Bundle:
             return False, "what was signed, or the signature, was changed"
         return True, ""
 
+    def certificate(self, name):
+        text = self.inside(name).read_text(encoding="utf-8")
+        body = re.search("-----BEGIN CERTIFICATE-----(.*?)-----END CERTIFICATE-----", text, re.DOTALL).group(1)
+        data = base64.b64decode("".join(body.split()), validate=True)
+        self.certificates[data] = digest(data)
+        asks = "nobody signed that it is the firm's: compare it with the one they gave you by another way"
+        self.report.say("note", f"{name}: {digest(data)}, {asks}")
+
+    def sheet(self, name):
+        """Its data and whose certificate it carries; pages and signature are for a reader of signed PDF."""
+        beside = re.sub(r"^sheets/(.+)-[a-z]+\.pdf$", r"records/\1.json", name)
+        if beside not in self.names:
+            self.report.say("FAILS", f"{name}: the record that it is of is not in this bundle")
+            return
+        pdf, file = self.inside(name).read_bytes(), self.read(beside)
+        held = attached_to(pdf)
+        same = len(held) == 1 and held[0] in forms_of(file)
+        means = "they are not the record in this bundle"
+        self.report.judge(same, f"{name}, the data in it, byte for byte the record in this bundle", means)
+        carried = [shown for data, shown in self.certificates.items() if data.hex() in signed_in(pdf)]
+        means = "it is none of those in this bundle"
+        self.report.judge(bool(carried), ", ".join([f"{name}, the certificate in it", *carried]), means)
+        asks = "not checked here: use pdfsig, and compare the certificate's fingerprint"
+        self.report.say("note", f"{name}, its printed pages and its signature: {asks}")
+
     def kept_head(self, path):
         """A head that was kept elsewhere: the log has not been rewritten since, as far as the bundle shows."""
         kept = json.loads(path.read_bytes(), object_pairs_hook=once_each)
@@ -598,6 +629,30 @@ class Bundle:
                 f"It shows {shown} of {whole} entries of the log; a later version, a void or a follow-up may "
                 "exist beyond it: see the proof page of each record (the code on its record sheet leads there)."
             )
+
+
+def attached_to(pdf):
+    """The files that lie in a PDF and say so."""
+    found = []
+    for each in re.finditer(rb"/Type\s*/EmbeddedFile\b.*?>>\s*stream\r?\n", pdf, re.DOTALL):
+        packed = b"/FlateDecode" in each.group()
+        rest = pdf[each.end() :]
+        found.append(zlib.decompressobj().decompress(rest, MOST_BYTES) if packed else rest)
+    return found
+
+
+def signed_in(pdf):
+    """What its signatures hold, as hexadecimal digits."""
+    return b"".join(re.findall(rb"/Contents\s*<([0-9A-Fa-f]+)>", pdf)).decode().lower()
+
+
+def forms_of(file):
+    """The bytes as which a record goes into its sheet: whole, or without notices, which may name neighbours."""
+    yield canonical_bytes(file)
+    parts = {part: dict(file[part]) for part in ("sections", "salts")}
+    for part in parts.values():
+        part.pop("notices", None)
+    yield canonical_bytes({**file, **parts})
 
 
 def covered_by(signed):

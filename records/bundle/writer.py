@@ -8,6 +8,7 @@ from typing import IO, Any
 from uuid import UUID
 from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
+from records.bundle.around import certificates_of, proof_pages
 from records.bundle.entered import Entered, batched, entered_in, without_entry
 from records.document.signatures import public_key_text
 from records.log import FirmTree
@@ -94,6 +95,7 @@ def _proving(
     yield from _time_stamps(firm, [proof["head"], *(each["head"] for each in proof["earlier"])])
     keys = SigningKey.objects.for_firm(firm)
     yield "keys.json", _as_bytes({"keys": {key.digest: public_key_text(bytes(key.public)) for key in keys}})
+    yield from certificates_of(firm)
     yield VERIFIER.name, VERIFIER.read_bytes()
     yield READ_ME.name, READ_ME.read_bytes()
 
@@ -106,6 +108,7 @@ def _log_proof(firm: Firm, names: list[str], newest: TreeHead, entered: list[Ent
     return {
         "schema": SCHEMA,
         "files": names,
+        "proof_pages": proof_pages(),
         "head": newest.head,
         "earlier": [
             {"head": head.head, "proof": _consistency(tree, head.size, newest.size)}
