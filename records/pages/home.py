@@ -1,5 +1,6 @@
 """The first page: what a member of this role has to see to today."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
@@ -10,10 +11,10 @@ from django.http import HttpRequest, HttpResponse
 from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy as _
 
-from records.models import Membership, Treatment
+from records.models import Membership, Seal, Treatment
 from records.pages.firm_page import FirmPage
 from records.pages.seen import note_seen
-from records.seals import to_look_at
+from records.seals import to_look_at, to_settle
 from records.selectors import treatments_of
 from records.services.misuse import alerts_of
 from records.tanks_at_hand import overdrawn
@@ -43,7 +44,8 @@ class Home(FirmPage):
             today=today,
             groups=self._piles(today),
             may_plan=self.may("records.plan_treatment"),
-            **self._to_look_at(today),
+            **(looked_at := self._to_look_at(today)),
+            to_settle=self._to_settle(looked_at.get("to_look_at", ())),
             may_edit=self.may("records.edit_draft"),
             alarm=self.log_alarm(),
             alerts=alerts_of(self.firm)[:MOST] if self.may("records.view_audit") else (),
@@ -56,6 +58,13 @@ class Home(FirmPage):
         seals, more = to_look_at(self.firm), to_look_at(self.firm).count() - MOST
         shown = {"to_look_at": seals[:MOST], "more_to_look_at": max(0, more), "may_look": True}
         return {**shown, "overdrawn": overdrawn(self.firm, today)}
+
+    def _to_settle(self, said_already: Sequence[Seal]) -> list[Seal]:
+        """What the person signed on a phone, was not taken, and waits for them."""
+        if not self.may("records.sign_treatment"):
+            return []
+        waiting = to_settle(self.firm, self.request.user).exclude(pk__in=[seal.pk for seal in said_already])
+        return list(waiting[:MOST])
 
     def _piles(self, today: date) -> list[Pile]:
         treatments = treatments_of(self.firm)

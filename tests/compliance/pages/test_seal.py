@@ -11,10 +11,11 @@ from django.urls import reverse
 
 from compliance.services.sealed import receive
 from records.document.edits import Edit
-from records.models import DeviceKey, Seal, SignedRecord
+from records.models import DeviceKey, Membership, Seal, SignedRecord
 from records.services.device_keys import revoke
 from records.services.drafts import edit_draft
 from records.services.sheets import sheet_of
+from tests.compliance.pages.test_versions import sign
 from tests.device import Device
 from tests.factories import PASSWORD
 
@@ -62,6 +63,37 @@ def test_one_that_was_not_taken_says_why_on_the_draft_and_to_the_manager(client,
     assert "look at these" not in client.get(reverse("home")).text
     client.force_login(colleague.user)
     assert "Signed on a phone: look at these" in client.get(reverse("home")).text
+
+
+def test_one_that_was_not_taken_stands_on_its_signers_today_until_the_record_is_signed(
+    client, member, colleague, done, sent
+):
+    edit_draft(done, [Edit("e", "notes", "Gate left open.", done.revision)], colleague.user)
+    receive(done, member.user, sent)
+    client.force_login(member.user)
+    for _ in range(2):
+        today = client.get(reverse("home")).text
+        assert "Signed on your phone, and not taken yet" in today
+        assert f"{done.number} {done.site_name}" in today
+    client.force_login(colleague.user)
+    assert "on your phone" not in client.get(reverse("home")).text
+    done.refresh_from_db()
+    sign(done, member.user)
+    client.force_login(member.user)
+    assert "on your phone" not in client.get(reverse("home")).text
+
+
+def test_a_manager_who_has_looked_at_their_own_still_sees_that_it_is_not_settled(
+    client, member, colleague, done, sent
+):
+    edit_draft(done, [Edit("e", "notes", "Gate left open.", done.revision)], colleague.user)
+    seal = receive(done, member.user, sent)
+    member.role = Membership.Role.MANAGER
+    member.save()
+    client.force_login(member.user)
+    assert "on your phone" not in client.get(reverse("home")).text
+    client.post(reverse("look_at_seal", kwargs={"uuid": seal.pk}))
+    assert "Signed on your phone, and not taken yet" in client.get(reverse("home")).text
 
 
 @pytest.mark.parametrize(
