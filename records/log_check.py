@@ -7,11 +7,12 @@ from typing import Any
 
 from records.document.faults import Fault
 from records.document.section_lines import look_at_lines
+from records.log_before import LooksBefore
 from records.log_columns import Other, follow_up_otherwise, record_otherwise, state_otherwise
-from records.log_found import Broken, Erased, Looked
+from records.log_found import Broken, Erased, Looked, name_of
 from records.log_keys import KeysInForce
 from records.log_rows import AT_A_TIME, LogRows, Place, as_bytes
-from records.models import Firm, KeyChange, LogEntry, SignedFollowUp, SignedRecord, TreeHead
+from records.models import Firm, LogEntry, SignedFollowUp, SignedRecord, TreeHead
 from records.signals import firm_looked_at
 from records.time_stamp_check import look_at_time_stamps
 from shared.digests import digest, named
@@ -20,7 +21,6 @@ from shared.times import read_time
 
 Json = dict[str, Any]
 HEAD_FOLLOWS_WITHIN = timedelta(minutes=5)
-KEY_NAME = len("sha256:") + 16
 
 
 def look_at_log(firm: Firm, kept: Mapping[str, Any] | None = None) -> Looked:
@@ -41,6 +41,7 @@ class _Look:
         self._looked = Looked()
         self._tree = GrowingTree()
         self._keys = KeysInForce(firm)
+        self._before = LooksBefore(firm)
         self._last: tuple[str, datetime] | None = None
         self._latest: datetime | None = None
         self._newest: dict[Any, tuple[str, str, list[Other]]] = {}
@@ -52,6 +53,7 @@ class _Look:
         for entry in self._rows.entries():
             self._entry(entry)
             self._kept_elsewhere()
+            self._faults("", self._before.faults_at(self._tree))
             while head and head.size <= self._tree.size:
                 self._head(head)
                 head = next(heads, None)
@@ -59,6 +61,7 @@ class _Look:
         while head:
             self._say("", "log/head_beyond", size=str(head.size), entries=str(self._tree.size))
             head = next(heads, None)
+        self._faults("", self._before.faults_beyond(self._tree.size))
         self._last_head()
         if self._outside and self._outside.get("size") not in range(1, self._tree.size + 1):
             self._say("", "log/kept_head_differs", size=str(self._outside.get("size")))
@@ -70,7 +73,7 @@ class _Look:
 
     def _entry(self, entry: LogEntry) -> None:
         signed = entry.signed
-        whose = _name(signed)
+        whose = name_of(signed)
         if entry.index != self._tree.size:
             self._say(whose, "log/gap", expected=str(self._tree.size), got=str(entry.index))
         data = as_bytes(signed.record)
@@ -181,7 +184,7 @@ class _Look:
 
     def _left_out(self) -> None:
         for row in self._rows.left_out():
-            self._say(_name(row), "log/not_in_log")
+            self._say(name_of(row), "log/not_in_log")
         self._faults("", self._keys.never_introduced())
 
     def _faults(self, whose: str, faults: Iterable[Fault]) -> None:
@@ -189,12 +192,3 @@ class _Look:
 
     def _say(self, whose: str, wording: str, **blanks: str) -> None:
         self._looked.broken.append(Broken(whose, Fault("", wording, blanks)))
-
-
-def _name(signed: SignedRecord | SignedFollowUp | KeyChange) -> str:
-    """`2026-0147 v1`, or what follows it, or the beginning of a key's digest."""
-    if isinstance(signed, KeyChange):
-        return signed.key.digest[:KEY_NAME]
-    if isinstance(signed, SignedRecord):
-        return f"{signed.treatment.number} v{signed.version}"
-    return f"{_name(signed.follows)}, {signed.kind}"

@@ -3,8 +3,10 @@
 from dataclasses import dataclass, field
 
 from records.document.faults import Fault
-from records.models import Erasure, HeadTimeStamp, LogEntry
+from records.models import Erasure, HeadTimeStamp, KeyChange, LogEntry, SignedFollowUp, SignedRecord
 from shared.merkle import EMPTY, Hash
+
+KEY_NAME = len("sha256:") + 16
 
 
 @dataclass(frozen=True)
@@ -48,3 +50,12 @@ class Looked:
         self.newest_time_stamp = stamp
         if why:
             self.broken.append(Broken("", Fault("", f"log/time_stamp_{why}", {"size": str(stamp.head.size)})))
+
+
+def name_of(signed: SignedRecord | SignedFollowUp | KeyChange) -> str:
+    """`2026-0147 v1`, or what follows it, or the beginning of a key's digest."""
+    if isinstance(signed, KeyChange):
+        return signed.key.digest[:KEY_NAME]
+    if isinstance(signed, SignedRecord):
+        return f"{signed.treatment.number} v{signed.version}"
+    return f"{name_of(signed.follows)}, {signed.kind}"

@@ -291,6 +291,14 @@ WORDINGS: Catalogue = {
         "a signed head covers {size} entries, the log has {entries}: entries were taken out",
         "una cabecera firmada cubre {size} entradas y hay {entries}: se quitaron entradas",
     ),
+    "log/other_than_before": Wording(
+        "the first {size} entries are not those that an earlier look found whole: the log was written anew",
+        "las primeras {size} entradas no son las que halló una revisión anterior: el registro se reescribió",
+    ),
+    "log/shorter_than_before": Wording(
+        "an earlier look found {size} entries, the log has {entries}: its end was cut off",
+        "una revisión anterior halló {size} entradas y hay {entries}: se cortó el final",
+    ),
     "log/look_broke_off": Wording(
         "the look broke off, since something stored can't be read; the machine's log of errors says where",
         "la revisión se interrumpió porque algo guardado no se puede leer; el registro de errores dice dónde",

@@ -187,3 +187,16 @@ def test_of_very_many_faults_the_first_are_kept_and_all_are_counted(logged, firm
         patch.setattr("records.services.log_looks.MOST_KEPT", 2)
         look = look_and_keep(firm)
     assert look.faults > len(look.broken) == 2
+
+
+def test_a_log_whose_end_was_cut_off_is_shorter_than_an_earlier_look_found_it(logged, firm):  # noqa: F811
+    look_and_keep(firm)
+    by_sql("DELETE FROM records_logentry WHERE " + '"index" = 6')
+    by_sql("DELETE FROM records_treehead WHERE size = 7")
+    assert "log/shorter_than_before" in [one.fault.wording for one in look_at_log(firm).broken]
+
+
+def test_a_log_that_was_written_anew_is_other_than_an_earlier_look_found_it(logged, firm):  # noqa: F811
+    look_and_keep(firm)
+    by_sql("UPDATE records_loglook SET root = %s", "sha256:" + "0" * 64)
+    assert "log/other_than_before" in [one.fault.wording for one in look_at_log(firm).broken]

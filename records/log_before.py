@@ -1,0 +1,27 @@
+"""What earlier looks found whole: a log whose end was cut off since, or that was written anew, is not that."""
+
+from collections.abc import Iterator
+
+from records.document.faults import Fault
+from records.models import Firm, LogLook
+from shared.digests import named
+from shared.merkle import GrowingTree
+
+
+class LooksBefore:
+    """The root that each whole look of a firm found, by how many entries there were."""
+
+    def __init__(self, firm: Firm) -> None:
+        whole = LogLook.objects.for_firm(firm).filter(faults=0, entries__gt=0)
+        self._roots = dict(whole.order_by("at").values_list("entries", "root"))
+
+    def faults_at(self, tree: GrowingTree) -> Iterator[Fault]:
+        """Whether the entries so far come to what they came to before."""
+        if tree.size in self._roots and self._roots.pop(tree.size) != named(tree.root):
+            yield Fault("", "log/other_than_before", {"size": str(tree.size)})
+
+    def faults_beyond(self, size: int) -> Iterator[Fault]:
+        """Whether there were more entries before than the log has."""
+        most = max(self._roots, default=size)
+        if most > size:
+            yield Fault("", "log/shorter_than_before", {"size": str(most), "entries": str(size)})
