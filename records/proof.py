@@ -51,7 +51,7 @@ class RecordProof:
     def overtaken_at(self) -> str:
         """When who signed it says to have signed what holds now instead: the void version, or the newest."""
         holds = self.voided or (self.later[-1] if self.later else self.record)
-        return str(json.loads(bytes(holds.record))["signatures"][0]["claimed_at"])
+        return str(holds.signature.get("claimed_at", ""))
 
 
 def proof_at(token: str) -> RecordProof | None:

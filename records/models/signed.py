@@ -1,5 +1,6 @@
 """What is signed: rows that the database refuses to change."""
 
+import json
 from typing import Any
 from uuid import uuid4
 
@@ -77,6 +78,16 @@ class SignedRecord(AppendOnly, FirmOwned):
 
     def __str__(self) -> str:
         return f"{self.treatment}, {self.version}"
+
+    @property
+    def signature(self) -> dict[str, Any]:
+        """The signature as its bytes state it: `by`, `role`, `meaning`, `claimed_at`. Nothing where they were
+        damaged, which the look at the log tells."""
+        try:
+            stated: dict[str, Any] = json.loads(bytes(self.record))["signatures"][0]
+        except (ValueError, LookupError, TypeError):
+            return {}
+        return stated
 
     @property
     def sections(self) -> dict[str, Any]:

@@ -1,4 +1,4 @@
-"""Hand records over as a bundle that anyone can check; that it was done is noted before a byte leaves."""
+"""Hand records over as a bundle that anyone can check; each version of them is noted before a byte leaves."""
 
 from collections.abc import Collection, Sequence
 from typing import IO, Any
@@ -38,8 +38,8 @@ def hand_over(
 def _note(firm: Firm, treatments: Sequence[UUID], withheld: Collection[str], by: Any, page: str) -> None:
     left_out = [change("withheld", None, sorted(withheld))] if withheld else []
     for some in batched(treatments):
-        records = SignedRecord.objects.for_firm(firm).filter(treatment__in=some, replaced_by=None)
-        for record in records.select_related("treatment"):
+        records = SignedRecord.objects.for_firm(firm).filter(treatment__in=some).defer("section_lines")
+        for record in records.select_related("treatment").order_by("treatment__number", "version"):
             note(
                 AuditEntry.Kind.EXPORTED,
                 record,

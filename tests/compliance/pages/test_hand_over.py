@@ -12,6 +12,8 @@ from pypdf import PdfReader
 
 from records.models import AuditEntry, Treatment
 from records.services.corrections import start_correction
+from records.services.signing import void
+from records.services.to_sign import Signer
 from tests.compliance.papers.pdf import drawn_part
 from tests.project.test_addresses import signed  # noqa: F401 - a fixture
 from tests.records.auditing.entries import newest
@@ -80,6 +82,14 @@ def test_it_is_on_record_who_took_out_what_and_what_they_left_out(manager, signe
     assert "handed over with its proof" in page
     assert "left out" in page
     assert "People" in page
+
+
+def test_every_version_that_is_handed_over_stands_in_who_did_what(manager, signed, firm, colleague):  # noqa: F811
+    signed.refresh_from_db()
+    void(signed, "the neighbour's roof", Signer(colleague.user))
+    assert manager.post(one(signed), {}).getvalue()
+    taken = AuditEntry.objects.for_firm(firm).filter(kind="exported", reason="bundle")
+    assert {entry.thing_name for entry in taken} == {f"{signed.number}, 1", f"{signed.number}, 2"}
 
 
 def test_nothing_leaves_that_can_t_be_noted(manager, signed, monkeypatch):  # noqa: F811

@@ -2,8 +2,10 @@
 
 import json
 import re
+from datetime import datetime
 from io import BytesIO
 from typing import Any
+from zoneinfo import ZoneInfo
 
 import pytest
 import time_machine
@@ -20,6 +22,7 @@ from records.record_files import record_file
 from records.services.drafts import edit_draft
 from records.services.keys import signing_key
 from records.services.to_sign import Signer
+from shared.times import said_offset
 from tests.compliance.papers.pdf import drawn_part
 from tests.factories import PASSWORD
 
@@ -246,6 +249,20 @@ def test_the_record_s_page_keeps_reasons_and_findings(client, signed):
     assert "because 0" in text
     assert "What was not checked" in text
     assert "help, not legal advice" in text
+
+
+def test_page_and_sheet_say_who_signed_when_and_what_the_signature_means(client, signed):
+    """21 CFR 11.50(a) and (b): printed name, date and time, and meaning, on screen and in print."""
+    signature = SignedRecord.objects.for_firm(signed.firm).get().signature
+    at = datetime.fromisoformat(signature["claimed_at"]).astimezone(ZoneInfo("America/Los_Angeles"))
+    page = client.get(address("treatment", signed)).content.decode()
+    assert f"Signed by {signature['by']}, " in page
+    assert f"{at:%H:%M} {said_offset(at)}; received" in page
+    assert "Version 1: Signed" in page
+    drawn = client.get(address("record_sheet", signed, version=1, language="en")).content
+    text = "".join(one.extract_text() for one in PdfReader(BytesIO(drawn)).pages)
+    for said in (signature["by"], f"{at:%H:%M}", "meaning: signed"):
+        assert said in text
 
 
 @pytest.mark.parametrize("name", ["record_sheet", "check_sheet"])
