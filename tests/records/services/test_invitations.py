@@ -7,6 +7,7 @@ import pytest
 import time_machine
 from django.contrib.auth import authenticate
 from django.core import mail
+from django.db import IntegrityError, transaction
 from django.urls import reverse
 
 from records.models import Membership, User
@@ -125,3 +126,9 @@ def test_who_made_the_account_under_somebody_elses_address_does_not_get_in(clien
     assert client.get(reverse("home")).context["firm"] == stranger.firm
     ours.refresh_from_db()
     assert ours.accepted_at is None
+
+
+def test_an_address_is_one_persons_in_whatever_case_it_is_written(member):
+    with pytest.raises(IntegrityError), transaction.atomic():
+        User.objects.create(email=member.user.email.upper(), name="A. Second")
+    assert User.objects.filter(email__iexact=member.user.email).count() == 1
