@@ -15,6 +15,8 @@ from pathlib import Path
 HOST = "127.0.0.1"
 BASE_DIR = Path(__file__).resolve().parent.parent
 SECONDS_TO_STOP = 15
+THREADS = 24
+"""Requests at once; who sends one slowly holds a thread, unless a proxy in front takes it in whole."""
 FIRST_WAIT, LONGEST_WAIT = 1.0, 60.0
 """Seconds until a worker that died is started again: twice as many each time, unless it lived that long."""
 
@@ -79,7 +81,7 @@ def what_is_wrong_with(port: str) -> str | None:
 
 def commands(port: str) -> dict[str, list[str]]:
     gunicorn = [sys.executable, "-m", "gunicorn", "--log-level", "warning"]
-    threads = ["--worker-class", "gthread", "--workers", "1", "--threads", "8"]
+    threads = ["--worker-class", "gthread", "--workers", "1", "--threads", str(THREADS)]
     return {
         "web server": [*gunicorn, *threads, "--bind", f"{HOST}:{port}", "project.wsgi"],
         "worker": [sys.executable, "manage.py", "db_worker", "--no-reload", "--no-startup-delay"],

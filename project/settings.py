@@ -8,6 +8,7 @@ from pathlib import Path
 import environ
 from csp.constants import NONE, SELF
 
+from project.caches import CACHES as CACHES
 from project.private_files import kept_secret, private_file, private_folder
 
 BASE_DIR = Path(__file__).resolve().parent.parent
@@ -105,8 +106,6 @@ if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
     }
     DATABASE_FILE = Path(DATABASES["default"]["NAME"])
     private_file(DATABASE_FILE)
-# Counts of wrong passwords hold for all web processes together, so they are kept in the database.
-CACHES = {"default": {"BACKEND": "django.core.cache.backends.db.DatabaseCache", "LOCATION": "cache"}}
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 TASKS = {"default": {"BACKEND": "django_tasks_db.DatabaseBackend"}}
 
@@ -157,6 +156,7 @@ vars().update(EMAIL)
 DEFAULT_FROM_EMAIL = env.str("DEFAULT_FROM_EMAIL", "treatment-log@localhost")
 
 BEHIND_TLS = env.bool("BEHIND_TLS", BASE_ADDRESS.startswith("https://"))
+TRUSTED_PROXIES = env.int("TRUSTED_PROXIES", int(BEHIND_TLS))
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = SECURE_SSL_REDIRECT = BEHIND_TLS
 SECURE_HSTS_SECONDS = 31_536_000 if BEHIND_TLS else 0
 SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if BEHIND_TLS else None

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from datetime import datetime
 
 import pytest
-from django.core.cache import cache
+from django.core.cache import caches
 from django.db import connection
 from hypothesis import HealthCheck, settings
 
@@ -46,7 +46,8 @@ def keys_apart(settings, tmp_path) -> None:
 @pytest.fixture(autouse=True)
 def nothing_cached() -> Iterator[None]:
     yield
-    cache.clear()
+    for name in ("default", "proof"):
+        caches[name].clear()
 
 
 @pytest.fixture(autouse=True)

@@ -1,17 +1,17 @@
 """The page that the QR code on a record sheet leads to. Anyone may see it; it tells nothing of people, is found
 by no search engine, sets no cookie and leads no address on to another site."""
 
-from ipaddress import ip_address
 from typing import Any
 
 from django.conf import settings
-from django.core.cache import cache
+from django.core.cache import caches
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.http.response import HttpResponseBase
 from django.template.loader import render_to_string
 from django.utils import translation
 from django.views import View
 
+from records.asked_from import asked_from
 from records.proof import RecordProof, as_file, proof_at
 from shared import clock
 
@@ -74,17 +74,10 @@ class ProofFile(OpenProof):
 
 def _too_often(request: HttpRequest) -> bool:
     """A bound on what one computer makes the service do; it keeps nobody from guessing 128 bits."""
-    key = f"proof-{_asked_from(request)}-{int(clock.now().timestamp()) // 60}"
-    cache.add(key, 0, timeout=120)
-    return bool(cache.incr(key) > MOST_IN_A_MINUTE)
-
-
-def _asked_from(request: HttpRequest) -> str:
-    """The network address; behind TLS the one that the proxy in front of the service adds last."""
-    given = request.META.get("REMOTE_ADDR", "")
-    if settings.BEHIND_TLS:
-        given = request.headers.get("X-Forwarded-For", given).rpartition(",")[2].strip()
+    counts = caches["proof"]
+    key = f"{asked_from(request.META)}-{int(clock.now().timestamp()) // 60}"
+    counts.add(key, 0, timeout=120)
     try:
-        return ip_address(given).compressed.replace(":", ".")
+        return bool(counts.incr(key) > MOST_IN_A_MINUTE)
     except ValueError:
-        return "unknown"
+        return False  # another thread made room just now, and threw this count out

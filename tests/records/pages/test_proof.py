@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 import time_machine
+from django.core.cache import caches
 from django.db import DatabaseError, connection
 from django.db.migrations.executor import MigrationExecutor
 from django.urls import reverse
@@ -131,17 +132,28 @@ def test_it_speaks_the_browsers_language_and_that_of_its_link(client, record):
 
 
 def test_one_computer_may_ask_so_often_in_a_minute_and_others_still_may(client, record, settings, monkeypatch):
-    settings.BEHIND_TLS = settings.SECURE_SSL_REDIRECT = True
+    settings.TRUSTED_PROXIES = 1
 
     def status(sender: str) -> int:
-        headers = {"X-Forwarded-For": f"10.0.0.1, {sender}", "X-Forwarded-Proto": "https"}
-        return client.get(where(record), headers=headers, secure=True).status_code
+        headers = {"X-Forwarded-For": f"10.0.0.1, {sender}"}
+        return client.get(where(record), headers=headers).status_code
 
     monkeypatch.setattr(proof, "MOST_IN_A_MINUTE", 3)
     assert {status("192.0.2.7") for _ in range(3)} == {200}
     assert status("192.0.2.7") == 429
     assert status("192.0.2.8") == 200
     assert status("no address") == 200
+    assert {status(f"2001:db8::{n}") for n in range(3)} == {200}
+    assert status("2001:db8::ffff") == 429
+
+
+def test_many_strangers_on_it_leave_the_counts_of_wrong_passwords_alone(db, client, settings):
+    caches["default"].set("wrong-passwords", 9)
+    settings.TRUSTED_PROXIES = 1
+    nothing = reverse("proof", kwargs={"token": "0" * 32})
+    for n in range(400):
+        client.get(nothing, headers={"X-Forwarded-For": f"2001:db8:{n:x}::"})
+    assert caches["default"].get("wrong-passwords") == 9
 
 
 def test_it_stays_when_what_it_said_of_people_was_erased(client, record, done):
