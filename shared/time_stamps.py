@@ -5,14 +5,11 @@ Import this where it is used: what reads the formats takes a third of a second t
 
 import asyncio
 import hashlib
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cache
-from http.client import HTTPException
 from typing import Any, Literal
-from urllib.error import HTTPError
-from urllib.request import Request, urlopen
 
 from asn1crypto import cms, tsp
 from cryptography.x509 import Certificate
@@ -24,9 +21,13 @@ from pyhanko.sign.validation.generic_cms import validate_tst_signed_data
 from pyhanko.sign.validation.status import TimestampSignatureStatus
 from pyhanko_certvalidator import ValidationContext
 
+from shared.bounded_post import post
+
 SECONDS_TO_ANSWER = 5
 MOST_BYTES = 100_000
 HEADERS = {"Content-Type": "application/timestamp-query", "Accept": "application/timestamp-reply"}
+_OF_NO_FORM = (ValueError, TypeError, KeyError, AttributeError, RecursionError)
+"""What reading bytes of an unknown hand may raise."""
 Why = Literal["no-token", "changed", "of-other", "stranger"]
 
 
@@ -47,36 +48,43 @@ class Stamped:
 
 
 class Authority(TimeStamper):
-    """Asks the authority at an address, with a nonce. Raises TimeStampError("no-token")."""
+    """Asks the authority at an address, with a nonce, and looks at what it answers before anybody has it.
 
-    def __init__(self, address: str) -> None:
+    Raises TimeStampError, as `look_at`, and "no-token" where the answer is none to what was asked.
+    """
+
+    def __init__(self, address: str, trusted: Sequence[Certificate] = ()) -> None:
         super().__init__()
-        self.address = address
+        self.address, self.trusted = address, trusted
 
     async def async_request_tsa_response(self, req: tsp.TimeStampReq) -> tsp.TimeStampResp:
-        return tsp.TimeStampResp.load(_posted(self.address, req.dump()), strict=True)
+        answer = await post(
+            self.address, req.dump(), HEADERS, seconds=SECONDS_TO_ANSWER, most_bytes=MOST_BYTES
+        )
+        return tsp.TimeStampResp.load(answer, strict=True)
 
     async def async_timestamp(self, message_digest: bytes, md_algorithm: str) -> cms.ContentInfo:
         try:
             token = await super().async_timestamp(message_digest, md_algorithm)
             stated = _stated(token)["message_imprint"]["hashed_message"].native
-        except (OSError, HTTPException, ValueError, TypeError, KeyError, AttributeError) as error:
+        except (OSError, *_OF_NO_FORM) as error:
             raise TimeStampError("no-token", str(error)) from error
         if stated != message_digest:
             raise TimeStampError("no-token", "the answer is about something else")
+        await _look(token, lambda name: message_digest if name == md_algorithm else b"", self.trusted)
         return token
 
 
 @cache
-def authority(address: str) -> Authority:
+def authority(address: str, trusted: tuple[Certificate, ...] = ()) -> Authority:
     """One for each address, which remembers how large its answers are."""
-    return Authority(address)
+    return Authority(address, trusted)
 
 
-def time_stamp(address: str, data: bytes) -> bytes:
+def time_stamp(address: str, data: bytes, trusted: Sequence[Certificate] = ()) -> bytes:
     """The token (DER) of the authority over these bytes. Raises TimeStampError."""
     hashed = hashlib.sha256(data).digest()
-    return bytes(asyncio.run(Authority(address).async_timestamp(hashed, "sha256")).dump())
+    return bytes(asyncio.run(Authority(address, trusted).async_timestamp(hashed, "sha256")).dump())
 
 
 def look_at(token: bytes, data: bytes, trusted: Sequence[Certificate] = ()) -> Stamped:
@@ -86,11 +94,22 @@ def look_at(token: bytes, data: bytes, trusted: Sequence[Certificate] = ()) -> S
     """
     try:
         read = cms.ContentInfo.load(token, strict=True)
-        stated, certificates = _stated(read), extract_certificate_info(read["content"])
-        status = asyncio.run(_status(read, data, _context(certificates, trusted, stated["gen_time"].native)))
+    except _OF_NO_FORM as error:
+        raise TimeStampError("changed", str(error)) from error
+    return asyncio.run(_look(read, lambda name: hashlib.new(name, data).digest(), trusted))
+
+
+async def _look(
+    token: cms.ContentInfo, digest_by: Callable[[str], bytes], trusted: Sequence[Certificate]
+) -> Stamped:
+    try:
+        stated, certificates = _stated(token), extract_certificate_info(token["content"])
+        context = _context(certificates, trusted, stated["gen_time"].native)
+        found = await validate_tst_signed_data(token["content"], context, digest_by)
+        status = TimestampSignatureStatus(**found)
         imprint = stated["message_imprint"]
-        same = hashlib.new(imprint["hash_algorithm"]["algorithm"].native, data).digest()
-    except (SignatureValidationError, ValueError, TypeError, KeyError, AttributeError) as error:
+        same = digest_by(imprint["hash_algorithm"]["algorithm"].native)
+    except (SignatureValidationError, *_OF_NO_FORM) as error:
         raise TimeStampError("changed", str(error)) from error
     if same != imprint["hashed_message"].native:
         raise TimeStampError("of-other")
@@ -101,18 +120,6 @@ def look_at(token: bytes, data: bytes, trusted: Sequence[Certificate] = ()) -> S
     return Stamped(status.timestamp, status.signing_cert.subject.human_friendly)
 
 
-def _posted(address: str, request: bytes) -> bytes:
-    if not address.startswith(("http://", "https://")):
-        raise ValueError("the address of a time-stamp authority begins with http:// or https://")
-    asked = Request(address, request, HEADERS)  # noqa: S310 - http(s) alone
-    try:
-        with urlopen(asked, timeout=SECONDS_TO_ANSWER) as answer:  # noqa: S310
-            return bytes(answer.read(MOST_BYTES))
-    except HTTPError as error:
-        with error:
-            raise OSError(f"it answered {error.code}") from error
-
-
 def _stated(token: cms.ContentInfo) -> Any:
     return token["content"]["encap_content_info"]["content"].parsed
 
@@ -120,10 +127,3 @@ def _stated(token: cms.ContentInfo) -> Any:
 def _context(found: SignedDataCerts, trusted: Sequence[Certificate], moment: datetime) -> ValidationContext:
     roots = [translate_pyca_cryptography_cert_to_asn1(one) for one in trusted] or [found.signer_cert]
     return ValidationContext(trust_roots=roots, other_certs=found.other_certs, moment=moment)
-
-
-async def _status(token: cms.ContentInfo, data: bytes, context: ValidationContext) -> TimestampSignatureStatus:
-    def imprint(name: str) -> bytes:
-        return hashlib.new(name, data).digest()
-
-    return TimestampSignatureStatus(**await validate_tst_signed_data(token["content"], context, imprint))

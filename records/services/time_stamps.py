@@ -41,7 +41,7 @@ def time_stamp_last_head(firm: Firm) -> HeadTimeStamp | None:
     if head is None or HeadTimeStamp.objects.for_firm(firm).filter(head=head).exists():
         return None
     data = canonical_bytes(head.head)
-    token = time_stamp(settings.TIME_STAMP_AUTHORITY, data)
+    token = time_stamp(settings.TIME_STAMP_AUTHORITY, data, roots())
     found = look_at(token, data, roots())
     return _keep(firm, head, token, found.at, found.authority)
 
@@ -57,14 +57,15 @@ def _keep(firm: Firm, head: TreeHead, token: bytes, at: datetime, authority: str
 
 
 def with_time_stamp(signed: Callable[..., bytes]) -> bytes:
-    """What `signed(time_stamper=…)` makes; without a time-stamp where no authority is set, or it is silent.
+    """What `signed(time_stamper=…)` makes; without a time-stamp where no authority is set, it is silent, or
+    what it answers is no time-stamp that counts.
 
     Nobody waits for a paper longer than one time-out, and after that not for some minutes.
     """
     from shared.time_stamps import TimeStampError, authority
 
     address = settings.TIME_STAMP_AUTHORITY
-    stamper: Any = authority(address) if address and not cache.get(SILENT) else None
+    stamper: Any = authority(address, roots()) if address and not cache.get(SILENT) else None
     try:
         return signed(time_stamper=stamper)
     except TimeStampError as error:

@@ -1,9 +1,16 @@
 """Time-stamps of an authority are asked for, and looked at; its messages are those of RFC 3161."""
 
+import socket
+from collections.abc import Iterable, Iterator
+from contextlib import suppress
 from datetime import UTC, datetime
+from itertools import chain, repeat
+from threading import Thread
+from time import sleep
 
 import pytest
 
+from shared import time_stamps
 from shared.time_stamps import TimeStampError, look_at, time_stamp
 from tests.time_stamping import LocalAuthority, serving
 
@@ -87,3 +94,77 @@ def test_an_answer_about_something_else_is_refused(authority, monkeypatch):
     monkeypatch.setattr(authority, "answer", of_other)
     with pytest.raises(TimeStampError, match="something else"):
         time_stamp(authority.address, DATA)
+
+
+class Served:
+    """Answers every request with the same bytes, in its own time, and notes which came."""
+
+    def __init__(self, pieces: Iterable[bytes]) -> None:
+        self.pieces, self.asked = pieces, 0
+
+    def __enter__(self) -> str:
+        self.listener = socket.create_server(("127.0.0.1", 0))
+        self.thread = Thread(target=self._serve)
+        self.thread.start()
+        return f"http://127.0.0.1:{self.listener.getsockname()[1]}/"
+
+    def _serve(self) -> None:
+        with suppress(OSError):
+            while True:
+                caller, _address = self.listener.accept()
+                self.asked += 1
+                with caller, suppress(OSError):
+                    caller.recv(65536)
+                    for piece in self.pieces:
+                        caller.sendall(piece)
+
+    def __exit__(self, *_: object) -> None:
+        self.listener.shutdown(socket.SHUT_RDWR)
+        self.listener.close()
+        self.thread.join()
+
+
+def drops(of: bytes) -> Iterator[bytes]:
+    while True:
+        sleep(0.02)
+        yield of
+
+
+@pytest.mark.parametrize("head", [b"", b"HTTP/1.0 200 OK\r\n\r\n"])
+def test_an_authority_that_answers_drop_by_drop_is_not_waited_for(monkeypatch, head):
+    monkeypatch.setattr(time_stamps, "SECONDS_TO_ANSWER", 0.2)
+    with Served(chain([head], drops(b"0"))) as address, pytest.raises(TimeStampError) as found:
+        time_stamp(address, DATA)
+    assert isinstance(found.value.__cause__, TimeoutError)
+
+
+def test_an_authority_that_sends_without_end_is_cut_off():
+    pieces = chain([b"HTTP/1.0 200 OK\r\n\r\n"], repeat(b"0" * 65536))
+    with Served(pieces) as address, pytest.raises(TimeStampError, match="too much"):
+        time_stamp(address, DATA)
+
+
+def test_an_authority_that_sends_one_elsewhere_is_not_followed(authority):
+    elsewhere = Served([b"HTTP/1.0 200 OK\r\n\r\n"])
+    with elsewhere as inside:
+        away = Served([f"HTTP/1.0 302 Found\r\nLocation: {inside}\r\n\r\n".encode()])
+        with away as address, pytest.raises(TimeStampError, match="302"):
+            time_stamp(address, DATA)
+    assert (away.asked, elsewhere.asked) == (1, 0)
+
+
+def test_an_answer_that_nobody_signed_or_a_stranger_is_refused_before_anybody_has_it(authority, monkeypatch):
+    from asn1crypto.tsp import TimeStampReq, TimeStampResp
+
+    def unsigned(request: bytes) -> bytes:
+        answer = authority._stamper.request_tsa_response(TimeStampReq.load(request))
+        answer["time_stamp_token"]["content"]["signer_infos"] = []
+        return TimeStampResp.load(answer.dump()).dump(force=True)
+
+    with pytest.raises(TimeStampError) as found:
+        time_stamp(authority.address, DATA, [LocalAuthority("Another Time").root])
+    assert found.value.why == "stranger"
+    monkeypatch.setattr(authority, "answer", unsigned)
+    with pytest.raises(TimeStampError) as found:
+        time_stamp(authority.address, DATA)
+    assert found.value.why == "changed"
