@@ -27,6 +27,7 @@ What is checked, and where it is written down:
   changes of the firm's key   signed by the old and the new key, entered in the log; a key counts only where
                               it was in force; `--key` follows them from the key that you trust
   time-stamps of heads        RFC 3161: the token is over the head; `openssl ts` checks who made it, and when
+  photos                      SHA-256, as the sections and follow-ups of a record name it
   record sheets               the record in each as data, and whose certificate; `pdfsig` checks the rest
 """
 
@@ -182,7 +183,7 @@ class Bundle:
         self.entries, self.met, self.placed, self.came_in = {}, set(), set(), []
         self.own_heads = {"holds": set(), "unproved": set()}
         self.versions, self.names = {}, []
-        self.kept_heads, self.certificates = {}, {}
+        self.kept_heads, self.certificates, self.shown_in_photos = {}, {}, set()
 
     def read(self, name):
         path = self.inside(name)
@@ -236,6 +237,7 @@ class Bundle:
             self.report.say("FAILS", f"entry {index}: what was signed there was taken out")
         self.counted(self.own_heads, "heads that were signed when an entry came in: each is of that entry")
         self.guarded("when entries came in", self.clock)
+        self.guarded("photos", self.strange_photos)
         for name in sorted(self.there("certificates")):
             self.guarded(name, self.certificate, name)
         for name in sorted(self.there("sheets")):
@@ -457,6 +459,7 @@ class Bundle:
         for place, follow_up in enumerate(file.get("follow_ups") or []):
             what = f"{whose}, follow-up {place + 1}"
             self.guarded(what, self.follow_up, follow_up, stated, what)
+        self.guarded(f"{whose}, its photos", self.photos, file, whose)
 
     def proof_page(self, file):
         pages, token = self.log.get("proof_pages"), (file.get("entry") or {}).get("proof")
@@ -575,6 +578,21 @@ class Bundle:
             return False, "what was signed, or the signature, was changed"
         return True, ""
 
+    def photos(self, file, whose):
+        """The pictures that the record names by the digests of their bytes, where they are in the bundle."""
+        for named in sorted(evidence_in(file)):
+            found = sorted(name for name in self.there("photos") if Path(name).stem == named)
+            self.shown_in_photos.update(found)
+            for name in found:
+                same = hash_of(self.inside(name)) == named
+                self.report.judge(same, f"{whose}, {name}", "this is not the picture that the record names")
+            if not found:
+                self.report.say("withheld", f"{whose}, photo {named}")
+
+    def strange_photos(self):
+        for name in sorted(self.there("photos") - self.shown_in_photos):
+            self.report.say("FAILS", f"{name}: no record in this bundle names it")
+
     def certificate(self, name):
         text = self.inside(name).read_text(encoding="utf-8")
         body = re.search("-----BEGIN CERTIFICATE-----(.*?)-----END CERTIFICATE-----", text, re.DOTALL).group(1)
@@ -629,6 +647,13 @@ class Bundle:
                 f"It shows {shown} of {whole} entries of the log; a later version, a void or a follow-up may "
                 "exist beyond it: see the proof page of each record (the code on its record sheet leads there)."
             )
+
+
+def evidence_in(file):
+    """The digests of the pictures that its sections and follow-ups name."""
+    sections = [file["sections"].get(name) or [] for name in ("protection", "incidents")]
+    shown = [item for section in sections for item in section] + (file.get("follow_ups") or [])
+    return {each["sha256"] for item in shown for each in item.get("evidence") or [] if each.get("sha256")}
 
 
 def attached_to(pdf):

@@ -6,10 +6,11 @@ from collections.abc import Callable, Collection, Iterable, Iterator
 from pathlib import Path
 from typing import IO, Any
 from uuid import UUID
-from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
+from zipfile import ZIP_DEFLATED, ZIP_STORED, ZipFile, ZipInfo
 
 from records.bundle.around import certificates_of, proof_pages
 from records.bundle.entered import Entered, batched, entered_in, without_entry
+from records.bundle.photos import photos_of
 from records.document.signatures import public_key_text
 from records.log import FirmTree
 from records.models import Firm, HeadTimeStamp, LogEntry, SignedRecord, SigningKey, TreeHead
@@ -46,9 +47,12 @@ def write_bundle(
     out: IO[bytes],
     withheld: Collection[str] = (),
     beside: Beside = nothing_beside,
+    *,
+    photos: bool = False,
 ) -> None:
     """The bundle of these treatments of the firm: each signed version with its follow-ups, as far as the
-    newest head covers them; sections that are `withheld` are left out, and verify all the same.
+    newest head covers them; sections that are `withheld` are left out, and verify all the same. With `photos`
+    the pictures that they name lie in it, too.
 
     Raises NothingToBundleError.
     """
@@ -58,17 +62,30 @@ def write_bundle(
     if head is None or not any(one.record for one in entered):
         raise NothingToBundleError("no signed record was named")
     with ZipFile(out, "w", ZIP_DEFLATED) as archive:
-        sums, names = {}, []
+        sums: dict[str, str] = {}
         lost = list(without_entry(firm, treatments))
-        for name, data in _files(firm, [*entered, *lost], withheld, beside):
-            archive.writestr(_info(name), data)
-            sums[name] = hashlib.sha256(data).hexdigest()
-            names += [name] if name.startswith(RECORDS) else []
-        for name, data in _proving(firm, names, head, entered):
-            archive.writestr(_info(name), data)
-            sums[name] = hashlib.sha256(data).hexdigest()
+        around = _with_photos(beside, withheld) if photos else beside
+        _write(archive, sums, _files(firm, [*entered, *lost], withheld, around))
+        names = [name for name in sums if name.startswith(RECORDS)]
+        _write(archive, sums, _proving(firm, names, head, entered))
         listed = "".join(f"{hashed}  {name}\n" for name, hashed in sorted(sums.items()))
         archive.writestr(_info("SHA256SUMS"), listed)
+
+
+def _write(archive: ZipFile, sums: dict[str, str], files: Iterable[tuple[str, bytes]]) -> None:
+    """Each once: two versions may name the same photo."""
+    for name, data in files:
+        if name not in sums:
+            archive.writestr(_info(name), data)
+            sums[name] = hashlib.sha256(data).hexdigest()
+
+
+def _with_photos(beside: Beside, withheld: Collection[str]) -> Beside:
+    def both(record: SignedRecord, file: Json) -> Iterator[tuple[str, bytes]]:
+        yield from beside(record, file)
+        yield from photos_of(record, file, withheld)
+
+    return both
 
 
 def _files(
@@ -176,6 +193,6 @@ def _as_bytes(value: Json) -> bytes:
 
 def _info(name: str) -> ZipInfo:
     info = ZipInfo(name, _WHEN)
-    info.compress_type = ZIP_DEFLATED
+    info.compress_type = ZIP_STORED if name.startswith("photos/") else ZIP_DEFLATED
     info.external_attr = 0o644 << 16
     return info

@@ -35,3 +35,8 @@ class HandOverForm(forms.Form):
         widget=forms.CheckboxSelectMultiple,
         required=False,
     )
+    photos = forms.BooleanField(
+        label=_("The photos that the records name, as they came. Without site or customer no photo goes out."),
+        initial=True,
+        required=False,
+    )

@@ -44,7 +44,7 @@ class HandOver(FirmPage):
         if found is None:
             return HttpResponse(status=400)
         treatments = list(found.values_list("pk", flat=True)[: MOST + 1])
-        if form.is_valid() and len(treatments) > (MOST_WITH_SHEETS if form.cleaned_data["sheets"] else MOST):
+        if form.is_valid() and len(treatments) > most(form.cleaned_data):
             form.add_error(None, _too_many())
         if not form.is_valid():
             return self._show(form, found.count(), status=422)
@@ -82,7 +82,8 @@ class HandOver(FirmPage):
             with ExitStack() as until_it_leaves:
                 out = until_it_leaves.enter_context(TemporaryFile())
                 beside = self.sheets(wanted["sheets"])
-                hand_over(self.firm, treatments, out, wanted["withheld"], by=by, page=page, beside=beside)
+                what = {"withheld": wanted["withheld"], "photos": wanted["photos"], "beside": beside}
+                hand_over(self.firm, treatments, out, by=by, page=page, **what)
                 until_it_leaves.pop_all()
         except NothingToBundleError:
             form = HandOverForm(self.request.POST)
@@ -117,6 +118,11 @@ class HandOverOne(HandOver):
         return self.found()[0]
 
 
+def most(wanted: dict[str, Any]) -> int:
+    """How many treatments at once."""
+    return MOST_WITH_SHEETS if wanted["sheets"] or wanted["photos"] else MOST
+
+
 def _too_many() -> str:
-    said = _("At most %(most)d treatments at once, %(sheets)d with record sheets. Search for fewer.")
+    said = _("At most %(most)d treatments at once, %(sheets)d with record sheets or photos. Search for fewer.")
     return said % {"most": MOST, "sheets": MOST_WITH_SHEETS}

@@ -22,6 +22,7 @@ def hand_over(
     by: User | None = None,
     page: str = "",
     beside: Beside = nothing_beside,
+    photos: bool = False,
 ) -> None:
     """Write the bundle of these treatments. Without `by` the machine's owner does it.
 
@@ -31,7 +32,7 @@ def hand_over(
     if by is not None:
         demand(by, "records.hand_over", firm)
     _note(firm, treatments, withheld, by, page)
-    write_bundle(firm, treatments, out, withheld, beside)
+    write_bundle(firm, treatments, out, withheld, beside, photos=photos)
 
 
 @transaction.atomic

@@ -1,4 +1,5 @@
-"""`manage.py write_bundle FIRM --output OUT.zip [--record NUMBER] [--withhold SECTION] [--sheets LANGUAGE]`:
+"""`manage.py write_bundle FIRM --output OUT.zip [--record NUMBER] [--withhold SECTION] [--sheets LANGUAGE]
+[--photos]`:
 signed records of a firm with what proves them, as a file that anyone can check.
 
 Exit code 0: written; 2: no such firm, record or section, nothing signed, or the file is there already.
@@ -47,6 +48,7 @@ class Command(BaseCommand):
         parser.add_argument(
             "--sheets", nargs="+", default=[], choices=LANGUAGES, help="record sheets beside the data"
         )
+        parser.add_argument("--photos", action="store_true", help="the photos that the records name")
         parser.add_argument("--output", metavar="OUT.zip", type=Path, required=True)
         parser.add_argument("--language", choices=LANGUAGES, default="en")
 
@@ -60,7 +62,8 @@ class Command(BaseCommand):
         try:
             with half.open("xb") as out:
                 beside = sheets_beside(options["sheets"])
-                hand_over(firm, treatments, out, options["withhold"], page="write_bundle", beside=beside)
+                wanted = {"withheld": options["withhold"], "photos": options["photos"], "beside": beside}
+                hand_over(firm, treatments, out, page="write_bundle", **wanted)
             half.rename(target)
         except NothingToBundleError:
             self._refuse(_NOTHING)

@@ -132,9 +132,9 @@ def test_what_is_signed_in_the_meantime_goes_with_the_next_file(manager, signed,
 
 def test_more_than_can_be_drawn_at_once_is_refused_in_a_sentence(manager, signed, monkeypatch):  # noqa: F811
     monkeypatch.setattr("records.pages.hand_over.MOST_WITH_SHEETS", 0)
-    answer = manager.post(reverse("hand_over"), {"sheets": ["en"]})
-    assert answer.status_code == 422
-    assert "0 with record sheets. Search for fewer." in answer.content.decode()
+    answers = [manager.post(reverse("hand_over"), asked) for asked in ({"sheets": ["en"]}, {"photos": "on"})]
+    assert [answer.status_code for answer in answers] == [422, 422]
+    assert "0 with record sheets or photos. Search for fewer." in answers[0].content.decode()
 
 
 @pytest.mark.parametrize("role", ["crew", "office", "inspector"])
