@@ -81,7 +81,7 @@ def signed(treatment: Treatment, sealed: Sealed) -> Came:
         return refused(error)
     here = as_json(prepared.document)
     if paths := differing(document, here):
-        return Came(why_not=[_naming("differs", path, [document, here]) for path in paths])
+        return Came(why_not=[{"path": path} | _naming("differs", path, [document, here]) for path in paths])
     answers = _answers(prepared, sealed.answers)
     marks = [*_marks(treatment, sealed, document), *_unanswered(prepared, answers)]
     try:

@@ -55,7 +55,8 @@ class KeyRevocation(AppendOnly, FirmOwned):
 class Seal(AppendOnly, FirmOwned):
     """A document as it was sealed on a device: its canonical bytes, and a signature over them.
 
-    `signed_record` is what it was signed as; without one `why_not` says in both languages why it was not.
+    `signed_record` is what it was signed as; without one `why_not` says in both languages why it was not,
+    with the `path` of a member that differed.
     `statement` is what the signature is over (`seal/1`, canonical; empty of seals from before it was kept).
     `sent_at` is what the device's clock said when it was sent, `received_at` what ours said. `proof` is that of
     the sheet which it was made from. `asks` is true of one that a manager should look at.

@@ -13,6 +13,7 @@ from django.utils.translation import gettext_lazy as _
 
 from records.models import Membership, Seal, Treatment
 from records.pages.firm_page import FirmPage
+from records.pages.seals_shown import ShownSeal, shown_seals
 from records.pages.seen import note_seen
 from records.seals import to_look_at, to_settle
 from records.selectors import treatments_of
@@ -56,15 +57,19 @@ class Home(FirmPage):
         if not self.may("records.look_at_seals"):
             return {}
         seals, more = to_look_at(self.firm), to_look_at(self.firm).count() - MOST
-        shown = {"to_look_at": seals[:MOST], "more_to_look_at": max(0, more), "may_look": True}
+        shown = {"to_look_at": self._compared(seals[:MOST]), "more_to_look_at": max(0, more), "may_look": True}
         return {**shown, "overdrawn": overdrawn(self.firm, today)}
 
-    def _to_settle(self, said_already: Sequence[Seal]) -> list[Seal]:
+    def _to_settle(self, said_already: Sequence[ShownSeal]) -> list[ShownSeal]:
         """What the person signed on a phone, was not taken, and waits for them."""
         if not self.may("records.sign_treatment"):
             return []
-        waiting = to_settle(self.firm, self.request.user).exclude(pk__in=[seal.pk for seal in said_already])
-        return list(waiting[:MOST])
+        said = [shown.seal.pk for shown in said_already]
+        waiting = to_settle(self.firm, self.request.user).exclude(pk__in=said)
+        return self._compared(waiting[:MOST])
+
+    def _compared(self, seals: QuerySet[Seal]) -> list[ShownSeal]:
+        return shown_seals(seals, self.language, compares=self.may("records.view_draft"))
 
     def _piles(self, today: date) -> list[Pile]:
         treatments = treatments_of(self.firm)

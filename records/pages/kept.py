@@ -31,6 +31,7 @@ SHELL = (
     "project/favicon.svg",
     "records/wind.svg",
     "records/form.css",
+    "records/versions.css",
     "records/cards.css",
     "records/photos.css",
     "records/clock_here.js",

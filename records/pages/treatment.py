@@ -14,6 +14,7 @@ from records.models import AuditEntry, LegalHold, Treatment
 from records.pages.firm_page import FirmPage
 from records.pages.remarks import Remarks, said_once
 from records.pages.row_changes import row_changes
+from records.pages.seals_shown import shown_seals
 from records.pages.seen import note_taken
 from records.pages.unread import unread_entries
 from records.record_files import record_file
@@ -59,7 +60,9 @@ class TreatmentPage(FirmPage):
         shared = {
             "membership": self.membership,
             "treatment": treatment,
-            "seals": seals_of(treatment),
+            "seals": shown_seals(
+                seals_of(treatment), self.language, compares=self.may("records.view_draft")
+            ),
             "zone": zone,
             "document": {"site": {"time_zone": zone}, **treatment.document},
             "may_edit": self.may("records.edit_draft"),
@@ -74,6 +77,8 @@ class TreatmentPage(FirmPage):
         }
         if treatment.is_open and self.may("records.view_draft"):
             return render(request, self.draft_template, shared | self._draft(treatment))
+        shared["not_taken"] = [shown for shown in shared["seals"] if not shown.seal.record]
+        shared["seals"] = [shown for shown in shared["seals"] if shown.seal.record]
         return render(request, self.signed_template, shared | self._signed(treatment))
 
     def _draft(self, treatment: Treatment) -> dict[str, Any]:

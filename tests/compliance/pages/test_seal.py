@@ -15,7 +15,7 @@ from records.models import DeviceKey, Membership, Seal, SignedRecord
 from records.services.device_keys import revoke
 from records.services.drafts import edit_draft
 from records.services.sheets import sheet_of
-from tests.compliance.pages.test_versions import sign
+from tests.compliance.pages.test_versions import corrected, sign
 from tests.device import Device
 from tests.factories import PASSWORD
 
@@ -81,6 +81,53 @@ def test_one_that_was_not_taken_stands_on_its_signers_today_until_the_record_is_
     sign(done, member.user)
     client.force_login(member.user)
     assert "on your phone" not in client.get(reverse("home")).text
+
+
+def after(client, done) -> str:
+    return client.get(reverse("treatment", kwargs={"uuid": done.pk})).text
+
+
+def test_each_member_that_differs_stands_in_words_with_both_values_until_they_agree(
+    client, member, colleague, done, sent
+):
+    edits = {"notes": "Gate left open.", "timing.finished_at": "2026-09-14T09:41:00-07:00"}
+    others = [Edit(f"other-{path}", path, value, done.revision) for path, value in edits.items()]
+    edit_draft(done, others, colleague.user)
+    receive(done, member.user, sent)
+    client.force_login(colleague.user)
+    for page in (after(client, done), client.get(reverse("home")).text):
+        assert "As it was signed on the device" in page and "what stands here is not" not in page
+        assert "<strong>Notes</strong>" in page and "<strong>Gate left open.</strong>" in page
+        assert "<strong>Spraying finished</strong>" in page
+    done.refresh_from_db()
+    edit_draft(done, [Edit("back", "notes", None, done.revision)], colleague.user)
+    assert "<strong>Notes</strong>" not in after(client, done)
+    done.refresh_from_db()
+    was = json.loads(sent.document)["timing"]["finished_at"]
+    edit_draft(done, [Edit("too", "timing.finished_at", was, done.revision)], colleague.user)
+    assert "What differed is the same by now. Check and sign." in after(client, done)
+
+
+def test_a_record_names_the_version_that_a_seal_is_of(client, member, colleague, done, sent):
+    receive(done, member.user, sent)
+    done.refresh_from_db()
+    corrected(done, colleague.user, "a slip of the pen", notes="Gate left open.")
+    client.force_login(colleague.user)
+    assert "This is the signature of version 1." in after(client, done)
+
+
+def test_one_that_was_not_taken_stands_under_the_history_of_the_record_that_was_signed_since(
+    client, member, colleague, done, sent
+):
+    edit_draft(done, [Edit("e", "notes", "Gate left open.", done.revision)], colleague.user)
+    receive(done, member.user, sent)
+    done.refresh_from_db()
+    sign(done, colleague.user)
+    client.force_login(colleague.user)
+    above, history = after(client, done).split(">History</h2>")
+    assert "Signed without a connection by R. Osei" not in above
+    assert "Signed without a connection by R. Osei" in history and "It was not taken as signed" in history
+    assert "Compare" not in history and "<strong>Gate left open.</strong>" in history
 
 
 def test_a_manager_who_has_looked_at_their_own_still_sees_that_it_is_not_settled(
