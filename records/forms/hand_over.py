@@ -35,8 +35,11 @@ class HandOverForm(forms.Form):
         widget=forms.CheckboxSelectMultiple,
         required=False,
     )
-    photos = forms.BooleanField(
-        label=_("The photos that the records name, as they came. Without site or customer no photo goes out."),
-        initial=True,
+    photos = forms.MultipleChoiceField(
+        label=_("Photos"),
+        help_text=_("Where the site or the customer is left out, no photo goes out: it may show the house."),
+        initial=["named"],
+        choices=[("named", _("The photos that the records name, as they came"))],
+        widget=forms.CheckboxSelectMultiple,
         required=False,
     )

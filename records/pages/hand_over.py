@@ -82,7 +82,7 @@ class HandOver(FirmPage):
             with ExitStack() as until_it_leaves:
                 out = until_it_leaves.enter_context(TemporaryFile())
                 beside = self.sheets(wanted["sheets"])
-                what = {"withheld": wanted["withheld"], "photos": wanted["photos"], "beside": beside}
+                what = {"withheld": wanted["withheld"], "photos": bool(wanted["photos"]), "beside": beside}
                 hand_over(self.firm, treatments, out, by=by, page=page, **what)
                 until_it_leaves.pop_all()
         except NothingToBundleError:

@@ -65,7 +65,7 @@ def test_with_the_section_that_names_it_or_says_where_it_is_a_photo_is_left_out(
 def test_a_manager_ticks_whether_photos_go_along(shown, done, client, colleague):
     client.force_login(colleague.user)
     where = reverse("hand_over_one", kwargs={"uuid": done.pk})
-    for ticked, wanted in (({"photos": "on"}, [f"photos/{digest(PICTURE)}.jpg"]), ({}, [])):
+    for ticked, wanted in (({"photos": ["named"]}, [f"photos/{digest(PICTURE)}.jpg"]), ({}, [])):
         names = ZipFile(io.BytesIO(client.post(where, ticked).getvalue())).namelist()
         assert [name for name in names if name.startswith("photos/")] == wanted
 

@@ -132,7 +132,8 @@ def test_what_is_signed_in_the_meantime_goes_with_the_next_file(manager, signed,
 
 def test_more_than_can_be_drawn_at_once_is_refused_in_a_sentence(manager, signed, monkeypatch):  # noqa: F811
     monkeypatch.setattr("records.pages.hand_over.MOST_WITH_SHEETS", 0)
-    answers = [manager.post(reverse("hand_over"), asked) for asked in ({"sheets": ["en"]}, {"photos": "on"})]
+    asked = ({"sheets": ["en"]}, {"photos": ["named"]})
+    answers = [manager.post(reverse("hand_over"), each) for each in asked]
     assert [answer.status_code for answer in answers] == [422, 422]
     assert "0 with record sheets or photos. Search for fewer." in answers[0].content.decode()
 
