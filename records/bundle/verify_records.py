@@ -194,7 +194,7 @@ class Bundle:
         except OSError as error:
             raise NotABundleError(f"{name} can't be read: {error.strerror}") from error
         except (ValueError, RecursionError) as error:
-            raise NotABundleError(f"{name} is no JSON: {error}") from error
+            raise NotABundleError(f"{name} is damaged, it is no JSON any more: {error}") from error
         if not isinstance(found, dict):
             raise NotABundleError(f"{name} is no JSON object")
         return found

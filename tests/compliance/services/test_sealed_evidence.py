@@ -65,7 +65,8 @@ def test_the_bundles_own_script_checks_the_seal(sealed, firm, done, tmp_path):
     whose = f"{done.number} version 1, sealed on a device by R. Osei"
     assert code == 0, said
     assert f"holds     {whose}, the document" in said
-    assert f"holds     {whose}, {BACK_IN_THE_YARD.isoformat()}, the seal" in said
+    whose_key = "by the key that the file states; nothing in this bundle ties it to the person"
+    assert f"holds     {whose}, {BACK_IN_THE_YARD.isoformat()}, the seal, {whose_key}" in said
     change(bundle, first_record(bundle), lambda file: file["seal"]["statement"].update(by="J. Quill"))
     assert [line for line in failing(bundle) if "sealed on a device by J. Quill" in line]
 
