@@ -28,6 +28,17 @@ def look_at_log_of(firm_id: str, user_id: str | None = None) -> None:
     look_and_keep(firm, User.objects.get(pk=user_id) if user_id else None)
 
 
+def queue_look_at(firm: Firm, by: User) -> None:
+    """Have the firm's log looked at, unless a look at it waits already."""
+    waiting = DBTaskResult.objects.filter(
+        status=TaskResultStatus.READY,
+        task_path=look_at_log_of.module_path,
+        args_kwargs__args__0=str(firm.pk),
+    )
+    if not waiting.exists():
+        look_at_log_of.enqueue(str(firm.pk), str(by.pk))
+
+
 def queue_looks() -> None:
     """Begin the daily looks, unless one is due already. What a worker was killed over is due no more."""
     if not _is_queued():

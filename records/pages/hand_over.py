@@ -34,6 +34,8 @@ class HandOver(FirmPage):
     template_name = "records/hand_over.html"
 
     def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponseBase:
+        if self.unknown_words():
+            return self._asked_for_what(HandOverForm({}))
         if (found := self.found()) is None:
             return redirect(f"{reverse('register')}?{request.GET.urlencode()}")
         note_seen(request, self.firm)
@@ -41,8 +43,8 @@ class HandOver(FirmPage):
 
     def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponseBase:
         form, found = HandOverForm(request.POST), self.found()
-        if found is None:
-            return HttpResponse(status=400)
+        if found is None or self.unknown_words():
+            return self._asked_for_what(form)
         treatments = list(found.values_list("pk", flat=True)[: MOST + 1])
         if form.is_valid() and len(treatments) > most(form.cleaned_data):
             form.add_error(None, _too_many())
@@ -56,6 +58,10 @@ class HandOver(FirmPage):
         if not search.is_valid():
             return None
         return self._signed(treatments_of(self.firm, search.wanted()))
+
+    def unknown_words(self) -> set[str]:
+        """What the address asks for that the register can't search by: left unread, more would be found."""
+        return set(self.request.GET) - set(RegisterSearch.base_filters)
 
     def sheets(self, languages: Sequence[str]) -> Beside:
         """What draws the papers beside a record's data; here none is known."""
@@ -93,6 +99,11 @@ class HandOver(FirmPage):
         name = f"{self.name()}.zip"
         return FileResponse(out, as_attachment=True, filename=name, content_type="application/zip")
 
+    def _asked_for_what(self, form: HandOverForm) -> HttpResponse:
+        form.errors.clear()
+        form.add_error(None, _("This search can't be understood, so nothing is handed over. Search again."))
+        return self.page(form=form, status=400, misread=True, **self.about())
+
     def _show(self, form: HandOverForm, count: int, status: int = 200) -> HttpResponse:
         bounds = {"most": MOST, "most_with_sheets": MOST_WITH_SHEETS}
         return self.page(form=form, count=count, status=status, **bounds, **self.about())
@@ -106,6 +117,9 @@ class HandOverOne(HandOver):
         if not one:
             raise Http404("nothing is signed")
         return one
+
+    def unknown_words(self) -> set[str]:
+        return set()
 
     def name(self) -> str:
         return f"record-{self._one.number}"

@@ -7,7 +7,7 @@ from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import redirect
 from django.utils.translation import gettext as _
 
-from records.daily_look import look_at_log_of
+from records.daily_look import queue_look_at
 from records.log_looks import alarm_of, keys_of, looks_at
 from records.models import AuditEntry, HeadTimeStamp, TreeHead
 from records.pages.firm_page import FirmPage
@@ -42,7 +42,7 @@ class LookAtLog(FirmPage):
 
     def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
         """The worker does it: a long log takes longer than a person waits for a page."""
-        look_at_log_of.enqueue(str(self.firm.pk), str(request.user.pk))
+        queue_look_at(self.firm, request.user)
         messages.success(request, _("The log is being looked at. Load this page again to see what it came to."))
         return redirect("log")
 

@@ -46,18 +46,22 @@ class ImplausibleTimeError(ValueError):
 def document_to_sign(
     treatment: Treatment, signer: Signer, parts: Mapping[str, Json] | None = None
 ) -> TreatmentDocument:
-    """The draft as it would be signed now: who entered it, when it was recorded or corrected; and in a first
-    version firm, customer and site written out again, or as `parts` has them. Raises DocumentFaults."""
+    """The draft as it would be signed now. A first version says who entered it and when it was recorded, and
+    has firm, customer and site written out again, or as `parts` has them; a correction keeps the former two and
+    says when it was corrected (by whom, says its signature). Raises DocumentFaults."""
     document: Json = {**treatment.document}
     day = treatment_day(read(document)) or treatment.day
     at = signer.claimed_at.astimezone(_zone(treatment)).isoformat(timespec="seconds")
-    record = {**document["record"], "entered_by": signer.user.name}
+    record = {**document["record"]}
     if treatment.state == Treatment.State.DRAFT:
         document |= parts if parts is not None else _written_parts(treatment, day)
         document["timing"] = {**document.get("timing", {}), "recorded_at": at}
+        record["entered_by"] = signer.user.name
     else:
         record["corrected_at"] = at
-        document["timing"] = _as_first_recorded(treatment, document)
+        first = _first_recorded(treatment)
+        document["timing"] = _kept_as("recorded_at", first.get("timing", {}), document.get("timing", {}))
+        record = _kept_as("entered_by", first.get("record", {}), record)
     document["record"] = record
     return read(document)
 
@@ -70,12 +74,16 @@ def _written_parts(treatment: Treatment, day: date) -> Mapping[str, Json]:
     }
 
 
-def _as_first_recorded(treatment: Treatment, document: Json) -> Json:
-    """The timing of a correction, with the moment of the first record, which no correction moves."""
-    timing = {name: value for name, value in document.get("timing", {}).items() if name != "recorded_at"}
+def _first_recorded(treatment: Treatment) -> Json:
+    """What each version has had of the first one's recording."""
     newest = newest_signed(treatment)
-    first = document_of(newest).get("timing", {}).get("recorded_at") if newest else None
-    return timing if first is None else {**timing, "recorded_at": first}
+    return document_of(newest) if newest else {}
+
+
+def _kept_as(member: str, first: Mapping[str, Any], now: Mapping[str, Any]) -> Json:
+    """`now`, with the member as it was at first, left out where it was."""
+    others = {name: value for name, value in now.items() if name != member}
+    return others if first.get(member) is None else {**others, member: first[member]}
 
 
 def _zone(treatment: Treatment) -> tzinfo:

@@ -10,7 +10,7 @@ from django.urls import reverse
 from django.utils.module_loading import import_string
 from django_tasks_db.models import DBTaskResult
 
-from records.daily_look import look_at_log_of, look_at_logs
+from records.daily_look import look_at_log_of, look_at_logs, queue_look_at
 from records.log_check import look_at_log
 from records.models import LogLook, TreeHead
 from records.services.log_looks import look_and_keep
@@ -200,3 +200,13 @@ def test_a_log_that_was_written_anew_is_other_than_an_earlier_look_found_it(logg
     look_and_keep(firm)
     by_sql("UPDATE records_loglook SET root = %s", "sha256:" + "0" * 64)
     assert "log/other_than_before" in [one.fault.wording for one in look_at_log(firm).broken]
+
+
+def test_a_look_that_waits_is_not_asked_for_again_and_another_firm_s_is(queue, manager, client, firm, stranger):
+    for _ in range(3):
+        assert manager.post(reverse("look_at_log")).status_code == 302
+    queue_look_at(stranger.firm, stranger.user)
+    assert [name for name, _ in queue()] == ["look_at_log_of", "look_at_log_of"]
+    work_off()
+    manager.post(reverse("look_at_log"))
+    assert [name for name, _ in queue()] == ["look_at_log_of"]

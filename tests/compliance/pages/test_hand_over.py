@@ -182,3 +182,13 @@ def test_the_command_refuses_what_is_not_there_and_writes_nothing(signed, firm, 
     assert run(capsys, str(stranger.firm.pk), "--output", out) == (2, "Nothing of this is signed.\n")
     assert run(capsys, str(firm.pk), "--output", f"{tmp_path}/no/out.zip")[0] == 2
     assert list(tmp_path.glob("*.zip*")) + list(tmp_path.glob(".*")) == []
+
+
+@pytest.mark.parametrize("ask", ["get", "post"])
+def test_a_word_that_nothing_is_searched_by_hands_over_nothing_and_says_so(manager, signed, ask):  # noqa: F811
+    where = reverse("hand_over")
+    for query in ("anything=x", "custmer=marlowe&day_from=2026-01-01"):
+        answer = getattr(manager, ask)(f"{where}?{query}")
+        assert answer.status_code == 400
+        assert "nothing is handed over" in answer.text
+    assert manager.post(f"{where}?day_from=yesterday").status_code == 400

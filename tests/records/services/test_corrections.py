@@ -129,3 +129,14 @@ def test_a_follow_up_of_a_kind_not_in_the_list_is_refused(first, done, member):
 def test_a_draft_has_no_follow_ups(done, member):
     with pytest.raises(NotSignedError):
         sign_follow_up(done, Signer(member.user), kind="note", at=AT, detail="x")
+
+
+def test_a_correction_keeps_who_recorded_it_first_and_its_signature_says_who_corrected(
+    first, done, member, colleague
+):
+    correction = start_correction(done, colleague.user, "wind was read at noon")
+    correction.document["record"]["entered_by"] = "Somebody Else"
+    correction.save()
+    second = sign_now(correction, colleague)
+    assert selectors.document_of(second)["record"]["entered_by"] == member.user.name
+    assert second.by == colleague.user
