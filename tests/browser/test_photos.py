@@ -159,11 +159,20 @@ def test_another_person_on_the_phone_neither_sees_nor_sends_it(phone, member, co
 def test_a_photo_that_the_server_refuses_says_why_and_can_be_left_out(open_page, member, today):
     page = open_page(member)
     page.goto(protect(today))
-    take(page, b"%PDF-1.7")
+    take(page, b"\xff\xd8\xff and no more")
     row = photos(page).get_by_role("listitem")
     expect(row).to_contain_text("This is no picture that can be read", timeout=PATIENCE_MS)
     row.get_by_role("button", name="Leave this photo out").click()
     expect(row).to_have_count(0)
+
+
+@pytest.mark.long
+def test_a_picture_of_another_kind_is_refused_at_once_beside_its_step_without_a_signal(phone, today):
+    phone.goto(protect(today))
+    take(phone, b"\x00\x00\x00\x18ftypheic" + bytes(64))
+    words = "This picture is neither a JPEG nor a PNG"
+    expect(phone.locator(f'.photos[data-step="{STEP}"] > .keep')).to_contain_text(words)
+    assert phone.evaluate("photoShelf.waiting()") == []
 
 
 def test_nothing_is_signed_while_a_photo_is_only_on_the_device(open_page, member, today):

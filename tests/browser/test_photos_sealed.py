@@ -47,6 +47,8 @@ def test_the_signature_goes_after_the_photos_that_it_names(phone, today, line):
     take(phone, today)
     sign(phone, today)
     phone.goto("/")
+    expect(phone.locator("#photos-here")).to_contain_text("belong to what was signed on it")
+    expect(phone.locator("#photos-here")).not_to_contain_text("cannot be signed", use_inner_text=True)
     line.mend()
     expect(phone.locator("#sealed")).to_contain_text("signed and received", timeout=PATIENCE_MS)
     covered, diverted = the_record(today)["protection"]

@@ -133,6 +133,6 @@
     if (event.detail.successful) clear();
     tellSoon();
   });
-  for (const kind of ["change", "draft:typed", "draft:gone"]) document.addEventListener(kind, tellSoon);
+  for (const kind of ["change", "draft:typed", "draft:gone", "draft:back"]) document.addEventListener(kind, tellSoon);
   document.addEventListener("DOMContentLoaded", tellSoon);
 })();

@@ -283,5 +283,6 @@
     backlog = shelf.entries(treatmentHere()).filter(({ key }) => !typedHere.has(key)).filter(isOfHere);
     sentHere.show(treatmentHere(), Number(posted().base));
     bringBack();
+    document.dispatchEvent(new Event("draft:back"));
   });
 })();

@@ -137,7 +137,7 @@ window.offersHere = (() => {
     alone = !detail.successful && (!detail.xhr?.status || detail.xhr.status >= 500);
     offerSoon();
   });
-  for (const kind of ["change", "draft:typed", "draft:gone", "DOMContentLoaded"]) document.addEventListener(kind, offerSoon);
+  for (const kind of ["change", "draft:typed", "draft:gone", "draft:back", "DOMContentLoaded"]) document.addEventListener(kind, offerSoon);
 
   return { worksOut };
 })();

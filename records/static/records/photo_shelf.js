@@ -89,6 +89,9 @@ window.photoShelf = (() => {
     return { "89504e47": "image/png" }[start] ?? (start.startsWith("ffd8ff") ? "image/jpeg" : "");
   }
 
+  /* Whether it begins as a JPEG or a PNG does: the server takes no other. */
+  const isTaken = async (file) => mediaTypeOf(await file.slice(0, 4).arrayBuffer()) !== "";
+
   /* `about`: { treatment, number, step, title, address }. Refused where the device has no room. */
   async function keep(file, about) {
     const bytes = await file.arrayBuffer();
@@ -197,5 +200,5 @@ window.photoShelf = (() => {
     if (saved && [...progress.values()].some(({ state }) => state === "noStep")) send();
   });
 
-  return { works, keep, waiting, nameIn, mayCome, drop, send, progressOf: (key) => progress.get(key) ?? { state: "kept" } };
+  return { works, isTaken, keep, waiting, nameIn, mayCome, drop, send, progressOf: (key) => progress.get(key) ?? { state: "kept" } };
 })();

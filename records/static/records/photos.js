@@ -61,8 +61,15 @@
       drawn.delete(key);
     }
     here.forEach(show);
+    sayWhatFor();
     place().hidden = !place().querySelector("ul").children.length;
     document.documentElement.dataset.photosHere = here.length;
+  }
+
+  /* What was signed here was signed with them. */
+  function sayWhatFor() {
+    const signedHere = here.length > 0 && here.every(({ treatment }) => window.sealedHere?.of(treatment));
+    for (const words of place().querySelectorAll("[data-for]")) words.hidden = (words.dataset.for === "signed-here") !== signedHere;
   }
 
   /* One after the other, so that a later look is never overtaken by an earlier one. */
@@ -103,7 +110,7 @@
   async function take(input) {
     const control = input.closest(".photos");
     const slot = control.querySelector(":scope > .keep");
-    const { treatment, number, photos, most, kept, tooBig, noRoom } = place().dataset;
+    const { treatment, number, photos, most, kept, tooBig, otherKind, noRoom } = place().dataset;
     const { step, title } = control.dataset;
     const [file] = input.files;
     input.value = "";
@@ -112,8 +119,12 @@
       slot.textContent = tooBig;
       return;
     }
-    slot.textContent = kept;
     try {
+      if (!(await photoShelf.isTaken(file))) {
+        slot.textContent = otherKind;
+        return;
+      }
+      slot.textContent = kept;
       await photoShelf.keep(file, { treatment, number, step, title, address: photos });
     } catch {
       slot.textContent = noRoom;
@@ -131,11 +142,13 @@
     const slot = controlOf(detail.step)?.querySelector(":scope > .keep");
     if (slot) slot.textContent = `${detail.title}: ${place().dataset.sent}`;
   });
-  document.addEventListener("item:added", () => {
-    if (!photoShelf.works) return;
-    addControls();
-    drawAgain();
-  });
+  for (const changed of ["item:added", "draft:back"]) {
+    document.addEventListener(changed, () => {
+      if (!photoShelf.works) return;
+      addControls();
+      drawAgain();
+    });
+  }
   document.addEventListener("photos:changed", drawAgain);
   document.addEventListener("sealed:changed", () => photoShelf.works && drawAgain());
   document.addEventListener("htmx:afterSettle", (event) => {
