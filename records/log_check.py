@@ -1,9 +1,10 @@
 """Look at everything that a firm's log promises, entry by entry, and name what does not hold."""
 
-import json
 from collections.abc import Iterable, Mapping
 from datetime import datetime, timedelta
 from typing import Any
+
+import msgspec
 
 from records.document.faults import Fault
 from records.document.section_lines import look_at_lines
@@ -86,7 +87,7 @@ class _Look:
         if digest(data) != signed.digest:
             self._say(whose, "log/digest_changed")
         try:
-            self._stated(whose, entry, json.loads(data))
+            self._stated(whose, entry, msgspec.json.decode(data))
         except (ValueError, TypeError, KeyError, AttributeError, RecursionError):
             self._say(whose, "log/unreadable")
 

@@ -27,6 +27,7 @@ from records import log_check, log_keys  # noqa: E402
 from records.document.section_lines import lines_of  # noqa: E402
 from records.document.signatures import judged_signatures, with_signature  # noqa: E402
 from records.document.tree_head import tree_head  # noqa: E402
+from records.log_found import Looked  # noqa: E402
 from records.models import Firm, LogEntry, LogNode, SignedRecord, Treatment, TreeHead  # noqa: E402
 from records.services import log  # noqa: E402
 from records.services.keys import signing_key  # noqa: E402
@@ -42,12 +43,18 @@ from tests.faults.sign_and_die import planned  # noqa: E402
 
 BATCH = 1000
 ENTERED = 500
+NO_CHECKS = {"log/check_gone"}
+"""What a look says of this register alone: it is made without the checks that its records name."""
 SIGNED = {"by": "R. Osei", "role": "crew", "meaning": "signed", "claimed_at": "2026-09-15T09:00:00-07:00"}
 
 
 def example_lines(name: str) -> bytes:
     sections = {key: value for key, value in load(f"documents/{name}.json").items() if key != "record"}
     return lines_of(sections, {name: secrets.token_hex(16) for name in sections})
+
+
+def told(looked: Looked) -> set[str]:
+    return {one.fault.wording for one in looked.broken}
 
 
 class Multiplied:
@@ -117,7 +124,7 @@ class Stopwatch:
 
     def look_at(self, firm: Firm, many: int) -> dict[str, float]:
         looked = self.time("whole", log_check.look_at_log, firm)
-        assert (looked.broken, looked.entries, looked.heads) == ([], many, many)
+        assert (told(looked), looked.entries, looked.heads) == (NO_CHECKS, many, many)
         look = log_check._Look(firm, None)
         read_nodes = look._rows.nodes
         entries = look._rows.entries()
@@ -174,7 +181,7 @@ def main() -> None:
         multiplied.add(min(BATCH, left))
     firm = multiplied.firm
     found = {**Stopwatch().look_at(firm, many), **entered(multiplied)}
-    assert log_check.look_at_log(firm).broken == []
+    assert told(log_check.look_at_log(firm)) == NO_CHECKS
     sys.stdout.write(
         json.dumps({"records": many, **{name: round(each, 1) for name, each in found.items()}}) + "\n"
     )
