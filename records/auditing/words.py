@@ -11,6 +11,7 @@ from django.utils.functional import Promise
 from django.utils.translation import get_language, gettext_lazy
 from django.utils.translation import gettext as _
 
+from records.auditing.page_words import said_page
 from records.document.member_labels import member_label
 from records.document.paths import pattern_of
 from records.models import AuditEntry, Treatment
@@ -31,6 +32,7 @@ REASONS: dict[str, str | Promise] = {
     "backup": gettext_lazy("a backup of the whole machine"),
     "bundle": gettext_lazy("handed over with its proof"),
     "misuse": gettext_lazy("too many tries that failed"),
+    "kept": gettext_lazy("kept on a device"),
     "invitation": gettext_lazy("an invitation by mail"),
 }
 """Of the machine's own reasons; others are as a person typed them."""
@@ -52,12 +54,14 @@ class SaidEntry:
     entry: AuditEntry
     thing: str
     reason: str
+    page: str
     changes: list[SaidChange]
 
 
 def said(entry: AuditEntry) -> SaidEntry:
     changes = [_said_change(entry.thing, **each) for each in chain(*entry.changes.values())]
-    return SaidEntry(entry, thing_word(entry.thing), reason_words(entry.reason), changes)
+    page = said_page(entry.page, entry.thing_name)
+    return SaidEntry(entry, thing_word(entry.thing), reason_words(entry.reason), page, changes)
 
 
 def reason_words(reason: str) -> str:

@@ -17,6 +17,8 @@ from shared import clock
 
 AN_HOUR = timedelta(hours=1)
 NAVIGATES = "navigate"
+KEPT = "kept"
+"""The reason of a look that nobody took: a phone fetched the page to keep it."""
 SAFE = ("GET", "HEAD")
 
 
@@ -26,7 +28,8 @@ def note_seen(request: Any, firm: Firm | None, thing: Thing | Model | None = Non
         thing = Thing("page", request.resolver_match.view_name)
     about = thing if isinstance(thing, Thing) else Thing.of(thing)
     if not (_by_script(request) and _seen_lately(request, firm, about)):
-        note(Kind.VIEWED, about, firm=firm, by=request.user, page=asked(request))
+        reason = KEPT if _by_script(request) and "HX-Request" not in request.headers else ""
+        note(Kind.VIEWED, about, firm=firm, by=request.user, page=asked(request), reason=reason)
 
 
 def note_taken(request: Any, firm: Firm, thing: Thing | Model, kind: Kind) -> None:

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, datetime
 from typing import Any
+from zoneinfo import ZoneInfo
 
 from django import template
 from django.utils import formats
@@ -63,6 +64,12 @@ def moment(value: str | datetime | None, zone: str | None = None) -> str:
 def moment_and_offset(value: str | datetime | None, zone: str | None = None) -> str:
     """A moment with its offset from UTC, for those who may read it elsewhere."""
     return said_moment(value, zone, always=True)
+
+
+@register.filter
+def day_at(moment: datetime, zone: str) -> str:
+    """The day in `zone`."""
+    return formats.date_format(moment.astimezone(ZoneInfo(zone)), "DATE_FORMAT")
 
 
 @register.filter

@@ -289,3 +289,9 @@ def test_pages_show_a_seal_of_an_impossible_year_that_is_kept_already(
         assert "Jan. 1, 0001, 00:00" in answer.text and "Dec. 31, 9999" in answer.text
     edit_draft(done, [Edit("e2", "notes", None, done.revision)], member.user)
     assert client.get(reverse("sign", kwargs={"uuid": done.pk})).status_code in (200, 302)
+
+
+def test_a_device_s_first_day_is_one_of_the_firm_s_clock(client, member, firm, in_the_yard):
+    Device().register(member.user, firm)
+    client.force_login(member.user)
+    assert "since Sept. 14, 2026" in client.get(reverse("devices")).text

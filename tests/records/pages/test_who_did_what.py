@@ -5,8 +5,9 @@ from datetime import UTC, datetime, timedelta
 from io import StringIO
 
 import pytest
-from django.urls import reverse
+from django.urls import get_resolver, reverse
 
+from records.auditing.page_words import said_page
 from records.document.edits import Edit
 from records.models import AuditEntry
 from records.pages.who_did_what import PAGE
@@ -178,3 +179,57 @@ def test_a_long_list_costs_no_more_queries_than_a_short_one(client, noted, djang
     noted(*[f"n{number}" for number in range(PAGE + 3)])
     with django_assert_max_num_queries(MOST_QUERIES):
         names(client)
+
+
+@pytest.mark.parametrize(
+    ("typed", "kept"),
+    [
+        ("left;=1+1", "left;'=1+1"),
+        ('left; "=1+1"', "left; \"'=1+1\""),
+        ("left\t@SUM(A1)", "left\t'@SUM(A1)"),
+        ("left\n-1", "left\n'-1"),
+        (" +1", " '+1"),
+        ("\tx", "'\tx"),
+        ("a=b; c-d", "a=b; c-d"),
+    ],
+)
+def test_no_cell_of_the_file_is_a_formula_wherever_a_spreadsheet_divides_it(client, noted, typed, kept):
+    noted("House", reason=typed)
+    (row,) = rows(client.get(reverse("audit_file"), {"about": "House"}))
+    assert row["reason"] == kept
+
+
+def test_the_page_that_was_seen_is_said_in_words_and_what_a_phone_fetched_to_keep_it_as_that(client, draft):
+    client.get(reverse("medical", kwargs={"uuid": draft.pk}), headers={"Sec-Fetch-Mode": "cors"})
+    client.get(reverse("section", kwargs={"uuid": draft.pk, "section": "mix"}))
+    client.get(reverse("register"), {"customer": "heron"})
+    english = client.get(reverse("audit")).text
+    of_the_form, of_the_register = f"Crew&#x27;s form {draft.number}", "Register, searched for: customer=heron"
+    for words in (of_the_form, of_the_register, "kept on a device"):
+        assert words in english
+    assert "slug:section" not in english
+    answer = client.get(reverse("audit_file"), headers={"Accept-Language": "es"})
+    found = {row["dirección"]: (row["página"], row["motivo"]) for row in rows(answer)}
+    assert found["treatments/<uuid:uuid>/medical/"] == (
+        f"Ficha médica {draft.number}",
+        "guardado en un dispositivo",
+    )
+    assert found["treatments/<uuid:uuid>/form/<slug:section>/"] == (
+        f"Formulario de la cuadrilla {draft.number}",
+        "",
+    )
+
+
+def routes(patterns, before="") -> list[str]:
+    found = []
+    for each in patterns:
+        route = before + str(each.pattern)
+        found += routes(each.url_patterns, route) if hasattr(each, "url_patterns") else [route]
+    return found
+
+
+def test_every_page_of_the_service_has_words_of_its_own():
+    not_pages = ("^", "health/", "favicon.ico", "service-worker.js", "manifest", "not-kept/", "language/")
+    ours = [route for route in routes(get_resolver().url_patterns) if not route.startswith(not_pages)]
+    assert len(ours) > 50
+    assert not [route for route in ours if said_page(f"GET {route}", "") == f"GET {route}"]

@@ -1,0 +1,90 @@
+"""What the page of an entry of who did what is called: a person reads no patterns of addresses."""
+
+import re
+
+from django.utils.functional import Promise
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
+_METHOD = re.compile(r"[A-Z]+ ")
+"""Stands before the page in an entry of a refusal."""
+OF_A_TREATMENT = "treatments/<uuid:uuid>/"
+_TREATMENT: dict[str, Promise] = {
+    "": gettext_lazy("Treatment"),
+    "form/<slug:section>/": gettext_lazy("Crew's form"),
+    "photos/": gettext_lazy("Photos"),
+    "photos/<slug:sha256>/": gettext_lazy("Photo"),
+    "photos/<slug:sha256>/original/": gettext_lazy("Photo as it was taken"),
+    "photos/<slug:sha256>/remove/": gettext_lazy("Remove a photo"),
+    "changed/": gettext_lazy("Changed reference data"),
+    "stand-down/": gettext_lazy("Stand down"),
+    "correct/": gettext_lazy("Correct"),
+    "void/": gettext_lazy("Make void"),
+    "hold/": gettext_lazy("Legal hold"),
+    "lift-hold/": gettext_lazy("Lift the legal hold"),
+    "follow-up/": gettext_lazy("Follow-up"),
+    "hand-over/": gettext_lazy("Hand over"),
+    "medical/": gettext_lazy("Medical card"),
+    "sheet/": gettext_lazy("Sheet for a phone"),
+    "sign/": gettext_lazy("Sign"),
+    "seal/": gettext_lazy("Signed on a phone"),
+    "signed/": gettext_lazy("Signed record"),
+    "comparison/": gettext_lazy("By the rules of another day"),
+    "versions/<int:version>/changes/": gettext_lazy("What changed between versions"),
+    "versions/<int:version>/record.json": gettext_lazy("Record as a file"),
+    "versions/<int:version>/record-sheet-<slug:language>.pdf": gettext_lazy("Record sheet"),
+    "versions/<int:version>/check-sheet-<slug:language>.pdf": gettext_lazy("Check sheet"),
+}
+_OTHERS: dict[str, Promise] = {
+    "": gettext_lazy("Today"),
+    "to-keep/": gettext_lazy("What a phone keeps"),
+    "choices/": gettext_lazy("Choices for a phone"),
+    "account/": gettext_lazy("Account"),
+    "account/signature/": gettext_lazy("Declaration for signing"),
+    "account/devices/": gettext_lazy("Devices that sign"),
+    "account/devices/<uuid:uuid>/end/": gettext_lazy("End a device's key"),
+    "account/firm/": gettext_lazy("Choose a firm"),
+    "invitations/<uuid:uuid>/<str:token>/": gettext_lazy("Invitation"),
+    "keeping/": gettext_lazy("Keeping records"),
+    "mix/": gettext_lazy("Mix calculator"),
+    "roadside/": gettext_lazy("Roadside"),
+    "tanks/": gettext_lazy("Tanks"),
+    "treatments/": gettext_lazy("Register"),
+    "treatments/plan/": gettext_lazy("Plan a treatment: the site"),
+    "treatments/plan/<uuid:site>/": gettext_lazy("Plan a treatment"),
+    "audit/": gettext_lazy("Who did what"),
+    "audit/entries.csv": gettext_lazy("Who did what as a file"),
+    "seals/<uuid:uuid>/looked-at/": gettext_lazy("Look at what was signed on a phone"),
+    "alerts/<uuid:uuid>/looked-at/": gettext_lazy("Look at an alarm"),
+    "log/": gettext_lazy("Log"),
+    "log/new-key/": gettext_lazy("New signing key"),
+    "log/look/": gettext_lazy("Look at the log"),
+    "log/head.json": gettext_lazy("Newest head of the log"),
+    "hand-over/": gettext_lazy("Hand over"),
+    "proof/<str:token>/": gettext_lazy("Proof page"),
+    "proof/<str:token>/proof.json": gettext_lazy("Proof as a file"),
+    "records/<uuid:uuid>/": gettext_lazy("Treatment"),
+}
+_BEGINNINGS: dict[str, Promise] = {
+    "api/": gettext_lazy("Data for other programs (API)"),
+    "admin/": gettext_lazy("Admin"),
+    "accounts/": gettext_lazy("Sign-in and account"),
+    "rules/": gettext_lazy("Rules"),
+}
+
+
+def said_page(page: str, name: str) -> str:
+    """`page` as an entry keeps it, a pattern with the search in it; of the thing that is called `name`.
+
+    An address that is no longer known stays as it was kept.
+    """
+    pattern, _mark, search = page.partition("?")
+    pattern = _METHOD.sub("", pattern, count=1)
+    of_treatment = pattern.startswith(OF_A_TREATMENT)
+    words = _TREATMENT.get(pattern.removeprefix(OF_A_TREATMENT)) if of_treatment else _OTHERS.get(pattern)
+    if words is None:
+        words = next((said for begin, said in _BEGINNINGS.items() if pattern.startswith(begin)), None)
+    if words is None:
+        return page
+    said = f"{words} {name}" if of_treatment and name else str(words)
+    return _("%(page)s, searched for: %(search)s") % {"page": said, "search": search} if search else said
