@@ -12,6 +12,7 @@ from records.forms.begun import added_once, id_told
 from records.forms.bound import Field, Item, ItemList, fields_of, lists_of
 from records.forms.calculator import use
 from records.forms.choices import new_item
+from records.forms.controls import LongText
 from records.forms.draw import draw, use_left_over
 from records.forms.earlier import before_of
 from records.forms.posted import Posted
@@ -110,6 +111,16 @@ def _keep_mine(posted: Posted, path: str, blocks: Sequence[Any], setting: Settin
     return [posted.edit(path, field.control.read(typed), setting["revision"])]
 
 
+def _keep_both(posted: Posted, path: str, blocks: Sequence[Any], setting: Setting) -> list[Edit]:
+    """In free text neither need be wrong: what the other wrote, and then one's own."""
+    field = _field(blocks, path)
+    typed = posted.typed(field) if field else None
+    if field is None or typed is None or not isinstance(field.control, LongText):
+        return []
+    texts = (text for text in (field.value, field.control.read(typed)) if text)
+    return [posted.edit(path, "\n\n".join(texts), setting["revision"])]
+
+
 def _keep_theirs(posted: Posted, path: str, blocks: Sequence[Any], setting: Setting) -> list[Edit]:
     return []
 
@@ -154,6 +165,7 @@ ACTIONS: dict[str, Callable[[Posted, str, Sequence[Any], Setting], list[Edit]]] 
     "stand-down": _stand_down,
     "undo": _undo,
     "keep-mine": _keep_mine,
+    "keep-both": _keep_both,
     "keep-theirs": _keep_theirs,
     "calculate": _calculate,
     "use": _use,

@@ -85,7 +85,7 @@ class SectionPage(FirmPage):
         self.away = [each.unless_in(outcome.conflicts) for each in self.away]
         self.still = still_ticked(posted, blocks)
         put_back(list(fields_of(blocks)), posted, refused, self.language)
-        if action not in ("keep-mine", "keep-theirs"):
+        if action not in ("keep-mine", "keep-both", "keep-theirs"):
             posted.ask_about(blocks, outcome.conflicts)
         if request.htmx and not action:
             return self._answer_in_place(treatment, posted, blocks)

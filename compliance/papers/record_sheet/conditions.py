@@ -57,10 +57,9 @@ def _wind_from(reading: Reading, speech: Speech) -> str:
 def _forecast(forecast: Forecast, speech: Speech) -> str:
     dry = forecast.dry_until and speech.word("conditions/forecast-dry", time=speech.time(forecast.dry_until))
     rain = speech.quantity(forecast.rain_probability)
-    issued = speech.word(
-        "conditions/forecast-issued", time=speech.time(forecast.issued_at), source=forecast.source or "–"
-    )
-    return joined((dry, rain and speech.word("conditions/forecast-rain", share=rain), issued), "; ")
+    at = forecast.issued_at and speech.word("conditions/forecast-issued", time=speech.time(forecast.issued_at))
+    said = (dry, rain and speech.word("conditions/forecast-rain", share=rain))
+    return joined((*said, joined((at, forecast.source))), "; ")
 
 
 def apparatus(document: TreatmentDocument, speech: Speech) -> Section:

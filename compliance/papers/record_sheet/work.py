@@ -34,7 +34,8 @@ def when(document: TreatmentDocument, speech: Speech) -> Section:
         pauses = joined((_pause(one, speech) for one in timing.pauses), "; ")
         blocks.append(Note(pauses, speech.word("work/pauses")))
     if record.why:
-        blocks.append(Note(speech.listed("stand_down_reason", record.why), speech.word("work/why")))
+        why = "work/why-in-part" if record.result == "part-treated" else "work/why"
+        blocks.append(Note(speech.listed("stand_down_reason", record.why), speech.word(why)))
     return Section(speech.word("work/when"), tuple(blocks))
 
 

@@ -161,3 +161,17 @@ def test_the_evidence_of_an_incident_stands_below_it() -> None:
     section = next(one for one in sheet(document).sections if one.title == "Incidents")
     (row,) = section.blocks[0].rows
     assert row.sentence + row.detail == "1 file(s): cdcdcdcdcdcd…"
+
+
+def test_a_record_treated_in_part_is_not_said_to_be_not_treated() -> None:
+    document = ordinary()
+    document["record"] |= {"result": "part-treated", "why": "wind"}
+    said = str(sheet(signed(document)))
+    assert "Why only in part" in said and "Why not treated" not in said
+
+
+def test_a_forecast_whose_issue_nobody_noted_says_nothing_of_it() -> None:
+    document = ordinary()
+    document["weather"]["forecast"] = {"dry_until": "2026-09-15T09:00:00-07:00", "source": "the radio"}
+    said = str(sheet(signed(document)))
+    assert "the radio" in said and "issued" not in said

@@ -83,3 +83,18 @@ def test_the_record_s_facts_tell_none_from_not_recorded(client, done, member, va
 
 def render_facts(treatment: Treatment) -> str:
     return render_to_string("records/facts.html", {"document": treatment.document})
+
+
+def test_the_record_s_facts_tell_pauses_and_what_was_left_over(done, member):
+    at = {"started_at": "2026-09-14T09:20:00-07:00", "finished_at": "2026-09-14T09:25:00-07:00"}
+    pauses = [{"id": "0a6c1f5d-2b11-4f7e-9a53-0000000000aa", **at, "note": "gust"}]
+    left = {"amount": {"value": "2", "unit": "gal"}, "disposition": "none"}
+    mix = done.document["mixes"][0]["id"]
+    edits = [
+        Edit("p", "timing.pauses", pauses, done.revision),
+        Edit("l", f"mixes[{mix}].left_over", left, done.revision),
+    ]
+    edit_draft(done, edits, member.user)
+    page = render_facts(done)
+    assert re.search(r"<dt>Pauses</dt><dd>[^<]*09:20 – [^<]*09:25: gust", page)
+    assert re.search(r"<br>Left over: 2 gal, [^<]+</dd>", page)

@@ -260,3 +260,14 @@ def test_a_moment_out_of_the_calendar_that_came_by_another_way_can_be_shown(clie
     assert "Give a year from 1900 to 2199." in client.get(address).text
     assert client.get(reverse("treatment", kwargs={"uuid": draft.pk})).status_code == 200
     assert "expected a year from 1900 to 2199" in reread(draft).unread["timing.started_at"]["fault"]["en"]
+
+
+def test_two_texts_of_the_notes_can_both_be_kept_one_after_the_other(client, draft, colleague):
+    edit_draft(draft, [Edit("e", "notes", "Gate left open.", draft.revision)], colleague.user)
+    asked = post(client, draft, base_revision="0", **{"v:notes": "Dog in the yard."})
+    assert "Both: the other, then mine" in asked.text
+    typed, asked_of = "Dog in the yard.", '["Dog in the yard."]'
+    kept = {"v:notes": typed, "mine:notes": asked_of, "was:notes": '["Gate left open."]', "keep-both": "notes"}
+    answer = post(client, reread(draft), **kept)
+    assert answer.status_code in (200, 302)
+    assert reread(draft).document["notes"] == "Gate left open.\n\nDog in the yard."
