@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from typing import Any
+from zoneinfo import ZoneInfo
 
 from django.db import transaction
 
@@ -123,7 +124,8 @@ def _marks(treatment: Treatment, sealed: Sealed, document: Json) -> Iterator[Jso
         minutes = str(round(abs(ahead) / timedelta(minutes=1)))
         yield _said("clock_ahead" if ahead > timedelta() else "clock_behind", minutes=minutes)
     elif abs(sealed.device_at - sealed.signer.claimed_at) > CLOCKS_DIFFER_BY:
-        clock = sealed.device_at.isoformat(" ", "minutes")
+        zone = ZoneInfo(treatment.site.time_zone or treatment.firm.time_zone)
+        clock = sealed.device_at.astimezone(zone).isoformat(" ", "minutes")
         yield _said("clock_was_off", clock=clock)
     if (late := sealed.received_at - sealed.sealed_by) > LATE:
         yield _said("late", hours=str(round(late / timedelta(hours=1))))
