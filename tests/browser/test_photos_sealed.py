@@ -51,6 +51,7 @@ def test_the_signature_goes_after_the_photos_that_it_names(phone, today, line):
     expect(phone.locator("#photos-here")).not_to_contain_text("cannot be signed", use_inner_text=True)
     line.mend()
     expect(phone.locator("#sealed")).to_contain_text("signed and received", timeout=PATIENCE_MS)
+    expect(phone.locator("#kept-page")).to_be_hidden()
     covered, diverted = the_record(today)["protection"]
     assert "evidence" not in covered
     assert [each["sha256"] for each in diverted["evidence"]] == [digest(PICTURE)]

@@ -266,6 +266,19 @@ def test_a_reason_for_what_the_phone_does_not_judge_by_itself_stands_in_the_reco
 
 
 @pytest.mark.long
+def test_no_reason_is_asked_for_what_was_not_filled_in_and_is_by_now(phone, today):
+    fill_in(phone, today)
+    phone.goto(address("sign", today))
+    tasks = phone.locator("#seal .reasons-before .field", has_text="Not filled in: Tasks")
+    expect(tasks).to_have_count(1)
+    phone.goto(address("section", today, section="arrive"))
+    phone.get_by_label("sprayed").check()
+    phone.goto(address("sign", today))
+    expect(phone.locator("#seal .reasons-before textarea").first).to_be_visible()
+    expect(tasks).to_have_count(0)
+
+
+@pytest.mark.long
 def test_a_phone_that_is_killed_after_each_screen_still_has_it_all(phone, today, line):
     fill_in(phone, today)
     context = phone.context

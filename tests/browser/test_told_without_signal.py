@@ -63,6 +63,17 @@ def test_what_the_service_asked_for_before_is_hidden_once_it_is_entered(phone, t
 
 
 @pytest.mark.long
+def test_what_was_ticked_is_no_longer_asked_for(phone, today):
+    section(phone, today, "protect")
+    asked = phone.locator(".remark", has_text="Not filled in: Protection steps").locator("visible=true")
+    expect(asked).to_have_count(1)
+    phone.get_by_role("checkbox", name="downspouts diverted").check()
+    expect(asked).to_have_count(0)
+    phone.get_by_role("checkbox", name="downspouts diverted").uncheck()
+    expect(asked).to_have_count(1)
+
+
+@pytest.mark.long
 def test_the_treatments_page_counts_what_is_open(phone, today):
     phone.goto(reverse("treatment", kwargs={"uuid": today.pk}))
     told = phone.locator("#told-list")

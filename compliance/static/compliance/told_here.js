@@ -69,9 +69,12 @@
   const serversOwn = (place) => [...place.querySelectorAll(".remark:not(.told-here):not([hidden])")];
   const says = (remark, { words }) => remark.querySelector("p").textContent.includes(words);
 
+  /* Where it is asked for that there is none of what was entered. */
+  const placesOfNone = ({ control, text }) => (text ? around(control.path).map((path) => `r-${slugOf(path)}-none`) : []);
+
   /* What the service said when the page was kept: of a value that was typed over since, or mended elsewhere. */
   function hideOutdated(mended, entries) {
-    const typed = new Set(entries.map(({ field }) => field.replace(/^f-/, "r-")));
+    const typed = new Set(entries.flatMap((entry) => [entry.field.replace(/^f-/, "r-"), ...placesOfNone(entry)]));
     for (const remark of document.querySelectorAll(".remark:not(.told-here)")) {
       if (!typed.has(remark.parentElement.id) && !mended.some((each) => says(remark, each))) continue;
       remark.hidden = true;

@@ -141,10 +141,18 @@
     timer = setTimeout(tryKeeping, after);
   }
 
+  /* A page of this device through which something was sent has a connection again. */
+  function sayNoMore() {
+    const note = document.getElementById("kept-page");
+    if (note) note.hidden = true;
+  }
+
   document.addEventListener("DOMContentLoaded", tryKeeping);
+  document.addEventListener("line:answered", sayNoMore);
   /* What was saved stands in the kept pages, too, once it has been quiet for a moment. */
   document.addEventListener("htmx:afterRequest", (event) => {
     if (!event.detail.successful || event.detail.requestConfig?.verb !== "post") return;
+    sayNoMore();
     delete document.documentElement.dataset.kept;
     runs += 1; // what is being kept is out of date already
     keepLater(QUIET_MS);

@@ -116,6 +116,7 @@ window.photoShelf = (() => {
   async function ask(address, options) {
     const headers = { "HX-Request": "true", "X-CSRFToken": token(), ...options.headers };
     const answer = await fetch(address, { ...options, headers, signal: AbortSignal.timeout(PATIENCE_MS) });
+    document.dispatchEvent(new Event("line:answered"));
     const said = answer.headers.get("Content-Type")?.includes("json") ? await answer.json() : {};
     return { status: answer.status, ...said };
   }

@@ -117,7 +117,7 @@
     if (toMend.length) return show("mend");
     const open = await openIn(known);
     askReasons(open);
-    reasonsBefore.offer(known.sheet);
+    reasonsBefore.offer(known);
     reasonsKept.bringBack();
     document.querySelector("#waiting strong").textContent = words().belongs;
     show("form");

@@ -49,6 +49,7 @@
     const signal = AbortSignal.timeout(PATIENCE_MS);
     if (seal.refused) tried.add(seal.sent.value);
     const answer = await fetch(seal.address, { method: "POST", body, headers, signal });
+    document.dispatchEvent(new Event("line:answered"));
     if (answer.status === 422) return refuse(seal, (await answer.json()).fault);
     if (!answer.ok || answer.redirected) return null;
     const { signed, whyNot } = await answer.json();

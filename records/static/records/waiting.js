@@ -40,6 +40,7 @@
         headers: { "HX-Request": "true" },
         signal: AbortSignal.timeout(PATIENCE_MS),
       });
+      if (answer.status < 500) document.dispatchEvent(new Event("line:answered"));
       const page = new DOMParser().parseFromString(await answer.text(), "text/html");
       if (answer.status >= 500) why.set(entry.key, words.offline);
       else if (!answer.ok) why.set(entry.key, { 401: words.signedOut, 409: words.locked }[answer.status] ?? words.refused);
