@@ -55,6 +55,22 @@ def phone(browser: Browser, address: str) -> None:
     page.locator("textarea").first.evaluate("box => box.scrollIntoView({block: 'center'})")
     page.wait_for_timeout(500)
     keep(page, "phone-sign")
+    no_signal(page, address, treatment)
+
+
+def no_signal(page: Page, address: str, treatment: str) -> None:
+    page.goto(address)
+    page.wait_for_selector("html[data-kept=all]", timeout=120_000)
+    page.context.set_offline(True)
+    page.goto(f"{treatment}form/weather/")
+    wind = page.get_by_label("Wind speed", exact=True).first
+    wind.fill("13")
+    wind.press("Tab")
+    page.wait_for_selector("text=Told by this phone")
+    page.evaluate("window.scrollTo(0, 0)")
+    page.wait_for_timeout(500)
+    keep(page, "phone-no-signal")
+    page.context.set_offline(False)
 
 
 def desk(browser: Browser, address: str) -> None:
@@ -70,6 +86,11 @@ def desk(browser: Browser, address: str) -> None:
             ["/usr/bin/pdftoppm", "-r", "90", "-png", "-singlefile", paper.name, PICTURES / "record-sheet"],
             check=True,
         )
+    record = page.locator("a[href$='record.json']").first.get_attribute("href")
+    token = page.context.request.get(address + record).json()["entry"]["proof"]
+    page.set_viewport_size(PHONE)
+    page.goto(f"{address}/proof/{token}/")
+    keep(page, "proof")
 
 
 def main() -> None:
