@@ -3,7 +3,6 @@
 Import this where it is used: what reads the formats takes a third of a second to import.
 """
 
-import asyncio
 import hashlib
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
@@ -21,6 +20,7 @@ from pyhanko.sign.validation.generic_cms import validate_tst_signed_data
 from pyhanko.sign.validation.status import TimestampSignatureStatus
 from pyhanko_certvalidator import ValidationContext
 
+from shared.awaited import awaited
 from shared.bounded_post import post
 
 SECONDS_TO_ANSWER = 5
@@ -84,7 +84,7 @@ def authority(address: str, trusted: tuple[Certificate, ...] = ()) -> Authority:
 def time_stamp(address: str, data: bytes, trusted: Sequence[Certificate] = ()) -> bytes:
     """The token (DER) of the authority over these bytes. Raises TimeStampError."""
     hashed = hashlib.sha256(data).digest()
-    return bytes(asyncio.run(Authority(address, trusted).async_timestamp(hashed, "sha256")).dump())
+    return bytes(awaited(Authority(address, trusted).async_timestamp(hashed, "sha256")).dump())
 
 
 def look_at(token: bytes, data: bytes, trusted: Sequence[Certificate] = ()) -> Stamped:
@@ -96,7 +96,7 @@ def look_at(token: bytes, data: bytes, trusted: Sequence[Certificate] = ()) -> S
         read = cms.ContentInfo.load(token, strict=True)
     except _OF_NO_FORM as error:
         raise TimeStampError("changed", str(error)) from error
-    return asyncio.run(_look(read, lambda name: hashlib.new(name, data).digest(), trusted))
+    return awaited(_look(read, lambda name: hashlib.new(name, data).digest(), trusted))
 
 
 async def _look(
