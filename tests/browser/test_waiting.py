@@ -1,6 +1,7 @@
 """What is still only on the device is neither signed over nor dropped, whichever page or tab comes next."""
 
 import re
+from time import sleep
 
 import pytest
 from playwright.sync_api import Page, expect
@@ -86,6 +87,27 @@ def test_nothing_is_signed_while_something_is_only_on_the_device(open_page, memb
     expect(waiting).to_be_hidden()
     page.get_by_role("button", name="Sign and lock this record").click()
     expect(page.get_by_role("heading", name="Signed and locked")).to_be_visible()
+
+
+def test_a_signature_that_is_pressed_while_something_is_sent_follows_it(open_page, member, done, after):
+    page = open_page(member)
+    no_connection(page)
+    type_the_spill(page, after)
+    page.context.unroute(SAVING)
+    page.context.route(SAVING, slowly)
+    page.goto(f"/treatments/{done.pk}/sign/")
+    for box in page.get_by_label("Your reason").all():
+        box.fill("As it was.")
+    page.locator("#password").fill(PASSWORD)
+    page.get_by_role("button", name="Sign and lock this record").click()
+    expect(page.locator("main")).to_contain_text("The draft was changed meanwhile. Look through it again")
+    expect(page.locator("main")).to_contain_text(SPILL)
+    assert not SignedRecord.objects.for_firm(done.firm).exists()
+
+
+def slowly(route) -> None:
+    sleep(0.7)
+    route.continue_()
 
 
 def test_what_a_touch_left_out_comes_back_as_typed_until_the_page_is_left(open_page, member, done, after):

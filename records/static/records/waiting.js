@@ -128,7 +128,9 @@
   const isTypedInto = () =>
     [...document.querySelectorAll("main textarea, main input[type=password]")].some((box) => box.value !== box.defaultValue);
 
-  async function sendAll() {
+  /* `pressed`: the submission of the signature that waits for it. A page that is not up to date any more comes back
+     from the service as it is now, unsigned. */
+  async function sendAll(pressed = null) {
     if (!note().dataset.open) {
       show();
       return settled();
@@ -138,10 +140,11 @@
       if (await send(entry)) went += 1;
     }
     if (leaving) return;
-    if (went && !isTypedInto() && !leftOut.length && rowsSaid().hidden) return location.reload();
+    if (went && !pressed && !isTypedInto() && !leftOut.length && rowsSaid().hidden) return location.reload();
     show();
     settled();
-    if ([...why.values()].includes(note().dataset.offline) && waiting().length) setTimeout(sendAll, RETRY_AFTER_MS);
+    if (pressed && !waiting().length) pressed.target.requestSubmit(pressed.submitter);
+    if ([...why.values()].includes(note().dataset.offline) && waiting().length) setTimeout(() => sendAll(), RETRY_AFTER_MS);
   }
 
   /* What was typed is sent, or waits: of the treatments where nothing waits, what was signed may go. */
@@ -163,7 +166,7 @@
     event.preventDefault();
     show();
     note().focus();
-    sendAll();
+    sendAll(event);
   });
   window.addEventListener("beforeunload", () => {
     leaving = true;
