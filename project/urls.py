@@ -94,6 +94,7 @@ urlpatterns = [
     path("favicon.ico", pages.favicon, name="favicon"),
     path("service-worker.js", kept.service_worker, name="service_worker"),
     path("manifest.webmanifest", kept.manifest, name="manifest"),
+    path("no-answer/", kept.no_answer, name="no_answer"),
     path("not-kept/", kept.not_kept, name="not_kept"),
     path("to-keep/", kept.ToKeep.as_view(), name="to_keep"),
     path("choices/", CheckedChoices.as_view(), name="choices"),

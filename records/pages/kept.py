@@ -74,7 +74,7 @@ COLOUR = "#0a5c46"
 
 def service_worker(request: HttpRequest) -> HttpResponse:
     """The script that stands between the pages and the network; it changes when a file of the shell does."""
-    files = [*(static(name) for name in SHELL), reverse("not_kept")]
+    files = [*(static(name) for name in SHELL), reverse("no_answer"), reverse("not_kept")]
     context = {"files": json.dumps(files), "version": _version_of_shell()}
     return render(request, "records/service-worker.js", context, content_type="text/javascript")
 
@@ -101,6 +101,11 @@ def manifest(request: HttpRequest) -> JsonResponse:
 def not_kept(request: HttpRequest) -> HttpResponse:
     """What is shown without a signal for a page that is not on the phone."""
     return render(request, "records/not_kept.html")
+
+
+def no_answer(request: HttpRequest) -> HttpResponse:
+    """What is shown where something was sent, as a signature is, and no answer came."""
+    return render(request, "records/no_answer.html")
 
 
 class ToKeep(FirmPage):

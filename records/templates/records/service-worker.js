@@ -2,7 +2,7 @@
 "use strict";
 const SHELL = "shell-{{ version }}";
 const FILES = {{ files }};
-const NOT_KEPT = FILES.at(-1);
+const [NO_ANSWER, NOT_KEPT] = FILES.slice(-2);
 const PATIENCE_MS = 4000;
 const OLDEST_MS = 30 * 24 * 60 * 60 * 1000; // the pages delete what is older
 
@@ -20,10 +20,20 @@ self.addEventListener("activate", (event) => {
 self.addEventListener("fetch", (event) => {
   const { request } = event;
   const address = new URL(request.url);
-  if (request.method !== "GET" || address.origin !== location.origin) return;
+  if (address.origin !== location.origin) return;
+  if (request.mode === "navigate" && request.method === "POST") event.respondWith(sent(request));
+  if (request.method !== "GET") return;
   if (request.mode === "navigate") event.respondWith(page(request, address));
   else if (FILES.includes(address.pathname)) event.respondWith(file(request));
 });
+
+async function sent(request) {
+  try {
+    return await fetch(request);
+  } catch {
+    return (await caches.open(SHELL)).match(NO_ANSWER);
+  }
+}
 
 async function file(request) {
   const shell = await caches.open(SHELL);
