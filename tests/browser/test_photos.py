@@ -96,6 +96,7 @@ def test_a_large_photo_taken_without_a_line_goes_whole_when_it_is_back(phone, to
     assert abs((clock.now() - photo.taken_at).total_seconds()) < 120
 
 
+@pytest.mark.long
 def test_a_line_that_breaks_in_mid_sending_loses_nothing_of_what_has_come(phone, today, line):
     phone.goto(protect(today))
     line.cut_after(4_000_000)

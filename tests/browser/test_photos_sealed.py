@@ -42,6 +42,7 @@ def take(page: Page, treatment: Treatment) -> None:
     expect(page.get_by_role("group", name=f"Photos: {TITLE}").get_by_role("listitem")).to_have_count(1)
 
 
+@pytest.mark.long
 def test_the_signature_goes_after_the_photos_that_it_names(phone, today, line):
     fill_in(phone, today)
     take(phone, today)

@@ -76,6 +76,7 @@ def of_labels(told: list) -> list:
     return [one for one in told if one["rule"].startswith("label/")]
 
 
+@pytest.mark.long
 def test_the_phone_says_by_which_days_rules_it_judges_and_whose_label_it_does_not_know(phone):
     plain = json.loads(json.dumps([[case.sheet(), case.typed] for case in CASES]))
     nothing = {"nothing": False, "otherDay": False, "labels": []}

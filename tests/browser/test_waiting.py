@@ -1,10 +1,9 @@
 """What is still only on the device is neither signed over nor dropped, whichever page or tab comes next."""
 
 import re
-from time import sleep
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page, Route, expect
 
 from compliance.services.signing import prepare, sign_treatment
 from records.document.edits import Edit
@@ -94,20 +93,20 @@ def test_a_signature_that_is_pressed_while_something_is_sent_follows_it(open_pag
     no_connection(page)
     type_the_spill(page, after)
     page.context.unroute(SAVING)
-    page.context.route(SAVING, slowly)
+    held: list[Route] = []
+    page.context.route(SAVING, lambda route: held.append(route) if is_saving(route) else route.continue_())
     page.goto(f"/treatments/{done.pk}/sign/")
     for box in page.get_by_label("Your reason").all():
         box.fill("As it was.")
     page.locator("#password").fill(PASSWORD)
     page.get_by_role("button", name="Sign and lock this record").click()
+    expect(page.locator("#waiting")).to_be_focused()
+    page.context.route(SAVING, lambda route: route.continue_())
+    for route in held:
+        route.continue_()
     expect(page.locator("main")).to_contain_text("The draft was changed meanwhile. Look through it again")
     expect(page.locator("main")).to_contain_text(SPILL)
     assert not SignedRecord.objects.for_firm(done.firm).exists()
-
-
-def slowly(route) -> None:
-    sleep(0.7)
-    route.continue_()
 
 
 def test_what_a_touch_left_out_comes_back_as_typed_until_the_page_is_left(open_page, member, done, after):
