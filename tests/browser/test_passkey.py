@@ -55,6 +55,7 @@ def with_passkey(open_page, member, worked) -> Page:
     if page.get_by_label("Password").is_visible():
         page.get_by_label("Password").fill(PASSWORD)
         page.get_by_role("button", name="Confirm").click()
+    page.wait_for_url(lambda url: reverse("mfa_add_webauthn") in url)
     page.get_by_role("button", name="Add").click()
     page.wait_for_url(lambda url: reverse("mfa_add_webauthn") not in url)
     return page
