@@ -26,3 +26,13 @@ def set_up_for_signing(page: Page) -> None:
     page.locator("#password").fill(PASSWORD)
     page.get_by_role("button", name="Set this device up").click()
     expect(page.get_by_text("This device is set up.")).to_be_visible()
+
+
+def comes_to(page: Page, script: str, value: object) -> None:
+    """Waits until the page's script gives the value: what a page does by itself, it does when it has time."""
+    for _ in range(200):
+        found = page.evaluate(script)
+        if found == value:
+            return
+        page.wait_for_timeout(100)
+    raise AssertionError(f"{script} gives {found!r}, not {value!r}")

@@ -9,7 +9,7 @@ from playwright.sync_api import Locator, Page, expect
 
 from records.models import Seal, Treatment
 from shared import clock
-from tests.browser.phone import keep_all
+from tests.browser.phone import comes_to, keep_all
 from tests.browser.test_choosing_without_signal import section
 from tests.browser.test_every_page import misfits, violations
 from tests.browser.test_signing_without_signal import PATIENCE_MS, sign, the_record, wait_until_sent
@@ -139,7 +139,7 @@ def test_it_is_taken_out_with_what_was_typed_into_it_on_every_screen(phone, toda
     phone.goto(section(today, "mix"))
     phone.get_by_role("button", name="Remove Mix 2").click()
     expect(second_mix(phone)).to_have_count(0)
-    assert phone.evaluate("shelf.entries().length") == 0
+    comes_to(phone, "shelf.entries().length", 0)
     phone.get_by_role("button", name="Undo").click()
     made = made_by_the_phone(phone, today)
     assert (made["mixes"][1]["applied"]["value"], len(made["mixes"][1]["loads"])) == ("9", 2)

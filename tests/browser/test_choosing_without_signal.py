@@ -10,7 +10,7 @@ from playwright.sync_api import Page, expect
 from records.models import LabelVersion, Person, Seal, Treatment
 from records.selectors import document_of
 from shared import clock
-from tests.browser.phone import keep_all
+from tests.browser.phone import comes_to, keep_all
 from tests.browser.test_signing_without_signal import sign, wait_until_sent
 from tests.factories import CalibrationFactory, LabelVersionFactory, LicenceFactory, PersonFactory
 
@@ -145,7 +145,7 @@ def test_a_choice_is_taken_out_and_put_back_without_a_signal(phone, today, line)
     choose(phone, today, "mix", "Product", "Sample Lichen Wash")
     phone.get_by_role("button", name="Remove Sample Lichen Wash").click()
     expect(phone.get_by_role("group", name="Sample Lichen Wash")).to_have_count(0)
-    assert phone.evaluate("shelf.entries().length") == 0
+    comes_to(phone, "shelf.entries().length", 0)
     phone.get_by_role("button", name="Undo").click()
     line.mend()
     expect(phone.locator("#save-state")).to_have_text("Saved.", timeout=PATIENCE_MS)

@@ -10,6 +10,7 @@ from records.document.edits import Edit
 from records.models import Treatment
 from records.services.drafts import edit_draft
 from tests.browser.conftest import DESK, WIDTHS
+from tests.browser.phone import comes_to
 
 pytestmark = pytest.mark.browser
 
@@ -237,7 +238,7 @@ def test_a_button_leaves_the_page_where_it_stood(open_page, member, draft, width
     started = page.get_by_role("group", name="Spraying started")
     expect(started.get_by_label("Time")).not_to_have_value("")
     expect(now).to_be_focused()
-    assert page.evaluate("scrollY") == before
+    comes_to(page, "scrollY", before)
 
 
 @pytest.mark.parametrize("width", WIDTHS)

@@ -10,7 +10,7 @@ from records.forms.draw import DrawForm
 from records.models import Batch, Treatment
 from shared import clock
 from shared.quantities import Quantity, from_fraction
-from tests.browser.phone import keep_all
+from tests.browser.phone import comes_to, keep_all
 from tests.browser.test_every_page import misfits, violations
 from tests.browser.test_signing_without_signal import wait_until_sent
 from tests.factories import BatchFactory, LabelVersionFactory
@@ -99,7 +99,7 @@ def test_with_another_unit_typed_behind_the_number_it_is_not_drawn_here_and_said
     phone.goto(section(today, "mix"))
     draw(phone, "12 L")
     expect(phone.locator(".not-done")).to_contain_text("This was not done")
-    assert phone.evaluate("shelf.entries().length") == 0
+    comes_to(phone, "shelf.entries().length", 0)
 
 
 @pytest.mark.long

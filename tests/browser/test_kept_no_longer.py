@@ -6,6 +6,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from shared import clock
+from tests.browser.phone import comes_to
 
 pytestmark = pytest.mark.browser
 
@@ -29,14 +30,6 @@ AGE = """async (at) => {
 }"""
 
 
-def none_is_kept(page: Page) -> None:
-    for _ in range(150):
-        page.wait_for_timeout(100)
-        if not page.evaluate(KEPT_PAGES):
-            return
-    raise AssertionError(page.evaluate(KEPT_PAGES))
-
-
 def age(page: Page, days: float) -> None:
     page.evaluate(AGE, (clock.now() - timedelta(days=days)).isoformat())
 
@@ -49,7 +42,7 @@ def test_who_has_left_the_firm_keeps_none_of_its_pages_and_all_that_was_not_sent
     member.delete()
     with_signal.goto("/")
     expect(with_signal.get_by_role("heading", name="Your role does not open this page")).to_be_visible()
-    none_is_kept(with_signal)
+    comes_to(with_signal, KEPT_PAGES, [])
     here = with_signal.evaluate("Object.keys(localStorage).filter((key) => /^(typed|sent):/.test(key))")
     assert here == [f"typed:{place}/after/1"]
 
@@ -60,7 +53,7 @@ def test_who_only_inspects_from_now_on_keeps_none_of_its_pages(with_signal, memb
     member.role = "inspector"
     member.save()
     with_signal.goto("/")
-    none_is_kept(with_signal)
+    comes_to(with_signal, KEPT_PAGES, [])
 
 
 def test_a_page_of_more_than_thirty_days_is_not_shown_and_is_deleted(with_signal, line):
@@ -68,7 +61,7 @@ def test_a_page_of_more_than_thirty_days_is_not_shown_and_is_deleted(with_signal
     line.cut()
     with_signal.goto("/")
     expect(with_signal.get_by_role("heading", level=1)).to_have_text("No connection")
-    none_is_kept(with_signal)
+    comes_to(with_signal, KEPT_PAGES, [])
 
 
 @pytest.mark.long

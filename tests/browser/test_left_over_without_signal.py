@@ -12,7 +12,7 @@ from records.models import Treatment
 from records.services.drafts import edit_draft
 from records.services.planning import plan_treatment
 from shared import clock
-from tests.browser.phone import keep_all
+from tests.browser.phone import comes_to, keep_all
 from tests.browser.test_a_whole_mix_without_signal import fill, made_by_the_phone, second_mix
 from tests.browser.test_choosing_without_signal import section
 from tests.browser.test_every_page import misfits, violations
@@ -94,7 +94,7 @@ def test_it_is_taken_out_again_and_pressed_twice_it_is_one(phone, today):
     expect(phone.get_by_role("button", name="Remove Mix 2")).to_have_count(1)
     phone.get_by_role("button", name="Remove Mix 2").click()
     expect(phone.get_by_role("button", name="Remove Mix 2")).to_have_count(0)
-    assert phone.evaluate("shelf.entries().length") == 0
+    comes_to(phone, "shelf.entries().length", 0)
 
 
 @pytest.mark.long

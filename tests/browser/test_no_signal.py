@@ -9,11 +9,12 @@ from playwright.sync_api import expect
 
 from records.models import Treatment
 from shared import clock
-from tests.browser.phone import wait_until_kept
+from tests.browser.phone import comes_to, wait_until_kept
 
 pytestmark = pytest.mark.browser
 
 PATIENCE_MS = 20_000
+PAGES_OF_PEOPLE = "caches.keys().then((names) => names.filter((name) => name.startsWith('pages-')))"
 
 
 def section(treatment: Treatment, slug: str) -> str:
@@ -122,9 +123,9 @@ def test_after_signing_out_nothing_of_the_firm_is_left_but_what_was_not_sent(wit
     page.evaluate("localStorage.setItem('typed:somebody/place/1', '{}')")
     page.goto(reverse("account_logout"))
     page.get_by_role("button", name="Sign out").click()
-    page.wait_for_load_state("networkidle")
-    assert [name for name in page.evaluate("caches.keys()") if name.startswith("pages-")] == []
-    assert page.evaluate("Object.keys(localStorage).sort()") == ["clock-ahead-ms", "typed:somebody/place/1"]
+    expect(page.get_by_role("heading", level=1)).to_have_text("Sign in")
+    comes_to(page, PAGES_OF_PEOPLE, [])
+    comes_to(page, "Object.keys(localStorage).sort()", ["clock-ahead-ms", "typed:somebody/place/1"])
 
 
 def test_without_a_signal_who_wants_to_sign_out_is_told_that_they_are_signed_in_still(phone, today, line):
@@ -140,7 +141,7 @@ def test_without_a_signal_who_wants_to_sign_out_is_told_that_they_are_signed_in_
     line.mend()
     phone.get_by_role("button", name="Sign out").click()
     expect(phone.get_by_role("heading", level=1)).to_have_text("Sign in")
-    assert [name for name in phone.evaluate("caches.keys()") if name.startswith("pages-")] == []
+    comes_to(phone, PAGES_OF_PEOPLE, [])
 
 
 def test_another_person_on_the_phone_sends_nothing_of_the_first(with_signal, colleague, today, client, line):
@@ -192,7 +193,7 @@ def test_a_reading_saved_just_before_the_signal_went_stands_on_the_kept_pages(wi
         page.goto(section(today, slug))
         expect(page.locator("#kept-page")).to_be_visible()
         expect(page.get_by_label("Wind speed", exact=True)).to_have_value("5")
-        assert page.evaluate("shelf.entries()") == []
+        comes_to(page, "shelf.entries()", [])
     page.get_by_label("Air temperature", exact=True).fill("61")
     page.get_by_label("Air temperature", exact=True).blur()
     line.mend()
@@ -227,7 +228,7 @@ def test_what_was_sent_stands_in_every_kept_copy_of_the_treatment_at_last(with_s
     page.get_by_label("Wind speed", exact=True).blur()
     expect(page.locator("#save-state")).to_have_text("Saved.")
     wait_until_kept(page)
-    assert not [key for key in page.evaluate("Object.keys(localStorage)") if key.startswith("sent:")]
+    comes_to(page, "Object.keys(localStorage).filter((key) => key.startsWith('sent:'))", [])
     line.cut()
     page.goto(section(today, "spray"))
     expect(page.get_by_label("Wind speed", exact=True)).to_have_value("5")

@@ -15,6 +15,7 @@ from records.services import photo_store
 from records.services.drafts import edit_draft
 from records.services.planning import plan_treatment
 from shared import clock
+from tests.browser.phone import comes_to
 from tests.browser.test_every_page import misfits, violations
 from tests.factories import PASSWORD
 from tests.pictures import digest, jpeg, large_jpeg
@@ -173,7 +174,7 @@ def test_a_picture_of_another_kind_is_refused_at_once_beside_its_step_without_a_
     take(phone, b"\x00\x00\x00\x18ftypheic" + bytes(64))
     words = "This picture is neither a JPEG nor a PNG"
     expect(phone.locator(f'.photos[data-step="{STEP}"] > .keep')).to_contain_text(words)
-    assert phone.evaluate("photoShelf.waiting()") == []
+    comes_to(phone, "photoShelf.waiting()", [])
 
 
 def test_nothing_is_signed_while_a_photo_is_only_on_the_device(open_page, member, today):

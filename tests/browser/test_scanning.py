@@ -7,6 +7,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from records.models import Treatment
+from tests.browser.phone import comes_to
 from tests.browser.test_every_page import LEAST_TARGET, violations
 from tests.browser.test_journey import saved
 from tests.factories import LotFactory
@@ -63,7 +64,7 @@ def test_the_lot_is_read_by_the_camera_and_can_be_undone(reader, draft):
     expect(page.locator("#save-state")).to_have_text("Saved.")
     assert lot_of(draft) == "B-77"
     expect(page.get_by_text("Read from the code: (01)09506000134352(10)B-77")).to_be_visible()
-    assert page.evaluate("document.querySelector('#scan-pane video').srcObject") is None
+    comes_to(page, "document.querySelector('#scan-pane video').srcObject", None)
     page.get_by_role("button", name="Undo").click()
     expect(lot(page)).to_have_value("L-0457")
     saved(page)

@@ -18,7 +18,7 @@ from records.selectors import document_of
 from records.services.drafts import edit_draft
 from records.services.planning import plan_treatment
 from shared import clock
-from tests.browser.phone import PIN, keep_all
+from tests.browser.phone import PIN, comes_to, keep_all
 from tests.factories import PASSWORD
 
 pytestmark = pytest.mark.browser
@@ -152,7 +152,7 @@ def test_a_record_made_and_signed_without_a_signal_is_received_once_and_whole(ph
     assert document["incidents"] == []
     seal = Seal.objects.for_firm(today.firm).get()
     assert json.loads(bytes(seal.document)) == document
-    assert phone.evaluate("sealedHere.all()") == []
+    comes_to(phone, "sealedHere.all()", [])
 
 
 @pytest.mark.long
