@@ -43,14 +43,17 @@ def sheets_beside(languages: Sequence[str]) -> Beside:
     return drawn
 
 
-class SheetsHandedOver(HandOver):
+class _WithSheets:
     def sheets(self, languages: Sequence[str]) -> Beside:
         return sheets_beside(languages)
 
 
-class SheetHandedOver(HandOverOne):
-    def sheets(self, languages: Sequence[str]) -> Beside:
-        return sheets_beside(languages)
+class SheetsHandedOver(_WithSheets, HandOver):
+    """The hand-over of several records, with their sheets."""
+
+
+class SheetHandedOver(_WithSheets, HandOverOne):
+    """The hand-over of one record, with its sheets."""
 
 
 class Paper(FirmPage):

@@ -72,9 +72,11 @@ class Moment(Control):
             moment = datetime.fromisoformat(f"{day}T{time}").replace(tzinfo=ZoneInfo(self.zone))
         except ValueError:
             return f"{day} {time}"
-        if (which := self.which(typed)) and typed[2:] not in ((offset,) for offset in which):
+        offsets = self.which(typed)
+        if offsets and typed[2:] not in ((offset,) for offset in offsets):
             return f"{day} {time}"
-        return moment.replace(fold=int(typed[2:] == which[1:] != ())).isoformat(timespec="seconds")
+        is_second = bool(offsets) and typed[2] == offsets[1]
+        return moment.replace(fold=int(is_second)).isoformat(timespec="seconds")
 
     def spoken(self, sentence: str) -> str:
         """The sentence with its moments as day and time at the site."""

@@ -14,7 +14,8 @@ from records.forms.controls import Typed, typed_in
 
 LONGEST_OUT = timedelta(days=14)
 """For so long a device may be without a connection and still say when a thing was done."""
-_EDITS = uuid.UUID("6f1d7a0e-8d0a-4e6f-9b0a-2f5f6a1d9c11")
+EDITS = uuid.UUID("6f1d7a0e-8d0a-4e6f-9b0a-2f5f6a1d9c11")
+"""The same thing posted again is the same edit: its id is made of this and of what it is."""
 
 
 @dataclass(frozen=True)
@@ -47,7 +48,7 @@ class Posted:
             kept = revision_in(self.data.get(f"base:{path}", ""))
             base_revision = self.base_revision if kept is None else kept
         name = json.dumps([self.form, base_revision, path, value])
-        return Edit(str(uuid.uuid5(_EDITS, name)), path, value, base_revision)
+        return Edit(str(uuid.uuid5(EDITS, name)), path, value, base_revision)
 
     def edits(self, blocks: Sequence[Any]) -> Iterator[Edit]:
         """Every change in the page's fields, in its order."""

@@ -9,10 +9,8 @@ from django.utils.translation import gettext as _
 
 from records.document.edits import Edit
 from records.forms.bound import Item, TickList, lists_of
-from records.forms.posted import LONGEST_OUT, Posted, revision_in
+from records.forms.posted import EDITS, LONGEST_OUT, Posted, revision_in
 from shared.times import TimeError, read_time
-
-_EDITS = uuid.UUID("6f1d7a0e-8d0a-4e6f-9b0a-2f5f6a1d9c11")
 
 
 def tick_edits(posted: Posted, blocks: Sequence[Any], revision: int) -> list[Edit]:
@@ -78,12 +76,12 @@ def _ticked(posted: Posted, ticks: TickList, revision: int) -> Iterator[Edit]:
         stamp = posted.data.get(f"tick-at:{ticks.path}:{word}", "")
         if word in before and not stamp:
             continue
-        item_id = str(uuid.uuid5(_EDITS, _name_of(posted, ticks.path, word, stamp)))
+        item_id = str(uuid.uuid5(EDITS, _name_of(posted, ticks.path, word, stamp)))
         path = f"{ticks.path}[{item_id}]"
         if path not in there:
             begun = {**ticks.begun, **_ticked_at(stamp, ticks.begun.get("at", ""))}
             value = {"id": item_id, ticks.table.key: word, **begun}
-            yield Edit(str(uuid.uuid5(_EDITS, path)), path, value, revision)
+            yield Edit(str(uuid.uuid5(EDITS, path)), path, value, revision)
 
 
 def _name_of(posted: Posted, path: str, word: str, stamp: str) -> str:

@@ -41,11 +41,12 @@ class Home(FirmPage):
     def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
         note_seen(request, self.firm)
         today = clock.now().astimezone(ZoneInfo(self.firm.time_zone)).date()
+        looked_at = self._to_look_at(today)
         return self.page(
             today=today,
             groups=self._piles(today),
             may_plan=self.may("records.plan_treatment"),
-            **(looked_at := self._to_look_at(today)),
+            **looked_at,
             to_settle=self._to_settle(looked_at.get("to_look_at", ())),
             may_edit=self.may("records.edit_draft"),
             alarm=self.log_alarm(),

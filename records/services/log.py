@@ -49,7 +49,7 @@ def _enter(firm: Firm, signed: Signed, index: int, tree: FirmTree) -> LogEntry:
     LogNode.objects.bulk_create(
         LogNode(firm=firm, level=level, place=place, hash=found) for level, place, found in nodes[1:]
     )
-    whose = {name: signed for kind, name in _MEMBER.items() if isinstance(signed, kind)}
+    whose = {_MEMBER[type(signed)]: signed}
     return LogEntry.objects.create(firm=firm, index=index, leaf=hashed, received_at=signed.received_at, **whose)
 
 

@@ -1,6 +1,6 @@
-"""`manage.py write_bundle FIRM --output OUT.zip [--record NUMBER] [--withhold SECTION] [--sheets LANGUAGE]
-[--photos]`:
-signed records of a firm with what proves them, as a file that anyone can check.
+"""Signed records of a firm with what proves them, as a file that anyone can check.
+
+`manage.py write_bundle FIRM --output OUT.zip [--record NUMBER] [--withhold SECTION] [--sheets LANG] [--photos]`
 
 Exit code 0: written; 2: no such firm, record or section, nothing signed, or the file is there already.
 """
