@@ -218,3 +218,54 @@ class BatchFactory(OwnedFactory):
     products = [{"name": "Sample Moss Wash", "lot": "L-0457", "amount": {"value": "3", "unit": "gal"}}]
     diluent = {"name": "water", "amount": {"value": "27", "unit": "gal"}}
     volume = Quantity("30", "gal")
+
+
+class OccupantFactory(OwnedFactory):
+    class Meta:
+        model = models.Occupant
+
+    site = factory.SubFactory(SiteFactory, firm=factory.SelfAttribute("..firm"))
+    name = factory.Sequence(lambda n: f"O. Ccupant {n}")
+
+
+class ParcelFactory(OwnedFactory):
+    class Meta:
+        model = models.Parcel
+
+    site = factory.SubFactory(SiteFactory, firm=factory.SelfAttribute("..firm"))
+    number = factory.Sequence(lambda n: f"P-{n}")
+    shape = '{"type": "Point", "coordinates": [-122.9, 47.1]}'
+
+
+class NeighbourFactory(OwnedFactory):
+    class Meta:
+        model = models.Neighbour
+
+    site = factory.SubFactory(SiteFactory, firm=factory.SelfAttribute("..firm"))
+    name = factory.Sequence(lambda n: f"B. Lark {n}")
+    line1 = factory.Sequence(lambda n: f"{n + 6} Heron Row")
+    city = "Port Quill"
+    region = "WA"
+    postcode = "98000"
+
+
+class RegisterFactory(OwnedFactory):
+    class Meta:
+        model = models.Register
+
+    authority = "us-wa"
+    name = "Sensitive persons"
+    source = factory.Sequence(lambda n: f"Sample agency, list {n}")
+    as_of = date(2026, 9, 1)
+
+
+class RegisteredPersonFactory(OwnedFactory):
+    class Meta:
+        model = models.RegisteredPerson
+
+    register = factory.SubFactory(RegisterFactory, firm=factory.SelfAttribute("..firm"))
+    name = factory.Sequence(lambda n: f"C. Finch {n}")
+    line1 = factory.Sequence(lambda n: f"{n + 6} Heron Row")
+    city = "Port Quill"
+    region = "WA"
+    postcode = "98000"

@@ -33,7 +33,9 @@ from records.models import (
     Membership,
     MisuseAlert,
     MisuseLookedAt,
+    NeighbourList,
     PaperCertificate,
+    PeopleFile,
     Photo,
     ProofAddress,
     Seal,
@@ -50,6 +52,10 @@ from tests.factories import (
     FeatureFactory,
     LicenceFactory,
     LotFactory,
+    NeighbourFactory,
+    OccupantFactory,
+    ParcelFactory,
+    RegisteredPersonFactory,
     SurfaceFactory,
 )
 
@@ -119,3 +125,9 @@ def furnish(membership: Membership) -> None:
     OwnRulesInUse.objects.create(firm=firm, version=version, by=user)
     WhatIf.objects.create(firm=firm, version=version, since=date(2026, 1, 1), total=0)
     Determination.objects.create(firm=firm, question="q", answer="no", by="J.", valid_from=date(2026, 1, 1))
+    site = treatment.site
+    NeighbourFactory(firm=firm, site=site, parcel=ParcelFactory(firm=firm, site=site))
+    OccupantFactory(firm=firm, site=site)
+    RegisteredPersonFactory(firm=firm)
+    NeighbourList.objects.create(firm=firm, site=site, as_of=AT.date(), by=user)
+    PeopleFile.objects.create(firm=firm, kind="parcels", site=site, source="county", as_of=AT.date(), by=user)

@@ -4,9 +4,9 @@ from allauth.account.decorators import secure_admin_login
 from django.contrib import admin
 from django.utils.translation import gettext_lazy as _
 
-from records.admin import audit, firms, members, reference, treatments
+from records.admin import audit, firms, members, people_near, reference, treatments
 
-__all__ = ["audit", "firms", "members", "reference", "treatments"]
+__all__ = ["audit", "firms", "members", "people_near", "reference", "treatments"]
 
 admin.site.site_header = admin.site.site_title = _("Reference data")
 admin.site.index_title = _("What treatments are planned from")

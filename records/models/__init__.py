@@ -10,11 +10,14 @@ from records.models.keeping import Erasure, HoldLifted, LegalHold
 from records.models.key_changes import KeyChange
 from records.models.log import HeadTimeStamp, LogEntry, LogNode, TreeHead
 from records.models.log_looks import LogLook
+from records.models.neighbours import Neighbour, NeighbourList, Occupant, Parcel
 from records.models.people import Licence, Person
+from records.models.people_files import PeopleFile, Register
 from records.models.photos import Photo
 from records.models.places import Customer, Feature, Site, Surface
 from records.models.products import LabelVersion, Lot, Product
 from records.models.proofs import ProofAddress
+from records.models.registers import RegisteredPerson
 from records.models.rigs import Batch, Calibration, Rig
 from records.models.signed import SignedFollowUp, SignedRecord, SigningKey
 from records.models.treatments import NumberSeries, Treatment, TreatmentEdit, TreatmentProduct
@@ -44,12 +47,19 @@ __all__ = [
     "Membership",
     "MisuseAlert",
     "MisuseLookedAt",
+    "Neighbour",
+    "NeighbourList",
     "NumberSeries",
+    "Occupant",
     "PaperCertificate",
+    "Parcel",
+    "PeopleFile",
     "Person",
     "Photo",
     "Product",
     "ProofAddress",
+    "Register",
+    "RegisteredPerson",
     "Rig",
     "Seal",
     "SignatureDeclaration",
