@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping
 from datetime import datetime, timedelta
 from typing import Any
+from uuid import UUID
 
 import msgspec
 
@@ -12,8 +13,8 @@ from records.log_before import LooksBefore
 from records.log_columns import Other, follow_up_otherwise, record_otherwise, state_otherwise
 from records.log_found import Broken, Erased, Looked, name_of
 from records.log_keys import KeysInForce
-from records.log_rows import AT_A_TIME, LogRows, Place, as_bytes
-from records.models import Firm, LogEntry, SignedFollowUp, SignedRecord, TreeHead
+from records.log_rows import AT_A_TIME, Entry, LogRows, OtherEntry, Place, RecordEntry, as_bytes
+from records.models import Erasure, Firm, KeyChange, SignedFollowUp, TreeHead
 from records.signals import firm_looked_at
 from records.time_stamp_check import look_at_time_stamps
 from shared.digests import digest, named
@@ -21,6 +22,8 @@ from shared.merkle import GrowingTree, Hash, leaf_hash
 from shared.times import read_time
 
 Json = dict[str, Any]
+Newest = tuple[str, str, Iterable[Other]]
+"""A treatment's newest record so far: its digest, its name and what of its state that does not give."""
 HEAD_FOLLOWS_WITHIN = timedelta(minutes=5)
 
 
@@ -43,10 +46,10 @@ class _Look:
         self._tree = GrowingTree()
         self._keys = KeysInForce(firm)
         self._before = LooksBefore(firm)
-        self._last: tuple[str, datetime] | None = None
+        self._last: Entry | None = None
         self._latest: datetime | None = None
-        self._newest: dict[Any, tuple[str, str, list[Other]]] = {}
-        self._not_yet_seen: dict[Place, tuple[str, Hash]] = {}
+        self._newest: dict[UUID, Newest] = {}
+        self._not_yet_seen: dict[Place, tuple[Entry, Hash]] = {}
 
     def all(self) -> Looked:
         heads = self._rows.heads()
@@ -54,119 +57,121 @@ class _Look:
         for entry in self._rows.entries():
             self._entry(entry)
             self._kept_elsewhere()
-            self._faults("", self._before.faults_at(self._tree))
+            self._faults(None, self._before.faults_at(self._tree))
             while head and head.size <= self._tree.size:
                 self._head(head)
                 head = next(heads, None)
         self._look_at_nodes()
         while head:
-            self._say("", "log/head_beyond", size=str(head.size), entries=str(self._tree.size))
+            self._say(None, "log/head_beyond", size=str(head.size), entries=str(self._tree.size))
             head = next(heads, None)
-        self._faults("", self._before.faults_beyond(self._tree.size))
+        self._faults(None, self._before.faults_beyond(self._tree.size))
         self._last_head()
         if self._outside and self._outside.get("size") not in range(1, self._tree.size + 1):
-            self._say("", "log/kept_head_differs", size=str(self._outside.get("size")))
+            self._say(None, "log/kept_head_differs", size=str(self._outside.get("size")))
         for _digest, whose, others in self._newest.values():
             self._row_says(whose, others)
         self._left_out()
         self._looked.entries, self._looked.root = self._tree.size, self._tree.root
         return self._looked
 
-    def _entry(self, entry: LogEntry) -> None:
-        signed = entry.signed
-        whose = name_of(signed)
+    def _entry(self, entry: Entry) -> None:
         if entry.index != self._tree.size:
-            self._say(whose, "log/gap", expected=str(self._tree.size), got=str(entry.index))
-        data = as_bytes(signed.record)
-        leaf = leaf_hash(data)
-        kept = as_bytes(entry.leaf)
-        if kept != leaf:
-            self._say(whose, "log/leaf_changed", index=str(entry.index))
-        self._nodes(whose, self._tree.add(kept))
-        self._times(whose, entry)
-        if digest(data) != signed.digest:
-            self._say(whose, "log/digest_changed")
+            self._say(entry, "log/gap", expected=str(self._tree.size), got=str(entry.index))
+        data, kept = as_bytes(entry.data), as_bytes(entry.leaf)
+        if kept != leaf_hash(data):
+            self._say(entry, "log/leaf_changed", index=str(entry.index))
+        self._nodes(entry, self._tree.add(kept))
+        self._times(entry)
+        if digest(data) != entry.digest:
+            self._say(entry, "log/digest_changed")
         try:
-            self._stated(whose, entry, msgspec.json.decode(data))
+            self._stated(entry, msgspec.json.decode(data))
         except (ValueError, TypeError, KeyError, AttributeError, RecursionError):
-            self._say(whose, "log/unreadable")
+            self._say(entry, "log/unreadable")
 
-    def _stated(self, whose: str, entry: LogEntry, stated: Json) -> None:
-        if entry.key_change:
-            self._faults(whose, self._keys.take(entry.key_change, stated))
-            self._looked.key_changes.append(entry)
-            return
-        self._faults(whose, self._keys.faults_of(stated))
-        if entry.record:
-            self._record(whose, entry.record, stated)
+    def _stated(self, entry: Entry, stated: Json) -> None:
+        if isinstance(entry, RecordEntry):
+            self._faults(entry, self._keys.faults_of(stated))
+            self._record(entry, stated)
+        elif isinstance(entry.signed, KeyChange):
+            self._faults(entry, self._keys.take(entry.signed, stated))
+            self._looked.key_changes.append(entry.signed)
         else:
-            self._follow_up(whose, entry.follow_up, stated)
+            self._faults(entry, self._keys.faults_of(stated))
+            self._follow_up(entry, entry.signed, stated)
 
-    def _nodes(self, whose: str, made: list[tuple[int, int, Hash]]) -> None:
+    def _nodes(self, entry: Entry, made: list[tuple[int, int, Hash]]) -> None:
         for level, place, hashed in made[1:]:
-            self._not_yet_seen[level, place] = (whose, hashed)
+            self._not_yet_seen[level, place] = (entry, hashed)
         if len(self._not_yet_seen) >= AT_A_TIME:
             self._look_at_nodes()
 
     def _look_at_nodes(self) -> None:
         kept = self._rows.nodes(self._not_yet_seen)
-        for (level, place), (whose, hashed) in self._not_yet_seen.items():
+        for (level, place), (entry, hashed) in self._not_yet_seen.items():
             if kept.get((level, place)) != hashed:
-                self._say(whose, "log/node_changed", level=str(level), place=str(place))
+                self._say(entry, "log/node_changed", level=str(level), place=str(place))
         self._not_yet_seen = {}
 
-    def _times(self, whose: str, entry: LogEntry) -> None:
-        self._last = whose, entry.received_at
-        if entry.received_at != entry.signed.received_at:
-            self._say(whose, "log/received_other", at=entry.received_at.isoformat())
-        if self._latest and entry.received_at < self._latest:
-            blanks = {"at": entry.received_at.isoformat(), "before": self._latest.isoformat()}
-            self._say(whose, "log/clock_set_back", **blanks)
-        self._latest = max(self._latest or entry.received_at, entry.received_at)
+    def _times(self, entry: Entry) -> None:
+        at, latest = entry.received_at, self._latest
+        self._last = entry
+        if at != entry.signed_received_at:
+            self._say(entry, "log/received_other", at=at.isoformat())
+        if latest is None or at >= latest:
+            self._latest = at
+        else:
+            self._say(entry, "log/clock_set_back", at=at.isoformat(), before=latest.isoformat())
 
-    def _record(self, whose: str, row: SignedRecord, stated: Json) -> None:
-        faults, gone = look_at_lines(stated["sections"], bytes(row.section_lines))
-        self._looked.broken += [Broken(whose, fault) for fault in faults]
+    def _record(self, entry: RecordEntry, stated: Json) -> None:
+        faults, gone = look_at_lines(stated["sections"], as_bytes(entry.lines))
+        self._faults(entry, faults)
         if gone:
-            self._gone(whose, row, gone)
-        self._row_says(whose, record_otherwise(row, stated))
-        before = self._newest.get(row.treatment_id)
-        replaced = (stated["record"].get("replaces") or {}).get("digest")
-        if replaced != (before and before[0]):
-            self._say(whose, "log/replaces_other")
-        self._newest[row.treatment_id] = row.digest, whose, list(state_otherwise(row))
+            self._gone(entry, gone)
+        self._row_says(entry.name, record_otherwise(entry, stated))
+        before = self._newest.get(entry.treatment)
+        if stated["record"].get("replaces") or before:
+            self._replaces(entry, stated, before)
+        others = state_otherwise(entry)
+        self._newest[entry.treatment] = entry.digest, others and entry.name, others
+
+    def _replaces(self, entry: RecordEntry, stated: Json, before: Newest | None) -> None:
+        if (stated["record"].get("replaces") or {}).get("digest") != (before and before[0]):
+            self._say(entry, "log/replaces_other")
 
     def _row_says(self, whose: str, others: Iterable[Other]) -> None:
         for member, kept, signed in others:
-            self._say(whose, "log/row_says_other", member=member, kept=str(kept), signed=str(signed))
+            blanks = {"member": member, "kept": str(kept), "signed": str(signed)}
+            self._looked.broken.append(Broken(whose, Fault("", "log/row_says_other", blanks)))
 
-    def _gone(self, whose: str, row: SignedRecord, gone: list[str]) -> None:
+    def _gone(self, entry: RecordEntry, gone: list[str]) -> None:
         """A section that is not there was erased in good order, or taken out."""
-        erasure = getattr(row.treatment, "erasure", None)
+        erasure = Erasure.objects.for_firm(self._firm).filter(treatment=entry.treatment).first()
         for name in gone:
             if erasure is None or name not in erasure.sections:
-                self._say(whose, "log/section_gone", section=name)
+                self._say(entry, "log/section_gone", section=name)
         if erasure:
-            self._looked.erased.append(Erased(whose, erasure, gone))
+            self._looked.erased.append(Erased(entry.name, erasure, gone))
 
-    def _follow_up(self, whose: str, row: SignedFollowUp, stated: Json) -> None:
+    def _follow_up(self, entry: OtherEntry, row: SignedFollowUp, stated: Json) -> None:
         if stated.get("follows", {}).get("digest") != row.follows.digest:
-            self._say(whose, "log/follows_other")
-        self._row_says(whose, follow_up_otherwise(row, stated))
+            self._say(entry, "log/follows_other")
+        self._row_says(entry.name, follow_up_otherwise(row, stated))
 
     def _head(self, row: TreeHead) -> None:
         self._looked.heads += 1
         try:
-            self._faults("", self._keys.faults_of(row.head))
+            self._faults(None, self._keys.faults_of(row.head))
             holds = self._fits(row)
         except (ValueError, TypeError, KeyError, AttributeError):
             holds = False
         if not holds:
-            self._say("", "log/head_differs", size=str(row.size))
+            self._say(None, "log/head_differs", size=str(row.size))
         if self._last and row.size == self._tree.size:
-            whose, received = self._last
+            received = self._last.received_at
             if abs(row.made_at - received) > HEAD_FOLLOWS_WITHIN:
-                self._say(whose, "log/received_other", at=received.isoformat())
+                self._say(self._last, "log/received_other", at=received.isoformat())
 
     def _fits(self, row: TreeHead) -> bool:
         expected = {"log": str(self._firm.pk), "size": row.size, "root": named(self._tree.root)}
@@ -177,19 +182,20 @@ class _Look:
         if self._outside and self._outside.get("size") == self._tree.size:
             wrong = [*self._keys.faults_of(self._outside)] or self._outside["root"] != named(self._tree.root)
             if wrong:
-                self._say("", "log/kept_head_differs", size=str(self._tree.size))
+                self._say(None, "log/kept_head_differs", size=str(self._tree.size))
 
     def _last_head(self) -> None:
         if (covered := self._rows.covered()) < self._tree.size:
-            self._say("", "log/not_covered", size=str(covered), entries=str(self._tree.size))
+            self._say(None, "log/not_covered", size=str(covered), entries=str(self._tree.size))
 
     def _left_out(self) -> None:
         for row in self._rows.left_out():
-            self._say(name_of(row), "log/not_in_log")
-        self._faults("", self._keys.never_introduced())
+            self._looked.broken.append(Broken(name_of(row), Fault("", "log/not_in_log")))
+        self._faults(None, self._keys.never_introduced())
 
-    def _faults(self, whose: str, faults: Iterable[Fault]) -> None:
-        self._looked.broken += [Broken(whose, fault) for fault in faults]
+    def _faults(self, entry: Entry | None, faults: Iterable[Fault]) -> None:
+        for fault in faults:
+            self._looked.broken.append(Broken(entry.name if entry else "", fault))
 
-    def _say(self, whose: str, wording: str, **blanks: str) -> None:
-        self._looked.broken.append(Broken(whose, Fault("", wording, blanks)))
+    def _say(self, entry: Entry | None, wording: str, **blanks: str) -> None:
+        self._faults(entry, [Fault("", wording, blanks)])

@@ -1,8 +1,9 @@
 """What stands in columns beside signed bytes, where pages and lists read it, set against what was signed."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
+from records.log_rows import RecordEntry
 from records.models import SignedFollowUp, SignedRecord, Treatment
 from shared.times import read_time
 
@@ -10,20 +11,22 @@ Json = Mapping[str, Any]
 Other = tuple[str, object, object]
 """Which member, as what it is kept, as what it was signed."""
 
-_VOID, _NOT_SIGNED = Treatment.State.VOID, Treatment.State.DRAFT
+_VOID, _NOT_SIGNED = Treatment.State.VOID.value, Treatment.State.DRAFT.value
+_MADE_VOID = SignedRecord.Kind.VOID.value
 
 
-def record_otherwise(row: SignedRecord, stated: Json) -> Iterator[Other]:
+_OF_RECORD = ("id", "number", "version", "reason", "kind")
+
+
+def record_otherwise(row: RecordEntry, stated: Json) -> Iterable[Other]:
     """The columns of a signed record that its bytes do not say."""
-    named = stated["record"]
-    pairs = {
-        "id": (str(row.treatment_id), named.get("id")),
-        "number": (row.treatment.number, named.get("number")),
-        "version": (row.version, named.get("version")),
-        "reason": (row.reason, named.get("reason") or ""),
-        "kind": (row.kind, stated["signatures"][0]["meaning"]),
-    }
-    return _unlike(pairs)
+    of = stated["record"].get
+    kept = (str(row.treatment), row.number, row.version, row.reason, row.kind)
+    meaning = stated["signatures"][0]["meaning"]
+    signed = (of("id"), of("number"), of("version"), of("reason") or "", meaning)
+    if kept == signed:
+        return ()
+    return [other for other in zip(_OF_RECORD, kept, signed, strict=True) if other[1] != other[2]]
 
 
 def follow_up_otherwise(row: SignedFollowUp, stated: Json) -> Iterator[Other]:
@@ -34,11 +37,12 @@ def follow_up_otherwise(row: SignedFollowUp, stated: Json) -> Iterator[Other]:
         yield "at", row.at.isoformat(), stated["at"]
 
 
-def state_otherwise(newest: SignedRecord) -> Iterator[Other]:
+def state_otherwise(newest: RecordEntry) -> Iterable[Other]:
     """The state of a treatment that its newest signed version does not give: void if and only if that is."""
-    state = newest.treatment.state
-    if state == _NOT_SIGNED or (state == _VOID) != (newest.kind == SignedRecord.Kind.VOID):
-        yield "state", state, newest.kind
+    state = newest.state
+    if state == _NOT_SIGNED or (state == _VOID) != (newest.kind == _MADE_VOID):
+        return [("state", state, newest.kind)]
+    return ()
 
 
 def _unlike(pairs: Mapping[str, tuple[object, object]]) -> Iterator[Other]:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field
 
 from records.document.faults import Fault
-from records.models import Erasure, HeadTimeStamp, KeyChange, LogEntry, SignedFollowUp, SignedRecord
+from records.models import Erasure, HeadTimeStamp, KeyChange, SignedFollowUp, SignedRecord
 from shared.merkle import EMPTY, Hash
 
 KEY_NAME = len("sha256:") + 16
@@ -35,7 +35,7 @@ class Looked:
     root: Hash = EMPTY
     broken: list[Broken] = field(default_factory=list)
     erased: list[Erased] = field(default_factory=list)
-    key_changes: list[LogEntry] = field(default_factory=list)
+    key_changes: list[KeyChange] = field(default_factory=list)
     time_stamps: int = 0
     newest_time_stamp: HeadTimeStamp | None = None
     strange_time_stamps: int = 0

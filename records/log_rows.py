@@ -1,18 +1,76 @@
 """Read the rows that a look at a firm's log goes through, many at a time, in the order of the log."""
 
 from collections.abc import Iterable, Iterator
-from itertools import groupby
+from datetime import datetime
+from itertools import groupby, islice
 from operator import itemgetter
+from typing import NamedTuple
+from uuid import UUID
 
+from records.log_found import name_of
 from records.models import Firm, KeyChange, LogEntry, LogNode, SignedFollowUp, SignedRecord, TreeHead
 from shared.merkle import Hash
 
 AT_A_TIME = 500
 Place = tuple[int, int]
-_UNUSED = ("document", "unread")
+Stored = bytes | memoryview | str
 
 
-def as_bytes(stored: bytes | str) -> bytes:
+class RecordEntry(NamedTuple):
+    """The entry of a signed record: what the entry keeps, then what the record's row and its treatment's do."""
+
+    index: int
+    leaf: Stored
+    received_at: datetime
+    data: Stored
+    digest: str
+    signed_received_at: datetime
+    lines: Stored
+    treatment: UUID
+    number: str
+    state: str
+    version: int
+    kind: str
+    reason: str
+
+    @property
+    def name(self) -> str:
+        return f"{self.number} v{self.version}"
+
+
+class OtherEntry(NamedTuple):
+    """The entry of what is no record, and its row."""
+
+    index: int
+    leaf: Stored
+    received_at: datetime
+    data: Stored
+    digest: str
+    signed_received_at: datetime
+    signed: SignedFollowUp | KeyChange
+
+    @property
+    def name(self) -> str:
+        return name_of(self.signed)
+
+
+Entry = RecordEntry | OtherEntry
+_OF_RECORD = (
+    "record",
+    "digest",
+    "received_at",
+    "section_lines",
+    "treatment_id",
+    "treatment__number",
+    "treatment__state",
+    "version",
+    "kind",
+    "reason",
+)
+_COLUMNS = ("index", "leaf", "received_at", *(f"record__{name}" for name in _OF_RECORD))
+
+
+def as_bytes(stored: Stored) -> bytes:
     """SQLite keeps text in a column of bytes, too, if somebody puts it there."""
     return stored.encode() if isinstance(stored, str) else bytes(stored)
 
@@ -23,13 +81,29 @@ class LogRows:
     def __init__(self, firm: Firm) -> None:
         self._firm = firm
 
-    def entries(self) -> Iterator[LogEntry]:
+    def entries(self) -> Iterator[Entry]:
         """All entries, each with what was signed."""
-        treatments = ("record__treatment", "follow_up__follows__treatment")
-        keys = ("key_change__key", "key_change__replaces")
-        unused = [f"{path}__{name}" for path in treatments for name in _UNUSED]
         rows = LogEntry.objects.for_firm(self._firm).order_by("index")
-        return rows.select_related(*treatments, *keys).defer(*unused).iterator(AT_A_TIME)
+        found = rows.values_list("follow_up_id", "key_change_id", *_COLUMNS).iterator(AT_A_TIME)
+        while batch := list(islice(found, AT_A_TIME)):
+            follow_ups = self._follow_ups([row[0] for row in batch if row[0]])
+            changes = self._key_changes([row[1] for row in batch if row[1]])
+            for follow_up, change, *columns in batch:
+                if other := follow_ups.get(follow_up) or changes.get(change):
+                    index, leaf, received_at, *_of_record = columns
+                    yield OtherEntry(
+                        index, leaf, received_at, other.record, other.digest, other.received_at, other
+                    )
+                else:
+                    yield RecordEntry._make(columns)
+
+    def _follow_ups(self, keys: list[UUID]) -> dict[UUID, SignedFollowUp]:
+        rows = SignedFollowUp.objects.for_firm(self._firm).select_related("follows__treatment")
+        return rows.in_bulk(keys) if keys else {}
+
+    def _key_changes(self, keys: list[UUID]) -> dict[UUID, KeyChange]:
+        rows = KeyChange.objects.for_firm(self._firm).select_related("key", "replaces")
+        return rows.in_bulk(keys) if keys else {}
 
     def heads(self) -> Iterator[TreeHead]:
         """All signed heads, the smallest first."""

@@ -46,10 +46,10 @@ def look_at_lines(bound: Mapping[str, Any], lines: bytes) -> tuple[list[Fault], 
     """What is not the section whose digest is `bound` (digests in the order of the names), and which sections
     are gone."""
     kept = _split(lines)
-    hashed = [sha256(line).hexdigest() for line in kept]
-    if _NAMED.join(["", *hashed]) == "".join(bound.values()):
+    hashed = [sha256(line).digest() for line in kept]
+    if b"".join(hashed).hex() == "".join(bound.values()).replace(_NAMED, ""):
         return [], []
-    found = {_name(line): _NAMED + each for line, each in zip(kept, hashed, strict=True)}
+    found = {_name(line): _NAMED + each.hex() for line, each in zip(kept, hashed, strict=True)}
     faults = [
         Fault(f"sections.{name}", "signed/section_changed" if name in bound else "signed/section_not_bound")
         for name, each in found.items()

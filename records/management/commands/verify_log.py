@@ -15,7 +15,7 @@ from django.core.management.base import BaseCommand
 
 from records.log_check import look_at_log
 from records.log_found import Broken, Erased, Looked
-from records.models import Firm, LogEntry
+from records.models import Firm, KeyChange
 from shared.digests import named
 from shared.files import FileError, read_bounded
 from shared.wording import LANGUAGES, Wording, fill
@@ -90,8 +90,8 @@ class Command(BaseCommand):
             }
             self.stdout.write(fill(_FIRM, blanks, language))
             self._say_time_stamps(firm, looked, language)
-            for entry in looked.key_changes:
-                self.stdout.write(fill(_KEY_CHANGED[entry.key_change.lost], _changed(entry), language))
+            for change in looked.key_changes:
+                self.stdout.write(fill(_KEY_CHANGED[change.lost], _changed(change), language))
             for broken in looked.broken:
                 self.stdout.write(f"{_FAILS.say(language)}  {_line(broken, language)}")
             for erased in looked.erased:
@@ -151,9 +151,12 @@ def _said(erased: Erased) -> dict[str, str]:
     }
 
 
-def _changed(entry: LogEntry) -> dict[str, str]:
-    change = entry.key_change
-    return {"replaces": change.replaces.digest, "key": change.key.digest, "index": str(entry.index)}
+def _changed(change: KeyChange) -> dict[str, str]:
+    return {
+        "replaces": change.replaces.digest,
+        "key": change.key.digest,
+        "index": str(change.entry.index),
+    }
 
 
 def _line(broken: Broken, language: str) -> str:

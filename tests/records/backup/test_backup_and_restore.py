@@ -161,7 +161,7 @@ def test_without_the_keys_records_are_verified_and_signed_with_a_new_one(
     assert capsys.readouterr().out == ""
     looked = look_at_log(firm)
     assert (looked.broken, looked.entries) == ([], 9)
-    assert [entry.key_change.lost for entry in looked.key_changes] == [True]
+    assert [change.lost for change in looked.key_changes] == [True]
 
 
 def test_with_the_keys_the_restored_firm_signs_at_once(

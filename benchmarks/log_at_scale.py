@@ -1,7 +1,7 @@
 """Look at a firm's log of many signed treatments, set against bare SHA-256 over the same stored bytes; and
 enter into it, set against a bare insert of the same bytes; a program.
 
-`python -m tests.faults.log_at_scale 100000` prints one JSON line, microseconds for one record: of processor for
+`python -m benchmarks.log_at_scale 100000` prints one JSON line, microseconds for one record: of processor for
 the look and its parts (`whole` has all, also the signed heads), of the clock for entering, with its commit.
 """
 
@@ -28,6 +28,7 @@ from records.document.section_lines import lines_of  # noqa: E402
 from records.document.signatures import judged_signatures, with_signature  # noqa: E402
 from records.document.tree_head import tree_head  # noqa: E402
 from records.log_found import Looked  # noqa: E402
+from records.log_rows import RecordEntry  # noqa: E402
 from records.models import Firm, LogEntry, LogNode, SignedRecord, Treatment, TreeHead  # noqa: E402
 from records.services import log  # noqa: E402
 from records.services.keys import signing_key  # noqa: E402
@@ -140,10 +141,10 @@ class Stopwatch:
         self.took["look"] -= self.took.pop("nodes")
         return {name: took / many * 1e6 for name, took in self.took.items()}
 
-    def beside(self, batch: list[LogEntry], keys: dict[str, Any]) -> None:
+    def beside(self, batch: list[RecordEntry], keys: dict[str, Any]) -> None:
         """Bare SHA-256 over the same bytes, record and sections each at once, and line by line; and the
         signatures."""
-        stored = [(bytes(entry.record.record), bytes(entry.record.section_lines)) for entry in batch]
+        stored = [(bytes(entry.data), bytes(entry.lines)) for entry in batch]
         lines = [part for record, sections in stored for part in (record, *sections.split(b"\n"))]
         self.time("bare", lambda: [(sha256(one).digest(), sha256(other).digest()) for one, other in stored])
         self.time("bare_by_line", lambda: [sha256(part).digest() for part in lines])
