@@ -131,14 +131,10 @@ class _Look:
             self._gone(entry, gone)
         self._row_says(entry.name, record_otherwise(entry, stated))
         before = self._newest.get(entry.treatment)
-        if stated["record"].get("replaces") or before:
-            self._replaces(entry, stated, before)
-        others = state_otherwise(entry)
-        self._newest[entry.treatment] = entry.digest, others and entry.name, others
-
-    def _replaces(self, entry: RecordEntry, stated: Json, before: Newest | None) -> None:
         if (stated["record"].get("replaces") or {}).get("digest") != (before and before[0]):
             self._say(entry, "log/replaces_other")
+        others = state_otherwise(entry)
+        self._newest[entry.treatment] = entry.digest, others and entry.name, others
 
     def _row_says(self, whose: str, others: Iterable[Other]) -> None:
         for member, kept, signed in others:
