@@ -25,7 +25,7 @@ def notice(kind: Notice, tell: Teller) -> Iterator[Point]:
         yield tell.point("notice/on_request")
     yield from _terms(kind, tell)
     if kind.contents:
-        yield tell.under("notice/contents", tell.lines(kind.contents))
+        yield tell.under("notice/contents", tell.lines(one.said for one in kind.contents))
 
 
 def _terms(kind: Notice, tell: Teller) -> Iterator[Point]:

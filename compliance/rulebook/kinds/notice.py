@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Self
 
 from compliance.rulebook.conditions import Condition, always, read_condition
+from compliance.rulebook.contents import Content, read_content
 from compliance.rulebook.durations import said_language, said_moment
 from compliance.rulebook.errors import RuleError
 from compliance.rulebook.facts import Branch, Items, Scope, branches, leaf_of
@@ -41,7 +42,7 @@ class Notice(Kind):
     terms: Terms
     languages: tuple[str, ...]
     on_request: bool
-    contents: tuple[Wording, ...]
+    contents: tuple[Content, ...]
 
     @classmethod
     def read(cls, params: Params) -> Self:
@@ -56,7 +57,7 @@ class Notice(Kind):
             read_terms(params, words_of(notices, "means")),
             params.maybe("languages", each(as_text)) or (),
             params.maybe("on_request", as_yes_no) or False,
-            params.maybe("contents", each(as_wording)) or (),
+            params.maybe("contents", each(lambda raw: read_content(params, raw))) or (),
         )
 
     def judge_each(self, scope: Scope) -> tuple[Judgement, ...]:
