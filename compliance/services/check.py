@@ -20,6 +20,7 @@ from records.document.days import treatment_day
 from records.document.reader import read
 from records.document.types import TreatmentDocument
 from records.models import SignedRecord, Treatment
+from records.people_near import neighbours_of, registered_near
 from records.selectors import document_of, earlier_documents, follow_ups_of, signed_versions
 from records.services.projection import set_outcome
 from records.stock import stock_before
@@ -69,10 +70,12 @@ def examine(treatment: Treatment, document: TreatmentDocument, on: date | None =
 
 
 def context_of(treatment: Treatment, day: date, on: date) -> Context:
-    """What the firm's records know around a document of that day. Neighbours, registers and permits are not
-    recorded yet: they are unknown to the rules, and duties that hang on them can't be told."""
+    """What the firm's records know around a document of that day. Permits are not recorded yet, and neighbours
+    and registers where nobody listed them: they are unknown, and what hangs on them can't be told."""
+    near = {"neighbours": neighbours_of(treatment.site), "registered_persons": registered_near(treatment.site)}
     return read_context(
         {
+            **{name: people for name, people in near.items() if people is not None},
             "on": on.isoformat(),
             "earlier": earlier_documents(treatment, day),
             "follow_ups": [each.follow_up for each in follow_ups_of(treatment)],

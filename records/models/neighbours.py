@@ -52,12 +52,17 @@ class Occupant(Reachable, FirmOwned):
 
 
 class Parcel(Address, FirmOwned):
-    """A piece of ground by its boundary: GeoJSON (RFC 7946) in degrees, longitude before latitude."""
+    """A piece of ground by its boundary: GeoJSON (RFC 7946) in degrees, longitude before latitude;
+    and how far it reaches, to find what may hold a point."""
 
     uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     site = models.ForeignKey(Site, models.CASCADE, related_name="parcels", verbose_name=_("site"))
     number = models.CharField(_("parcel number"), max_length=100)
     shape = models.TextField(_("shape"))
+    west = models.FloatField(default=0, editable=False)
+    south = models.FloatField(default=0, editable=False)
+    east = models.FloatField(default=0, editable=False)
+    north = models.FloatField(default=0, editable=False)
     own = models.BooleanField(_("the treated site's own ground"), default=False)
     file = models.ForeignKey(
         PeopleFile,
