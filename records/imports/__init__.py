@@ -1,0 +1,1 @@
+"""Lists and shapes that others send as files, read strictly: whatever is wrong is told by row and cell."""
