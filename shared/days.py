@@ -45,7 +45,12 @@ def business_days_after(day: date, count: int, is_holiday: IsHoliday) -> date:
 
 
 def business_days_before(day: date, count: int, is_holiday: IsHoliday) -> date:
-    """The last business day from which a count of business days ends on this day or earlier."""
+    """The last business day from which a count of business days ends on this day or earlier.
+
+    From a Saturday one counts back as from the Friday before it: the Saturday itself is none of the days.
+    """
+    while count > 0 and not is_business_day(day, is_holiday) and day != date.min:
+        day = days_after(day, -1)
     return _counted(day, count, -1, is_holiday)
 
 

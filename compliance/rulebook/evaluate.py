@@ -1,6 +1,6 @@
 """Judges packs over facts. Pure: the same packs and facts always give the same findings."""
 
-from collections.abc import Iterable
+from collections.abc import Container, Iterable
 from operator import attrgetter
 
 from compliance.rulebook.conditions import Verdict
@@ -41,6 +41,27 @@ def judge(packs: Iterable[Pack], facts: Facts, vocabulary: Vocabulary) -> Judged
     return Judged(court.in_order(), court.limits, products)
 
 
+class Asked(Value, frozen=True):
+    """A rule in force with the scope in which it is judged, and (`barrier`) why it does not apply there, or why
+    that can't be told."""
+
+    standing: Standing
+    scope: Scope
+    barrier: Judgement | None
+
+
+def asked(packs: Iterable[Pack], facts: Facts, vocabulary: Vocabulary, kinds: Container[str]) -> list[Asked]:
+    """The rules of these kinds that are in force, for each thing that they judge."""
+    court = _Court(facts, vocabulary)
+    return [
+        Asked(standing, scope, court.barrier(standing, scope, pack))
+        for pack in packs
+        for standing in pack.timetable.on(facts.day)
+        if standing.kind.name in kinds
+        for scope in court.scopes(standing)
+    ]
+
+
 class _Court:
     """What the rules are judged with, and what has come of them so far.
 
@@ -79,14 +100,12 @@ class _Court:
         """One rule over all things that it judges."""
         found: list[Finding] = []
         rule, of_label = standing.rule, standing.basis.layer == "label"
-        scopes = self._scopes[rule.judges]
-        if rule.only is not None:
-            scopes = [scope for scope in scopes if scope.subject.path == rule.only]
+        scopes = self.scopes(standing)
         if not scopes:
             found.append(self._finding(standing, self._nothing(standing, pack), rule.level))
         for scope in scopes:
             name = "" if of_label else scope.subject.name
-            barrier = self._barrier(standing, scope, pack)
+            barrier = self.barrier(standing, scope, pack)
             if barrier is None:
                 kind = standing.kind
                 judged = kind.judge_each(scope) if standing.judges_several else (kind.judge(scope),)
@@ -105,11 +124,17 @@ class _Court:
             outcome = NOT_APPLICABLE if finding.to_do else finding.judgement.outcome
             self._ranked[outcome.rank].append(finding)
 
+    def scopes(self, standing: Standing) -> list[Scope]:
+        """The things that a rule judges."""
+        rule = standing.rule
+        scopes = self._scopes[rule.judges]
+        return scopes if rule.only is None else [one for one in scopes if one.subject.path == rule.only]
+
     def _finding(self, standing: Standing, judgement: Judgement, level: str, whose: str = "") -> Finding:
         to_do = judgement.absence and standing.basis.stage not in self._due
         return Finding(standing.basis, judgement, level, self._vocabulary, whose, to_do)
 
-    def _barrier(self, standing: Standing, scope: Scope, pack: Pack) -> Judgement | None:
+    def barrier(self, standing: Standing, scope: Scope, pack: Pack) -> Judgement | None:
         """None if the rule applies; else why it does not, or why that can't be told."""
         rule = standing.rule
         if self._facts.day is None and rule.dated:
@@ -161,7 +186,7 @@ class _Court:
             return Judgement(Outcome.NOT_APPLICABLE, "nothing_to_judge", ())
         roots = {root: Branch(lacks[0], {}) for root in self._vocabulary.subjects[judges]}
         unstated = Subject("", roots, lambda quantity, unit: ())
-        barrier = self._barrier(standing, Scope.of(self._facts, unstated), pack)
+        barrier = self.barrier(standing, Scope.of(self._facts, unstated), pack)
         if barrier is None:
             return standing.kind.judge_nothing(lacks)
         if barrier.outcome is Outcome.CANT_TELL:

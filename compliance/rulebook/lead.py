@@ -73,6 +73,14 @@ class Lead:
             return scope.facts.local(work.end), ()
         return self.length.after(work.end, scope.facts), ()
 
+    def latest(self, scope: Scope) -> datetime | None:
+        """The latest moment that is in time as far as a plan knows: what counts from the end of the work is
+        counted from its start, so that it is never too late."""
+        due, start = self.due(scope)[0], self.work(scope).start
+        if due is not None or start is None:
+            return due
+        return scope.facts.local(start) if self.form == "meanwhile" else self.length.after(start, scope.facts)
+
     def timely(self, at: datetime, scope: Scope) -> Timely:
         """Whether a moment is in time. What is done before the start is in time while the work goes on, too;
         what is due after the end does not count before it."""

@@ -43,6 +43,28 @@ def test_a_holiday_is_passed_over():
     assert business_days_after(date(2026, 9, 4), 2, labor_day) == date(2026, 9, 9)
 
 
+@pytest.mark.parametrize("start", [date(2026, 9, 18), date(2026, 9, 19), date(2026, 9, 20)])
+def test_a_count_back_from_a_weekend_is_that_from_the_friday_before(start: date):
+    """By hand: from Friday the 11th the five business days are Monday the 14th to Friday the 18th; from Monday
+    the 14th the fifth would be the Monday after the weekend."""
+    assert business_days_before(start, 5, none) == date(2026, 9, 11)
+
+
+def test_whoever_is_told_on_the_last_day_in_time_has_had_all_the_days_by_the_start():
+    """Counting back is the other side of counting on, for starts on any day and around a holiday."""
+    week = [date(2026, 9, 1 + n) for n in range(25)]
+
+    def labor_day(day: date) -> bool:
+        return day == date(2026, 9, 7)
+
+    for start in week:
+        for count in (1, 2, 5):
+            latest = business_days_before(start, count, labor_day)
+            working = [told for told in week if is_business_day(told, labor_day)]
+            in_time = [told for told in working if business_days_after(told, count, labor_day) <= start]
+            assert not in_time or in_time[-1] == latest
+
+
 def test_no_days_lead_nowhere():
     assert business_days_after(date(2026, 9, 12), 0, none) == date(2026, 9, 12)
 

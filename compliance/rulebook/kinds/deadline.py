@@ -5,6 +5,7 @@ from datetime import date, datetime, time
 from typing import Self
 
 from compliance.rulebook.clocks import on_other_clocks
+from compliance.rulebook.deadline_wordings import WORDINGS
 from compliance.rulebook.durations import Duration, read_duration, said_moment
 from compliance.rulebook.errors import RuleError
 from compliance.rulebook.facts import Branch, Leaf, Paths, Scope, member
@@ -35,39 +36,7 @@ class Deadline(Kind):
 
     name = "deadline"
     judges = ("document",)
-    wordings = {
-        "deadline/met": Wording(
-            "Done {done}, in time (due {due}).", "Hecho el {done}, a tiempo (plazo: {due})."
-        ),
-        "deadline/late": Wording(
-            "Done {done}; {by} wanted it by {due}. {mend}",
-            "Hecho el {done}; {by} lo exigía a más tardar el {due}. {mend}",
-        ),
-        "deadline/before_the_end": Wording(
-            "Recorded {done}, before the work ended ({ended}): a record of then cannot state how it ended. "
-            "{mend}",
-            "Se anotó el {done}, antes de acabar el trabajo ({ended}): un registro de entonces no puede decir "
-            "cómo acabó. {mend}",
-        ),
-        "deadline/too_early": Wording(
-            "Can't tell: done {done}, before what it follows ({ended}), so that it can't be this. {mend}",
-            "No se puede saber: hecho el {done}, antes de lo que sigue ({ended}), así que no puede ser esto. "
-            "{mend}",
-        ),
-        "deadline/over_days": Wording(
-            "Can't tell: done {done}; the work went over midnight, and by {by} it was due by {due} if its "
-            "first day counts, by {last} if its last does. {mend}",
-            "No se puede saber: hecho el {done}; el trabajo pasó de medianoche, y según {by} vencía el {due} "
-            "si cuenta su primer día, el {last} si cuenta el último. {mend}",
-        ),
-        "deadline/not_yet_due": Wording(
-            "Not yet due: do it by {due}.", "Aún no vence: hágalo a más tardar el {due}."
-        ),
-        "deadline/not_done": Wording(
-            "Not done; {by} wanted it by {due}. {mend}",
-            "No se ha hecho; {by} lo exigía a más tardar el {due}. {mend}",
-        ),
-    }
+    wordings = WORDINGS
 
     done: FactPath | None
     follow_up: str | None
@@ -137,6 +106,14 @@ class Deadline(Kind):
 
     def possible(self) -> frozenset[Outcome]:
         return frozenset(Outcome)
+
+    def due_by(self, scope: Scope) -> datetime | None:
+        """By when it is due, by a plan: what counts from the end of the work is counted from its first day;
+        None where it counts from something else that is not known."""
+        start = self.after.leaf(scope).value
+        if start is None and self.after == self.ends[0]:
+            start = scope.facts.day
+        return self._due(scope, start)[0] if isinstance(start, date) else None
 
     def _due(self, scope: Scope, start: date) -> tuple[datetime, datetime]:
         """By when it is due, and by when it would be, counted from the day on which the work ended."""

@@ -1,5 +1,6 @@
 """Kind `notice`: who is told, how long before or after, by which means, in which languages."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Self
 
@@ -61,7 +62,7 @@ class Notice(Kind):
         )
 
     def judge_each(self, scope: Scope) -> tuple[Judgement, ...]:
-        unsure, recipients = self._recipients(scope)
+        unsure, recipients = self.recipients(scope)
         notices = self.notices.items(scope)
         if notices.absent:
             asked = (one.unsure or unknown((*notices.lacks, *one.about), one.said) for one in recipients)
@@ -77,8 +78,19 @@ class Notice(Kind):
         may_not = self.listed or self.on_request or self.terms.lead.form == "after"
         return judged | {Outcome.NOT_APPLICABLE} if may_not else judged
 
-    def _recipients(self, scope: Scope) -> tuple[list[Judgement], list[Recipient]]:
+    def recipients(self, scope: Scope) -> tuple[list[Judgement], list[Recipient]]:
+        """Who must be told or may have to be; first, why nobody can be named."""
         return self.listed.choose(self.said, scope) if self.listed else ([], [Recipient(self.said)])
+
+    def served(self, notices: Sequence[Branch], said: Wording, scope: Scope) -> Judgement | None:
+        """How well these notices told one person, in the worst told language; None: not at all."""
+        judged = []
+        for one in self.languages or ("",):
+            fitting = [self._judge(notice, one, said, scope) for notice in notices if self._fits(notice, one)]
+            if not fitting:
+                return None
+            judged.append(max(fitting, key=_rank))
+        return min(judged, key=_rank)
 
     def _given_out(
         self, language: str, notices: Items, recipients: list[Recipient], scope: Scope

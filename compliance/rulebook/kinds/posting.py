@@ -1,6 +1,6 @@
 """Kind `posting`: signs at the site, how large, by when they stand and how long they stay."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Self
 
@@ -74,6 +74,15 @@ class Posting(Kind):
 
     def possible(self) -> frozenset[Outcome]:
         return frozenset({Outcome.MET, Outcome.NOT_MET, Outcome.CANT_TELL})
+
+    def stands_until(self, scope: Scope) -> datetime | None:
+        """Until when signs stay at least, by a plan: what counts from the end of the work is counted from its
+        start; None where the law was not read on it, or no start is known."""
+        work = self.lead.work(scope)
+        if work.start is None or self.stay.since == "unknown":
+            return None
+        ended = replace(work, end=work.end or work.start)
+        return self.stay.until(Standing((work.start,), self.least, ended), scope)[0]
 
     def _too_few(self, count: int, scope: Scope) -> Judgement:
         due, _ = self.lead.due(scope)
