@@ -1,0 +1,19 @@
+"""Notices: what they say to whom, as e-mail, letter, door card, calendar entry and words for the telephone."""
+
+from compliance.papers.notice.calendar_entry import calendar_entry
+from compliance.papers.notice.content import NoticeContent, Reader, Terms, content_of
+from compliance.papers.notice.door_card import door_cards
+from compliance.papers.notice.letter import letters
+from compliance.papers.notice.plain_text import email, phone_script
+
+__all__ = [
+    "NoticeContent",
+    "Reader",
+    "Terms",
+    "calendar_entry",
+    "content_of",
+    "door_cards",
+    "email",
+    "letters",
+    "phone_script",
+]

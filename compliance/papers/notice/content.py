@@ -1,0 +1,189 @@
+"""A notice as plain data: who it is for, and what it says in each of its languages."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from typing import Any
+
+from compliance.papers.notice.addresses import address_lines
+from compliance.papers.notice.answers import Told, answer, own_label
+from compliance.papers.notice.wording import WORDS
+from compliance.papers.speech import Speech, speech_for
+from compliance.rulebook.contents import CODES, Content
+from records.document.reader import read
+from records.document.types import TreatmentDocument
+from records.poison_lines import PoisonLine, poison_line
+
+BASICS = ("place", "date", "time", "products", "purpose", "firm", "contact", "poison_line")
+"""What a notice says without being asked, unless the law wants nothing else on it."""
+
+
+@dataclass(frozen=True)
+class Reader:
+    """Who is told: a word of the list `recipient`; where the letter goes; `walk`, the place on the round."""
+
+    to: str
+    name: str = ""
+    address: tuple[str, ...] = ()
+    walk: int = 0
+
+
+@dataclass(frozen=True)
+class Terms:
+    """What the rules ask of it, and what the firm adds.
+
+    `nothing_else`: a law forbids other words, so that letterhead, own words and what was not asked for are left
+    out. `dates`: how many alternates must be named. `own_words` by language: checked by `own_words.faults_of`
+    when the firm sets them.
+    """
+
+    contents: Sequence[Content] = ()
+    languages: Sequence[str] = ("en",)
+    dates: int = 0
+    nothing_else: bool = False
+    own_words: Mapping[str, str] = field(default_factory=dict)
+    called_off: bool = False
+
+
+@dataclass(frozen=True)
+class Line:
+    """A labelled thing; an empty value is a blank to be filled in by hand."""
+
+    code: str
+    label: str
+    value: str
+
+
+@dataclass(frozen=True)
+class Side:
+    """The notice in one language."""
+
+    language: str
+    title: str
+    subject: str
+    greeting: str
+    opening: str
+    lines: tuple[Line, ...]
+    statements: tuple[str, ...]
+    closing: tuple[str, ...]
+    speech: Speech
+
+
+@dataclass(frozen=True)
+class Sender:
+    """The firm as its letterhead shows it."""
+
+    name: str
+    address: tuple[str, ...]
+    phone: str
+
+
+@dataclass(frozen=True)
+class NoticeContent:
+    """One notice to one reader."""
+
+    reader: Reader
+    sender: Sender
+    letterhead: bool
+    sides: tuple[Side, ...]
+    place: str
+    planned_at: datetime | None
+    until: datetime | None
+    alternates: tuple[date, ...]
+    called_off: bool
+
+
+def content_of(
+    document: TreatmentDocument | bytes | str | dict[str, Any],
+    reader: Reader,
+    terms: Terms,
+    until: datetime | None = None,
+    alternates: Sequence[date] = (),
+) -> NoticeContent:
+    """The notice of a planned treatment. Raises DocumentFaults for a document that can't be read."""
+    stated = document if isinstance(document, TreatmentDocument) else read(document)
+    firm = stated.firm
+    planned = stated.timing and stated.timing.planned_at
+    hearing = speech_for(stated, "en", WORDS)
+    moment = hearing.local(planned) if planned else None
+    end = until.astimezone(moment.tzinfo) if until and moment and until > moment else None
+    told = Told(
+        stated, moment, end, tuple(alternates), terms.dates, poison_line(stated.model_dump(by_alias=True))
+    )
+    return NoticeContent(
+        reader=reader,
+        sender=Sender(
+            (firm and firm.name) or "", address_lines(firm and firm.address), (firm and firm.phone) or ""
+        ),
+        letterhead=not terms.nothing_else,
+        sides=tuple(_side(told, reader, terms, speech_for(stated, one, WORDS)) for one in terms.languages),
+        place=answer("place", told, hearing),
+        planned_at=moment,
+        until=end,
+        alternates=tuple(alternates),
+        called_off=terms.called_off,
+    )
+
+
+def _side(told: Told, reader: Reader, terms: Terms, speech: Speech) -> Side:
+    title = speech.word("title-off" if terms.called_off else "title")
+    place, day = answer("place", told, speech), answer("date", told, speech)
+    lines, statements = _asked(told, terms, speech)
+    return Side(
+        language=speech.language,
+        title=title,
+        subject=speech.word("subject", title=title, date=day, place=place),
+        greeting=speech.word("dear", name=reader.name) if reader.name else speech.word(f"dear-{reader.to}"),
+        opening=speech.word("open-off" if terms.called_off else f"open-{reader.to}"),
+        lines=lines,
+        statements=statements,
+        closing=_closing(told, terms, speech),
+        speech=speech,
+    )
+
+
+def _asked(told: Told, terms: Terms, speech: Speech) -> tuple[tuple[Line, ...], tuple[str, ...]]:
+    """What the rules ask for, each once, in one order, then the blanks of no code; and what the law prints."""
+    asked = list(terms.contents)
+    codes = {one.code for one in asked if one.code not in ("other", "statement")}
+    codes |= set() if terms.nothing_else else set(BASICS)
+    codes |= {"alternates"} if told.alternates or terms.dates else set()
+    if terms.called_off:
+        codes, asked = {"place", "date", "firm", "contact"}, []
+    lines = [
+        Line(code, _label(code, told, speech), answer(code, told, speech)) for code in CODES if code in codes
+    ]
+    lines += [Line("other", own_label(one.said, speech), "") for one in asked if one.code == "other"]
+    printed = [one for one in asked if one.code == "statement"]
+    lines += [Line("statement", own_label(one.said, speech), "") for one in printed if one.prints is None]
+    statements = tuple(one.prints.say(speech.language) for one in printed if one.prints)
+    return _once(lines), tuple(dict.fromkeys(statements))
+
+
+def _once(lines: Iterable[Line]) -> tuple[Line, ...]:
+    """A line that two rules ask for stands once."""
+    return tuple(dict.fromkeys(lines))
+
+
+def _label(code: str, told: Told, speech: Speech) -> str:
+    site = told.document.site
+    american = "us" in ((site and site.jurisdictions) or ())
+    return speech.word("registration_numbers-us" if code == "registration_numbers" and american else code)
+
+
+def _closing(told: Told, terms: Terms, speech: Speech) -> tuple[str, ...]:
+    if terms.nothing_else:
+        return ()
+    phone = told.document.firm and told.document.firm.phone
+    questions = speech.word("questions", phone=phone) if phone else ""
+    own = terms.own_words.get(speech.language, "").strip()
+    if terms.called_off:
+        return tuple(text for text in (questions, own) if text)
+    said = (speech.word("care"), _ill(told.line, speech), speech.word("follow-label"), questions, own)
+    return tuple(text for text in said if text)
+
+
+def _ill(line: PoisonLine, speech: Speech) -> str:
+    if not line.number:
+        return speech.word("ill-elsewhere", emergency=line.emergency)
+    return speech.word("ill", number=line.number, emergency=line.emergency)

@@ -1,0 +1,119 @@
+"""The notice as flowables: one language after another, equal in size."""
+
+from dataclasses import dataclass
+from functools import cache
+
+from reportlab.lib.styles import ParagraphStyle
+from reportlab.platypus import Flowable, HRFlowable, Paragraph, Spacer, Table
+
+from compliance.papers.notice.content import Line, NoticeContent, Side
+from shared.paper.fonts import BOLD, REGULAR, legible
+from shared.paper.type_scale import RULE
+
+_LABEL_SHARE = 0.32
+_LEADING = 1.2
+
+
+@dataclass(frozen=True)
+class Lettering:
+    """The styles at one size of type, in points."""
+
+    body: ParagraphStyle
+    label: ParagraphStyle
+    title: ParagraphStyle
+
+    @property
+    def gap(self) -> float:
+        return self.body.fontSize * 0.55
+
+
+@cache
+def lettering(size: float) -> Lettering:
+    """Styles whose running text is this large."""
+
+    def style(name: str, font: str, points: float, **more: object) -> ParagraphStyle:
+        return ParagraphStyle(
+            name, fontName=font, fontSize=points, leading=points * _LEADING, splitLongWords=1, **more
+        )
+
+    return Lettering(
+        style(f"notice-{size}", REGULAR, size),
+        style(f"notice-label-{size}", BOLD, size),
+        style(f"notice-title-{size}", BOLD, size * 1.3),
+    )
+
+
+def written(content: NoticeContent, width: float, size: float) -> list[Flowable]:
+    """All of the notice but letterhead and address, one language after another."""
+    story: list[Flowable] = []
+    for place, side in enumerate(content.sides):
+        if place:
+            story += [Spacer(0, size * 0.5), HRFlowable(width="100%", color=RULE, thickness=0.8), Spacer(0, 4)]
+        story += written_side(content, side, width, size)
+    return story
+
+
+def written_side(content: NoticeContent, side: Side, width: float, size: float) -> list[Flowable]:
+    """The notice in one of its languages."""
+    return _side(content, side, width, lettering(size))
+
+
+def _side(content: NoticeContent, side: Side, width: float, type_: Lettering) -> list[Flowable]:
+    story: list[Flowable] = [Paragraph(legible(side.title), type_.title), Spacer(0, type_.gap)]
+    if content.letterhead:
+        for text in (side.greeting, side.opening):
+            story += [Paragraph(legible(text), type_.body), Spacer(0, type_.gap)]
+    if side.lines:
+        story += [_lines(side.lines, width, type_), Spacer(0, type_.gap)]
+    for text in side.statements:
+        box = Table([[Paragraph(legible(text), type_.label)]], colWidths=[width], style=_BOX)
+        story += [box, Spacer(0, type_.gap)]
+    for text in side.closing:
+        story += [Paragraph(legible(text), type_.body), Spacer(0, type_.gap / 2)]
+    return story
+
+
+def _lines(lines: tuple[Line, ...], width: float, type_: Lettering) -> Table:
+    rows: list[list[Flowable]] = [
+        [
+            Paragraph(legible(line.label), type_.label),
+            Paragraph(legible(line.value), type_.body) if line.value else Blank(type_.body.leading),
+        ]
+        for line in lines
+    ]
+    return Table(rows, colWidths=[width * _LABEL_SHARE, width * (1 - _LABEL_SHARE)], style=_RULED)
+
+
+class Blank(Flowable):
+    """A line to write on."""
+
+    def __init__(self, height: float) -> None:
+        super().__init__()
+        self.height = height
+
+    def wrap(self, width: float, _height: float) -> tuple[float, float]:
+        self.width = width
+        return width, self.height
+
+    def draw(self) -> None:
+        self.canv.setLineWidth(0.6)
+        self.canv.line(0, 2, self.width, 2)
+
+
+_BARE = [
+    ("FONT", (0, 0), (-1, -1), REGULAR),
+    ("LEFTPADDING", (0, 0), (-1, -1), 0),
+    ("RIGHTPADDING", (0, 0), (-1, -1), 4),
+    ("TOPPADDING", (0, 0), (-1, -1), 1.5),
+    ("BOTTOMPADDING", (0, 0), (-1, -1), 2),
+    ("VALIGN", (0, 0), (-1, -1), "TOP"),
+]
+_RULED = [*_BARE, ("LINEBELOW", (0, 0), (-1, -1), 0.35, RULE)]
+_BOX = [
+    ("FONT", (0, 0), (-1, -1), REGULAR),
+    ("BOX", (0, 0), (-1, -1), 1, RULE),
+    ("LEFTPADDING", (0, 0), (-1, -1), 6),
+    ("RIGHTPADDING", (0, 0), (-1, -1), 6),
+    ("TOPPADDING", (0, 0), (-1, -1), 4),
+    ("BOTTOMPADDING", (0, 0), (-1, -1), 6),
+]

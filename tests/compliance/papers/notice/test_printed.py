@@ -1,0 +1,96 @@
+"""Letters and door cards as they are printed: nothing is cut or over another, the window shows whom."""
+
+import pytest
+
+from compliance.papers.notice import Reader, content_of, door_cards, email, letters
+from compliance.papers.notice.content import NoticeContent, Terms
+from compliance.papers.notice.letter import WINDOWS
+from tests.compliance.papers.notice.drawn import overlaps, pages_of, pieces_of, text_of
+from tests.compliance.papers.notice.made import (
+    LONG_ADDRESS,
+    LONG_NAME,
+    NEIGHBOUR,
+    UNTIL,
+    crowded_notice,
+    planned,
+    to_neighbours,
+)
+from tests.compliance.papers.pdf import squeezed
+
+PAPERS = ("letter", "a4")
+
+
+def short(language: str, walk: int) -> NoticeContent:
+    reader = Reader("neighbour", f"Reader {walk}", (f"{walk} Heron Row", "Port Quill, NY 13900"), walk)
+    return content_of(planned(), reader, Terms(languages=(language,)), UNTIL)
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("draw", [letters, door_cards], ids=["letters", "door cards"])
+def test_nothing_is_cut_and_nothing_stands_over_another(draw: object, paper: str) -> None:
+    content = crowded_notice()
+    pdf = draw([content], paper)  # type: ignore[operator]
+    printed = squeezed(text_of(pdf))
+    for side in content.sides:
+        said = (side.title, side.greeting, side.opening, *side.statements, *side.closing)
+        values = [text for line in side.lines for text in (line.label, *line.value.split("\n"))]
+        assert [text for text in (*said, *values) if squeezed(text) not in printed] == []
+    for page in pages_of(pdf):
+        pieces = pieces_of(page)
+        width, height = float(page.mediabox.width), float(page.mediabox.height)
+        assert [one.text for one in pieces if one.right > width - 15 or not 15 < one.y < height - 15] == []
+        assert overlaps(pieces) == []
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_the_window_shows_the_reader_and_nothing_else(paper: str) -> None:
+    """Where the windows lie is stated in `letter.WINDOWS`, with its source."""
+    window = WINDOWS[paper]
+    first = pages_of(letters([crowded_notice()], paper))[0]
+    top = float(first.mediabox.height) - window.top
+    inside = [
+        piece
+        for piece in pieces_of(first)
+        if top - window.height < piece.y + piece.size * 0.7
+        and piece.y < top
+        and piece.x < window.left + window.width
+    ]
+    assert squeezed("".join(one.text for one in inside)) == squeezed("".join((LONG_NAME, *LONG_ADDRESS)))
+    assert all(window.left <= one.x and one.right <= window.left + window.width for one in inside)
+    assert all(top - window.height <= one.y and one.y + one.size * 0.8 <= top for one in inside)
+
+
+def test_letters_lie_in_walking_order_each_on_pages_of_its_own() -> None:
+    pages = [
+        page.extract_text() for page in pages_of(letters([short("en", 3), short("es", 1), short("en", 2)]))
+    ]
+    begun = [place for place, text in enumerate(pages) if "Heron Row\nPort" in text and "Reader" in text]
+    assert [pages[place][pages[place].index("Reader") + 7] for place in begun] == ["1", "2", "3"]
+
+
+def test_two_cards_of_one_language_share_a_sheet() -> None:
+    assert len(pages_of(door_cards([short("en", walk) for walk in (1, 2, 3)]))) == 2
+
+
+def test_where_a_law_prints_a_statement_no_type_is_below_twelve_points() -> None:
+    """6 NYCRR 325.41 as Erie County restates it: lettering of at least 12 points."""
+    for pdf in (letters([to_neighbours()]), door_cards([to_neighbours()])):
+        statement = [
+            piece.size
+            for page in pages_of(pdf)
+            for piece in pieces_of(page)
+            if "pending pesticide application" in piece.text or "próxima aplicación" in piece.text
+        ]
+        assert statement
+        assert min(statement) >= 12
+
+
+@pytest.mark.parametrize("draw", [letters, door_cards])
+def test_the_same_notices_give_the_same_bytes(draw: object) -> None:
+    first, second = (draw([to_neighbours(), crowded_notice()]) for _ in range(2))  # type: ignore[operator]
+    assert first == second
+
+
+def test_a_law_that_wants_nothing_else_gets_no_letterhead() -> None:
+    bare = content_of(planned(), NEIGHBOUR, Terms(nothing_else=True))
+    assert "Quillfeather" not in text_of(letters([bare])) + text_of(door_cards([bare])) + email(bare)[1]
