@@ -73,11 +73,11 @@ def guessed(header: Sequence[str], allowed: Sequence[str] = tuple(MEMBERS)) -> l
     return found
 
 
-def refuse_columns(columns: Sequence[str], language: str) -> None:
+def refuse_columns(columns: Sequence[str]) -> None:
     """Raise FileError where a choice of columns can't be right."""
     chosen = [each for each in columns if each]
     twice = sorted({each for each in chosen if chosen.count(each) > 1})
-    faults = [FileFault("twice", {"what": MEMBERS[each].say(language)}) for each in twice]
+    faults = [FileFault("twice", {"what": MEMBERS[each]}) for each in twice]
     if not {"line1", "latitude"} & set(chosen):
         faults.append(FileFault("no_address_column"))
     if faults:

@@ -43,6 +43,11 @@ WORDINGS = {
     "shape": Wording("{why}", "{why}"),
     "point": Wording("A parcel is a Polygon or MultiPolygon.", "Una parcela es Polygon o MultiPolygon."),
     "same_number": Wording("Two parcels have the number {number}.", "Dos parcelas tienen el número {number}."),
+    "no_such_parcel": Wording("The file has no parcel {number}.", "El archivo no tiene la parcela {number}."),
+    "no_ground": Wording(
+        "Distances can't be worked out: choose the site's own parcel, or enter the site's position.",
+        "No se pueden calcular distancias: elija la parcela propia del sitio o anote la posición del sitio.",
+    ),
     "order": Wording(
         "It lies near the site only if longitude and latitude are exchanged.",
         "Solo queda cerca del sitio si se invierten la longitud y la latitud.",

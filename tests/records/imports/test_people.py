@@ -39,7 +39,7 @@ def test_only_what_the_list_may_hold_is_guessed():
 @pytest.mark.parametrize(("columns", "fault"), [(["name"], "no_address_column"), (["line1", "line1"], "twice")])
 def test_a_choice_of_columns_that_can_t_be_right_is_refused(columns, fault):
     with pytest.raises(FileError) as refused:
-        refuse_columns(columns, "en")
+        refuse_columns(columns)
     assert refused.value.faults[0].wording_id == fault
 
 

@@ -1,0 +1,106 @@
+"""Take a list of people in: what is on it stands then, what an earlier list of its source had alone is gone."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from records.imports.people import Entry, key_of
+from records.models import Neighbour, PeopleFile, Register, RegisteredPerson
+from records.models.firms import Address
+from records.services.measuring import join_parcels, measure
+from shared.quantities import Quantity
+
+ADDRESS_OF_SITE = ("city", "region", "postcode", "country")
+
+
+@dataclass
+class Outcome:
+    """What a file does; rows by their address, for a person to look at."""
+
+    new: list[str] = field(default_factory=list)
+    changed: list[str] = field(default_factory=list)
+    gone: list[str] = field(default_factory=list)
+    same: int = 0
+
+
+def take_neighbours(file: PeopleFile, entries: Sequence[Entry]) -> Outcome:
+    """Rows that were entered by hand, or by a list of another source, are changed by it but never taken out."""
+    site = file.site
+    of_site = {name: getattr(site, name) for name in ADDRESS_OF_SITE}
+    rows = list(Neighbour.objects.for_firm(file.firm).filter(site=site).select_related("file"))
+    outcome = _merge(
+        rows,
+        [{**of_site, **entry} for entry in entries],
+        lambda: Neighbour(firm=file.firm, site=site, known_by=Neighbour.Known.LISTED, file=file),
+        lambda row: row.file is not None and (row.file.kind, row.file.source) == (file.kind, file.source),
+    )
+    join_parcels(site)
+    measure(site)
+    return outcome
+
+
+def take_register(file: PeopleFile, entries: Sequence[Entry]) -> Outcome:
+    """The register of that source is then as of that day and holds those that the file names."""
+    register = Register.objects.for_firm(file.firm).filter(**_source(file)).first()
+    register = register or Register(firm=file.firm, **_source(file))
+    register.name, register.as_of = file.asked["name"], file.as_of
+    register.save()
+    file.register = register
+    rows = list(RegisteredPerson.objects.for_firm(file.firm).filter(register=register))
+    country = {"country": file.firm.country}
+    return _merge(
+        rows,
+        [{**country, **entry} for entry in entries],
+        lambda: RegisteredPerson(firm=file.firm, register=register),
+        lambda row: True,
+    )
+
+
+def _source(file: PeopleFile) -> dict[str, Any]:
+    return {"authority": file.asked["authority"], "source": file.source}
+
+
+def _merge(rows: list[Any], entries: list[Entry], blank: Any, of_this_list: Any) -> Outcome:
+    outcome = Outcome()
+    by_key = {key_of(_as_entry(row)): row for row in rows}
+    for entry in entries:
+        row = by_key.pop(key_of(entry), None)
+        kept = outcome.new if row is None else outcome.changed
+        if _write(row or (row := blank()), entry):
+            row.save()
+            kept.append(label(row))
+        else:
+            outcome.same += 1
+    for row in by_key.values():
+        if of_this_list(row):
+            outcome.gone.append(label(row))
+            row.delete()
+    return outcome
+
+
+def _write(row: Any, entry: Entry) -> bool:
+    """Whether the entry says anything that the row does not."""
+    values = {name: _value(row, name, value) for name, value in entry.items()}
+    differing = {name: value for name, value in values.items() if getattr(row, name) != value}
+    for name, value in differing.items():
+        setattr(row, name, value)
+    return bool(differing)
+
+
+def _value(row: Any, name: str, value: Any) -> Any:
+    """A distance as a quantity; one that was worked out from parcels is better than a list's."""
+    if name not in ("distance", "abutting") or not isinstance(row, Neighbour):
+        return value
+    if row.known_by in (Neighbour.Known.PARCELS, Neighbour.Known.POSITION) and getattr(row, name) is not None:
+        return getattr(row, name)
+    return Quantity(*value.split(" ", 1)) if name == "distance" else value
+
+
+def _as_entry(row: Any) -> Entry:
+    names = ("line1", "line2", "city", "postcode", "name", "latitude", "longitude")
+    return {name: getattr(row, name, "") for name in names}
+
+
+def label(row: Address) -> str:
+    """An address on one line."""
+    return ", ".join(part for part in (row.line1, row.line2, row.city) if part)
