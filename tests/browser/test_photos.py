@@ -239,7 +239,7 @@ def test_without_scripts_a_photo_goes_by_the_forms_button(open_page, member, tod
     assert evidence(today) == []
 
 
-@pytest.mark.parametrize(("width", "language"), [(390, "en"), (1280, "es")])
+@pytest.mark.parametrize(("width", "language"), [(390, "en"), pytest.param(1280, "es", marks=pytest.mark.long)])
 def test_pages_with_photos_are_accessible_and_fit(open_page, colleague, today, width, language):
     today.firm.reads_pictures = True
     today.firm.save()

@@ -9,7 +9,10 @@ from tests.compliance.pages.test_versions import versions  # noqa: F401 - a fixt
 pytestmark = pytest.mark.browser
 
 
-@pytest.mark.parametrize(("width", "language", "beside"), [(PHONE, "es", False), (DESK, "en", True)])
+@pytest.mark.parametrize(
+    ("width", "language", "beside"),
+    [(PHONE, "es", False), pytest.param(DESK, "en", True, marks=pytest.mark.long)],
+)
 def test_two_versions_can_be_read_at_any_width(open_page, colleague, versions, width, language, beside):  # noqa: F811
     page = open_page(colleague, width=width, language=language)
     page.goto(f"/treatments/{versions.pk}/versions/3/changes/?since=1")

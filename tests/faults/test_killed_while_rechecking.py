@@ -10,6 +10,7 @@ def endings(transactional_db, tmp_path) -> list[dict]:
     return printed_by("recheck_and_die", tmp_path)
 
 
+@pytest.mark.long
 def test_killed_at_statement_after_statement_it_comes_to_its_end(endings):
     *before, last = endings
     assert len(before) > 10

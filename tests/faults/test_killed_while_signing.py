@@ -23,6 +23,7 @@ NOTHING = {
 ALL = {"state": "signed", "outcome": "not_met", "signed": 1, "checks": 1, "keys": 1, "entries": 1, "log": []}
 
 
+@pytest.mark.long
 def test_killed_at_any_point_it_leaves_the_draft_or_the_whole_record_once(endings):
     *before, after_commit, again, twice = endings
     assert len(before) > 15

@@ -18,6 +18,7 @@ def migrated_to(name: str):
     return executor.loader.project_state(("records", name)).apps
 
 
+@pytest.mark.long
 def test_sections_go_over_to_lines_and_back_and_the_log_holds(logged, firm):  # noqa: F811
     rows = SignedRecord.objects.for_firm(firm).order_by("version")
     before = [(bytes(row.section_lines), row.sections, row.salts) for row in rows]
