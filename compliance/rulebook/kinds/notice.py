@@ -83,13 +83,14 @@ class Notice(Kind):
         return self.listed.choose(self.said, scope) if self.listed else ([], [Recipient(self.said)])
 
     def served(self, notices: Sequence[Branch], said: Wording, scope: Scope) -> Judgement | None:
-        """How well these notices told one person, in the worst told language; None: not at all."""
+        """How well these notices told one person, in the worst told language; None: none was for them."""
+        if not any(self._fits(notice, one) for notice in notices for one in self.languages or ("",)):
+            return None
         judged = []
         for one in self.languages or ("",):
             fitting = [self._judge(notice, one, said, scope) for notice in notices if self._fits(notice, one)]
-            if not fitting:
-                return None
-            judged.append(max(fitting, key=_rank))
+            none = self._none(one, Recipient(said), self.notices.items(scope), scope)
+            judged.append(max(fitting, key=_rank, default=none))
         return min(judged, key=_rank)
 
     def _given_out(
