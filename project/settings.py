@@ -22,6 +22,7 @@ PDF_CERTIFICATES = env.dict("PDF_CERTIFICATES", default={})
 PDF_CERTIFICATE_PASSWORD = env.str("PDF_CERTIFICATE_PASSWORD", "")
 TIME_STAMP_AUTHORITY = env.str("TIME_STAMP_AUTHORITY", "")
 TIME_STAMP_ROOTS = env.str("TIME_STAMP_ROOTS", "")
+TEXT_MESSAGES_ANYWHERE = env.bool("TEXT_MESSAGES_ANYWHERE", False)
 SECRET_KEY = env.str("SECRET_KEY", "") or kept_secret(VAR_DIR / "secret-key")
 DEBUG = env.bool("DEBUG", False)
 ALLOWED_HOSTS = env.list("ALLOWED_HOSTS", default=["127.0.0.1", "localhost", "[::1]"])
@@ -141,18 +142,17 @@ FORMAT_MODULE_PATH = ["project.formats"]
 STATIC_URL = "/static/"
 STATICFILES_DIRS = [BASE_DIR / "project" / "static"]
 STATIC_ROOT = VAR_DIR / "static"
-_TOLD_BY = "exact treatment_facts conditions subjects told strength coverage limit_judge must_judge"
+_TOLD_BY = "exact treatment_facts conditions subjects told strength coverage limit_judge must_judge "
 _TELLS = "limits_and_musts limits_known told_here"
-KEPT_FILES = [f"compliance/{name}.js" for name in f"{_TOLD_BY} {_TELLS}".split()]
-KEPT_FILES.append("compliance/told_here.css")
+KEPT_FILES = [*(f"compliance/{name}.js" for name in (_TOLD_BY + _TELLS).split()), "compliance/told_here.css"]
 """What a phone keeps of other rooms' files, so that their pages work without a signal."""
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
     "staticfiles": {"BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"},
 }
 
-EMAIL = env.email_url("EMAIL_URL", default="consolemail://")
-vars().update(EMAIL)
+vars().update(env.email_url("EMAIL_URL", default="consolemail://"))
+EMAIL_TIMEOUT = env.int("EMAIL_TIMEOUT", 30)
 DEFAULT_FROM_EMAIL = env.str("DEFAULT_FROM_EMAIL", "treatment-log@localhost")
 
 BEHIND_TLS = env.bool("BEHIND_TLS", BASE_ADDRESS.startswith("https://"))

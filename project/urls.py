@@ -41,6 +41,7 @@ from records.pages.proof import ProofFile, ProofPage
 from records.pages.register import Register
 from records.pages.roadside import Roadside
 from records.pages.tanks import Tanks
+from records.pages.told import ToldPage
 from records.pages.who_did_what import AuditFile, AuditPage
 
 treatment = [
@@ -129,5 +130,6 @@ urlpatterns = [
     path("hand-over/", SheetsHandedOver.as_view(), name="hand_over"),
     path("proof/<str:token>/", ProofPage.as_view(), name="proof"),
     path("proof/<str:token>/proof.json", ProofFile.as_view(), name="proof_file"),
+    path("told/<str:token>/", ToldPage.as_view(), name="told"),
     path("records/<uuid:uuid>/", RedirectView.as_view(pattern_name="treatment"), name="address_on_paper"),
 ]

@@ -18,10 +18,12 @@ from compliance.models import (
 from compliance.stored_form import compressed
 from records.certificates import make_certificate
 from records.models import (
+    Attempt,
     DeviceKey,
     Erasure,
     HeadTimeStamp,
     HoldLifted,
+    KeptBytes,
     KeyChange,
     KeyRevocation,
     LaterFit,
@@ -34,6 +36,11 @@ from records.models import (
     MisuseAlert,
     MisuseLookedAt,
     NeighbourList,
+    NotByMeans,
+    Notice,
+    NoticeErasure,
+    NoticeFile,
+    NoticeTask,
     PaperCertificate,
     PeopleFile,
     Photo,
@@ -80,6 +87,15 @@ def furnish(membership: Membership) -> None:
     treatment = plan_treatment(firm, user, plan)
     TreatmentEdit.objects.create(treatment=treatment, edit_id="e", path="notes", revision=1, by=user)
     Photo.objects.create(treatment=treatment, sha256="ab" * 32, bytes=1, by=user)
+    notice = Notice.objects.create(
+        treatment=treatment, site=treatment.site, key="k", digest="d", planned_at=AT, made_by=user
+    )
+    Attempt.objects.create(notice=notice, kind="later")
+    kept = KeptBytes.objects.create(firm=firm, digest="d", content=b"")
+    NoticeFile.objects.create(notice=notice, place=0, kept=kept)
+    NoticeTask.objects.create(notice=notice, kind="refused")
+    NoticeErasure.objects.create(notice=notice)
+    NotByMeans.objects.create(firm=firm, means="email", reached="marlowe@example.net", by=user)
     key = SigningKey.objects.create(firm=firm, digest=f"sha256:{firm.pk.hex}", public=b"")
     certificate = make_certificate(firm.name, AT).certificate.public_bytes(Encoding.DER)
     PaperCertificate.objects.create(firm=firm, fingerprint=f"f{firm.pk.hex}", certificate=certificate)

@@ -88,6 +88,7 @@ class OwnFirmAdmin(NeverDeleted, ReferenceAdmin):
         (_("Papers"), {"fields": ("paper", "language")}),
         (_("New sites"), {"fields": ("time_zone", "jurisdictions")}),
         (_("Photos"), {"fields": ("reads_pictures",)}),
+        (_("Notices"), {"fields": ("email", "text_message_address")}),
     )
     inlines = (FirmLicenceInline, FirstMembersInline)
 

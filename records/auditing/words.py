@@ -32,6 +32,7 @@ REASONS: dict[str, str | Promise] = {
     "backup": gettext_lazy("a backup of the whole machine"),
     "bundle": gettext_lazy("handed over with its proof"),
     "misuse": gettext_lazy("too many tries that failed"),
+    "notices": gettext_lazy("notices made ready"),
     "kept": gettext_lazy("kept on a device"),
     "invitation": gettext_lazy("an invitation by mail"),
 }

@@ -11,6 +11,8 @@ from records.models.key_changes import KeyChange
 from records.models.log import HeadTimeStamp, LogEntry, LogNode, TreeHead
 from records.models.log_looks import LogLook
 from records.models.neighbours import Neighbour, NeighbourList, Occupant, Parcel
+from records.models.notice_parts import KeptBytes, NotByMeans, NoticeFile, NoticeTask
+from records.models.notices import Attempt, Notice, NoticeErasure
 from records.models.people import Licence, Person
 from records.models.people_files import PeopleFile, Register
 from records.models.photos import Photo
@@ -23,6 +25,7 @@ from records.models.signed import SignedFollowUp, SignedRecord, SigningKey
 from records.models.treatments import NumberSeries, Treatment, TreatmentEdit, TreatmentProduct
 
 __all__ = [
+    "Attempt",
     "AuditEntry",
     "Batch",
     "Calibration",
@@ -33,6 +36,7 @@ __all__ = [
     "Firm",
     "HeadTimeStamp",
     "HoldLifted",
+    "KeptBytes",
     "KeyChange",
     "KeyRevocation",
     "LabelVersion",
@@ -49,6 +53,11 @@ __all__ = [
     "MisuseLookedAt",
     "Neighbour",
     "NeighbourList",
+    "NotByMeans",
+    "Notice",
+    "NoticeErasure",
+    "NoticeFile",
+    "NoticeTask",
     "NumberSeries",
     "Occupant",
     "PaperCertificate",

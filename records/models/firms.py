@@ -4,6 +4,7 @@ from typing import Any, ClassVar
 from uuid import uuid4
 
 from django.conf import settings
+from django.core.validators import URLValidator
 from django.db import models, transaction
 from django.utils.translation import gettext_lazy as _
 
@@ -72,6 +73,14 @@ class Firm(Address):
         _("show what photos say of time and place"),
         default=False,
         help_text=_("Cameras write both into a photo. Without a tick nothing of it is read."),
+    )
+    email = models.EmailField(_("e-mail"), blank=True, help_text=_("Where answers to notices go."))
+    text_message_address = models.CharField(
+        _("where text messages go"),
+        max_length=500,
+        validators=[URLValidator(["https", "http"])],
+        blank=True,
+        help_text=_("The address of your sender of text messages. It begins with https://"),
     )
     history = firm_history(PastFirm)
 

@@ -38,6 +38,8 @@ class Piece:
     neighbour: UUID | None = None
     occupant: UUID | None = None
     registered: UUID | None = None
+    latest: datetime | None = None
+    """The last moment at which it is still in time; no part of what is told."""
 
     def __post_init__(self) -> None:
         if self.planned_at.tzinfo is None or (self.until and self.until.tzinfo is None):

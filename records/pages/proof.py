@@ -33,7 +33,7 @@ class OpenProof(View):
         return answer
 
     def get(self, request: HttpRequest, token: str) -> HttpResponse:
-        if _too_often(request):
+        if too_often(request):
             answer = self.page("too_often", status=429)
             answer.headers["Retry-After"] = "60"
             return answer
@@ -72,7 +72,7 @@ class ProofFile(OpenProof):
         return answer
 
 
-def _too_often(request: HttpRequest) -> bool:
+def too_often(request: HttpRequest) -> bool:
     """A bound on what one computer makes the service do; it keeps nobody from guessing 128 bits."""
     counts = caches["proof"]
     key = f"{asked_from(request.META)}-{int(clock.now().timestamp()) // 60}"

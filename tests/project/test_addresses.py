@@ -17,7 +17,7 @@ from tests.compliance.own import CALM, use_own
 from tests.factories import PASSWORD, UserFactory
 
 OPEN_TO_ALL = {"health", "favicon", "set_language", "invitation", "service_worker", "manifest"}
-OPEN_TO_ALL |= {"no_answer", "not_kept", "proof", "proof_file"}
+OPEN_TO_ALL |= {"no_answer", "not_kept", "proof", "proof_file", "told"}
 ONLY_POSTED = ("api_edits", "row_changes", "choose_firm", "photos", "remove_photo", "seal", "end_device")
 ONLY_POSTED += ("look_at_seal", "look_at_log", "look_at_alert")
 NOT_OURS = ("account_", "mfa_")

@@ -12,6 +12,8 @@ MAY = {
     "records.view_draft": {"crew", "manager", "office"},
     "records.plan_treatment": {"crew", "manager", "office"},
     "records.edit_draft": {"crew", "manager", "office"},
+    "records.send_notices": {"crew", "manager", "office"},
+    "records.see_to_notices": {"manager", "office"},
     "records.sign_treatment": {"crew", "manager"},
     "records.correct_treatment": {"crew", "manager"},
     "records.sign_follow_up": {"crew", "manager"},

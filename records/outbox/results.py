@@ -1,0 +1,94 @@
+"""What an attempt makes of a notice: its new state, the task for the office, the entry in the document."""
+
+from datetime import datetime
+
+from django.db import transaction
+
+from records.models import Attempt, Notice, NoticeTask, User
+from records.outbox.in_document import write_into_document
+from shared import clock
+
+Kind, State, Task = Attempt.Kind, Notice.State, NoticeTask.Kind
+STATES = {
+    Kind.ACCEPTED: State.SENT,
+    Kind.LATER: State.READY,
+    Kind.REFUSED: State.REFUSED,
+    Kind.TOO_LATE: State.REFUSED,
+    Kind.BROKEN_OFF: State.UNSURE,
+    Kind.RETURNED: State.REFUSED,
+    Kind.DELIVERED: State.DELIVERED,
+    Kind.PRINTED: State.PRINTED,
+    Kind.POSTED: State.SENT,
+    Kind.HANDED_OVER: State.DELIVERED,
+    Kind.SPOKEN: State.DELIVERED,
+    Kind.VOICEMAIL: State.SENT,
+    Kind.NO_ANSWER: State.READY,
+    Kind.WRONG_NUMBER: State.REFUSED,
+    Kind.NOT_WANTED: State.REFUSED,
+    Kind.AGAIN: State.READY,
+    Kind.WITHDRAWN: State.WITHDRAWN,
+}
+TASKS = {
+    Kind.REFUSED: Task.REFUSED,
+    Kind.RETURNED: Task.REFUSED,
+    Kind.WRONG_NUMBER: Task.REFUSED,
+    Kind.TOO_LATE: Task.TOO_LATE,
+    Kind.BROKEN_OFF: Task.UNSURE,
+    Kind.NOT_WANTED: Task.NOT_WANTED,
+}
+SETTLES = {Kind.DELIVERED, Kind.HANDED_OVER, Kind.SPOKEN, Kind.AGAIN, Kind.WITHDRAWN}
+"""After these, nothing is left of a task that only says that the notice did not come."""
+OUT = (State.SENT, State.DELIVERED)
+LONGEST_ANSWER = 2000
+
+
+@transaction.atomic
+def result(
+    notice: Notice,
+    kind: Attempt.Kind,
+    answer: str = "",
+    *,
+    by: User | None = None,
+    photo: str = "",
+    at: datetime | None = None,
+    next_try: datetime | None = None,
+) -> Attempt:
+    """Keep what happened, and what it makes of the notice. A notice that is delivered stays so when it is
+    printed again."""
+    moment = at or clock.now()
+    notice.refresh_from_db(from_queryset=Notice.objects.for_firm(notice.firm).select_for_update())
+    words = "".join(sign if sign.isprintable() or sign == "\n" else " " for sign in answer)
+    attempt = Attempt.objects.create(
+        notice=notice, kind=kind, answer=words[:LONGEST_ANSWER], by=by, photo=photo, at=moment
+    )
+    if kind == Kind.PRINTED and notice.state in OUT:
+        return attempt
+    _become(notice, STATES[kind], moment, next_try or moment)
+    _tasks(notice, kind, words[:LONGEST_ANSWER], by)
+    if notice.state in OUT:
+        transaction.on_commit(lambda: write_into_document(notice))
+    return attempt
+
+
+def _become(notice: Notice, state: Notice.State, moment: datetime, next_try: datetime) -> None:
+    notice.state = state
+    if state == State.READY:
+        notice.next_try = next_try
+    if state in OUT:
+        notice.sent_at = notice.sent_at or moment
+    if state == State.DELIVERED:
+        notice.delivered_at = notice.delivered_at or moment
+    notice.save()
+
+
+def _tasks(notice: Notice, kind: Attempt.Kind, words: str, by: User | None) -> None:
+    if kind in SETTLES:
+        waiting = notice.tasks.filter(kind__in=TASKS.values(), done_at=None)
+        waiting.update(done_at=clock.now(), done_by=by)
+    elif kind in TASKS:
+        task, new = NoticeTask.objects.for_firm(notice.firm).get_or_create(
+            notice=notice, kind=TASKS[kind], defaults={"words": words, "firm": notice.firm}
+        )
+        if not new:
+            task.words, task.at, task.done_at, task.done_by = words, clock.now(), None, None
+            task.save()
