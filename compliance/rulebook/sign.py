@@ -4,11 +4,15 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 
-from compliance.rulebook.reading import Params, as_text, as_wording, as_yes_no, each, quantity
+from compliance.rulebook.contents import CODES
+from compliance.rulebook.reading import Params, as_text, as_wording, as_yes_no, each, one_of, quantity
 from shared.quantities import Quantity, compare, from_fraction
 from shared.wording import Wording
 
 _POINTS = re.compile(r"([1-9][0-9]{0,2}) pt")
+SIGN_CODES = (*CODES, "take_down")
+"""What a sign's line may be filled in with; `take_down` is the day from which the sign may come down."""
+
 _POINTS_AN_INCH = 72
 """A point is 1/72 inch in typesetting by computer: common practice, no source."""
 
@@ -32,12 +36,18 @@ class Size:
 
 @dataclass(frozen=True)
 class Line:
-    """One line: words as the law prints them, or (`says`) what is filled in; least height of its letters."""
+    """One line: words as the law prints them, or (`says`) what is filled in; least height of its letters.
+
+    `code`: what is filled in; `form`: the words around it, with codes as blanks; `back`: it stands on the back.
+    """
 
     words: str | None
     says: Wording | None
     letters: Quantity | None
     bold: bool
+    code: str = "other"
+    form: str | None = None
+    back: bool = False
 
 
 @dataclass(frozen=True)
@@ -87,9 +97,20 @@ def _read_line(part: Params) -> Line:
         part.value(form, as_wording) if form == "says" else None,
         part.maybe("letters", _letters),
         part.maybe("bold", as_yes_no) or False,
+        (part.maybe("is", one_of(SIGN_CODES)) or "other") if form == "says" else "other",
+        part.maybe("form", _form) if form == "says" else None,
+        part.maybe("back", as_yes_no) or False,
     )
     part.done()
     return line
+
+
+def _form(raw: object) -> str:
+    """Words with codes as blanks: `by {firm}`."""
+    text = as_text(raw)
+    for code in re.findall(r"\{([^{}]*)\}", text):
+        one_of(SIGN_CODES)(code)
+    return text
 
 
 def _letters(raw: object) -> Quantity:

@@ -81,7 +81,7 @@ def _lines(lines: tuple[Line, ...], width: float, type_: Lettering) -> Table:
         ]
         for line in lines
     ]
-    return Table(rows, colWidths=[width * _LABEL_SHARE, width * (1 - _LABEL_SHARE)], style=_RULED)
+    return Table(rows, colWidths=[width * _LABEL_SHARE, width * (1 - _LABEL_SHARE)], style=RULED)
 
 
 class Blank(Flowable):
@@ -108,7 +108,7 @@ _BARE = [
     ("BOTTOMPADDING", (0, 0), (-1, -1), 2),
     ("VALIGN", (0, 0), (-1, -1), "TOP"),
 ]
-_RULED = [*_BARE, ("LINEBELOW", (0, 0), (-1, -1), 0.35, RULE)]
+RULED = [*_BARE, ("LINEBELOW", (0, 0), (-1, -1), 0.35, RULE)]
 _BOX = [
     ("FONT", (0, 0), (-1, -1), REGULAR),
     ("BOX", (0, 0), (-1, -1), 1, RULE),

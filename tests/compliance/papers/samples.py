@@ -126,9 +126,7 @@ def signed(document: dict[str, Any], withhold: tuple[str, ...] = (), **more: Any
     )
     shown = {name: section for name, section in sections.items() if name not in withhold}
     beside = {name: more[name] for name in ("check", "entry", "superseded_by") if name in more}
-    return record_file(
-        record, shown, salts, more.get("follow_ups", ()), keys=more.get("keys", KEYS), **beside
-    )
+    return record_file(record, shown, salts, more.get("follow_ups", ()), keys=more.get("keys", KEYS), **beside)
 
 
 def follow_ups() -> list[dict[str, Any]]:

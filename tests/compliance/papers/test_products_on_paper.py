@@ -32,9 +32,7 @@ def test_an_exempt_product_has_no_registration_and_none_is_missing() -> None:
         ([], "pesticide", "Registration no."),
     ],
 )
-def test_the_agency_is_named_only_where_it_registers(
-    jurisdictions: list[str], regime: str, title: str
-) -> None:
+def test_the_agency_is_named_only_where_it_registers(jurisdictions: list[str], regime: str, title: str) -> None:
     document = with_product(regime=regime)
     document["site"]["jurisdictions"] = jurisdictions
     assert column(sheet(document), title) == ["99999-12"]

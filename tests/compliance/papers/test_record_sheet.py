@@ -226,9 +226,7 @@ def test_an_area_too_large_or_small_to_reckon_with_is_printed_as_entered(value: 
     assert value in text_of(printed(document))
 
 
-@pytest.mark.parametrize(
-    "name", ["people", "surfaces", "mixes", "equipment", "notices", "postings", "permits"]
-)
+@pytest.mark.parametrize("name", ["people", "surfaces", "mixes", "equipment", "notices", "postings", "permits"])
 def test_an_item_of_which_nothing_is_known_is_printed(name: str) -> None:
     bare = {"schema": "treatment-document/1", "record": {}, "mixes": [{"products": [{}]}]}
     assert "notcomputable" in text_of(printed(bare | {name: [{}, {}]}))

@@ -5,7 +5,7 @@ import pytest
 from compliance.papers.notice import Reader, content_of, door_cards, email, letters
 from compliance.papers.notice.content import NoticeContent, Terms
 from compliance.papers.notice.letter import WINDOWS
-from tests.compliance.papers.notice.drawn import overlaps, pages_of, pieces_of, text_of
+from tests.compliance.papers.drawn import overlaps, pages_of, pieces_of, text_of
 from tests.compliance.papers.notice.made import (
     LONG_ADDRESS,
     LONG_NAME,

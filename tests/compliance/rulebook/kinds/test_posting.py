@@ -9,6 +9,8 @@ from typing import Any
 import pytest
 
 from compliance.rulebook.errors import RuleError
+from compliance.rulebook.kinds.posting import Posting
+from compliance.rulebook.sign import Line
 from tests.compliance.rulebook.builders import finding, outcome, pack, rule
 
 IN_DOUBT = {"kept": "1 day", "kept_in_doubt": "yes"}
@@ -21,9 +23,7 @@ def posting(**keys: Any) -> dict[str, Any]:
     return rule(**{**base, **keys})
 
 
-def sign(
-    width: str | None = "5", height: str | None = "4", unit: str = "inch", **more: Any
-) -> dict[str, Any]:
+def sign(width: str | None = "5", height: str | None = "4", unit: str = "inch", **more: Any) -> dict[str, Any]:
     sides = {
         name: {"value": side, "unit": unit} for name, side in (("width", width), ("height", height)) if side
     }
@@ -273,8 +273,7 @@ def test_where_the_signs_stand_is_said_not_to_be_judged() -> None:
     access = {"en": "at each access", "es": "en cada acceso"}
     found = finding(posting(place=access, spacing="50 ft"), changes={"postings": [sign()]})
     assert found.message.say("en").endswith(
-        "Not shown by a record: that one stands at each access and that they stand no further than 50 ft "
-        "apart."
+        "Not shown by a record: that one stands at each access and that they stand no further than 50 ft apart."
     )
     assert "que haya uno en cada acceso y que no disten más de 50 pies" in found.message.say("es")
 
@@ -319,4 +318,40 @@ def test_the_look_of_a_sign_is_kept_for_the_printed_one() -> None:
 def test_a_posting_outside_the_form_is_refused(keys: dict[str, Any], wording: str) -> None:
     with pytest.raises(RuleError) as caught:
         pack(posting(**keys))
+    assert caught.value.wording_id == wording
+
+
+def lines_of(*lines: dict[str, Any]) -> tuple[Line, ...]:
+    (one,) = pack(posting(sign={"lines": list(lines)})).rules
+    kind = one.all_duties[0].kind
+    assert isinstance(kind, Posting)
+    assert kind.sign
+    return kind.sign.lines
+
+
+DATE = {"en": "the date", "es": "la fecha"}
+
+
+def test_a_line_of_a_sign_says_what_is_filled_in() -> None:
+    plain, dated, formed, behind = lines_of(
+        {"says": DATE},
+        {"says": DATE, "is": "date"},
+        {"says": DATE, "form": "Applied on {date} by {firm}"},
+        {"words": "KEEP OFF", "back": "yes"},
+    )
+    assert (plain.code, dated.code, formed.form) == ("other", "date", "Applied on {date} by {firm}")
+    assert [one.back for one in (plain, dated, formed, behind)] == [False, False, False, True]
+
+
+@pytest.mark.parametrize(
+    ("line", "wording"),
+    [
+        ({"says": DATE, "is": "weather"}, "rule/unknown_word"),
+        ({"says": DATE, "form": "by {nobody}"}, "rule/unknown_word"),
+        ({"words": "KEEP OFF", "is": "date"}, "rule/unknown_key"),
+    ],
+)
+def test_a_line_that_no_data_can_fill_is_refused(line: dict[str, Any], wording: str) -> None:
+    with pytest.raises(RuleError) as caught:
+        lines_of(line)
     assert caught.value.wording_id == wording
