@@ -64,7 +64,7 @@ def _side(content: NoticeContent, side: Side, width: float, type_: Lettering) ->
         for text in (side.greeting, side.opening):
             story += [Paragraph(legible(text), type_.body), Spacer(0, type_.gap)]
     if side.lines:
-        story += [_lines(side.lines, width, type_), Spacer(0, type_.gap)]
+        story += [ruled_lines(side.lines, width, type_), Spacer(0, type_.gap)]
     for text in side.statements:
         box = Table([[Paragraph(legible(text), type_.label)]], colWidths=[width], style=_BOX)
         story += [box, Spacer(0, type_.gap)]
@@ -73,7 +73,8 @@ def _side(content: NoticeContent, side: Side, width: float, type_: Lettering) ->
     return story
 
 
-def _lines(lines: tuple[Line, ...], width: float, type_: Lettering) -> Table:
+def ruled_lines(lines: tuple[Line, ...], width: float, type_: Lettering) -> Table:
+    """Labels and their answers, a blank to write on where there is none."""
     rows: list[list[Flowable]] = [
         [
             Paragraph(legible(line.label), type_.label),
@@ -100,7 +101,19 @@ class Blank(Flowable):
         self.canv.line(0, 2, self.width, 2)
 
 
-_BARE = [
+class Box(Flowable):
+    """A box to tick."""
+
+    def __init__(self, side: float) -> None:
+        super().__init__()
+        self.width = self.height = side
+
+    def draw(self) -> None:
+        self.canv.setLineWidth(1)
+        self.canv.rect(0, 0, self.width, self.height, stroke=1, fill=0)
+
+
+BARE = [
     ("FONT", (0, 0), (-1, -1), REGULAR),
     ("LEFTPADDING", (0, 0), (-1, -1), 0),
     ("RIGHTPADDING", (0, 0), (-1, -1), 4),
@@ -108,7 +121,7 @@ _BARE = [
     ("BOTTOMPADDING", (0, 0), (-1, -1), 2),
     ("VALIGN", (0, 0), (-1, -1), "TOP"),
 ]
-RULED = [*_BARE, ("LINEBELOW", (0, 0), (-1, -1), 0.35, RULE)]
+RULED = [*BARE, ("LINEBELOW", (0, 0), (-1, -1), 0.35, RULE)]
 _BOX = [
     ("FONT", (0, 0), (-1, -1), REGULAR),
     ("BOX", (0, 0), (-1, -1), 1, RULE),

@@ -4,9 +4,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil
 
-from reportlab.platypus import Flowable, Paragraph, Spacer, Table
+from reportlab.platypus import Paragraph, Spacer, Table
 
-from compliance.papers.notice.lettering import RULED, lettering
+from compliance.papers.notice.lettering import RULED, Box, lettering
 from compliance.papers.posting_sign.content import points
 from compliance.papers.posting_sign.wording import WORDS
 from compliance.papers.speech import joined
@@ -101,18 +101,6 @@ def _ticked(heads: Sequence[str], rows: Sequence[Sequence[str]], width: float) -
         for row in rows
     ]
     return Table(lines, colWidths=[width * share for share in _SHARES], style=RULED, repeatRows=1)
-
-
-class Box(Flowable):
-    """A box to tick."""
-
-    def __init__(self, side: float) -> None:
-        super().__init__()
-        self.width = self.height = side
-
-    def draw(self) -> None:
-        self.canv.setLineWidth(1)
-        self.canv.rect(0, 0, self.width, self.height, stroke=1, fill=0)
 
 
 def _along(perimeter: Quantity, place: int, count: int, language: str) -> str:

@@ -6,7 +6,7 @@ from compliance.papers.notice import Reader, Terms, content_of, email, phone_scr
 from compliance.papers.notice.content import NoticeContent
 from compliance.papers.notice.wording import WORDS
 from tests.compliance.papers.notice.made import UNTIL, planned
-from tests.compliance.papers.notice.reading_ease import MOST_WORDS, grade, sentences
+from tests.compliance.papers.reading_ease import MOST_WORDS, grade, sentences
 
 READERS = ("customer", "occupant", "neighbour", "registered-person", "agency", "school")
 
