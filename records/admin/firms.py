@@ -15,6 +15,7 @@ from records.admin.fields import ListField
 from records.admin.members import invite_and_say
 from records.admin.reference import ADDRESS, LicenceForm
 from records.models import AuditEntry, Membership
+from records.outbox.by_text_message import shared_secret
 from records.pages.seen import SAFE, pattern_of
 from records.services.audit import change as changed
 from records.services.audit import note_of_account
@@ -88,9 +89,14 @@ class OwnFirmAdmin(NeverDeleted, ReferenceAdmin):
         (_("Papers"), {"fields": ("paper", "language")}),
         (_("New sites"), {"fields": ("time_zone", "jurisdictions")}),
         (_("Photos"), {"fields": ("reads_pictures",)}),
-        (_("Notices"), {"fields": ("email", "text_message_address")}),
+        (_("Notices"), {"fields": ("email", "text_message_address", "text_message_secret")}),
     )
     inlines = (FirmLicenceInline, FirstMembersInline)
+    readonly_fields = ("text_message_secret",)
+
+    @admin.display(description=_("secret that signs text messages"))
+    def text_message_secret(self, firm: models.Firm) -> str:
+        return shared_secret(firm) if firm.text_message_address else "–"
 
     def has_module_permission(self, request: HttpRequest) -> bool:
         return request.user.is_superuser or super().has_module_permission(request)

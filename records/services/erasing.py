@@ -8,6 +8,7 @@ from django.db import transaction
 from records.document.personal import PERSONAL, without_people
 from records.document.section_lines import without
 from records.models import AuditEntry, Erasure, Photo, Seal, SignedRecord, Treatment, TreatmentEdit, User
+from records.outbox.erasing import erase_notices_of
 from records.permissions import demand
 from records.services.audit import note
 from records.services.drafts import lock
@@ -26,8 +27,8 @@ def erase(
     treatment: Treatment, kept_until: date, under: Sequence[str], on: date, by: User | None = None
 ) -> Erasure:
     """Take the sections with people, and their salts, out of every version; and what else holds them: the
-    working document, register columns, single entries, old and new values in who did what, sealed bytes and
-    photos.
+    working document, register columns, single entries, old and new values in who did what, sealed bytes,
+    photos and notices.
 
     `under` are the rules that set the term, `on` is the day of today; without `by` the machine's owner does
     it. The database lets the versions shrink because the Erasure names these sections. Raises
@@ -78,3 +79,4 @@ def _forget(treatment: Treatment) -> None:
     TreatmentEdit.objects.for_firm(treatment.firm).filter(treatment=treatment).delete()
     for photo in Photo.objects.for_firm(treatment.firm).filter(treatment=treatment):
         let_go(photo)
+    erase_notices_of(treatment)

@@ -13,6 +13,7 @@ MAY_CROSS_FIRMS: dict[str, str] = {
     "records/services/invitations.py": "reads the one membership that an invitation's link names",
     "records/management/commands/verify_log.py": "looks at the logs of all firms of the machine, one by one",
     "records/daily_look.py": "has the logs of all firms of the machine looked at, one by one",
+    "records/outbox/returning.py": "reads the one notice that an unguessable Message-ID names",
     "records/outbox/told.py": "reads the one notice that an unguessable address names",
     "records/proof.py": "reads the one record that an unguessable address names",
     "records/backup/firms.py": "one backup holds all firms of the machine",
