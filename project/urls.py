@@ -35,6 +35,8 @@ from records.pages.log import LogHead, LogPage, LookAtLog
 from records.pages.looked_at import LookAtSeal
 from records.pages.medical import MedicalCard
 from records.pages.mix import mix
+from records.pages.neighbours import NeighbourPage, Neighbours, OccupantPage
+from records.pages.people_files import PeopleFilePage, Registers, SendFile, SendRegister
 from records.pages.photos import OnePhoto, OriginalPhoto, RemovePhoto
 from records.pages.plan import ChooseSite, PlanTreatment
 from records.pages.proof import ProofFile, ProofPage
@@ -71,6 +73,15 @@ treatment = [
         "versions/<int:version>/record-sheet-<slug:language>.pdf", RecordSheet.as_view(), name="record_sheet"
     ),
     path("versions/<int:version>/check-sheet-<slug:language>.pdf", CheckSheet.as_view(), name="check_sheet"),
+]
+
+near_site = [
+    path("", Neighbours.as_view(), name="neighbours"),
+    path("new/", NeighbourPage.as_view(), name="new_neighbour"),
+    path("file/", SendFile.as_view(), name="send_people"),
+    path("occupants/new/", OccupantPage.as_view(), name="new_occupant"),
+    path("occupants/<uuid:row>/", OccupantPage.as_view(), name="occupant"),
+    path("<uuid:row>/", NeighbourPage.as_view(), name="neighbour"),
 ]
 
 rules = [
@@ -113,7 +124,11 @@ urlpatterns = [
     path("rules/", include(rules)),
     path("keeping/", Keeping.as_view(), name="keeping"),
     path("mix/", mix, name="mix"),
+    path("people-files/<uuid:file>/", PeopleFilePage.as_view(), name="people_file"),
+    path("registers/", Registers.as_view(), name="registers"),
+    path("registers/file/", SendRegister.as_view(), name="send_register"),
     path("roadside/", Roadside.as_view(), name="roadside"),
+    path("sites/<uuid:site>/neighbours/", include(near_site)),
     path("tanks/", Tanks.as_view(), name="tanks"),
     path("treatments/", Register.as_view(), name="register"),
     path("treatments/plan/", ChooseSite.as_view(), name="plan_site"),

@@ -131,6 +131,11 @@ class Neighbour(Reachable, FirmOwned):
     def __str__(self) -> str:
         return gettext("Neighbour of %(site)s") % {"site": self.site.name}
 
+    @property
+    def door(self) -> str:
+        """The street address, else the parcel's number, else a dash."""
+        return self.line1 or (self.parcel.number if self.parcel else "–")
+
 
 class NeighbourList(FirmOwned):
     """Somebody's word that the list of a site's neighbours was complete on a day. Without one nobody knows

@@ -94,7 +94,8 @@ def _apply(file: PeopleFile) -> Looked:
     if file.kind == PeopleFile.Kind.PARCELS:
         return _apply_parcels(file, content)
     table = read_table(content)
-    columns = file.asked.get("columns") or guessed(table.header, ALLOWED[file.kind])
+    chosen = file.asked.get("columns") or guessed(table.header, ALLOWED[file.kind])
+    columns = [*chosen, *[""] * len(table.header)][: len(table.header)]
     try:
         refuse_columns(columns)
     except FileError as error:

@@ -4,6 +4,8 @@ targets large enough for a gloved thumb (48 px: common practice, no source), and
 The rules are those of WCAG 2.2 (W3C Recommendation), levels A and AA, as axe-core states them.
 """
 
+from datetime import date
+
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page
@@ -13,11 +15,20 @@ from compliance.services.signing import prepare, sign_treatment
 from records.forms.sections import SECTIONS
 from records.models import Membership, Treatment
 from records.services.invitations import account_for, link_of
+from records.services.people_files import keep_file
 from records.services.planning import plan_treatment
 from records.services.to_sign import Signer
+from shared.quantities import Quantity
 from tests.browser.conftest import DESK, PHONE, WIDTHS
 from tests.compliance.own import CALM, use_own
-from tests.factories import PASSWORD, MembershipFactory, UserFactory
+from tests.factories import (
+    PASSWORD,
+    MembershipFactory,
+    NeighbourFactory,
+    OccupantFactory,
+    RegisteredPersonFactory,
+    UserFactory,
+)
 
 pytestmark = pytest.mark.browser
 
@@ -50,6 +61,7 @@ def addresses(done, signed) -> list[str]:
         *of_draft,
         *of_record,
         f"/treatments/plan/{done.site_id}/",
+        *near(done.site),
         "/roadside/",
         "/tanks/",
         f"{draft}medical/",
@@ -81,6 +93,20 @@ def addresses(done, signed) -> list[str]:
         "/accounts/logout/",
         "/no-such-page/",
     ]
+
+
+def near(site) -> list[str]:
+    """The pages about who lives near, with a list, a register, and a file with faults and one without."""
+    firm, here = site.firm, f"/sites/{site.pk}/neighbours/"
+    row = NeighbourFactory(firm=firm, site=site, distance=Quantity("20", "ft"), abutting=True)
+    occupant = OccupantFactory(firm=firm, site=site, line1=site.line1)
+    RegisteredPersonFactory(firm=firm, line1=row.line1)
+    said = (date(2026, 9, 1), UserFactory(), firm, site)
+    sound = keep_file(b"Name,Street\nB. Lark,6 Heron Row\n", "neighbours", "walk", *said)
+    faulty = keep_file(b"Name,Street,Distance\nB. Lark,6 Heron Row,20\n", "neighbours", "walk", *said)
+    pages = ["", "new/", "file/", f"{row.pk}/", "occupants/new/", f"occupants/{occupant.pk}/"]
+    files = [f"/people-files/{each.pk}/" for each in (sound, faulty)]
+    return [*(f"{here}{page}" for page in pages), *files, "/registers/", "/registers/file/"]
 
 
 @pytest.mark.parametrize(("width", "language", "look"), [(PHONE, "en", "light"), (DESK, "es", "dark")])

@@ -55,7 +55,7 @@ def address(name: str, signed: Treatment, draft: Treatment) -> str:
     arguments = {"uuid": uuid, "site": draft.site_id, "section": "mix", "version": 1, "language": "en"}
     arguments |= {"pack": "us-wa", "question": "us-wa/question/structural-application"}
     arguments |= {"kind": "limit", "key": 1, "token": "none-at-all", "digest": DIGEST.removeprefix("sha256:")}
-    arguments |= {"sha256": "ab" * 32}
+    arguments |= {"sha256": "ab" * 32, "row": uuid, "file": uuid}
     wanted = get_resolver().reverse_dict[name][0][0][1]
     return reverse(name, kwargs={key: arguments[key] for key in wanted})
 
@@ -73,10 +73,11 @@ def test_nobody_who_is_not_signed_in_sees_anything(client, draft, signed, name):
         assert answer["Location"].startswith(reverse("account_login"))
 
 
+OF_A_SITE = ("plan", "neighbours", "new_neighbour", "new_occupant", "send_people")
 OF_A_FIRM = [
     name
     for name in our_names()
-    if name not in OPEN_TO_ALL and ("uuid" in str(get_resolver().reverse_dict[name]) or name == "plan")
+    if name not in OPEN_TO_ALL and ("uuid" in str(get_resolver().reverse_dict[name]) or name in OF_A_SITE)
 ]
 
 
@@ -119,6 +120,8 @@ def test_an_inspector_reads_records_and_changes_nothing(client, draft, signed, m
     refused = ("plan_site", "plan", "section", "sign", "stand_down", "correct", "void", "follow_up")
     refused += ("photo_original", "to_keep", "roadside", "own_rule", "new_own_rule", "what_if", "take_into_use")
     refused += ("sheet", "devices", "choices", "tanks", "hold", "lift_hold", "keeping", "audit", "audit_file")
+    refused += ("neighbours", "new_neighbour", "neighbour", "new_occupant", "occupant", "send_people")
+    refused += ("people_file", "registers", "send_register")
     refused += ("hand_over", "hand_over_one", "log", "log_head", "new_key", "declaration")
     elsewhere = (*ONLY_POSTED, *OPEN_TO_ALL, "address_on_paper")
     for name in our_names():
