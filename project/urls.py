@@ -10,6 +10,7 @@ from compliance.pages.devices import Devices, EndDevice
 from compliance.pages.form import CheckedSectionPage
 from compliance.pages.keeping import Keeping
 from compliance.pages.new_key import NewKey
+from compliance.pages.notices import NoticesPage
 from compliance.pages.papers import CheckSheet, RecordSheet, SheetHandedOver, SheetsHandedOver
 from compliance.pages.rules.own import OwnRulePage, OwnRulesPage, TakeIntoUse
 from compliance.pages.rules.packs import Coverage, PackPage, Rules
@@ -66,6 +67,7 @@ treatment = [
     path("sign/", SignPage.as_view(), name="sign"),
     path("seal/", SealPage.as_view(), name="seal"),
     path("signed/", SignedPage.as_view(), name="signed"),
+    path("notices/", NoticesPage.as_view(), name="notices"),
     path("comparison/", ComparisonPage.as_view(), name="comparison"),
     path("versions/<int:version>/changes/", CheckedVersionChanges.as_view(), name="version_changes"),
     path("versions/<int:version>/record.json", CheckedRecordFile.as_view(), name="record_file"),

@@ -84,7 +84,7 @@ def _notice(one: Asked, kind: Notice) -> Duty:
         contents=kind.contents,
         alternates=kind.terms.days.alternates or 0,
         all_alternates=kind.terms.days.all_of_them,
-        holds=RuleHolds(kind, scope),
+        holds=RuleHolds(kind, one.standing.basis, scope),
     )
 
 

@@ -51,6 +51,10 @@ class Holds(Protocol):
         """What the rule says of one person who was told this, for a start; None: nothing of it was for them."""
         ...
 
+    def sentence(self, judgement: Judgement) -> Sayable:
+        """A judgement as the rule says it."""
+        ...
+
     def first_start(self, at: datetime) -> datetime:
         """The earliest start for which somebody who is told at this moment is told in time."""
         ...

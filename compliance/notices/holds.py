@@ -4,8 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, time, timedelta
 
+from compliance.facts_reader import VOCABULARY
 from compliance.notices.duty import Told
 from compliance.rulebook.facts import Branch, Facts, Items, Leaf, Node, Scope
+from compliance.rulebook.finding import Basis, Finding
 from compliance.rulebook.kind import Judgement, Listed
 from compliance.rulebook.kinds.notice import Notice
 from compliance.rulebook.told import Terms
@@ -33,6 +35,7 @@ class RuleHolds:
     """What one rule of kind notice says of a notice, in the scope in which the treatment is judged."""
 
     kind: Notice
+    basis: Basis
     scope: Scope
 
     @property
@@ -51,6 +54,10 @@ class RuleHolds:
         if lead.form == "after":
             return self.kind.served([notice_of(one) for one in told], self.kind.said, self.scope)
         return self.kind.served([notice_of(one) for one in told], self.kind.said, at_start(self.scope, start))
+
+    def sentence(self, judgement: Judgement) -> Sayable:
+        """A judgement as the rule says it."""
+        return Finding(self.basis, judgement, self.basis.level, VOCABULARY).message
 
     def first_start(self, at: datetime) -> datetime:
         """The earliest start for which somebody who is told at this moment is told in time."""

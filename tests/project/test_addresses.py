@@ -108,7 +108,7 @@ def test_who_may_not_sign_is_refused(client, draft, role, member):
     assert client.get(reverse("sign", kwargs={"uuid": draft.pk})).status_code == 403
 
 
-IN_THE_HOUSE = ("check_sheet", "comparison")
+IN_THE_HOUSE = ("check_sheet", "comparison", "notices")
 OF_NO_RECORD = ("api_treatment", "api_check", "api_sign", "photo", "version_changes")
 
 

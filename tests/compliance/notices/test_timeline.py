@@ -144,7 +144,7 @@ def test_a_notice_in_english_alone_is_not_enough():
 
 
 def test_five_working_days_after_a_notice_begin_the_earliest_day():
-    """By hand: told on Thursday 1 October, the five are 2, 6, 7, 8 and Friday 9 October; the 5th is Labour Day."""
+    """By hand: told on Thursday 1 October, the five are 2, 6, 7, 8 and 9 October; the 5th is Labour Day."""
     site = plan("roof-in-new-south-wales", "2026-10-20T09:00:00+11:00", **STRATA)
     site = replace(site, packs=[_required(one) for one in site.packs])
     assert site.earliest(at("2026-10-01T16:00:00+10:00")) == at("2026-10-09T00:00:00+11:00")
