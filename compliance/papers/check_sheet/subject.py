@@ -24,9 +24,7 @@ def subject_of(document: TreatmentDocument, file: RecordFile | None = None) -> C
 def _answers(file: RecordFile) -> Iterator[dict[str, Any]]:
     answers = file.record.get("answers") or []
     for place, answer in enumerate(answers if isinstance(answers, list) else [answers]):
-        whole = isinstance(answer, dict) and all(
-            isinstance(answer.get(one), str) for one in ("rule", "reason")
-        )
+        whole = isinstance(answer, dict) and all(isinstance(answer.get(one), str) for one in ("rule", "reason"))
         if not whole:
             fault = Fault(f"record.answers[{place}]", "signed/wrong_shape", {"got": shown(answer)})
             raise DocumentFaults([fault])

@@ -113,8 +113,8 @@ def _on_sheets(canvas: Canvas, one: Half, width: float, height: float) -> None:
     while story:
         frame = Frame(0, 0, width, height, _MARGIN, _MARGIN, _MARGIN, _MARGIN)
         frame.addFromList(story, canvas)
-        if story:
-            parts = frame.split(story[0], canvas)
+        parts = frame.split(story[0], canvas) if story else []
+        if parts:
             story[:1] = parts[1:]
             frame.addFromList(parts[:1], canvas)
         canvas.showPage()

@@ -10,7 +10,7 @@ from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageBreak, Page
 
 from compliance.papers.notice.content import NoticeContent
 from compliance.papers.notice.lettering import lettering, written
-from shared.paper.fonts import BOLD, REGULAR, legible, register_fonts
+from shared.paper.fonts import REGULAR, legible, register_fonts
 from shared.paper.pages import PAPERS
 from shared.paper.type_scale import GREY
 
@@ -21,25 +21,31 @@ the Neighbor Notification Law: lettering of at least 12 points."""
 
 @dataclass(frozen=True)
 class Window:
-    """Where the address shows once the sheet is folded in three: from its top and left edge, in points."""
+    """What shows of a sheet folded in three, from its top and left edge, in points.
+
+    The sheet has room in the envelope: sideways this much shows wherever it lies; down to `height` while it
+    rests on the envelope's bottom, and of that the lowest `sure` points even if it slides up.
+    """
 
     top: float
     left: float
     width: float
     height: float
+    sure: float
 
 
 WINDOWS = {
-    # A number 10 envelope, 4 1/8 x 9 1/2 in, with a window of 1 1/8 x 4 1/2 in, 7/8 in from the left and 1/2 in
-    # from the bottom; a letter folded in three fills it from the top: common practice, no source.
-    "letter": Window(2.0 * inch, 0.875 * inch, 4.5 * inch, 1.125 * inch),
-    # A DL envelope's window by DIN 680 over the address field of DIN 5008, form B, 45 mm from the top, 20 mm
-    # from the left, 85 x 45 mm: from memory.
-    "a4": Window(45 * mm, 20 * mm, 85 * mm, 45 * mm),
+    # A number 10 envelope, 4 1/8 x 9 1/2 in, its window 1 1/8 x 4 1/2 in, 7/8 in from the left and 1/2 in from
+    # the bottom: common practice, no source. A sheet of 8 1/2 x 11 in leaves 1 in sideways, 0.458 in upwards.
+    "letter": Window(2.042 * inch, 0.875 * inch, 3.5 * inch, 1.125 * inch, 0.667 * inch),
+    # A DL envelope, 110 x 220 mm, its window by DIN 680 45 x 90 mm, 20 mm from the left and 15 mm from the
+    # bottom: from memory. A sheet of A4 leaves 10 mm sideways and 11 mm upwards.
+    "a4": Window(39 * mm, 20 * mm, 80 * mm, 45 * mm, 34 * mm),
 }
 
-_SIDE, _TOP, _BOTTOM = 0.875 * inch, 0.5 * inch, 0.7 * inch
+_SIDE, _TOP, _BOTTOM = 0.875 * inch, 0.5 * inch, 0.55 * inch
 _INSET = 5.0
+_SIZES = (11.0, 10.0, 9.0, 8.0)
 _BELOW_WINDOW = 16.0
 
 
@@ -104,23 +110,47 @@ class _Head(Flowable):
         self.canv.letter_page, self.canv.page_word = 0, " / ".join(words)
         if self.content.letterhead:
             self._stack(self._letterhead(), self.width, 0, self.height)
-        window = self.window
-        reader = self.content.reader
-        lines = [
-            Paragraph(legible(text), lettering(11).body) for text in (reader.name, *reader.address) if text
-        ]
+        window, reader = self.window, self.content.reader
+        texts = [text for text in (reader.name, *reader.address) if text]
         room = window.width - 2 * _INSET
-        self._stack(lines, room, window.left - _SIDE + _INSET, self.height - (window.top - _TOP) - _INSET)
+        lines = _fitting(texts, room, window.sure - _INSET, _SIZES) or _fitted(texts, room, window.height - 20)
+        foot = self.height - (window.top + window.height - _TOP) + _INSET
+        tall = sum(line.wrap(room, self.height)[1] for line in lines)
+        self._stack(lines, room, window.left - _SIDE + _INSET, foot + tall)
 
     def _letterhead(self) -> list[Paragraph]:
-        sender, type_ = self.content.sender, lettering(9)
+        sender = self.content.sender
         rest = " · ".join(text for text in (*sender.address, sender.phone) if text)
-        return [
-            Paragraph(f'<font name="{BOLD}" size="13">{legible(sender.name)}</font>', lettering(13).body),
-            Paragraph(legible(rest), type_.body),
-        ]
+        half = (self.window.top - _TOP) / 2 - _INSET
+        name = _fitted([sender.name], self.width, half, (13.0, 10.0), bold=True)
+        return [*name, *_fitted([rest], self.width, half, (9.0, 8.0))]
 
     def _stack(self, lines: Sequence[Paragraph], width: float, left: float, top: float) -> None:
         for line in lines:
             top -= line.wrapOn(self.canv, width, self.height)[1]
             line.drawOn(self.canv, left, top)
+
+
+def _fitting(
+    texts: Sequence[str], width: float, height: float, sizes: Sequence[float], *, bold: bool = False
+) -> list[Paragraph]:
+    """The texts one below another at the largest size that fits; none if no size does."""
+    for size in sizes:
+        style = lettering(size).label if bold else lettering(size).body
+        lines = [Paragraph(legible(text), style) for text in texts]
+        if sum(line.wrap(width, height)[1] for line in lines) <= height:
+            return lines
+    return []
+
+
+def _fitted(
+    texts: Sequence[str], width: float, height: float, sizes: Sequence[float] = _SIZES, *, bold: bool = False
+) -> list[Paragraph]:
+    """The texts at the largest size that fits; what fits at none is cut, with … for the rest."""
+    found = _fitting(texts, width, height, sizes, bold=bold)
+    most = 200
+    while not found and most > 1:
+        short = [text if len(text) <= most else text[: most - 1] + "…" for text in texts]
+        found = _fitting(short, width, height, sizes[-1:], bold=bold)
+        most = most * 3 // 4
+    return found

@@ -82,7 +82,8 @@ def ruled_lines(lines: tuple[Line, ...], width: float, type_: Lettering) -> Tabl
         ]
         for line in lines
     ]
-    return Table(rows, colWidths=[width * _LABEL_SHARE, width * (1 - _LABEL_SHARE)], style=RULED)
+    widths = [width * _LABEL_SHARE, width * (1 - _LABEL_SHARE)]
+    return Table(rows, colWidths=widths, style=RULED, splitInRow=1)
 
 
 class Blank(Flowable):

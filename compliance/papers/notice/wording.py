@@ -22,8 +22,8 @@ OPENING: Catalogue = {
         "Vamos a tratar el exterior del lugar donde usted vive. Este aviso dice cuándo, dónde y con qué.",
     ),
     "open-neighbour": Wording(
-        "We will use a pesticide at a place near yours. This notice says when, where and with what.",
-        "Vamos a usar un pesticida en un lugar cercano al suyo. Este aviso dice cuándo, dónde y con qué.",
+        "We will use a pesticide near you. This notice says when, where and with what.",
+        "Usaremos un pesticida cerca de usted. Este aviso dice cuándo, dónde y con qué.",
     ),
     "open-registered-person": Wording(
         "You asked to be told when a pesticide is used near you. This notice says when, where and with what.",

@@ -76,9 +76,7 @@ def follow_ups(source: Source, speech: Speech) -> Section | None:
     """What happened after the signature, oldest first."""
     in_order = sorted(source.follow_ups, key=lambda one: one.at or "")
     rows = [_follow_up_row(one, source.digest, speech) for one in in_order]
-    return (
-        Section(speech.word("after/follow-ups"), (grid(speech, _FOLLOW_UP_COLUMNS, rows),)) if rows else None
-    )
+    return Section(speech.word("after/follow-ups"), (grid(speech, _FOLLOW_UP_COLUMNS, rows),)) if rows else None
 
 
 def _follow_up_row(follow_up: FollowUp, digest: str, speech: Speech) -> Row:
@@ -99,9 +97,7 @@ def proof(source: Source, speech: Speech, signed_as: SignedAs | None) -> tuple[B
         return (Code(speech.word("after/document-digest"), source.digest),)
     signatures = [block for one in source.signatures for block in _signature(one, source, speech)]
     verified = (
-        Note("", speech.word("after/verified"))
-        if source.verified
-        else Note(speech.word("after/not-verified"))
+        Note("", speech.word("after/verified")) if source.verified else Note(speech.word("after/not-verified"))
     )
     blocks = (Code(speech.word("after/digest"), source.digest), *signatures, verified)
     return (*blocks, _of_the_file(signed_as, speech)) if signed_as else blocks

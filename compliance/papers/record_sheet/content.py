@@ -107,9 +107,7 @@ def _stamp(source: Source, speech: Speech) -> str:
     if source.superseded_by is None:
         return ""
     version = str(source.superseded_by.version or "–")
-    return speech.word(
-        "head/stamp-void-by" if source.void_later else "head/stamp-superseded", version=version
-    )
+    return speech.word("head/stamp-void-by" if source.void_later else "head/stamp-superseded", version=version)
 
 
 def _is_pesticide(document: TreatmentDocument) -> bool:

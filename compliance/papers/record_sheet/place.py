@@ -30,9 +30,7 @@ def site(document: TreatmentDocument, speech: Speech) -> Section:
         asked(
             speech,
             "place/targets",
-            listed(
-                speech, document.targets, speech.all_listed("target", document.targets), section="targets"
-            ),
+            listed(speech, document.targets, speech.all_listed("target", document.targets), section="targets"),
             _permits(document, speech),
             span=3,
         ),

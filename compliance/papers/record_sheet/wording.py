@@ -28,9 +28,7 @@ HEAD: Catalogue = {
         "SUPERSEDED – version {version} of this record exists and holds",
         "SUSTITUIDO – existe la versión {version} de este registro, que es la que vale",
     ),
-    "state-corrected": Wording(
-        "Signed; corrects an earlier version", "Firmado; corrige una versión anterior"
-    ),
+    "state-corrected": Wording("Signed; corrects an earlier version", "Firmado; corrige una versión anterior"),
     "subject": Wording("Record {number}, version {version}", "Registro {number}, versión {version}"),
     "identity": Wording(
         "Record {number} · version {version} · {digest} · sheet {paper}",
@@ -99,9 +97,7 @@ WORK: Catalogue = {
     "when": Wording("Date and time", "Fecha y hora"),
     "date": Wording("Date of application", "Fecha de aplicación"),
     "date-planned": Wording("Date planned", "Fecha prevista"),
-    "zone-withheld": Wording(
-        "time zone: withheld from this copy", "zona horaria: no incluida en esta copia"
-    ),
+    "zone-withheld": Wording("time zone: withheld from this copy", "zona horaria: no incluida en esta copia"),
     "started": Wording("Start", "Inicio"),
     "stopped": Wording("Stop", "Fin"),
     "planned": Wording("planned {time}", "previsto {time}"),
@@ -191,9 +187,7 @@ MIX: Catalogue = {
     "supplier": Wording("from {supplier}", "de {supplier}"),
     "label": Wording("Label {version}", "Etiqueta {version}"),
     "label-says": Wording("label sets {limits}", "la etiqueta fija {limits}"),
-    "label-ppe": Wording(
-        "label's protective equipment: {list}", "equipo de protección de la etiqueta: {list}"
-    ),
+    "label-ppe": Wording("label's protective equipment: {list}", "equipo de protección de la etiqueta: {list}"),
     "label-targets": Wording("against {list}", "contra {list}"),
     "label-sites": Wording("on {list}", "en {list}"),
     "label-not-on": Wording("not on {list}", "no en {list}"),

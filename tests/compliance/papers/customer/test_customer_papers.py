@@ -12,6 +12,7 @@ from tests.compliance.papers.drawn import text_of as printed
 from tests.compliance.papers.notice.made import LONG_FIRM, crowded, planned
 from tests.compliance.papers.pdf import squeezed
 from tests.compliance.papers.reading_ease import MOST_WORDS, grade, sentences
+from tests.compliance.papers.samples import absurd
 
 
 def with_features(*kinds: str) -> dict[str, Any]:
@@ -131,3 +132,9 @@ def test_nothing_is_cut_and_nothing_stands_over_another(tell: Any, language: str
 @pytest.mark.parametrize("tell", [before, after])
 def test_the_same_treatment_gives_the_same_bytes(tell: Any) -> None:
     assert draw(tell(everything())) == draw(tell(everything()))
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("tell", [before, after])
+def test_texts_as_long_as_they_may_be_are_printed(tell: Any) -> None:
+    assert len(pages_of(draw(tell(absurd())))) > 3

@@ -16,6 +16,7 @@ from tests.compliance.papers.notice.made import (
     to_neighbours,
 )
 from tests.compliance.papers.pdf import squeezed
+from tests.compliance.papers.samples import absurd
 
 PAPERS = ("letter", "a4")
 
@@ -94,3 +95,23 @@ def test_the_same_notices_give_the_same_bytes(draw: object) -> None:
 def test_a_law_that_wants_nothing_else_gets_no_letterhead() -> None:
     bare = content_of(planned(), NEIGHBOUR, Terms(nothing_else=True))
     assert "Quillfeather" not in text_of(letters([bare])) + text_of(door_cards([bare])) + email(bare)[1]
+
+
+def test_a_short_address_shows_wherever_the_sheet_lies_in_the_envelope() -> None:
+    """4 1/8 in less the sheet's third of 3 2/3 in is how far it can slide up: 0.458 in."""
+    window = WINDOWS["letter"]
+    first = pages_of(letters([to_neighbours()]))[0]
+    address = [
+        one for one in pieces_of(first) if one.text in ("B. Lark", "6 Heron Row", "Port Quill, NY 13900")
+    ]
+    assert len(address) == 3
+    height = float(first.mediabox.height)
+    assert all(height - window.top - 0.458 * 72 >= one.y + one.size * 0.75 for one in address)
+    assert all(height - window.top - window.height <= one.y - one.size * 0.25 for one in address)
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("draw", [letters, door_cards])
+def test_texts_as_long_as_they_may_be_are_printed(draw: object) -> None:
+    reader = Reader("neighbour", "W" * 1990, ("x y " * 400,) * 4)
+    assert len(pages_of(draw([to_neighbours(absurd(), reader)]))) > 10  # type: ignore[operator]
