@@ -19,6 +19,7 @@ MAY_CROSS_FIRMS: dict[str, str] = {
     "records/backup/firms.py": "one backup holds all firms of the machine",
     "records/management/commands/replace_lost_keys.py": "takes all firms of the machine, one by one",
     "records/management/commands/change_key.py": "takes the firm that the machine's owner names",
+    "records/management/commands/forget_people.py": "takes all firms of the machine, one by one",
     "records/management/commands/sweep_photos.py": "takes all firms of the machine, one by one",
     "records/auditing/refusals.py": "asks what was refused lately to those who belong to no firm",
     "records/admin/audit.py": "shows the machine's owner what was done that belongs to no firm",
