@@ -155,6 +155,10 @@ class NoticesPage(FirmPage):
         for path in lacks:
             if path.startswith("context.determinations"):
                 return reverse("questions")
+            if path.startswith("context.neighbours"):
+                return reverse("neighbours", kwargs={"site": treatment.site_id})
+            if path.startswith("context.registered_persons"):
+                return reverse("registers")
             if section := section_at(path):
                 return reverse("section", kwargs={"uuid": treatment.pk, "section": section.slug})
         return ""

@@ -83,6 +83,16 @@ def test_a_roof_names_the_rules_that_do_not_apply_with_their_reasons(client, dra
     assert "Marker of a landscape application" in shown
 
 
+def test_what_is_missing_leads_to_where_it_is_entered(client, lawn, colleague):
+    NeighbourList.objects.for_firm(lawn.firm).delete()
+    RegisteredPerson.objects.for_firm(lawn.firm).delete()
+    Register.objects.for_firm(lawn.firm).delete()
+    client.force_login(colleague.user)
+    shown = page(client, lawn)
+    assert "1 rule on notices can&#x27;t be told yet" in shown
+    assert f'href="{reverse("registers")}"' in shown
+
+
 def test_the_page_speaks_spanish(client, lawn, colleague):
     client.force_login(colleague.user)
     client.cookies["django_language"] = "es"
