@@ -1,5 +1,6 @@
 """Notices: what they say to whom, as e-mail, letter, door card, calendar entry and words for the telephone."""
 
+from compliance.papers.notice.asked import terms_of
 from compliance.papers.notice.calendar_entry import calendar_entry
 from compliance.papers.notice.content import NoticeContent, Reader, Terms, content_of
 from compliance.papers.notice.door_card import door_cards
@@ -16,4 +17,5 @@ __all__ = [
     "email",
     "letters",
     "phone_script",
+    "terms_of",
 ]

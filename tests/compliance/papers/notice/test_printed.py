@@ -110,6 +110,10 @@ def test_a_short_address_shows_wherever_the_sheet_lies_in_the_envelope() -> None
     assert all(height - window.top - window.height <= one.y - one.size * 0.25 for one in address)
 
 
+def test_a_letter_in_two_languages_is_one_sheet_printed_on_both_sides() -> None:
+    assert len(pages_of(letters([to_neighbours()]))) == 2
+
+
 @pytest.mark.long
 @pytest.mark.parametrize("draw", [letters, door_cards])
 def test_texts_as_long_as_they_may_be_are_printed(draw: object) -> None:
