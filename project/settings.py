@@ -136,7 +136,6 @@ LANGUAGE_CODE = "en"
 LANGUAGES = [("en", "English"), ("es", "Español")]
 LOCALE_PATHS = [BASE_DIR / "project" / "locale"]
 TIME_ZONE = "UTC"
-USE_TZ = True
 FORMAT_MODULE_PATH = ["project.formats"]
 
 STATIC_URL = "/static/"
