@@ -48,12 +48,11 @@ class RuleHolds:
     def judged(self, told: Sequence[Told], start: datetime) -> Judgement | None:
         """What the rule says of one person who was told this, for a start; None: nothing of it was for them, or
         the law counts from the end of the work, which is to come."""
-        lead = self._terms.lead
-        if lead.form == "after" and lead.work(self.scope).end is None:
+        work = self._terms.lead.work(self.scope)
+        if self._terms.lead.form == "after" and work.end is None:
             return None
-        if lead.form == "after":
-            return self.kind.served([notice_of(one) for one in told], self.kind.said, self.scope)
-        return self.kind.served([notice_of(one) for one in told], self.kind.said, at_start(self.scope, start))
+        scope = self.scope if work.start == start else at_start(self.scope, start)
+        return self.kind.served([notice_of(one) for one in told], self.kind.said, scope)
 
     def sentence(self, judgement: Judgement) -> Sayable:
         """A judgement as the rule says it."""

@@ -37,10 +37,10 @@ def share_out(
     people = list(people)
     names = {person: _name(person, context) for person in people}
     own = {person: tuple(_own(person, names[person], told)) for person in people}
-    free: dict[tuple[str, str | None], Iterator[Told]] = {}
-    for one in told:
-        kind = (one.to, one.language)
-        free.setdefault(kind, (each for each in told if _nameless(each) and (each.to, each.language) == kind))
+    kinds = dict.fromkeys((one.to, one.language) for one in told if _nameless(one))
+    free = {
+        kind: iter([one for one in told if _nameless(one) and (one.to, one.language) == kind]) for kind in kinds
+    }
     for person in people:
         if person[1] is not None and not own[person]:
             given = (next(rest, None) for (to, _), rest in free.items() if to == person[0])

@@ -117,3 +117,19 @@ def test_notices_on_a_record_without_a_name_go_to_one_neighbour_each():
     asked = plan("roof-in-new-york", MONDAY, sent, neighbours=[NEAR, NEAR], county="Suffolk")
     shared = {one.number: len(one.told) for one in asked.tellings if one.to == "neighbour"}
     assert shared == {0: 1, 1: 0}
+
+
+def test_two_neighbours_told_in_two_languages_each_are_told_in_time():
+    sent = [
+        Told(
+            "neighbour",
+            means="door",
+            language=language,
+            sent_at=at("2026-09-10T09:00:00-04:00"),
+            planned_at=at(MONDAY),
+            alternates=(at("2026-09-15").date(), at("2026-09-16").date()),
+        )
+        for language in ("en", "es", "en", "es")
+    ]
+    asked = plan("roof-in-new-york", MONDAY, *sent, neighbours=[NEAR, NEAR], county="Suffolk")
+    assert [one.state for one in asked.tellings if one.to == "neighbour"] == ["in-time", "in-time"]
