@@ -7,6 +7,7 @@ from django.utils.functional import Promise
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 
+from compliance.notices.duty import Signs
 from compliance.notices.tellings import Telling, in_utc
 from compliance.notices.timeline import Event, Plan
 from compliance.pages.people_told import recipient_word
@@ -75,11 +76,11 @@ class Said:
             return ""
         lead = signs.lead.say(self.language)
         if event.kind == "signs-up":
-            return _("Signs stand (%(lead)s), at least %(n)d. %(cite)s") % {
-                "lead": lead,
-                "n": signs.least,
-                "cite": signs.cite,
-            }
+            asked = (signs.size, signs.where, _spaced(signs, self.language))
+            how = "; ".join(one if isinstance(one, str) else one.say(self.language) for one in asked if one)
+            words = _("Signs stand (%(lead)s), at least %(n)d. %(how)s. %(cite)s")
+            words = words if how else _("Signs stand (%(lead)s), at least %(n)d. %(cite)s")
+            return words % {"lead": lead, "n": signs.least, "how": how, "cite": signs.cite}
         if event.at is None:
             return _("Signs come down: the pack does not say when. %(cite)s") % {"cite": signs.cite}
         return _("Signs stay at least until here, or longer if the work ends late. %(cite)s") % {
@@ -139,6 +140,11 @@ class Said:
             words = _("If those who are missing are told now, the earliest lawful start is %(when)s.")
             at = self.plan.earliest(now)
         return [words % {"when": self.when(at and _next_minute(at))}]
+
+
+def _spaced(signs: Signs, language: str) -> str:
+    """How far apart signs may stand."""
+    return _("at most %(length)s apart") % {"length": signs.spacing.say(language)} if signs.spacing else ""
 
 
 def _next_minute(at: datetime) -> datetime:

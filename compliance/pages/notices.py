@@ -111,6 +111,7 @@ class NoticesPage(FirmPage):
         for one in tellings:
             rules = tuple((ask.duty.rule, ask.state, self._sentence(ask)) for ask in one.asks)
             grouped.setdefault((one.to, one.instead, rules), []).append(one)
+        told: set[str] = set()
         return [
             Block(
                 recipient_word(alike[0]),
@@ -119,15 +120,19 @@ class NoticesPage(FirmPage):
                 state_word(alike[0]),
                 said.when(alike[0].latest),
                 _has_passed(alike[0]),
-                [self._ask(ask) for ask in alike[0].asks],
+                [self._ask(ask, told) for ask in alike[0].asks],
             )
             for alike in grouped.values()
         ]
 
-    def _ask(self, ask: Asking) -> dict[str, Any]:
+    def _ask(self, ask: Asking, told: set[str]) -> dict[str, Any]:
+        """One rule that asks; its doubt and contents stand where it comes `first`."""
         words = WORD_LISTS["means"]
+        first = ask.duty.rule not in told
+        told.add(ask.duty.rule)
         return {
             "duty": ask.duty,
+            "first": first,
             "state": ask.state,
             "sentence": self._sentence(ask),
             "languages": ", ".join(said_language(one).say(self.language) for one in ask.duty.languages),

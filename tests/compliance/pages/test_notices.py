@@ -65,6 +65,12 @@ def test_the_office_sees_who_is_on_the_register_and_a_crew_only_where(client, la
     assert "B. Lark" not in shown
 
 
+def test_signs_are_said_with_size_and_place(client, lawn, colleague):
+    """RCW 17.21.410(1): at the usual point of entry; WAC 16-228-1322(1): four by five inches."""
+    client.force_login(colleague.user)
+    assert "at least 1. 5 in × 4 in; at the usual point of entry of a home" in page(client, lawn)
+
+
 def test_another_day_is_looked_at_and_not_saved(client, lawn, colleague):
     client.force_login(colleague.user)
     before = lawn.revision
