@@ -3,7 +3,7 @@
 import json
 from pathlib import Path
 
-from benchmarks import canonical_bytes, checking, log, printing, proofs
+from benchmarks import canonical_bytes, checking, log, near, printing, proofs
 from records.document.context import read_context
 
 EXAMPLES = Path(__file__).resolve().parent.parent / "fixtures" / "documents"
@@ -19,6 +19,7 @@ def main() -> None:
         *printing.ratios(document),
         *canonical_bytes.ratios(document),
         *proofs.ratios(document),
+        *near.ratios(),
         *log.ratios(),
     ):
         print(ratio.row())

@@ -4,7 +4,7 @@ An address that is spelled as no list spells it, in a street of the site or of a
 neighbour's: whether it abuts is then left unknown, so that a person looks.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
@@ -14,12 +14,13 @@ from shapely.geometry.base import BaseGeometry
 from records.ground import ground_of, position_of, said_length, shape_of
 from records.models import Neighbour, Parcel, RegisteredPerson, Site
 from records.models.firms import Address
-from shared.geodesy import relation
+from shared.geodesy import boxes_around, relations
 from shared.quantities import Quantity
 from shared.streets import folded_street, same_town, street_alone
 
 FARTHEST = 2000.0
 """Metres; no rule that is on file asks of registered persons beyond half a mile (805 m)."""
+_LAST = Fraction(10**9)
 
 
 @dataclass(frozen=True)
@@ -38,51 +39,76 @@ class Placing:
     def __init__(self, site: Site, complete: bool) -> None:
         self.site = site
         self.complete = complete
+        rows = Neighbour.objects.for_firm(site.firm).filter(site=site).select_related("parcel")
+        self._neighbours = list(rows)
         self._known: dict[str, list[Neighbour]] = {}
-        for each in Neighbour.objects.for_firm(site.firm).filter(site=site):
+        for each in self._neighbours:
             self._known.setdefault(_house(each), []).append(each)
-        self._streets = {street_alone(house) for house in (_house(site), *self._known) if house}
+        self._house = _house(site)
+        self._streets = {street_alone(house) for house in (self._house, *self._known) if house}
+        self._ground = ground_of(site)
 
     def near(self, persons: Iterable[RegisteredPerson]) -> list[Placed]:
         """Those who are or may be near, the nearest first, those of unknown distance last."""
-        placed = [found for each in persons if (found := self.place(each))]
-        return sorted(placed, key=lambda each: each.distance.base if each.distance else Fraction(int(FARTHEST)))
+        placed: list[Placed] = []
+        by_position: list[tuple[RegisteredPerson, BaseGeometry]] = []
+        for person in persons:
+            house = _house(person)
+            known = house and (house == self._house or house in self._known)
+            if known and self._in_town(person):
+                placed.append(self._at_a_known_house(person, house))
+            elif self._ground is not None and person.latitude and person.longitude:
+                if point := self._point_around(person):
+                    by_position.append((person, point))
+            elif self._in_town(person):
+                placed.append(Placed(person, None, self._abutting_unless_listed(house)))
+        placed += self._by_position(by_position)
+        return sorted(placed, key=lambda each: each.distance.base if each.distance else _LAST)
 
-    def place(self, person: RegisteredPerson) -> Placed | None:
-        """None where the person is certainly not near."""
-        house = _house(person)
-        point = position_of(person.latitude, person.longitude)
-        in_town = same_town(self.site.city, self.site.postcode, person.city, person.postcode)
-        if house and in_town and house == _house(self.site):
+    def _in_town(self, person: RegisteredPerson) -> bool:
+        return same_town(self.site.city, self.site.postcode, person.city, person.postcode)
+
+    def _at_a_known_house(self, person: RegisteredPerson, house: str) -> Placed:
+        if house == self._house:
             return Placed(person, said_length(0, self.site.country), True)
-        if house and in_town and house in self._known:
-            return _as_neighbours(person, self._known[house])
-        if point is not None and self._ground is not None:
-            return self._by_position(person, point)
-        if not in_town:
-            return None
-        return Placed(person, None, self._abutting_unless_listed(house))
+        return _as_neighbours(person, self._known[house])
 
-    def _by_position(self, person: RegisteredPerson, point: BaseGeometry) -> Placed | None:
-        holding = self._parcel_around(point)
-        lies = relation(self._ground, shape_of(holding) if holding else point)
-        if lies.distance > FARTHEST:
-            return None
-        abutting = lies.abutting if holding else self._abutting_unless_listed(_house(person))
-        return Placed(person, said_length(lies.distance, self.site.country), abutting)
+    def _point_around(self, person: RegisteredPerson) -> BaseGeometry | None:
+        """Where the person is; None where that is certainly too far."""
+        longitude, latitude = float(person.longitude), float(person.latitude)
+        inside = any(
+            west <= longitude <= east and south <= latitude <= north for west, south, east, north in self._boxes
+        )
+        return position_of(person.latitude, person.longitude) if inside else None
+
+    def _by_position(self, found: list[tuple[RegisteredPerson, BaseGeometry]]) -> Iterator[Placed]:
+        """On a neighbour's parcel as near as that one is, else as far as the point itself."""
+        lie = relations(self._ground, [point for _, point in found])
+        for (person, point), lies in zip(found, lie, strict=True):
+            if lies.distance > FARTHEST:
+                continue
+            if on := [each for each in self._neighbours if _holds(each.parcel, point)]:
+                yield _as_neighbours(person, on)
+                continue
+            on_the_site = bool(self._ground.area) and lies.distance == 0
+            abutting = on_the_site or self._abutting_unless_listed(_house(person))
+            yield Placed(person, said_length(lies.distance, self.site.country), abutting)
 
     def _abutting_unless_listed(self, house: str) -> bool | None:
         sure = self.complete and house and street_alone(house) not in self._streets
         return False if sure else None
 
-    def _parcel_around(self, point: BaseGeometry) -> Parcel | None:
-        around = {"west__lte": point.x, "east__gte": point.x, "south__lte": point.y, "north__gte": point.y}
-        parcels = Parcel.objects.for_firm(self.site.firm).filter(site=self.site, **around)
-        return next((each for each in parcels if shape_of(each).covers(point)), None)
-
     @cached_property
-    def _ground(self) -> BaseGeometry | None:
-        return ground_of(self.site)
+    def _boxes(self) -> list[tuple[float, float, float, float]]:
+        return [box.bounds for box in boxes_around(self._ground, FARTHEST)]
+
+
+def _holds(parcel: Parcel | None, point: BaseGeometry) -> bool:
+    if parcel is None or not (
+        parcel.west <= point.x <= parcel.east and parcel.south <= point.y <= parcel.north
+    ):
+        return False
+    return bool(shape_of(parcel).covers(point))
 
 
 def _house(row: Address) -> str:

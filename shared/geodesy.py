@@ -72,7 +72,7 @@ class Grounds:
 
     def around(self, site: BaseGeometry, metres: float) -> list[tuple[int, Relation]]:
         """The places of those within so many metres of the site, with their relation, the nearest first."""
-        boxes = _boxes_around(site, metres)
+        boxes = boxes_around(site, metres)
         places = sorted({int(place) for box in boxes for place in self._tree.query(box)})
         found = zip(places, relations(site, [self._shapes[place] for place in places]), strict=True)
         near = [(place, each) for place, each in found if each.distance <= metres]
@@ -122,7 +122,7 @@ def _shared_boundary(here: BaseGeometry, there: Any) -> Any:
     return lengths
 
 
-def _boxes_around(site: BaseGeometry, metres: float) -> list[BaseGeometry]:
+def boxes_around(site: BaseGeometry, metres: float) -> list[BaseGeometry]:
     """In degrees, and again a turn further where it reaches over the 180th meridian."""
     west, south, east, north = site.bounds
     up = metres / _DEGREE

@@ -23,6 +23,7 @@ from records.services.people_files import (
     take,
     taken_before,
 )
+from shared.wording import shortened
 
 MOST_SHOWN = 100
 SAMPLE = 5
@@ -137,10 +138,11 @@ class PeopleFilePage(FirmPage):
         )
 
 
-def _columns(looked: Looked) -> list[tuple[int, str, str, list[str]]]:
+def _columns(looked: Looked) -> list[tuple[int, str, str, str]]:
     """Each column by its place, with its name, what it is taken for, and what stands in its first rows."""
     table = looked.table
     if table is None:
         return []
-    named = enumerate(zip(table.header, looked.columns, strict=True))
-    return [(place, *column, [row.cells[place] for row in table.rows[:SAMPLE]]) for place, column in named]
+    cells = [[row.cells[place] for row in table.rows[:SAMPLE]] for place in range(len(table.header))]
+    samples = [" · ".join(shortened(cell) for cell in column if cell) for column in cells]
+    return list(zip(range(len(cells)), table.header, looked.columns, samples, strict=True))

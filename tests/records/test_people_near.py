@@ -149,15 +149,21 @@ def test_a_position_beyond_two_kilometres_is_not_near(site, register):
     assert registered_near(site) == []
 
 
-def test_a_position_on_a_parcel_beside_the_sites_own_abuts(site, register):
+def test_a_position_on_a_neighbours_parcel_is_as_near_as_the_parcel(site, register):
     parcel_of(site, "own", (0, 0, 30, 40), own=True)
-    parcel_of(site, "beside", (30, 0, 60, 40))
-    parcel_of(site, "across", (72, 0, 90, 40))
-    on = {"latitude": "47.1001", "line1": "1 Far Road"}
-    RegisteredPersonFactory(firm=site.firm, register=register, longitude="-122.8994", **on)
-    RegisteredPersonFactory(firm=site.firm, register=register, longitude="-122.8990", **on)
-    near = [(each["distance"]["value"].partition(".")[0], each["abutting"]) for each in registered_near(site)]
-    assert near == [("0", True), ("137", False)]
+    for number, box, feet, abuts in (
+        ("beside", (30, 0, 60, 40), "0", True),
+        ("across", (72, 0, 90, 40), "137", False),
+    ):
+        parcel = parcel_of(site, number, box)
+        NeighbourFactory(
+            firm=site.firm, site=site, parcel=parcel, distance=Quantity(feet, "ft"), abutting=abuts
+        )
+    for longitude in ("-122.8998", "-122.8994", "-122.8990"):
+        on = {"latitude": "47.1001", "longitude": longitude, "line1": "1 Far Road"}
+        RegisteredPersonFactory(firm=site.firm, register=register, **on)
+    near = [(each["distance"]["value"], each["abutting"]) for each in registered_near(site)]
+    assert near == [("0", True), ("0", True), ("137", False)]
 
 
 def test_the_nearest_stand_first_and_those_of_unknown_distance_last(site, register):
