@@ -1,4 +1,4 @@
-"""Admin pages of the firm's answers to open questions, and of the checks that were stored."""
+"""Admin pages of the firm's answers and words of its own, and of the checks that were stored."""
 
 from django.contrib import admin
 from django.utils.translation import gettext_lazy as _
@@ -12,6 +12,12 @@ from records.admin.treatments import shown_json
 class DeterminationAdmin(ReferenceAdmin):
     list_display = ("question", "answer", "by", "valid_from", "valid_to")
     search_fields = ("question", "answer", "by", "advice")
+
+
+@admin.register(models.NoticeWords)
+class NoticeWordsAdmin(ReferenceAdmin):
+    list_display = ("language", "text")
+    search_fields = ("text",)
 
 
 @admin.register(models.StoredCheck)

@@ -8,6 +8,7 @@ from compliance.models import (
     CheckContext,
     Determination,
     FirmPackVersion,
+    NoticeWords,
     OwnRules,
     OwnRulesInUse,
     Recheck,
@@ -140,6 +141,7 @@ def furnish(membership: Membership) -> None:
     version = OwnRules.objects.create(firm=firm, version=1, rules=[], change="added", by=user)
     OwnRulesInUse.objects.create(firm=firm, version=version, by=user)
     WhatIf.objects.create(firm=firm, version=version, since=date(2026, 1, 1), total=0)
+    NoticeWords.objects.create(firm=firm, language="en", text="We park on the street.")
     Determination.objects.create(firm=firm, question="q", answer="no", by="J.", valid_from=date(2026, 1, 1))
     site = treatment.site
     NeighbourFactory(firm=firm, site=site, parcel=ParcelFactory(firm=firm, site=site))

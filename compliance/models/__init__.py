@@ -2,6 +2,7 @@
 
 from compliance.models.checks import CheckContext, StoredCheck
 from compliance.models.determinations import Determination
+from compliance.models.notice_words import NoticeWords
 from compliance.models.own_rules import OwnRules, OwnRulesInUse, WhatIf
 from compliance.models.packs import FirmPackVersion, PacksInUse, PackVersion
 from compliance.models.rechecks import Recheck, RecheckResult
@@ -10,6 +11,7 @@ __all__ = [
     "CheckContext",
     "Determination",
     "FirmPackVersion",
+    "NoticeWords",
     "OwnRules",
     "OwnRulesInUse",
     "PackVersion",

@@ -2,9 +2,9 @@
 
 import pytest
 
+from compliance.own_words import NAMES_AN_APPROVAL, PROMISES_SAFETY, TOO_LONG, faults_of
 from compliance.papers.notice import Reader, Terms, content_of, email, phone_script
 from compliance.papers.notice.answers import BLANK
-from compliance.papers.notice.own_words import NAMES_AN_APPROVAL, PROMISES_SAFETY, TOO_LONG, faults_of
 from compliance.rulebook.contents import Content
 from shared.wording import Wording
 from tests.compliance.papers.notice.made import ALTERNATES, NEIGHBOUR, UNTIL, crowded, planned, to_neighbours
