@@ -7,6 +7,8 @@ The libraries of shapes are imported where they are needed: they take a third of
 
 from typing import TYPE_CHECKING, Any
 
+from django.db.models import F
+
 from records.document.types import LIST_ITEMS
 from records.models import Neighbour, NeighbourList, Register, RegisteredPerson, Site
 from records.reference import address_part, filled
@@ -16,6 +18,7 @@ if TYPE_CHECKING:
     from records.registered_places import Placed
 
 Json = dict[str, Any]
+WHERE = ("pk", "line1", "line2", "city", "region", "postcode", "country", "latitude", "longitude")
 
 
 def neighbours_of(site: Site) -> list[Json] | None:
@@ -55,9 +58,11 @@ def registers_for(site: Site) -> list[Register]:
     return held if {each.authority for each in held} >= set(states) and states else []
 
 
-def persons_around(site: Site, registers: list[Register]) -> list[RegisteredPerson]:
+def persons_around(site: Site, registers: list[Register]) -> list[Any]:
+    """Bare rows without names: a register may have thousands, and every check looks at them."""
     named = RegisteredPerson.objects.for_firm(site.firm).filter(register__in=registers)
-    return list(named.select_related("register"))
+    authority = F("register__authority")
+    return list(named.annotate(authority=authority).values_list(*WHERE, "authority", named=True))
 
 
 def _neighbour_part(row: Neighbour) -> Json:
@@ -66,7 +71,7 @@ def _neighbour_part(row: Neighbour) -> Json:
 
 
 def _registered_part(placed: "Placed") -> Json:
-    flags = {"abutting": placed.abutting, "authority": placed.person.register.authority}
+    flags = {"abutting": placed.abutting, "authority": placed.person.authority}
     where = {"address": address_part(placed.person), "distance": _length(placed.distance)}
     return filled(id=str(placed.person.pk), **where, **flags)
 

@@ -8,12 +8,12 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
+from typing import Any
 
 from shapely.geometry.base import BaseGeometry
 
 from records.ground import ground_of, position_of, said_length, shape_of
-from records.models import Neighbour, Parcel, RegisteredPerson, Site
-from records.models.firms import Address
+from records.models import Neighbour, Parcel, Site
 from shared.geodesy import boxes_around, relations
 from shared.quantities import Quantity
 from shared.streets import folded_street, same_town, street_alone
@@ -25,9 +25,9 @@ _LAST = Fraction(10**9)
 
 @dataclass(frozen=True)
 class Placed:
-    """A registered person with the distance and whether the ground abuts; None is unknown."""
+    """A registered person, as a bare row, with the distance and whether the ground abuts; None is unknown."""
 
-    person: RegisteredPerson
+    person: Any
     distance: Quantity | None
     abutting: bool | None
 
@@ -48,10 +48,10 @@ class Placing:
         self._streets = {street_alone(house) for house in (self._house, *self._known) if house}
         self._ground = ground_of(site)
 
-    def near(self, persons: Iterable[RegisteredPerson]) -> list[Placed]:
+    def near(self, persons: Iterable[Any]) -> list[Placed]:
         """Those who are or may be near, the nearest first, those of unknown distance last."""
         placed: list[Placed] = []
-        by_position: list[tuple[RegisteredPerson, BaseGeometry]] = []
+        by_position: list[tuple[Any, BaseGeometry]] = []
         for person in persons:
             house = _house(person)
             known = house and (house == self._house or house in self._known)
@@ -65,15 +65,15 @@ class Placing:
         placed += self._by_position(by_position)
         return sorted(placed, key=lambda each: each.distance.base if each.distance else _LAST)
 
-    def _in_town(self, person: RegisteredPerson) -> bool:
+    def _in_town(self, person: Any) -> bool:
         return same_town(self.site.city, self.site.postcode, person.city, person.postcode)
 
-    def _at_a_known_house(self, person: RegisteredPerson, house: str) -> Placed:
+    def _at_a_known_house(self, person: Any, house: str) -> Placed:
         if house == self._house:
             return Placed(person, said_length(0, self.site.country), True)
         return _as_neighbours(person, self._known[house])
 
-    def _point_around(self, person: RegisteredPerson) -> BaseGeometry | None:
+    def _point_around(self, person: Any) -> BaseGeometry | None:
         """Where the person is; None where that is certainly too far."""
         longitude, latitude = float(person.longitude), float(person.latitude)
         inside = any(
@@ -81,7 +81,7 @@ class Placing:
         )
         return position_of(person.latitude, person.longitude) if inside else None
 
-    def _by_position(self, found: list[tuple[RegisteredPerson, BaseGeometry]]) -> Iterator[Placed]:
+    def _by_position(self, found: list[tuple[Any, BaseGeometry]]) -> Iterator[Placed]:
         """On a neighbour's parcel as near as that one is, else as far as the point itself."""
         lie = relations(self._ground, [point for _, point in found])
         for (person, point), lies in zip(found, lie, strict=True):
@@ -111,11 +111,11 @@ def _holds(parcel: Parcel | None, point: BaseGeometry) -> bool:
     return bool(shape_of(parcel).covers(point))
 
 
-def _house(row: Address) -> str:
+def _house(row: Any) -> str:
     return folded_street(row.line1, row.line2)
 
 
-def _as_neighbours(person: RegisteredPerson, known: list[Neighbour]) -> Placed:
+def _as_neighbours(person: Any, known: list[Neighbour]) -> Placed:
     """As near as the nearest of those at the address; abutting if one of them does."""
     lengths = [each.distance for each in known if each.distance is not None]
     words = {each.abutting for each in known}

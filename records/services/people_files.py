@@ -39,7 +39,7 @@ class Looked:
 
 
 class FaultyFileError(Exception):
-    """It has faults: nothing of it was taken."""
+    """It has faults, or somebody took or dropped it meanwhile: nothing of it was taken."""
 
 
 class _Undo(Exception):  # noqa: N818 - no error: it takes back what was only tried
@@ -69,7 +69,10 @@ def look(file: PeopleFile) -> Looked:
 
 @transaction.atomic
 def take(file: PeopleFile, by: Any) -> "Outcome":
-    """Take all of it in. Raises FaultyFileError."""
+    """Take all of it in, once. Raises FaultyFileError."""
+    waiting = PeopleFile.objects.for_firm(file.firm).filter(pk=file.pk, taken_at=None)
+    if waiting.select_for_update().first() is None:
+        raise FaultyFileError
     try:
         looked = _apply(file)
     except FileError as error:

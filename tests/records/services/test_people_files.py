@@ -102,6 +102,14 @@ def test_columns_that_a_person_chose_outrank_the_guess(send, site, colleague):
     assert [(each.name, each.line1) for each in neighbours(site)] == [("B. Lark", "6 Heron Row")]
 
 
+def test_a_file_that_somebody_took_meanwhile_is_not_taken_again(site, send, colleague):
+    file = send(LIST)
+    take(PeopleFile.objects.for_firm(site.firm).get(pk=file.pk), colleague.user)
+    with pytest.raises(FaultyFileError):
+        take(file, colleague.user)
+    assert len(neighbours(site)) == 2
+
+
 def test_nothing_is_kept_of_a_file_that_is_dropped(send, site):
     drop(send(LIST))
     assert not PeopleFile.objects.for_firm(site.firm).exists()
