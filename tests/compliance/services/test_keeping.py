@@ -179,7 +179,7 @@ def test_page_and_papers_of_an_erased_record_say_so_in_both_languages(client, si
         assert "Marlowe" not in sheet
         assert "Sample Moss Wash" in sheet
         assert erased_or_not in sheet
-    for name in ("medical", "comparison"):
+    for name in ("medical", "comparison", "notices"):
         assert client.get(reverse(name, kwargs={"uuid": signed.pk})).status_code == 200
     keys["language"] = "en"
     assert client.get(reverse("check_sheet", kwargs=keys)).status_code == 200
