@@ -1,6 +1,6 @@
 """What was sent already: read from the treatment document, and shared out among those to be told. Pure."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from datetime import date, datetime
 
 from compliance.notices.duty import Told
@@ -12,8 +12,8 @@ from shared.times import read_time
 Person = tuple[str, int | None]
 
 
-def told_in(document: TreatmentDocument) -> tuple[Told, ...]:
-    """The notices on the record."""
+def told_in(document: TreatmentDocument, besides: Container[str] = ()) -> tuple[Told, ...]:
+    """The notices on the record, but for those of these ids, of which more is known elsewhere."""
     return tuple(
         Told(
             to=one.to or "",
@@ -26,6 +26,7 @@ def told_in(document: TreatmentDocument) -> tuple[Told, ...]:
             alternates=_days(one.alternate_dates),
         )
         for one in document.notices or []
+        if one.id not in besides and one.notice not in besides
     )
 
 

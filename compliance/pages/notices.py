@@ -73,6 +73,7 @@ class NoticesPage(FirmPage):
             other = self._other(treatment, plan, start, zone)
         return self.page(
             treatment=treatment,
+            may_send=treatment.state == Treatment.State.DRAFT and self.may("records.send_notices"),
             answer=said.answer(clock.now()),
             open_rules=said.open_rules(),
             blocks=self._blocks(plan.tellings, people, said),

@@ -3,8 +3,10 @@
 from datetime import datetime
 
 from compliance.notices.timeline import Plan
+from compliance.notices.told import told_in
 from compliance.pack_reader import registered_packs
 from compliance.services.check import context_of, today
+from compliance.services.notices_sent import known_notices, told_of
 from compliance.services.own_rules import pack_in_use
 from records.document.days import treatment_day
 from records.document.reader import read
@@ -12,12 +14,14 @@ from records.models import Treatment
 
 
 def plan_of(treatment: Treatment) -> Plan:
-    """The treatment as its document states it, with the notices on it."""
+    """The treatment as its document states it, with the notices that were sent from here or stand on it."""
     document = read(treatment.document)
     day = treatment_day(document) or treatment.day
     own = pack_in_use(treatment.firm)
     packs = [*registered_packs(), *([own] if own else [])]
-    return Plan.of(document, context_of(treatment, day, today(treatment)), packs)
+    context = context_of(treatment, day, today(treatment))
+    sent = tuple(told_of(treatment, context))
+    return Plan(document, context, packs, (*sent, *told_in(document, besides=known_notices(treatment))))
 
 
 def moved_plan(plan: Plan, treatment: Treatment, start: datetime) -> Plan:

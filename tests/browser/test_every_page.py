@@ -66,6 +66,7 @@ def addresses(done, signed) -> list[str]:
         "/tanks/",
         f"{draft}medical/",
         f"{draft}notices/?day=2026-11-02&time=08:00",
+        f"{draft}notices/prepare/",
         f"{record}medical/",
         "/mix/",
         "/mix/?area_0=x&area_1=ft**2&dilution=",

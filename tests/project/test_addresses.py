@@ -50,7 +50,7 @@ def our_names() -> list[str]:
 def address(name: str, signed: Treatment, draft: Treatment) -> str:
     """The address of this name for our firm: of the draft where it is worked on, of the signed one else."""
     of_draft = ("section", "sign", "sheet", "seal", "stand_down", "row_changes")
-    of_draft += ("api_treatment", "api_edits", "api_check", "api_sign")
+    of_draft += ("api_treatment", "api_edits", "api_check", "api_sign", "prepare_notices")
     uuid = (draft if name in of_draft else signed).pk
     arguments = {"uuid": uuid, "site": draft.site_id, "section": "mix", "version": 1, "language": "en"}
     arguments |= {"pack": "us-wa", "question": "us-wa/question/structural-application"}
@@ -108,7 +108,7 @@ def test_who_may_not_sign_is_refused(client, draft, role, member):
     assert client.get(reverse("sign", kwargs={"uuid": draft.pk})).status_code == 403
 
 
-IN_THE_HOUSE = ("check_sheet", "comparison", "notices")
+IN_THE_HOUSE = ("check_sheet", "comparison", "notices", "prepare_notices")
 OF_NO_RECORD = ("api_treatment", "api_check", "api_sign", "photo", "version_changes")
 
 

@@ -1,0 +1,135 @@
+"""Prepare the notices of a treatment, look at each, and send them."""
+
+from collections import Counter
+from collections.abc import Iterable
+from typing import Any
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.utils.functional import cached_property
+from django.utils.translation import gettext as _
+
+from compliance.pages.notice_words import Said
+from compliance.pages.telling_forms import PersonForm, VisitForm, said_count
+from compliance.papers.notice import NoticeContent, door_cards, letters
+from compliance.services.enclosures import PDF
+from compliance.services.telling import Choice, Round, ToTell
+from records.document.words import WORD_LISTS
+from records.models import Membership, Treatment
+from records.outbox.queueing import queue
+from records.pages.firm_page import FirmPage
+from shared import clock
+from shared.times import local_day
+
+DRAWN = {"letter": letters, "door": door_cards}
+
+
+class PrepareNotices(FirmPage):
+    """Who is told how; then every notice as it will be read; then they go out. Nothing is saved before."""
+
+    permission = "records.send_notices"
+    template_name = "compliance/prepare_notices.html"
+
+    def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
+        return self._show(None)
+
+    def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
+        forms = self._forms(request.POST)
+        chosen = self._chosen(forms)
+        if chosen is None:
+            return self._show(request.POST)
+        act = request.POST.get("do", "")
+        if act == "send":
+            queue(self.round.treatment, self.round.pieces(chosen, self.visit.visit), request.user)
+            return redirect("notices", uuid=self.round.treatment.pk)
+        if act in DRAWN:
+            return self._paper(act, chosen)
+        return self._look(chosen)
+
+    @cached_property
+    def round(self) -> Round:
+        """Raises Http404 for a treatment that is no plan any more."""
+        treatment = self.treatment()
+        if treatment.state != Treatment.State.DRAFT:
+            raise Http404
+        return Round(treatment)
+
+    @cached_property
+    def visit(self) -> VisitForm:
+        treatment = self.round.treatment
+        zone = treatment.site.time_zone or self.firm.time_zone
+        return VisitForm(
+            self.request.POST or None,
+            self.round.planned_at,
+            zone,
+            needed=self.round.dates_needed,
+            possible=self.round.dates_possible,
+            today=local_day(clock.now(), zone),
+        )
+
+    def _forms(self, data: Any) -> list[PersonForm]:
+        """A crew is not shown who is on a register: the office tells them."""
+        is_crew = self.membership.role == Membership.Role.CREW
+        shown = [one for one in self.round.people if not (is_crew and one.contact.to == "registered-person")]
+        return [PersonForm(data, one, self.language) for one in shown]
+
+    def _chosen(self, forms: list[PersonForm]) -> dict[str, Choice] | None:
+        valid = [self.visit.is_valid(), *(form.is_valid() for form in forms)]
+        if not all(valid):
+            return None
+        choices = {form.person.key: form.choice for form in forms}
+        chosen = {key: choice for key, choice in choices.items() if choice}
+        if not chosen:
+            self.visit.add_error(None, _("Tick at least one person."))
+        return chosen or None
+
+    def _show(self, data: Any) -> HttpResponse:
+        if self.round.plan.start is None:
+            return self.page(treatment=self.round.treatment, no_time=True)
+        forms = self._forms(data)
+        treatment = self.round.treatment
+        said = Said(self.round.plan, treatment.site.time_zone or self.firm.time_zone, self.language)
+        asked = [form for form in forms if form.person.telling.asks]
+        return self.page(
+            status=422 if data else 200,
+            treatment=treatment,
+            answer=said.answer(clock.now()),
+            visit=self.visit,
+            groups=[
+                (_("Whom a rule names"), asked),
+                (_("Others, whom no rule names"), [form for form in forms if form not in asked]),
+            ],
+            start=said.when(self.round.plan.start),
+        )
+
+    def _look(self, chosen: dict[str, Choice]) -> HttpResponse:
+        pieces = list(self.round.pieces(chosen, self.visit.visit))
+        contents = [content for _person, _choice, content in self._contents(chosen)]
+        words = WORD_LISTS["means"]
+        self.template_name = "compliance/look_at_notices.html"
+        return self.page(
+            treatment=self.round.treatment,
+            notices=[
+                {"piece": piece, "means": words[piece.means].say(self.language), "open": _open_lines(content)}
+                for piece, content in zip(pieces, contents, strict=True)
+            ],
+            posted=[pair for pair in self.request.POST.items() if pair[0] not in ("csrfmiddlewaretoken", "do")],
+            what=said_count([piece.means for piece in pieces]),
+            papers=Counter(piece.means for piece in pieces if piece.means in DRAWN),
+        )
+
+    def _paper(self, means: str, chosen: dict[str, Choice]) -> HttpResponse:
+        contents = [content for _person, choice, content in self._contents(chosen) if choice.means == means]
+        if not contents:
+            raise Http404
+        drawn = DRAWN[means](contents, self.firm.paper)
+        return HttpResponse(drawn, content_type=PDF, headers={"Content-Disposition": "inline"})
+
+    def _contents(self, chosen: dict[str, Choice]) -> Iterable[tuple[ToTell, Choice, NoticeContent]]:
+        return self.round.contents(chosen, self.visit.visit)
+
+
+def _open_lines(content: NoticeContent) -> list[str]:
+    """What the rules ask for and nothing on record answers: a blank to be filled in by hand."""
+    side = content.sides[0]
+    return [line.label for line in side.lines if not line.value]

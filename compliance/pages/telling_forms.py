@@ -1,0 +1,141 @@
+"""What the office chooses before notices are made: who is told, how, in which language, for which days."""
+
+from collections.abc import Sequence
+from datetime import date, datetime
+from typing import Any, cast
+from zoneinfo import ZoneInfo
+
+from django import forms
+from django.core.exceptions import ValidationError
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy, ngettext
+
+from compliance.rulebook.durations import said_language
+from compliance.services.telling import Choice, ToTell, Visit
+from records.document.words import WORD_LISTS
+from records.forms.dates import DayField
+
+MOST_DATES = 5
+BOTH = "en es"
+
+
+class VisitForm(forms.Form):
+    """Until when the crew is there at the latest, and the other days that the notices name."""
+
+    until = forms.TimeField(
+        label=gettext_lazy("Done by about"), required=False, widget=forms.TimeInput({"type": "time"})
+    )
+
+    def __init__(
+        self, data: Any, start: datetime, zone: str, *, needed: int, possible: int, today: date
+    ) -> None:
+        super().__init__(data)
+        self._start, self._zone, self._needed, self._today = start, ZoneInfo(zone), needed, today
+        self._days = [f"alternate_{number}" for number in range(1, min(max(needed, possible), MOST_DATES) + 1)]
+        for number, name in enumerate(self._days, 1):
+            self.fields[name] = DayField(
+                label=_("Alternate date %(n)d") % {"n": number},
+                required=number <= needed,
+                widget=forms.DateInput({"type": "date"}),
+            )
+
+    def clean_until(self) -> datetime | None:
+        typed = self.cleaned_data["until"]
+        if typed is None:
+            return None
+        until = datetime.combine(self._start.date(), typed, self._zone)
+        if until <= self._start:
+            raise ValidationError(_("This must be later than the planned start."), code="until")
+        return until
+
+    def clean(self) -> dict[str, Any]:
+        seen = {self._start.date()}
+        for name in self._days:
+            day = self.cleaned_data.get(name)
+            if day is None:
+                continue
+            if day in seen:
+                self.add_error(name, _("Name another day: this one is named already."))
+            elif day < self._today:
+                self.add_error(name, _("This day is past."))
+            seen.add(day)
+        return cast(dict[str, Any], self.cleaned_data)
+
+    @property
+    def visit(self) -> Visit:
+        """What was chosen, once it is valid."""
+        days = [self.cleaned_data[name] for name in self._days if self.cleaned_data.get(name)]
+        return Visit(self.cleaned_data["until"], tuple(days))
+
+
+class PersonForm(forms.Form):
+    """One person: told or not, by which means, in which language."""
+
+    tell = forms.BooleanField(required=False)
+    means = forms.ChoiceField(label=gettext_lazy("How"), required=False)
+    language = forms.ChoiceField(label=gettext_lazy("Language"), required=False)
+
+    def __init__(self, data: Any, person: ToTell, spoken: str) -> None:
+        initial = {"tell": person.is_due and bool(person.ways), "language": " ".join(person.languages)}
+        super().__init__(data, prefix=person.key, initial=initial)
+        self.person = person
+        self.to = WORD_LISTS["recipient"][person.contact.to].say(spoken)
+        words = WORD_LISTS["means"]
+        means = cast(forms.ChoiceField, self.fields["means"])
+        means.choices = [(one, words[one].say(spoken)) for one in person.ways]
+        asked = any(one.duty.languages for one in person.telling.asks)
+        offered = [" ".join(person.languages)] if asked else ["en", "es", BOTH]
+        language = cast(forms.ChoiceField, self.fields["language"])
+        language.choices = [(one, _said(one, spoken)) for one in offered]
+
+    def clean(self) -> dict[str, Any]:
+        if self.cleaned_data.get("tell") and not self.cleaned_data.get("means"):
+            self.add_error("means", _("Choose how this person is told."))
+        return cast(dict[str, Any], self.cleaned_data)
+
+    @property
+    def choice(self) -> Choice | None:
+        """What was chosen, once it is valid; None for who is not told."""
+        if not self.cleaned_data["tell"]:
+            return None
+        languages = (self.cleaned_data["language"] or " ".join(self.person.languages)).split()
+        return Choice(self.cleaned_data["means"], tuple(languages))
+
+
+def said_count(means: Sequence[str]) -> str:
+    """`3 e-mails, 2 letters`."""
+    counts = [(word, sum(one in group for one in means)) for word, group in _GROUPS]
+    return ", ".join(word(count) for word, count in counts if count)
+
+
+def _emails(count: int) -> str:
+    return ngettext("%(n)d e-mail", "%(n)d e-mails", count) % {"n": count}
+
+
+def _letters(count: int) -> str:
+    return ngettext("%(n)d letter", "%(n)d letters", count) % {"n": count}
+
+
+def _cards(count: int) -> str:
+    return ngettext("%(n)d door card", "%(n)d door cards", count) % {"n": count}
+
+
+def _texts(count: int) -> str:
+    return ngettext("%(n)d text message", "%(n)d text messages", count) % {"n": count}
+
+
+def _talks(count: int) -> str:
+    return ngettext("%(n)d call or visit", "%(n)d calls or visits", count) % {"n": count}
+
+
+_GROUPS = (
+    (_emails, ("email",)),
+    (_texts, ("text-message",)),
+    (_letters, ("letter",)),
+    (_cards, ("door",)),
+    (_talks, ("phone", "in-person")),
+)
+
+
+def _said(languages: str, spoken: str) -> str:
+    return " + ".join(said_language(one).say(spoken) for one in languages.split())

@@ -1,0 +1,90 @@
+"""Who the people of a plan are, and how to reach them: read from the firm's rows."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+from typing import Any
+
+from compliance.notices.tellings import Telling
+from compliance.notices.timeline import Plan
+from compliance.notices.ways import Contact
+from compliance.papers.notice.addresses import address_lines
+from records.document.types import Address
+from records.models import Neighbour, NotByMeans, Occupant, RegisteredPerson, Treatment
+from records.outbox.folded import reached_at
+from records.reference import address_part
+
+_OF_A_LIST: Mapping[str, Any] = {"neighbour": Neighbour, "registered-person": RegisteredPerson}
+
+
+def contacts_of(treatment: Treatment, plan: Plan) -> list[tuple[Telling, Contact]]:
+    """Each person to be told with how to reach them, then those whom no rule names and the firm may wish to
+    tell; the occupants of a site each by themselves."""
+    tellings = [*plan.tellings, *_others(plan)]
+    rows = {to: _rows(to, tellings, treatment, plan) for to in _OF_A_LIST}
+    found = [(telling, one) for telling in tellings for one in _of(telling, treatment, plan, rows)]
+    not_by = _not_wanted(treatment, [contact for _telling, contact in found])
+    return [(telling, replace(one, not_by=not_by(one))) for telling, one in found]
+
+
+def _others(plan: Plan) -> Iterable[Telling]:
+    asked = {(to, one.number) for one in plan.tellings for to in (one.to, *one.instead)}
+    near = [("neighbour", number) for number, _one in enumerate(plan.context.neighbours or ())]
+    for to, number in [("customer", None), ("occupant", None), *near]:
+        if (to, number) not in asked:
+            yield Telling(to, number, (), ())
+
+
+def _of(telling: Telling, treatment: Treatment, plan: Plan, rows: Mapping[str, Any]) -> Iterable[Contact]:
+    if telling.to == "customer":
+        return [_contact("customer", treatment.site.customer)]
+    if telling.to == "occupant":
+        living = Occupant.objects.for_firm(treatment.firm).filter(site=treatment.site)
+        at_the_site = [_at_the_site(telling.to, treatment)] if telling.asks else []
+        return [_contact("occupant", row) for row in living] or at_the_site
+    listed = _listed(telling, plan)
+    if row := rows.get(telling.to, {}).get(listed and listed.id):
+        return [_contact(telling.to, row)]
+    return [Contact(telling.to, address=address_lines(listed.address) if listed else ())]
+
+
+def _listed(telling: Telling, plan: Plan) -> Any:
+    people = plan.context.neighbours if telling.to == "neighbour" else plan.context.registered_persons
+    return people[telling.number] if people and telling.number is not None else None
+
+
+def _rows(to: str, tellings: Iterable[Telling], treatment: Treatment, plan: Plan) -> Mapping[str, Any]:
+    listed = (_listed(one, plan) for one in tellings if one.to == to)
+    ids = [one.id for one in listed if one and one.id]
+    found = _OF_A_LIST[to].objects.for_firm(treatment.firm).filter(pk__in=ids) if ids else ()
+    return {str(row.pk): row for row in found}
+
+
+def _contact(to: str, row: Any) -> Contact:
+    return Contact(
+        to,
+        name=row.name,
+        address=address_lines(Address.model_validate(address_part(row) or {})),
+        email=row.email,
+        phone=row.phone,
+        language=getattr(row, "language", ""),
+        wishes_phone=getattr(row, "wishes_phone", False),
+        walk=getattr(row, "walk", 0),
+        row=row.pk,
+    )
+
+
+def _at_the_site(to: str, treatment: Treatment) -> Contact:
+    return Contact(to, address=address_lines(Address.model_validate(address_part(treatment.site) or {})))
+
+
+def _not_wanted(treatment: Treatment, contacts: Sequence[Contact]) -> Any:
+    """By which means each does not want to be told, read once for all."""
+    at = {reached_at(means, one.email, one.phone) for one in contacts for means in _BY} - {""}
+    asked = NotByMeans.objects.for_firm(treatment.firm).filter(reached__in=at) if at else ()
+    known = {(row.means, row.reached) for row in asked}
+    return lambda one: frozenset(
+        means for means in _BY if (means, reached_at(means, one.email, one.phone)) in known
+    )
+
+
+_BY = ("email", "phone", "text-message")

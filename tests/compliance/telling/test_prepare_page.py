@@ -1,0 +1,100 @@
+"""The page on which the office prepares notices, looks at them and sends them."""
+
+import pytest
+from django.urls import reverse
+
+from compliance.services.telling import Round
+from records.models import Notice
+
+pytestmark = pytest.mark.django_db
+
+
+def address(lawn):
+    return reverse("prepare_notices", kwargs={"uuid": lawn.pk})
+
+
+def typed(lawn, *names, **more):
+    """What the page posts with these people ticked."""
+    found = {}
+    for one in Round(lawn).people:
+        if one.contact.name in names:
+            ticked = {"tell": "on", "means": one.ways[0], "language": " ".join(one.languages)}
+            found |= {f"{one.key}-{name}": value for name, value in ticked.items()}
+    return found | {"alternate_1": "2026-09-15", "alternate_2": "2026-09-16", "until": "11:00"} | more
+
+
+def notices(lawn):
+    return {one.name: one.means for one in Notice.objects.for_firm(lawn.firm)}
+
+
+@pytest.fixture
+def desk(client, office):
+    client.force_login(office.user)
+    return client
+
+
+def test_it_ticks_who_is_due_and_asks_for_the_dates_that_the_law_wants(desk, lawn, neighbours):
+    page = desk.get(address(lawn)).content.decode()
+    assert page.count("checked") == 3
+    assert 'name="alternate_2"' in page
+    assert 'name="alternate_3"' not in page
+
+
+def test_looking_shows_every_notice_and_sends_none(desk, lawn, neighbours):
+    answer = desk.post(address(lawn), typed(lawn, "A. Marlowe", "B. Lark", "C. Wren", do="look"))
+    page = answer.content.decode()
+    assert "Ready to go: 2 e-mails, 1 letter." in page
+    assert "lark@example.net" in page
+    assert notices(lawn) == {}
+
+
+def test_what_was_looked_at_is_sent_by_posting_it_again_and_twice_is_once(desk, lawn, neighbours):
+    ticked = typed(lawn, "A. Marlowe", "B. Lark", "C. Wren", do="send")
+    for _ in range(2):
+        assert desk.post(address(lawn), ticked)["Location"].endswith("/notices/")
+    assert notices(lawn) == {"A. Marlowe": "email", "B. Lark": "email", "C. Wren": "letter"}
+
+
+def test_the_letters_can_be_seen_before_they_are_made(desk, lawn, neighbours):
+    answer = desk.post(address(lawn), typed(lawn, "C. Wren", do="letter"))
+    assert answer["Content-Type"] == "application/pdf"
+    assert answer.content.startswith(b"%PDF")
+    assert notices(lawn) == {}
+
+
+@pytest.mark.parametrize(
+    ("wrong", "sentence"),
+    [
+        ({"alternate_2": ""}, "This field is required."),
+        ({"alternate_2": "2026-09-15"}, "Name another day: this one is named already."),
+        ({"alternate_1": "2026-09-14"}, "Name another day: this one is named already."),
+        ({"alternate_1": "2026-09-08"}, "This day is past."),
+        ({"until": "08:00"}, "This must be later than the planned start."),
+        ({"until": "soon"}, "Enter a valid time."),
+    ],
+)
+def test_what_is_wrong_stands_beside_its_field_and_all_that_was_typed_stays(
+    desk, lawn, neighbours, wrong, sentence
+):
+    answer = desk.post(address(lawn), typed(lawn, "B. Lark", do="send") | wrong)
+    page = answer.content.decode()
+    assert answer.status_code == 422
+    assert sentence in page
+    assert page.count("checked") == 1
+    assert notices(lawn) == {}
+
+
+def test_nobody_ticked_is_said(desk, lawn, neighbours):
+    assert "Tick at least one person." in desk.post(address(lawn), typed(lawn, do="send")).content.decode()
+
+
+def test_a_means_that_the_law_does_not_allow_is_refused(desk, lawn, neighbours):
+    lark = next(one for one in Round(lawn).people if one.contact.name == "B. Lark")
+    answer = desk.post(address(lawn), typed(lawn, "B. Lark", do="send") | {f"{lark.key}-means": "phone"})
+    assert answer.status_code == 422
+    assert notices(lawn) == {}
+
+
+def test_a_stranger_finds_nothing(client, stranger, lawn):
+    client.force_login(stranger.user)
+    assert client.get(address(lawn)).status_code == 404
