@@ -63,8 +63,13 @@ def _source(file: PeopleFile) -> dict[str, Any]:
 def _merge(rows: list[Any], entries: list[Entry], blank: Any, of_this_list: Any) -> Outcome:
     outcome = Outcome()
     by_key = {key_of(_as_entry(row)): row for row in rows}
+    wanted = {key_of(entry) for entry in entries}
+    at_doors: dict[Any, list[Any]] = {}
+    for key, row in by_key.items():
+        at_doors.setdefault(_door(_as_entry(row)), []).append(key)
     for entry in entries:
-        row = by_key.pop(key_of(entry), None)
+        at_door = at_doors.get(_door(entry), [])
+        row = by_key.pop(key_of(entry), None) or _whose_name_was_missing(by_key, at_door, entry, wanted)
         kept = outcome.new if row is None else outcome.changed
         if _write(row or (row := blank()), entry):
             row.save()
@@ -76,6 +81,19 @@ def _merge(rows: list[Any], entries: list[Entry], blank: Any, of_this_list: Any)
             outcome.gone.append(label(row))
             row.delete()
     return outcome
+
+
+def _whose_name_was_missing(by_key: dict[Any, Any], at_door: list[Any], entry: Entry, wanted: set[Any]) -> Any:
+    """The one row at the entry's door, if one of both has no name and no other entry means that row."""
+    left = [key for key in at_door if key in by_key]
+    if len(left) != 1 or left[0] in wanted or (by_key[left[0]].name and entry.get("name")):
+        return None
+    return by_key.pop(left[0])
+
+
+def _door(entry: Entry) -> Any:
+    """What makes two entries the same door, whoever lives there."""
+    return key_of({**entry, "name": ""})
 
 
 def _write(row: Any, entry: Entry) -> bool:

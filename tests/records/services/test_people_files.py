@@ -102,6 +102,23 @@ def test_columns_that_a_person_chose_outrank_the_guess(send, site, colleague):
     assert [(each.name, each.line1) for each in neighbours(site)] == [("B. Lark", "6 Heron Row")]
 
 
+def test_a_list_without_names_leaves_the_names_that_are_known(bring, site):
+    bring(LIST)
+    said = bring("Street\n6 Heron Row\n8 Heron Row\n")
+    assert (said.new, said.changed, said.gone, said.same) == ([], [], [], 2)
+    assert [each.name for each in neighbours(site)] == ["B. Lark", "C. Wren"]
+
+
+def test_a_name_that_was_missing_is_filled_in_and_another_is_another_person(bring, site):
+    bring("Street\n6 Heron Row\n")
+    bring("Name,Street\nB. Lark,6 Heron Row\n")
+    before = neighbours(site)
+    assert [each.name for each in before] == ["B. Lark"]
+    bring("Name,Street\nC. Wren,6 Heron Row\n")
+    (after,) = neighbours(site)
+    assert (after.name, after.pk == before[0].pk) == ("C. Wren", False)
+
+
 def test_a_file_that_somebody_took_meanwhile_is_not_taken_again(site, send, colleague):
     file = send(LIST)
     take(PeopleFile.objects.for_firm(site.firm).get(pk=file.pk), colleague.user)
