@@ -15,6 +15,7 @@ from records.backup.wordings import BackupError
 SCHEMA = "backup/1"
 MANIFEST = "manifest.json"
 FOLDERS = ("files", "var", "keys")
+MEMBERS = {"engine": str, "migrations": list, "heads": dict, "files": dict}
 MOST_OF_A_MANIFEST = 500_000_000
 AT_A_TIME = 1 << 20
 
@@ -107,6 +108,8 @@ def _manifest(archive: ZipFile, file: Path) -> Json:
         raise refuse(f"no {MANIFEST} that can be read") from None
     if not isinstance(manifest, dict) or manifest.get("schema") != SCHEMA:
         raise refuse(f"its {MANIFEST} is not {SCHEMA}")
+    if any(not isinstance(manifest.get(name), kind) for name, kind in MEMBERS.items()):
+        raise refuse(f"its {MANIFEST} does not say what every backup says")
     names = sorted(archive.namelist())
     if names != sorted([MANIFEST, *manifest["files"]]):
         raise refuse(f"it holds other files than its {MANIFEST} says")

@@ -12,7 +12,7 @@ from django.db import DatabaseError, connection
 from django.db.migrations.loader import MigrationLoader
 
 from records.backup import archive
-from records.backup.contents import SECRET
+from records.backup.contents import SECRET, belongs
 from records.backup.databases import database
 from records.backup.firms import any_data, firms
 from records.backup.photos import damaged_photos
@@ -78,6 +78,11 @@ def _refuse(manifest: Json, replace: bool) -> None:
     of_ours = [(app, name) for app, name in manifest["migrations"] if app in ("records", "compliance")]
     if newer := [f"{app} {name}" for app, name in of_ours if (app, name) not in known]:
         raise BackupError("restore/newer", migration=newer[0])
+    for name in manifest["files"]:
+        if not belongs(name, manifest.get("with_keys") is True):
+            raise BackupError("restore/does_not_belong", name=name)
+    if database().member not in manifest["files"]:
+        raise BackupError("restore/no_database", name=database().member)
     if has_data() and not replace:
         raise BackupError("restore/has_data")
 

@@ -29,6 +29,13 @@ WORDINGS: Catalogue = {
     "restore/changed": Wording(
         "{name} in the backup is not what was put into it", "{name} en la copia no es lo que se guardó en ella"
     ),
+    "restore/does_not_belong": Wording(
+        "{name} does not belong into such a backup, so nothing of it was taken",
+        "{name} no corresponde a una copia así, de modo que no se tomó nada de ella",
+    ),
+    "restore/no_database": Wording(
+        "there is no database ({name}) in the backup", "no hay base de datos ({name}) en la copia"
+    ),
     "restore/other_engine": Wording(
         "the backup is of {theirs}, and DATABASE_URL names {ours}",
         "la copia es de {theirs}, y DATABASE_URL indica {ours}",

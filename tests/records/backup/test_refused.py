@@ -23,7 +23,8 @@ def var(db, settings, tmp_path) -> Path:
 
 
 def made_by_hand(file: Path, *names: str, **changed: object) -> Path:
-    """A backup of these empty files, some members of its manifest changed."""
+    """A backup of these empty files and a database, some members of its manifest changed."""
+    names = (*names, databases.database().member)
     stated = {
         "schema": "backup/1",
         "engine": connection.vendor,
@@ -53,6 +54,7 @@ def refused(capsys, file: Path, *options: str) -> str:
         ({"engine": "punch cards"}, "punch cards"),
         ({"migrations": [["records", "9999_of_tomorrow"]]}, "newer version"),
         ({"files": {}}, "other files"),
+        ({"files": None}, "does not say what every backup says"),
     ],
 )
 def test_another_manifest_is_refused(tmp_path, changed, sentence, capsys):
@@ -64,6 +66,43 @@ def test_a_name_that_leads_out_of_the_folder_is_refused(tmp_path, name, capsys):
     said = refused(capsys, made_by_hand(tmp_path / "other.zip", name))
     assert "is no backup" in said
     assert name in said
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "var/secret-key",
+        "var/keys/firm.pem",
+        "var/files/photo",
+        "var/static/page.js",
+        "var/service.sqlite3",
+        "var/service.sqlite3-wal",
+        "var/.restoring/x",
+        "files/copy.jpg",
+        "files/.before-restore/x",
+        "keys/firm.pem",
+        "secret-key",
+        "database.sqlite3-wal",
+        "database.other",
+        "files",
+        "var/static",
+    ],
+)
+def test_what_no_backup_without_keys_holds_is_refused(tmp_path, var, name, settings, monkeypatch, capsys):
+    for folder in ("STATIC_ROOT", "FILES_DIR", "KEY_DIR"):
+        setattr(settings, folder, var / folder.partition("_")[0].lower().replace("key", "keys"))
+    monkeypatch.setitem(connection.settings_dict, "NAME", str(var / "service.sqlite3"))
+    said = refused(capsys, made_by_hand(tmp_path / "other.zip", name, with_keys=False), "--replace")
+    assert said.startswith(f"{name} does not belong into such a backup")
+    assert list(var.iterdir()) == []
+
+
+def test_a_backup_without_a_database_is_refused(tmp_path, var, capsys):
+    file = tmp_path / "other.zip"
+    stated = {"schema": "backup/1", "engine": connection.vendor, "migrations": [], "heads": {}, "files": {}}
+    with ZipFile(file, "w") as packed:
+        packed.writestr("manifest.json", json.dumps(stated))
+    assert "there is no database" in refused(capsys, file, "--replace")
 
 
 def test_a_member_that_is_not_what_the_manifest_states_is_refused(tmp_path, var, capsys):
