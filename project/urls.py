@@ -38,6 +38,7 @@ from records.pages.looked_at import LookAtSeal
 from records.pages.medical import MedicalCard
 from records.pages.mix import mix
 from records.pages.neighbours import NeighbourPage, Neighbours, OccupantPage
+from records.pages.notices_sent import FileOfNotice, FinishNoticeTask, NoticeDeed, NoticesSent
 from records.pages.people_files import PeopleFilePage, Registers, SendFile, SendRegister
 from records.pages.photos import OnePhoto, OriginalPhoto, RemovePhoto
 from records.pages.plan import ChooseSite, PlanTreatment
@@ -63,6 +64,9 @@ treatment = [
     path("lift-hold/", LiftHold.as_view(), name="lift_hold"),
     path("follow-up/", FollowUp.as_view(), name="follow_up"),
     path("hand-over/", SheetHandedOver.as_view(), name="hand_over_one"),
+    path("notices/sent/", NoticesSent.as_view(), name="notices_sent"),
+    path("notices/sent/<uuid:notice>/", NoticeDeed.as_view(), name="notice_deed"),
+    path("notices/sent/<uuid:notice>/files/<int:place>/", FileOfNotice.as_view(), name="notice_file"),
     path("medical/", MedicalCard.as_view(), name="medical"),
     path("sheet/", CheckedSheetPage.as_view(), name="sheet"),
     path("sign/", SignPage.as_view(), name="sign"),
@@ -142,6 +146,7 @@ urlpatterns = [
     path("audit/entries.csv", AuditFile.as_view(), name="audit_file"),
     path("seals/<uuid:uuid>/looked-at/", LookAtSeal.as_view(), name="look_at_seal"),
     path("alerts/<uuid:uuid>/looked-at/", LookAtAlert.as_view(), name="look_at_alert"),
+    path("notice-tasks/<uuid:uuid>/done/", FinishNoticeTask.as_view(), name="notice_task_done"),
     path("log/", LogPage.as_view(), name="log"),
     path("log/new-key/", NewKey.as_view(), name="new_key"),
     path("log/look/", LookAtLog.as_view(), name="look_at_log"),

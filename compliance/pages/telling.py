@@ -41,7 +41,7 @@ class PrepareNotices(FirmPage):
         act = request.POST.get("do", "")
         if act == "send":
             queue(self.round.treatment, self.round.pieces(chosen, self.visit.visit), request.user)
-            return redirect("notices", uuid=self.round.treatment.pk)
+            return redirect("notices_sent", uuid=self.round.treatment.pk)
         if act in DRAWN:
             return self._paper(act, chosen)
         return self._look(chosen)

@@ -12,6 +12,7 @@ from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy as _
 
 from records.models import Membership, Seal, Treatment
+from records.outbox.by_hand import open_tasks
 from records.pages.firm_page import FirmPage
 from records.pages.seals_shown import ShownSeal, shown_seals
 from records.pages.seen import note_seen
@@ -51,7 +52,14 @@ class Home(FirmPage):
             may_edit=self.may("records.edit_draft"),
             alarm=self.log_alarm(),
             alerts=alerts_of(self.firm)[:MOST] if self.may("records.view_audit") else (),
+            **self._notice_tasks(),
         )
+
+    def _notice_tasks(self) -> dict[str, Any]:
+        if not self.may("records.see_to_notices"):
+            return {}
+        tasks = open_tasks(self.firm)
+        return {"notice_tasks": tasks[:MOST], "more_notice_tasks": max(0, tasks.count() - MOST)}
 
     def _to_look_at(self, today: date) -> dict[str, Any]:
         """What a manager looks at and ticks off: those of one page, and how many more there are."""

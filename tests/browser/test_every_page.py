@@ -14,6 +14,7 @@ from compliance.models import PackVersion
 from compliance.services.signing import prepare, sign_treatment
 from records.forms.sections import SECTIONS
 from records.models import Membership, Treatment
+from records.outbox.queueing import queue
 from records.services.invitations import account_for, link_of
 from records.services.people_files import keep_file
 from records.services.planning import plan_treatment
@@ -29,6 +30,7 @@ from tests.factories import (
     RegisteredPersonFactory,
     UserFactory,
 )
+from tests.records.outbox.pieces import piece
 
 pytestmark = pytest.mark.browser
 
@@ -45,7 +47,15 @@ def signed(plan, member) -> Treatment:
 
 
 @pytest.fixture
-def addresses(done, signed) -> list[str]:
+def told(done, member) -> str:
+    """A notice that came too late to be sent, so that there is a task, and one on a door card."""
+    pieces = [piece(languages=()), piece(means="door", text="On the door.")]
+    queue(done, pieces, member.user)
+    return f"/told/{done.notices.get(means='email').token}/"
+
+
+@pytest.fixture
+def addresses(done, signed, told) -> list[str]:
     use_own(done.firm, CALM)
     digest = PackVersion.objects.get(pack="us-wa").digest.removeprefix("sha256:")
     draft, record = f"/treatments/{done.pk}/", f"/treatments/{signed.pk}/"
@@ -78,6 +88,9 @@ def addresses(done, signed) -> list[str]:
         "/rules/questions/us-wa/question/structural-application/",
         f"/proof/{signed.signed_records.get().proof_address.pk}/",
         f"/proof/{'0' * 32}/",
+        told,
+        f"/told/{'0' * 32}/",
+        f"{draft}notices/sent/",
         "/rules/own/",
         "/rules/own/versions/1/",
         "/rules/packs/us-wa/versions/",

@@ -19,7 +19,7 @@ from tests.factories import PASSWORD, UserFactory
 OPEN_TO_ALL = {"health", "favicon", "set_language", "invitation", "service_worker", "manifest"}
 OPEN_TO_ALL |= {"no_answer", "not_kept", "proof", "proof_file", "told"}
 ONLY_POSTED = ("api_edits", "row_changes", "choose_firm", "photos", "remove_photo", "seal", "end_device")
-ONLY_POSTED += ("look_at_seal", "look_at_log", "look_at_alert")
+ONLY_POSTED += ("look_at_seal", "look_at_log", "look_at_alert", "notice_deed", "notice_task_done")
 NOT_OURS = ("account_", "mfa_")
 DIGEST = next(pack.digest for pack in registered_packs() if pack.id == "us-wa")
 
@@ -55,7 +55,7 @@ def address(name: str, signed: Treatment, draft: Treatment) -> str:
     arguments = {"uuid": uuid, "site": draft.site_id, "section": "mix", "version": 1, "language": "en"}
     arguments |= {"pack": "us-wa", "question": "us-wa/question/structural-application"}
     arguments |= {"kind": "limit", "key": 1, "token": "none-at-all", "digest": DIGEST.removeprefix("sha256:")}
-    arguments |= {"sha256": "ab" * 32, "row": uuid, "file": uuid}
+    arguments |= {"sha256": "ab" * 32, "row": uuid, "file": uuid, "notice": signed.pk, "place": 0}
     wanted = get_resolver().reverse_dict[name][0][0][1]
     return reverse(name, kwargs={key: arguments[key] for key in wanted})
 
@@ -123,6 +123,7 @@ def test_an_inspector_reads_records_and_changes_nothing(client, draft, signed, m
     refused += ("neighbours", "new_neighbour", "neighbour", "new_occupant", "occupant", "send_people")
     refused += ("people_file", "registers", "send_register")
     refused += ("hand_over", "hand_over_one", "log", "log_head", "new_key", "declaration")
+    refused += ("notices_sent", "notice_file")
     elsewhere = (*ONLY_POSTED, *OPEN_TO_ALL, "address_on_paper")
     for name in our_names():
         if name in elsewhere:

@@ -51,7 +51,7 @@ def test_looking_shows_every_notice_and_sends_none(desk, lawn, neighbours):
 def test_what_was_looked_at_is_sent_by_posting_it_again_and_twice_is_once(desk, lawn, neighbours):
     ticked = typed(lawn, "A. Marlowe", "B. Lark", "C. Wren", do="send")
     for _ in range(2):
-        assert desk.post(address(lawn), ticked)["Location"].endswith("/notices/")
+        assert desk.post(address(lawn), ticked)["Location"].endswith("/notices/sent/")
     assert notices(lawn) == {"A. Marlowe": "email", "B. Lark": "email", "C. Wren": "letter"}
 
 

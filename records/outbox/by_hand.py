@@ -1,0 +1,115 @@
+"""What people do with notices: print them, hand them over, ring people up, withdraw, settle what is unsure."""
+
+import hashlib
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from django.core.files.uploadedfile import UploadedFile
+from django.db import transaction
+from django.db.models import QuerySet
+from django.utils.functional import Promise
+from django.utils.translation import gettext_lazy as _
+
+from records.models import Attempt, AuditEntry, Firm, NotByMeans, Notice, NoticeTask, Treatment, User
+from records.outbox.folded import reached_at
+from records.outbox.results import result
+from records.permissions import demand
+from records.services.audit import note
+from records.services.photos import keep_whole
+from shared import clock
+
+Kind, State = Attempt.Kind, Notice.State
+AHEAD = timedelta(minutes=5)
+BUTTONS: dict[str, str | Promise] = {
+    Kind.PRINTED: _("It is printed"),
+    Kind.POSTED: _("Given to the post"),
+    Kind.HANDED_OVER: _("Handed over"),
+    Kind.SPOKEN: _("Told on the phone"),
+    Kind.VOICEMAIL: _("Left on voicemail"),
+    Kind.NO_ANSWER: _("No answer"),
+    Kind.WRONG_NUMBER: _("Wrong number"),
+    Kind.DELIVERED: _("It came"),
+    Kind.AGAIN: _("Send it again"),
+    Kind.NOT_WANTED: _("Does not want it by this means"),
+    Kind.WITHDRAWN: _("Withdraw"),
+}
+OF_MEANS = {
+    "letter": (Kind.PRINTED, Kind.POSTED, Kind.HANDED_OVER),
+    "door": (Kind.PRINTED, Kind.HANDED_OVER),
+    "in-person": (Kind.HANDED_OVER,),
+    "phone": (Kind.SPOKEN, Kind.VOICEMAIL, Kind.NO_ANSWER, Kind.WRONG_NUMBER),
+}
+OVER = (State.DELIVERED, State.WITHDRAWN)
+
+
+class NotNowError(ValueError):
+    """The notice is in no state in which this can be done to it."""
+
+
+@dataclass(frozen=True)
+class Deed:
+    """What a person did, in their words; `photo` is the digest of a photo that shows it."""
+
+    kind: str
+    words: str = ""
+    photo: str = ""
+    at: datetime | None = None
+
+
+def deeds_for(notice: Notice) -> Sequence[Attempt.Kind]:
+    """What may be done to the notice now, by hand."""
+    if notice.is_erased or notice.state in OVER or notice.state == State.SENDING:
+        return ()
+    if not notice.by_machine:
+        return (*OF_MEANS.get(notice.means, ()), Kind.NOT_WANTED, Kind.WITHDRAWN)
+    settled = (Kind.DELIVERED, Kind.AGAIN) if notice.state == State.UNSURE else ()
+    again = (Kind.AGAIN,) if notice.state == State.REFUSED else ()
+    return (*settled, *again, Kind.NOT_WANTED, Kind.WITHDRAWN)
+
+
+@transaction.atomic
+def do(notice: Notice, deed: Deed, by: User) -> None:
+    """Keep what was done. Raises PermissionDenied and NotNowError, also for a moment that is still to come."""
+    demand(by, "records.send_notices", notice)
+    locked = Notice.objects.for_firm(notice.firm).select_for_update().get(pk=notice.pk)
+    kind = next((each for each in deeds_for(locked) if each == deed.kind), None)
+    if kind is None or (deed.at and deed.at > clock.now() + AHEAD):
+        raise NotNowError(deed.kind)
+    if kind == Kind.NOT_WANTED:
+        _not_by(locked, by)
+    result(locked, kind, deed.words, by=by, photo=deed.photo, at=deed.at)
+    note(AuditEntry.Kind.CHANGED, locked, firm=locked.firm, by=by, reason=kind.value)
+
+
+@transaction.atomic
+def finish_task(task: NoticeTask, by: User) -> None:
+    """Raises PermissionDenied."""
+    demand(by, "records.see_to_notices", task)
+    if task.done_at is None:
+        task.done_at, task.done_by = clock.now(), by
+        task.save()
+        note(AuditEntry.Kind.CHANGED, task, firm=task.firm, by=by, reason="done")
+
+
+def open_tasks(firm: Firm) -> QuerySet[NoticeTask]:
+    """What the office has not seen to yet, the oldest first."""
+    return NoticeTask.objects.for_firm(firm).filter(done_at=None).select_related("notice__treatment")
+
+
+def photo_of(treatment: Treatment, file: UploadedFile | None, by: User) -> str:
+    """The digest of a photo that came with a form, kept with the treatment's; empty without one.
+
+    Raises PhotoError and NotADraftError.
+    """
+    if file is None:
+        return ""
+    sha256 = hashlib.file_digest(file, "sha256").hexdigest()
+    return keep_whole(treatment, file, sha256, by, later=not treatment.is_open).sha256
+
+
+def _not_by(notice: Notice, by: User) -> None:
+    if reached := reached_at(notice.means, notice.email, notice.phone):
+        NotByMeans.objects.for_firm(notice.firm).get_or_create(
+            means=notice.means, reached=reached, defaults={"firm": notice.firm, "by": by}
+        )

@@ -1,0 +1,158 @@
+"""What has become of each notice stands on one page; what people do by hand is kept with its proof."""
+
+import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
+from django.urls import reverse
+
+from records.models import Attempt, NotByMeans, Notice, NoticeTask
+from records.outbox.queueing import queue
+from records.outbox.results import result
+from records.outbox.sending import claim, send_next
+from tests.factories import MembershipFactory
+from tests.pictures import jpeg
+from tests.records.auditing.entries import newest
+from tests.records.outbox.pieces import PIECE, piece
+
+
+@pytest.fixture
+def office(client, firm, before, waiting):
+    client.force_login(MembershipFactory(firm=firm, role="office", user__name="O. Fice").user)
+    return client
+
+
+@pytest.fixture
+def queued(draft, member, before, waiting):
+    def make(**changes) -> Notice:
+        queue(draft, [piece(**changes)], member.user)
+        return Notice.objects.for_firm(draft.firm).order_by("-made_at").get(digest=piece(**changes).digest)
+
+    return make
+
+
+def page(client, draft) -> str:
+    return client.get(reverse("notices_sent", kwargs={"uuid": draft.pk})).content.decode()
+
+
+def do(client, notice, deed: str, **more):
+    where = reverse("notice_deed", kwargs={"uuid": notice.treatment_id, "notice": notice.pk})
+    answer = client.post(where, {"deed": deed, **more})
+    notice.refresh_from_db()
+    return answer
+
+
+def test_the_page_shows_each_notice_with_its_state_attempts_and_digest(office, mail_server, queued, draft):
+    notice = queued()
+    mail_server.failing = ("RCPT", "550 5.1.1 no such user")
+    send_next(draft.firm)
+    shown = page(office, draft)
+    for words in ("P. Sandoval", "Not delivered", "550 5.1.1 no such user", notice.digest, PIECE.text):
+        assert words in shown
+
+
+def test_a_door_card_is_printed_and_handed_over_with_a_photo(office, queued, draft):
+    notice = queued(means="door")
+    do(office, notice, "printed")
+    assert notice.state == "printed"
+    photo = SimpleUploadedFile("door.jpg", jpeg(), "image/jpeg")
+    do(office, notice, "handed_over", words="in the letter box", photo=photo, at="2026-09-10T08:30")
+    assert notice.state == "delivered"
+    assert notice.delivered_at.isoformat() == "2026-09-10T15:30:00+00:00"
+    last = notice.attempts.get(kind="handed_over")
+    assert (last.by.name, last.answer, len(last.photo)) == ("O. Fice", "in the letter box", 64)
+    assert f"photos/{last.photo}/" in page(office, draft)
+
+
+def test_nothing_was_handed_over_at_a_moment_that_is_still_to_come(office, queued):
+    notice = queued(means="door")
+    do(office, notice, "handed_over", at="2026-09-11T08:30")
+    assert notice.state == "ready"
+    assert not notice.attempts.exists()
+
+
+@pytest.mark.parametrize(
+    ("deed", "state"),
+    [("spoken", "delivered"), ("voicemail", "sent"), ("no_answer", "ready"), ("wrong_number", "refused")],
+)
+def test_what_came_of_a_phone_call_is_kept(office, queued, draft, deed, state):
+    notice = queued(means="phone")
+    assert "tel:+1 360 555 0142" in page(office, draft)
+    do(office, notice, deed, words="at noon")
+    assert notice.state == state
+    assert notice.attempts.get().kind == deed
+    assert NoticeTask.objects.for_firm(draft.firm).exists() == (deed == "wrong_number")
+
+
+def test_a_withdrawn_notice_does_not_go_out(office, mail_server, queued, firm):
+    notice = queued()
+    do(office, notice, "withdrawn")
+    assert send_next(firm) is None
+    assert (notice.state, mail_server.taken) == ("withdrawn", [])
+
+
+def test_what_is_being_sent_can_t_be_withdrawn(office, queued, firm):
+    notice = queued()
+    claim(firm)
+    do(office, notice, "withdrawn")
+    assert notice.state == "sending"
+
+
+def test_a_person_settles_what_is_unsure_and_the_task_is_gone(office, mail_server, queued, firm):
+    notice = queued()
+    result(notice, Attempt.Kind.BROKEN_OFF)
+    do(office, notice, "again")
+    assert notice.state == "ready"
+    assert not NoticeTask.objects.for_firm(firm).filter(done_at=None).exists()
+    send_next(firm)
+    assert len(mail_server.taken) == 1
+
+
+def test_who_does_not_want_e_mail_is_not_mailed_again(office, mail_server, queued, firm):
+    do(office, queued(), "not_wanted")
+    assert NotByMeans.objects.for_firm(firm).get().reached == "sandoval@example.net"
+    queued(text="Another word.")
+    assert send_next(firm) is None
+
+
+def test_an_attachment_is_printed_again_and_that_is_noted(office, queued, firm):
+    notice = queued(means="letter")
+    where = reverse("notice_file", kwargs={"uuid": notice.treatment_id, "notice": notice.pk, "place": 0})
+    assert office.get(where).content == PIECE.attachments[0].content
+    assert (newest(firm).kind, newest(firm).thing) == ("printed", "records.notice")
+
+
+def test_a_crew_sees_no_name_of_a_registered_person(client, queued, draft, member):
+    queued(to="registered-person", name="R. Egistered", text="We treat a roof.", subject="A roof")
+    client.force_login(member.user)
+    shown = page(client, draft)
+    assert "12 Heron Row" in shown
+    assert "R. Egistered" not in shown
+
+
+def test_the_office_sees_its_tasks_on_the_first_page_and_ticks_them_off(office, queued, draft):
+    notice = queued()
+    result(notice, Attempt.Kind.REFUSED, "550 no such user")
+    home = office.get(reverse("home")).content.decode()
+    assert "It was not taken: tell this person another way" in home
+    assert "12 Heron Row" in home
+    office.post(reverse("notice_task_done", kwargs={"uuid": notice.tasks.get().pk}))
+    assert notice.tasks.get().done_by.name == "O. Fice"
+    assert "tell this person another way" not in office.get(reverse("home")).content.decode()
+
+
+def test_a_crew_has_no_tasks_of_the_office(client, queued, member):
+    notice = queued()
+    result(notice, Attempt.Kind.REFUSED)
+    client.force_login(member.user)
+    assert "tell this person another way" not in client.get(reverse("home")).content.decode()
+    where = reverse("notice_task_done", kwargs={"uuid": notice.tasks.get().pk})
+    assert client.post(where).status_code == 403
+
+
+def test_a_stranger_finds_no_notice_of_ours(client, queued, stranger):
+    notice = queued()
+    result(notice, Attempt.Kind.REFUSED)
+    client.force_login(stranger.user)
+    assert do(client, notice, "withdrawn").status_code == 404
+    where = reverse("notice_task_done", kwargs={"uuid": notice.tasks.get().pk})
+    assert client.post(where).status_code == 404
+    assert notice.state == "refused"
