@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from records.document.faults import Fault
-from records.models import Firm, LogLook
+from records.models import Firm, LogLook, TreeHead
 from shared.digests import named
 from shared.merkle import GrowingTree
 
@@ -14,6 +14,7 @@ class LooksBefore:
     def __init__(self, firm: Firm) -> None:
         whole = LogLook.objects.for_firm(firm).filter(faults=0, entries__gt=0)
         self._roots = dict(whole.order_by("at").values_list("entries", "root"))
+        self._least = min(self._roots, default=0)
 
     def faults_at(self, tree: GrowingTree) -> Iterator[Fault]:
         """Whether the entries so far come to what they came to before."""
@@ -25,3 +26,8 @@ class LooksBefore:
         most = max(self._roots, default=size)
         if most > size:
             yield Fault("", "log/shorter_than_before", {"size": str(most), "entries": str(size)})
+
+    def faults_before(self, first: TreeHead) -> Iterator[Fault]:
+        """Whether a look found fewer entries whole, heads and all, than the first head now covers."""
+        if self._least and self._least < first.size:
+            yield Fault("", "log/heads_gone", {"entries": str(self._least), "size": str(first.size)})

@@ -1,7 +1,7 @@
 """Look at everything that a firm's log promises, entry by entry, and name what does not hold."""
 
 from collections.abc import Iterable, Mapping
-from datetime import datetime, timedelta
+from datetime import datetime
 from typing import Any
 from uuid import UUID
 
@@ -12,19 +12,18 @@ from records.document.section_lines import look_at_lines
 from records.log_before import LooksBefore
 from records.log_columns import Other, follow_up_otherwise, record_otherwise, state_otherwise
 from records.log_found import Broken, Erased, Looked, name_of
+from records.log_heads import Found, HeadsInOrder
 from records.log_keys import KeysInForce
 from records.log_rows import AT_A_TIME, Entry, LogRows, OtherEntry, Place, RecordEntry, as_bytes
-from records.models import Erasure, Firm, KeyChange, SignedFollowUp, TreeHead
+from records.models import Erasure, Firm, KeyChange, SignedFollowUp
 from records.signals import firm_looked_at
 from records.time_stamp_check import look_at_time_stamps
-from shared.digests import digest, named
+from shared.digests import digest
 from shared.merkle import GrowingTree, Hash, leaf_hash
-from shared.times import read_time
 
 Json = dict[str, Any]
 Newest = tuple[str, str, Iterable[Other]]
 """A treatment's newest record so far: its digest, its name and what of its state that does not give."""
-HEAD_FOLLOWS_WITHIN = timedelta(minutes=5)
 
 
 def look_at_log(firm: Firm, kept: Mapping[str, Any] | None = None) -> Looked:
@@ -40,39 +39,31 @@ def look_at_log(firm: Firm, kept: Mapping[str, Any] | None = None) -> Looked:
 class _Look:
     def __init__(self, firm: Firm, kept: Mapping[str, Any] | None) -> None:
         self._firm = firm
-        self._outside = kept
         self._rows = LogRows(firm)
         self._looked = Looked()
         self._tree = GrowingTree()
         self._keys = KeysInForce(firm)
+        self._heads = HeadsInOrder(firm, self._rows.heads(), self._keys, kept)
         self._before = LooksBefore(firm)
-        self._last: Entry | None = None
         self._latest: datetime | None = None
         self._newest: dict[UUID, Newest] = {}
         self._not_yet_seen: dict[Place, tuple[Entry, Hash]] = {}
 
     def all(self) -> Looked:
-        heads = self._rows.heads()
-        head = next(heads, None)
         for entry in self._rows.entries():
             self._entry(entry)
-            self._kept_elsewhere()
+            self._found(self._heads.faults_at(entry, self._tree))
             self._faults(None, self._before.faults_at(self._tree))
-            while head and head.size <= self._tree.size:
-                self._head(head)
-                head = next(heads, None)
         self._look_at_nodes()
-        while head:
-            self._say(None, "log/head_beyond", size=str(head.size), entries=str(self._tree.size))
-            head = next(heads, None)
+        self._found(self._heads.faults_beyond(self._tree.size))
         self._faults(None, self._before.faults_beyond(self._tree.size))
-        self._last_head()
-        if self._outside and self._outside.get("size") not in range(1, self._tree.size + 1):
-            self._say(None, "log/kept_head_differs", size=str(self._outside.get("size")))
+        if self._heads.before and self._heads.first:
+            self._faults(None, self._before.faults_before(self._heads.first))
         for _digest, whose, others in self._newest.values():
             self._row_says(whose, others)
         self._left_out()
         self._looked.entries, self._looked.root = self._tree.size, self._tree.root
+        self._looked.heads, self._looked.before_heads = self._heads.seen, self._heads.before
         return self._looked
 
     def _entry(self, entry: Entry) -> None:
@@ -116,7 +107,6 @@ class _Look:
 
     def _times(self, entry: Entry) -> None:
         at, latest = entry.received_at, self._latest
-        self._last = entry
         if at != entry.signed_received_at:
             self._say(entry, "log/received_other", at=at.isoformat())
         if latest is None or at >= latest:
@@ -155,39 +145,14 @@ class _Look:
             self._say(entry, "log/follows_other")
         self._row_says(entry.name, follow_up_otherwise(row, stated))
 
-    def _head(self, row: TreeHead) -> None:
-        self._looked.heads += 1
-        try:
-            self._faults(None, self._keys.faults_of(row.head))
-            holds = self._fits(row)
-        except (ValueError, TypeError, KeyError, AttributeError):
-            holds = False
-        if not holds:
-            self._say(None, "log/head_differs", size=str(row.size))
-        if self._last and row.size == self._tree.size:
-            received = self._last.received_at
-            if abs(row.made_at - received) > HEAD_FOLLOWS_WITHIN:
-                self._say(self._last, "log/received_other", at=received.isoformat())
-
-    def _fits(self, row: TreeHead) -> bool:
-        expected = {"log": str(self._firm.pk), "size": row.size, "root": named(self._tree.root)}
-        fits = row.size == self._tree.size and all(row.head[name] == value for name, value in expected.items())
-        return fits and read_time(row.head["at"]) == row.made_at
-
-    def _kept_elsewhere(self) -> None:
-        if self._outside and self._outside.get("size") == self._tree.size:
-            wrong = [*self._keys.faults_of(self._outside)] or self._outside["root"] != named(self._tree.root)
-            if wrong:
-                self._say(None, "log/kept_head_differs", size=str(self._tree.size))
-
-    def _last_head(self) -> None:
-        if (covered := self._rows.covered()) < self._tree.size:
-            self._say(None, "log/not_covered", size=str(covered), entries=str(self._tree.size))
-
     def _left_out(self) -> None:
         for row in self._rows.left_out():
             self._looked.broken.append(Broken(name_of(row), Fault("", "log/not_in_log")))
         self._faults(None, self._keys.never_introduced())
+
+    def _found(self, found: Iterable[Found]) -> None:
+        for entry, fault in found:
+            self._faults(entry, [fault])
 
     def _faults(self, entry: Entry | None, faults: Iterable[Fault]) -> None:
         for fault in faults:

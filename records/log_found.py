@@ -28,10 +28,11 @@ class Erased:
 
 @dataclass
 class Looked:
-    """What was looked at so far."""
+    """What was looked at so far; `before_heads` are entries that came in before signed heads were kept."""
 
     entries: int = 0
     heads: int = 0
+    before_heads: int = 0
     root: Hash = EMPTY
     broken: list[Broken] = field(default_factory=list)
     erased: list[Erased] = field(default_factory=list)

@@ -120,11 +120,6 @@ class LogRows:
             found |= {(level, place): as_bytes(hashed) for place, hashed in there.values_list("place", "hash")}
         return found
 
-    def covered(self) -> int:
-        """How many entries the newest head covers."""
-        sizes = TreeHead.objects.for_firm(self._firm).order_by("-size").values_list("size", flat=True)
-        return sizes.first() or 0
-
     def left_out(self) -> Iterator[SignedRecord | SignedFollowUp | KeyChange]:
         """What is signed and has no entry."""
         for model in (SignedRecord, SignedFollowUp, KeyChange):

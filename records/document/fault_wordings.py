@@ -319,6 +319,14 @@ WORDINGS: Catalogue = {
         "this change of key is not signed by the old and the new key",
         "este cambio de clave no está firmado por la clave anterior y la nueva",
     ),
+    "log/no_own_head": Wording(
+        "entry {index} has no signed head of its own; nothing signed says when it came in: it was taken out",
+        "la entrada {index} no tiene cabecera firmada propia; nada firmado dice cuándo llegó: se quitó",
+    ),
+    "log/heads_gone": Wording(
+        "a look found {entries} entries with heads, and the first head now covers {size}: some were taken out",
+        "una revisión halló {entries} entradas con sus cabeceras y la primera ya cubre {size}: se quitaron",
+    ),
     "log/not_covered": Wording(
         "the newest head covers {size} of {entries} entries",
         "la cabecera más reciente cubre {size} de {entries} entradas",

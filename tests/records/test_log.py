@@ -9,7 +9,7 @@ from django.db import connection
 from records.document.signatures import with_signature
 from records.log import FirmTree
 from records.log_check import look_at_log
-from records.models import LogEntry, LogNode, SignedFollowUp, SignedRecord, SigningKey, TreeHead
+from records.models import LogEntry, LogLook, LogNode, SignedFollowUp, SignedRecord, SigningKey, TreeHead
 from records.services.corrections import start_correction
 from records.services.follow_ups import sign_follow_up
 from records.services.keys import signing_key
@@ -98,7 +98,8 @@ def test_what_was_signed_before_there_was_a_log_is_entered_first(logged, firm, d
     later = sign_follow_up(done, Signer(colleague.user), kind="note", at=AT, detail="after the upgrade")
     entries = LogEntry.objects.for_firm(firm).order_by("index")
     assert [entry.record or entry.follow_up for entry in entries] == [*logged, later]
-    assert look_at_log(firm).broken == []
+    looked = look_at_log(firm)
+    assert (looked.broken, looked.before_heads) == ([], 7)
 
 
 def test_one_byte_changed_in_a_signed_record_is_named(logged, firm, done):
@@ -233,6 +234,39 @@ def test_a_record_that_is_said_to_have_come_in_at_another_time_is_named(logged, 
         later = logged[6].received_at + timedelta(days=1)
         by_sql(f"UPDATE records_{table} SET received_at = %s WHERE {own} = %s", later, key_of(logged[6]))
     assert {f"{done.number} v3"} == {whose for whose, what in broken(firm) if what == "log/received_other"}
+
+
+@pytest.mark.parametrize("moved", [timedelta(minutes=2), timedelta(days=-1)])
+def test_an_entry_whose_moment_was_moved_after_its_head_was_taken_out_is_named(logged, firm, done, moved):
+    by_sql("DELETE FROM records_treehead WHERE size = 4")
+    at = logged[3].received_at + moved
+    by_sql("UPDATE records_signedrecord SET received_at = %s WHERE uuid = %s", at, key_of(logged[3]))
+    by_sql("UPDATE records_logentry SET received_at = %s WHERE record_id = %s", at, key_of(logged[3]))
+    assert (f"{done.number} v2", "log/no_own_head") in broken(firm)
+
+
+@pytest.mark.parametrize("at", ["made_at", "head"])
+def test_a_moment_moved_by_two_minutes_is_named_also_where_the_heads_own_column_says_it(
+    logged, firm, done, at
+):
+    later = logged[6].received_at + timedelta(minutes=2)
+    for table, own in (("logentry", "record_id"), ("signedrecord", "uuid")):
+        by_sql(f"UPDATE records_{table} SET received_at = %s WHERE {own} = %s", later, key_of(logged[6]))
+    head = TreeHead.objects.for_firm(firm).get(size=7)
+    if at == "made_at":
+        by_sql("UPDATE records_treehead SET made_at = %s WHERE size = 7", later)
+    else:
+        stated = json.dumps({**head.head, "at": later.isoformat(timespec="microseconds")})
+        by_sql("UPDATE records_treehead SET head = %s, made_at = %s WHERE size = 7", stated, later)
+    assert ("", "log/head_differs" if at == "made_at" else "signed/broken_signature") in broken(firm)
+
+
+def test_heads_taken_out_from_the_first_on_do_not_pass_for_entries_from_before_there_were_any(logged, firm):
+    found = named(FirmTree(firm).read(lambda full: root(3, full)))
+    LogLook.objects.create(firm=firm, entries=3, root=found, faults=0)
+    assert broken(firm) == []
+    by_sql("DELETE FROM records_treehead WHERE size < 7")
+    assert broken(firm) == [("", "log/heads_gone")]
 
 
 def test_a_kept_hash_that_was_changed_is_found(logged, firm):

@@ -34,6 +34,14 @@ def test_a_record_that_was_changed_is_named_with_what_it_means(logged, firm, don
     assert said.endswith("The log does not hold.\n")
 
 
+def test_entries_from_before_signed_heads_were_kept_are_counted(logged, firm, capsys):  # noqa: F811
+    by_sql("DELETE FROM records_treehead WHERE size < 3")
+    code, said, _ = run(capsys)
+    assert (code, said.splitlines()[1]) == (
+        0, f"{firm.name}: 2 entries came in before signed heads were kept: nothing signed says when"
+    )  # fmt: skip
+
+
 def test_it_speaks_spanish(logged, capsys):  # noqa: F811
     code, said, _ = run(capsys, "--language", "es")
     assert (code, said.splitlines()[-1]) == (0, "El registro de firmas vale.")

@@ -30,6 +30,10 @@ _STAMPS = Wording(
     "{firm}: {count} heads time-stamped, the last of size {size}: {at}, {authority}",
     "{firm}: {count} cabeceras con sello de tiempo, la última de tamaño {size}: {at}, {authority}",
 )
+_BEFORE_HEADS = Wording(
+    "{firm}: {count} entries came in before signed heads were kept: nothing signed says when",
+    "{firm}: {count} entradas llegaron antes de guardarse cabeceras firmadas: nada firmado dice cuándo",
+)
 _AT_THEIR_WORD = Wording(
     "Whether to trust that authority was not looked at: name its certificates in TIME_STAMP_ROOTS.",
     "No se miró si esa autoridad es de confianza: indique sus certificados en TIME_STAMP_ROOTS.",
@@ -89,6 +93,8 @@ class Command(BaseCommand):
                 "root": named(looked.root),
             }
             self.stdout.write(fill(_FIRM, blanks, language))
+            if count := looked.before_heads:
+                self.stdout.write(fill(_BEFORE_HEADS, {"firm": firm.name, "count": str(count)}, language))
             self._say_time_stamps(firm, looked, language)
             for change in looked.key_changes:
                 self.stdout.write(fill(_KEY_CHANGED[change.lost], _changed(change), language))
