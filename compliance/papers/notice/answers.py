@@ -190,7 +190,7 @@ _ANSWERS: Mapping[str, Callable[[Told, Speech], str]] = {
     "contact": _contact,
     "poison_line": _poison_line,
     "ask_for_dates": _sentence("ask-for-dates"),
-    "registry": _sentence("registry"),
+    "registry": _sentence("registry-kept"),
 }
 
 

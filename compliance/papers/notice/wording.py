@@ -83,7 +83,7 @@ ANSWERS: Catalogue = {
     "the-firm": Wording("the firm", "la empresa"),
     "signal": Wording("signal word {word}", "palabra de advertencia {word}"),
     "ask-for-dates": Wording("You may ask us for the exact dates.", "Usted puede pedirnos las fechas exactas."),
-    "registry": Wording(
+    "registry-kept": Wording(
         "The State keeps a list of people who want to be told before a pesticide is used near them. "
         "Its pesticide office tells you how to get on it.",
         "El Estado lleva una lista de personas que quieren aviso antes de que se use un pesticida cerca. "

@@ -5,7 +5,7 @@ import pytest
 from compliance.own_words import NAMES_AN_APPROVAL, PROMISES_SAFETY, TOO_LONG, faults_of
 from compliance.papers.notice import Reader, Terms, content_of, email, phone_script
 from compliance.papers.notice.answers import BLANK
-from compliance.rulebook.contents import Content
+from compliance.rulebook.contents import CODES, Content
 from shared.wording import Wording
 from tests.compliance.papers.notice.made import ALTERNATES, NEIGHBOUR, UNTIL, crowded, planned, to_neighbours
 
@@ -111,3 +111,9 @@ def test_everybody_who_may_be_told_is_spoken_to(to: str, language: str) -> None:
 def test_own_words_promise_no_safety(text: str, expected: tuple[Wording, ...]) -> None:
     """40 CFR 156.10(a)(5)(v) and (ix): claims of safety and of an agency's endorsement are misbranding."""
     assert faults_of(text) == expected
+
+
+def test_no_label_is_the_sentence_that_answers_it() -> None:
+    asked = tuple(Content(code, Wording(code, code)) for code in CODES)
+    for side in content_of(planned(), NEIGHBOUR, Terms(asked, ("en", "es"))).sides:
+        assert [line.code for line in side.lines if line.value and line.label == line.value] == []
