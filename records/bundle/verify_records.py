@@ -26,9 +26,10 @@ What is checked, and where it is written down:
   when a record came in       in the head that was signed with it; no later entry came in earlier
   changes of the firm's key   signed by the old and the new key, entered in the log; a key counts only where
                               it was in force; `--key` follows them from the key that you trust
-  time-stamps of heads        RFC 3161: the token is over the head; `openssl ts` checks who made it, and when
+  time-stamps of heads        RFC 3161: the token names the head, and a time; `openssl ts` checks who made it
   photos                      SHA-256, as the sections and follow-ups of a record name it
-  record sheets               the record in each as data, and whose certificate; `pdfsig` checks the rest
+  record sheets               the record in each as data; one signature over the whole file (ISO 32000-1,
+                              12.8.1; RFC 5652) with a certificate of the bundle, which it names (RFC 5035)
 """
 
 import argparse
@@ -38,26 +39,42 @@ import json
 import re
 import sys
 import zlib
-from datetime import datetime
+from datetime import datetime, timedelta
 from pathlib import Path
 
 try:
     from cryptography.exceptions import InvalidSignature, UnsupportedAlgorithm
-    from cryptography.hazmat.primitives.asymmetric.ec import ECDSA
+    from cryptography.hazmat.primitives.asymmetric.ec import ECDSA, EllipticCurvePublicKey
     from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
+    from cryptography.hazmat.primitives.asymmetric.padding import PKCS1v15
+    from cryptography.hazmat.primitives.asymmetric.rsa import RSAPublicKey
     from cryptography.hazmat.primitives.asymmetric.utils import encode_dss_signature
     from cryptography.hazmat.primitives.hashes import SHA256
     from cryptography.hazmat.primitives.serialization import load_der_public_key
+    from cryptography.x509 import load_der_x509_certificate
 except ImportError:
     Ed25519PublicKey = None
 
 HOLDS, FAILS, NOT_A_BUNDLE, NOT_ALL_CHECKED = 0, 1, 2, 3
 MOST_BYTES = 50_000_000
 UNCHECKED = "not checked: install the library cryptography"
+CLOCKS_DIFFER_BY = timedelta(minutes=5)
+STAMPED_WITHIN = timedelta(days=2)
+SEQUENCE, SET, OCTETS, OF_NAME, TAGGED = 0x30, 0x31, 0x04, 0x06, 0xA0
+SIGNED_DATA, PLAIN_DATA = bytes.fromhex("2a864886f70d010702"), bytes.fromhex("2a864886f70d010701")
+CONTENT_TYPE, MESSAGE_DIGEST = bytes.fromhex("2a864886f70d010903"), bytes.fromhex("2a864886f70d010904")
+CERTIFICATE_NAMED = bytes.fromhex("2a864886f70d010910022f")
+TIME_STAMP_STATED = bytes.fromhex("2a864886f70d0109100104")
+OF_SHA256, ECDSA_WITH_SHA256 = bytes.fromhex("608648016503040201"), bytes.fromhex("2a8648ce3d040302")
+RSA_WITH_SHA256 = (bytes.fromhex("2a864886f70d010101"), bytes.fromhex("2a864886f70d01010b"))
 
 
 class NotABundleError(Exception):
     """What lies there can't be read as a bundle; the message says why."""
+
+
+class UnsoundError(Exception):
+    """A signature of a sheet or a time-stamp does not hold; the message says what that means."""
 
 
 BROKEN = (NotABundleError, LookupError, TypeError, AttributeError, ValueError, ArithmeticError, OSError)
@@ -391,14 +408,30 @@ class Bundle:
                 self.guarded(name, self.time_stamp, name)
 
     def time_stamp(self, name):
-        """A token holds the digest of what it is over; its own signature is for `openssl ts`."""
+        """What a token says of a head, and when; who made the token is for `openssl ts`."""
         token = self.inside(name)
         size = int(token.stem) if token.stem.isdecimal() else 0
-        what = f"{name}: of the head of {size} entries (its signature: see README.txt)"
-        data, stamped = canonical_bytes(self.stated_heads().get(size)), token.with_suffix(".json")
+        what, head = f"{name}: of the head of {size} entries", self.stated_heads().get(size)
+        data, stamped = canonical_bytes(head), token.with_suffix(".json")
+        try:
+            hashed, at = stamp_in(token.read_bytes())
+        except BROKEN:
+            self.report.say("FAILS", f"{what}: this is no time-stamp")
+            return
         same = stamped.is_file() and stamped.read_bytes() == data
-        holds = same and hashlib.sha256(data).digest() in token.read_bytes()
-        self.report.judge(holds, what, "it is of something else than the log's head")
+        holds = same and hashed == hashlib.sha256(data).digest()
+        what = f"{what}, stamped at {at.isoformat()} as it says itself (its signature: see README.txt)"
+        if self.report.judge(holds, what, "it is of something else than the log's head"):
+            self.stamped_when(f"{name}: of the head of {size} entries", head, at)
+
+    def stamped_when(self, what, head, at):
+        """A head can't be stamped before it is signed; one that is stamped late shows less."""
+        after = at - datetime.fromisoformat(head["at"])
+        if after < -CLOCKS_DIFFER_BY:
+            self.report.say("FAILS", f"{what}: it was stamped at {at}, and the head says {head['at']}, later")
+        elif after > STAMPED_WITHIN:
+            means = "until then nobody outside has seen the log so"
+            self.report.say("note", f"{what}: stamped {after.days} days after it was signed; {means}")
 
     def stated_heads(self):
         heads = [self.newest, *(step.get("head") for step in self.log.get("earlier") or [])]
@@ -597,12 +630,12 @@ class Bundle:
         text = self.inside(name).read_text(encoding="utf-8")
         body = re.search("-----BEGIN CERTIFICATE-----(.*?)-----END CERTIFICATE-----", text, re.DOTALL).group(1)
         data = base64.b64decode("".join(body.split()), validate=True)
-        self.certificates[data] = digest(data)
+        self.certificates[digest(data)] = data
         asks = "nobody signed that it is the firm's: compare it with the one they gave you by another way"
         self.report.say("note", f"{name}: {digest(data)}, {asks}")
 
     def sheet(self, name):
-        """Its data and whose certificate it carries; pages and signature are for a reader of signed PDF."""
+        """The data in it, and the signature over all of it."""
         beside = re.sub(r"^sheets/(.+)-[a-z]+\.pdf$", r"records/\1.json", name)
         if beside not in self.names:
             self.report.say("FAILS", f"{name}: the record that it is of is not in this bundle")
@@ -612,11 +645,17 @@ class Bundle:
         same = len(held) == 1 and held[0] in forms_of(file)
         means = "they are not the record in this bundle"
         self.report.judge(same, f"{name}, the data in it, byte for byte the record in this bundle", means)
-        carried = [shown for data, shown in self.certificates.items() if data.hex() in signed_in(pdf)]
-        means = "it is none of those in this bundle"
-        self.report.judge(bool(carried), ", ".join([f"{name}, the certificate in it", *carried]), means)
-        asks = "not checked here: use pdfsig, and compare the certificate's fingerprint"
-        self.report.say("note", f"{name}, its printed pages and its signature: {asks}")
+        self.guarded(f"{name}, its signature", self.sheet_signature, pdf, name)
+        asks = "that they say what the data say was not looked at: read them beside the record"
+        self.report.say("note", f"{name}, its printed pages: {asks}")
+
+    def sheet_signature(self, pdf, name):
+        try:
+            certificate, holds, means = signed_as_a_whole(pdf, self.certificates)
+        except UnsoundError as error:
+            self.report.say("FAILS", f"{name}, its signature: {error}")
+            return
+        self.report.judge(holds, f"{name}, signed as a whole with the certificate {certificate}", means)
 
     def kept_head(self, path):
         """A head that was kept elsewhere: the log has not been rewritten since, as far as the bundle shows."""
@@ -666,9 +705,153 @@ def attached_to(pdf):
     return found
 
 
-def signed_in(pdf):
-    """What its signatures hold, as hexadecimal digits."""
-    return b"".join(re.findall(rb"/Contents\s*<([0-9A-Fa-f]+)>", pdf)).decode().lower()
+def signed_as_a_whole(pdf, certificates):
+    """With which certificate a PDF was signed, whether the signature holds, and else what that means.
+
+    Raises UnsoundError where it is not one over the whole file, or names none of the certificates."""
+    covered, value = covered_in(pdf)
+    (over, signer) = signed_data(value)
+    if over[0][1] != PLAIN_DATA or len(over) != 1 or signer["hash"] != OF_SHA256:
+        raise UnsoundError("it is of a kind that is not made here")
+    attributes = signer["attributes"]
+    if attributes[CONTENT_TYPE][:2] != (OF_NAME, PLAIN_DATA):
+        raise UnsoundError("it is of a kind that is not made here")
+    if attributes[MESSAGE_DIGEST][:2] != (OCTETS, hashlib.sha256(covered).digest()):
+        raise UnsoundError("the file was changed since it was signed")
+    named = "sha256:" + certificate_named(attributes[CERTIFICATE_NAMED]).hex()
+    if named not in certificates or signer["names"] != names_in(certificates[named]):
+        raise UnsoundError(f"the certificate that signed it is none of those in this bundle ({named})")
+    return (named, *judged_with(certificates[named], signer))
+
+
+def covered_in(pdf):
+    """What the one signature of a PDF is over, which has to be all but its own value, and that value."""
+    ranges = re.findall(rb"/ByteRange\s*\[\s*(\d{1,10})\s+(\d{1,10})\s+(\d{1,10})\s+(\d{1,10})\s*\]", pdf)
+    if len(ranges) != 1:
+        raise UnsoundError("it does not have one signature")
+    begins, before, after, rest = map(int, ranges[0])
+    held = pdf[before:after]
+    if begins or after + rest != len(pdf) or not re.fullmatch(rb"<(?:[0-9A-Fa-f]{2})+>", held):
+        raise UnsoundError("it is not over the whole file: something was added after it was signed")
+    padded = bytes.fromhex(held[1:-1].decode())
+    value = der_at(padded, 0)[2]
+    if padded[len(value) :].strip(b"\0"):
+        raise UnsoundError("something was put behind it")
+    return pdf[:before] + pdf[after:], value
+
+
+def judged_with(certificate, signer):
+    """Whether the certificate's key made the signature, and else what that means."""
+    if Ed25519PublicKey is None:
+        return None, UNCHECKED
+    how, given = signer["how"], (signer["value"], signer["covered"])
+    try:
+        public = load_der_x509_certificate(certificate).public_key()
+        if how == ECDSA_WITH_SHA256 and isinstance(public, EllipticCurvePublicKey):
+            public.verify(*given, ECDSA(SHA256()))
+        elif how in RSA_WITH_SHA256 and isinstance(public, RSAPublicKey):
+            public.verify(*given, PKCS1v15(), SHA256())
+        else:
+            raise UnsupportedAlgorithm(how.hex())
+    except UnsupportedAlgorithm:
+        return None, "this script does not know this kind of signature: use pdfsig"
+    except InvalidSignature:
+        return False, "the certificate's key did not sign this"
+    return True, ""
+
+
+def signed_data(data):
+    """What CMS signs and its one signer (RFC 5652, 5.1 and 5.3)."""
+    (whole,) = der(data)
+    kind, held = within(whole, SEQUENCE)
+    if kind[:2] != (OF_NAME, SIGNED_DATA):
+        raise ValueError("it is no signed data")
+    (inner,) = within(held, TAGGED)
+    _version, _hashes, over, *_beside, signers = within(inner, SEQUENCE)
+    (signer,) = within(signers, SET)
+    _version, names, hashed, signed, how, value, *_unsigned = within(signer, SEQUENCE)
+    return within(over, SEQUENCE), {
+        "names": [part[2] for part in within(names, SEQUENCE)],
+        "hash": within(hashed, SEQUENCE)[0][1],
+        "attributes": dict(attribute(one) for one in once_each_of(within(signed, TAGGED))),
+        "covered": bytes([SET]) + signed[2][1:],
+        "how": within(how, SEQUENCE)[0][1],
+        "value": value[1],
+    }
+
+
+def once_each_of(attributes):
+    kinds = [within(one, SEQUENCE)[0][1] for one in attributes]
+    if len(set(kinds)) < len(kinds):
+        raise ValueError("an attribute stands there twice")
+    return attributes
+
+
+def attribute(one):
+    kind, values = within(one, SEQUENCE)
+    (value,) = within(values, SET)
+    return kind[1], value
+
+
+def certificate_named(value):
+    """The SHA-256 of the certificate by which the signer says to have signed (RFC 5035, 3)."""
+    (certificates, *_policies) = within(value, SEQUENCE)
+    first = within(certificates, SEQUENCE)[0]
+    hashed = within(first, SEQUENCE)[0]
+    if hashed[0] != OCTETS:
+        raise ValueError("it names its certificate by another hash than SHA-256")
+    return hashed[1]
+
+
+def names_in(certificate):
+    """Issuer and serial number, by which CMS names a certificate (RFC 5280, 4.1)."""
+    (whole,) = der(certificate)
+    parts = within(within(whole, SEQUENCE)[0], SEQUENCE)
+    serial, _how, issuer = parts[1:4] if parts[0][0] == TAGGED else parts[:3]
+    return [issuer[2], serial[2]]
+
+
+def stamp_in(token):
+    """The SHA-256 that a time-stamp is over, and its time (RFC 3161, 2.4.2)."""
+    over, _signer = signed_data(token)
+    kind, held = over
+    if kind[:2] != (OF_NAME, TIME_STAMP_STATED):
+        raise ValueError("it is no time-stamp")
+    (octets,) = within(held, TAGGED)
+    (stated,) = der(octets[1])
+    _version, _policy, imprint, _serial, at = within(stated, SEQUENCE)[:5]
+    how, hashed = within(imprint, SEQUENCE)
+    found = re.fullmatch(r"(\d{14})(?:\.\d{1,9})?Z", at[1].decode("ascii"))
+    if at[0] != 0x18 or not found or octets[0] != OCTETS or within(how, SEQUENCE)[0][1] != OF_SHA256:
+        raise ValueError("it is of a form that is not read here")
+    return hashed[1], datetime.strptime(f"{found.group(1)}+0000", "%Y%m%d%H%M%S%z")
+
+
+def der(data):
+    """Parts that follow one another in DER (ITU-T X.690): tag, content, and all of its bytes."""
+    found, at = [], 0
+    while at < len(data):
+        found.append(der_at(data, at))
+        at += len(found[-1][2])
+    return found
+
+
+def der_at(data, at):
+    tag, length, start = data[at], data[at + 1], at + 2
+    if length >= 0x80:
+        count = length - 0x80
+        length, start = int.from_bytes(data[start : start + count], "big"), start + count
+        if not 1 <= count <= 4 or length < max(0x80, 1 << 8 * (count - 1)):
+            raise ValueError("a length is not written as DER has it")
+    if tag & 0x1F == 0x1F or start + length > len(data):
+        raise ValueError("it is no DER, or cut off")
+    return tag, data[start : start + length], data[at : start + length]
+
+
+def within(part, tag):
+    if part[0] != tag:
+        raise ValueError(f"expected {tag:#x} there, got {part[0]:#x}")
+    return der(part[1])
 
 
 def forms_of(file):

@@ -3,6 +3,7 @@
 import json
 import subprocess
 from datetime import UTC, datetime, timedelta
+from hashlib import sha256
 
 import pytest
 import time_machine
@@ -203,9 +204,47 @@ def test_a_bundle_holds_it_and_others_check_it(stamped, firm, done, authority, t
     folder = unpacked(firm, done, tmp_path / "bundle")
     code, said = run(folder)
     assert code == 0, said
-    assert "holds     time-stamps/2.tst: of the head of 2 entries" in said
+    at = stamped.at.isoformat()
+    line = f"holds     time-stamps/2.tst: of the head of 2 entries, stamped at {at} as it says itself"
+    assert line in said
+    assert "note      time-stamps" not in said
     assert json.loads((folder / "time-stamps/2.json").read_text()) == stamped.head.head
     assert "Verification: OK" in openssl(folder, authority)
+    assert f"Time stamp: {stamped.at:%b %e %H:%M:%S %Y}" in openssl_time(folder)
+
+
+def openssl_time(folder) -> str:
+    """As README.txt says."""
+    command = "ts -reply -token_in -in time-stamps/2.tst -token_out -text"
+    assert command.replace("time-stamps/2", "7") in (folder / "README.txt").read_text()
+    ran = [program("openssl", package="openssl"), *command.split()]
+    return subprocess.run(ran, cwd=folder, capture_output=True, text=True, check=False).stdout
+
+
+def test_in_a_bundle_a_token_that_only_has_the_digest_in_it_fails(stamped, firm, done, tmp_path):
+    folder = unpacked(firm, done, tmp_path / "bundle")
+    head = (folder / "time-stamps/2.json").read_bytes()
+    (folder / "time-stamps/2.tst").write_bytes(b"junk" + sha256(head).digest())
+    add_up(folder)
+    assert failing(folder) == ["time-stamps/2.tst: of the head of 2 entries: this is no time-stamp"]
+
+
+def test_in_a_bundle_a_stamp_that_is_older_than_its_head_fails_and_a_late_one_is_told(
+    two_heads, firm, done, authority, tmp_path
+):
+    signed = two_heads.get(size=2).made_at
+    with time_machine.travel(MIDNIGHT, tick=False):
+        authority.fixed = signed - timedelta(minutes=6)
+        time_stamp_last_head(firm)
+    (early,) = failing(unpacked(firm, done, tmp_path / "early"))
+    assert early.startswith("time-stamps/2.tst: of the head of 2 entries: it was stamped at 2026-11-30 13:54:00")
+    by_sql("DELETE FROM records_headtimestamp")
+    with time_machine.travel(MIDNIGHT + timedelta(days=40), tick=False):
+        authority.fixed = MIDNIGHT + timedelta(days=40)
+        time_stamp_last_head(firm)
+    code, said = run(unpacked(firm, done, tmp_path / "late"))
+    assert code == 0, said
+    assert "note      time-stamps/2.tst: of the head of 2 entries: stamped 40 days after it was signed" in said
 
 
 def test_in_a_bundle_a_time_stamp_of_something_else_is_named(stamped, firm, done, authority, tmp_path):
