@@ -14,6 +14,7 @@ from compliance.pages.telling_forms import PersonForm, VisitForm, said_count
 from compliance.papers.notice import NoticeContent, door_cards, letters
 from compliance.services.enclosures import PDF
 from compliance.services.telling import Choice, Round, ToTell
+from compliance.services.unsaid import to_be_typed, unsaid
 from records.document.words import WORD_LISTS
 from records.models import Membership, Treatment
 from records.outbox.queueing import queue
@@ -65,6 +66,7 @@ class PrepareNotices(FirmPage):
             needed=self.round.dates_needed,
             possible=self.round.dates_possible,
             today=local_day(clock.now(), zone),
+            lines=to_be_typed(self.round, self.language),
         )
 
     def _forms(self, data: Any) -> list[PersonForm]:
@@ -81,7 +83,9 @@ class PrepareNotices(FirmPage):
         chosen = {key: choice for key, choice in choices.items() if choice}
         if not chosen:
             self.visit.add_error(None, _("Tick at least one person."))
-        return chosen or None
+            return None
+        self.visit.left_blank(unsaid(self.round, chosen, self.visit.visit))
+        return None if self.visit.errors else chosen
 
     def _show(self, data: Any) -> HttpResponse:
         if self.round.plan.start is None:
@@ -110,7 +114,12 @@ class PrepareNotices(FirmPage):
         return self.page(
             treatment=self.round.treatment,
             notices=[
-                {"piece": piece, "means": words[piece.means].say(self.language), "open": _open_lines(content)}
+                {
+                    "piece": piece,
+                    "on_paper": piece.means in DRAWN,
+                    "means": words[piece.means].say(self.language),
+                    "open": [line.label for line in content.open_lines],
+                }
                 for piece, content in zip(pieces, contents, strict=True)
             ],
             posted=[pair for pair in self.request.POST.items() if pair[0] not in ("csrfmiddlewaretoken", "do")],
@@ -127,9 +136,3 @@ class PrepareNotices(FirmPage):
 
     def _contents(self, chosen: dict[str, Choice]) -> Iterable[tuple[ToTell, Choice, NoticeContent]]:
         return self.round.contents(chosen, self.visit.visit)
-
-
-def _open_lines(content: NoticeContent) -> list[str]:
-    """What the rules ask for and nothing on record answers: a blank to be filled in by hand."""
-    side = content.sides[0]
-    return [line.label for line in side.lines if not line.value]

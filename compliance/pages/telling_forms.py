@@ -1,6 +1,6 @@
 """What the office chooses before notices are made: who is told, how, in which language, for which days."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date, datetime
 from typing import Any, cast
 from zoneinfo import ZoneInfo
@@ -10,24 +10,38 @@ from django.core.exceptions import ValidationError
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 
+from compliance.models.notice_words import promise_nothing
+from compliance.own_words import LONGEST
+from compliance.papers.notice.content import Line
 from compliance.rulebook.durations import said_language
 from compliance.services.telling import Choice, ToTell, Visit
 from records.document.words import WORD_LISTS
 from records.forms.dates import DayField
+from shared.digests import digest
 
 MOST_DATES = 5
 BOTH = "en es"
+LONGEST_STATEMENT = 2000
 
 
 class VisitForm(forms.Form):
-    """Until when the crew is there at the latest, and the other days that the notices name."""
+    """Until when the crew is there at the latest, the other days that the notices name, and what they must say
+    and no record answers."""
 
     until = forms.TimeField(
         label=gettext_lazy("Done by about"), required=False, widget=forms.TimeInput({"type": "time"})
     )
 
     def __init__(
-        self, data: Any, start: datetime, zone: str, *, needed: int, possible: int, today: date
+        self,
+        data: Any,
+        start: datetime,
+        zone: str,
+        *,
+        needed: int,
+        possible: int,
+        today: date,
+        lines: Sequence[Line] = (),
     ) -> None:
         super().__init__(data)
         self._start, self._zone, self._needed, self._today = start, ZoneInfo(zone), needed, today
@@ -38,6 +52,9 @@ class VisitForm(forms.Form):
                 required=number <= needed,
                 widget=forms.DateInput({"type": "date"}),
             )
+        self._lines = {line_name(line.key): line.key for line in lines}
+        for name, line in zip(self._lines, lines, strict=True):
+            self.fields[name] = _to_type(line)
 
     def clean_until(self) -> datetime | None:
         typed = self.cleaned_data["until"]
@@ -65,7 +82,39 @@ class VisitForm(forms.Form):
     def visit(self) -> Visit:
         """What was chosen, once it is valid."""
         days = [self.cleaned_data[name] for name in self._days if self.cleaned_data.get(name)]
-        return Visit(self.cleaned_data["until"], tuple(days))
+        typed = {key: self.cleaned_data[name] for name, key in self._lines.items()}
+        return Visit(
+            self.cleaned_data["until"], tuple(days), {key: text for key, text in typed.items() if text}
+        )
+
+    def left_blank(self, unsaid: Mapping[str, Sequence[ToTell]]) -> None:
+        """Say beside each line who can't be sent an e-mail while it is blank."""
+        names = {key: name for name, key in self._lines.items()}
+        for key, people in unsaid.items():
+            whom = ", ".join(one.contact.name or one.contact.email or one.contact.phone for one in people)
+            words = _(
+                "A law wants this said, and an e-mail can't be filled in by hand. "
+                "Type it, or tell on paper: %(whom)s."
+            )
+            self.add_error(names.get(key), words % {"whom": whom})
+
+
+def line_name(key: str) -> str:
+    """The name of the field for a line: the same whatever else is asked for."""
+    return f"line_{digest(key.encode())[7:19]}"
+
+
+def _to_type(line: Line) -> forms.CharField:
+    """A field for a line that no record answers; words that a law prints are its own."""
+    of_the_law = line.code == "statement"
+    return forms.CharField(
+        label=line.label,
+        help_text=_("Nothing on record answers this. It stands so on each notice that asks for it."),
+        required=False,
+        max_length=LONGEST_STATEMENT if of_the_law else LONGEST,
+        validators=[] if of_the_law else [promise_nothing],
+        widget=forms.Textarea({"rows": 3}) if of_the_law else forms.TextInput(),
+    )
 
 
 class PersonForm(forms.Form):

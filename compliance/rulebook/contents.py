@@ -40,6 +40,11 @@ class Content:
     said: Wording
     prints: Wording | None = None
 
+    @property
+    def key(self) -> str:
+        """By what its line is known in every language: the code, with the law's words where that has many."""
+        return f"{self.code}: {self.said.en}" if self.code in ("other", "statement") else self.code
+
 
 def read_content(params: Params, raw: object) -> Content:
     """One entry of a rule's `contents`. Raises RuleError.

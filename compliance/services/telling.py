@@ -30,10 +30,12 @@ _ROWS = {"neighbour": "neighbour", "occupant": "occupant", "registered-person": 
 
 @dataclass(frozen=True)
 class Visit:
-    """What every notice says of the visit besides its planned time."""
+    """What every notice says of the visit besides its planned time. `filled`: what was typed for lines that no
+    data answers, by the line's key."""
 
     until: datetime | None = None
     alternates: tuple[date, ...] = ()
+    filled: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -126,6 +128,7 @@ class Round:
             terms_of(asked, choice.languages[0], self._own_words),
             languages=choice.languages,
             dates=self.dates_needed,
+            filled=visit.filled,
         )
         contact = person.contact
         reader = Reader(contact.to, contact.name, contact.address, contact.walk)

@@ -1,18 +1,19 @@
 """A notice as plain data: who it is for, and what it says in each of its languages."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from typing import Any
 
 from compliance.papers.notice.addresses import address_lines
-from compliance.papers.notice.answers import Told, answer, own_label
+from compliance.papers.notice.answers import BLANK, Told, answer, own_label
+from compliance.papers.notice.closing import closing
 from compliance.papers.notice.wording import WORDS
 from compliance.papers.speech import Speech, speech_for
 from compliance.rulebook.contents import CODES, Content
 from records.document.reader import read
 from records.document.types import TreatmentDocument
-from records.poison_lines import PoisonLine, poison_line
+from records.poison_lines import poison_line
 
 BASICS = ("place", "date", "time", "products", "purpose", "firm", "contact", "poison_line")
 """What a notice says without being asked, unless the law wants nothing else on it."""
@@ -34,7 +35,7 @@ class Terms:
 
     `nothing_else`: a law forbids other words, so that letterhead, own words and what was not asked for are left
     out. `dates`: how many alternates must be named. `own_words` by language: checked by `own_words.faults_of`
-    when the firm sets them.
+    when the firm sets them. `filled`: what was typed for lines that no data answers, by `Line.key`.
     """
 
     contents: Sequence[Content] = ()
@@ -43,15 +44,23 @@ class Terms:
     nothing_else: bool = False
     own_words: Mapping[str, str] = field(default_factory=dict)
     called_off: bool = False
+    filled: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
 class Line:
-    """A labelled thing; an empty value is a blank to be filled in by hand."""
+    """A labelled thing; an empty value is a blank to be filled in by hand. `key` is the same in all languages:
+    the code, with the law's words where the code has many."""
 
     code: str
     label: str
     value: str
+    key: str = ""
+
+    @property
+    def is_open(self) -> bool:
+        """Whether something of it is left to be written."""
+        return not self.value or BLANK in self.value
 
 
 @dataclass(frozen=True)
@@ -92,6 +101,12 @@ class NoticeContent:
     alternates: tuple[date, ...]
     called_off: bool
 
+    @property
+    def open_lines(self) -> tuple[Line, ...]:
+        """The lines that have a blank, each once, in the words of the first language."""
+        found = [line for side in self.sides for line in side.lines if line.is_open]
+        return tuple({line.key: line for line in reversed(found)}.values())
+
 
 def content_of(
     document: TreatmentDocument | bytes | str | dict[str, Any],
@@ -129,6 +144,7 @@ def _side(told: Told, reader: Reader, terms: Terms, speech: Speech) -> Side:
     title = speech.word("title-off" if terms.called_off else "title")
     place, day = answer("place", told, speech), answer("date", told, speech)
     lines, statements = _asked(told, terms, speech)
+    own = terms.own_words.get(speech.language, "").strip()
     return Side(
         language=speech.language,
         title=title,
@@ -137,7 +153,7 @@ def _side(told: Told, reader: Reader, terms: Terms, speech: Speech) -> Side:
         opening=speech.word("open-off" if terms.called_off else f"open-{reader.to}"),
         lines=lines,
         statements=statements,
-        closing=_closing(told, terms, speech),
+        closing=() if terms.nothing_else else closing(told, speech, own, terms.called_off),
         speech=speech,
     )
 
@@ -151,13 +167,21 @@ def _asked(told: Told, terms: Terms, speech: Speech) -> tuple[tuple[Line, ...], 
     if terms.called_off:
         codes, asked = {"place", "date", "firm", "contact"}, []
     lines = [
-        Line(code, _label(code, told, speech), answer(code, told, speech)) for code in CODES if code in codes
+        Line(code, _label(code, told, speech), answer(code, told, speech), code)
+        for code in CODES
+        if code in codes
     ]
-    lines += [Line("other", own_label(one.said, speech), "") for one in asked if one.code == "other"]
     printed = [one for one in asked if one.code == "statement"]
-    lines += [Line("statement", own_label(one.said, speech), "") for one in printed if one.prints is None]
+    of_no_data = [one for one in asked if one.code == "other"] + [one for one in printed if not one.prints]
+    lines += [Line(one.code, own_label(one.said, speech), "", one.key) for one in of_no_data]
     statements = tuple(one.prints.say(speech.language) for one in printed if one.prints)
-    return _once(lines), tuple(dict.fromkeys(statements))
+    return _once(_typed(line, terms.filled) for line in lines), tuple(dict.fromkeys(statements))
+
+
+def _typed(line: Line, filled: Mapping[str, str]) -> Line:
+    """With what was typed, where data leave something open."""
+    typed = filled.get(line.key) if line.is_open else None
+    return replace(line, value=typed) if typed else line
 
 
 def _once(lines: Iterable[Line]) -> tuple[Line, ...]:
@@ -169,21 +193,3 @@ def _label(code: str, told: Told, speech: Speech) -> str:
     site = told.document.site
     american = "us" in ((site and site.jurisdictions) or ())
     return speech.word("registration_numbers-us" if code == "registration_numbers" and american else code)
-
-
-def _closing(told: Told, terms: Terms, speech: Speech) -> tuple[str, ...]:
-    if terms.nothing_else:
-        return ()
-    phone = told.document.firm and told.document.firm.phone
-    questions = speech.word("questions", phone=phone) if phone else ""
-    own = terms.own_words.get(speech.language, "").strip()
-    if terms.called_off:
-        return tuple(text for text in (questions, own) if text)
-    said = (speech.word("care"), _ill(told.line, speech), speech.word("follow-label"), questions, own)
-    return tuple(text for text in said if text)
-
-
-def _ill(line: PoisonLine, speech: Speech) -> str:
-    if not line.number:
-        return speech.word("ill-elsewhere", emergency=line.emergency)
-    return speech.word("ill", number=line.number, emergency=line.emergency)

@@ -3,7 +3,9 @@
 import pytest
 from django.urls import reverse
 
+from compliance.pages.telling_forms import line_name
 from compliance.services.telling import Round
+from compliance.services.unsaid import to_be_typed
 from records.models import Notice
 
 pytestmark = pytest.mark.django_db
@@ -20,6 +22,7 @@ def typed(lawn, *names, **more):
         if one.contact.name in names:
             ticked = {"tell": "on", "means": one.ways[0], "language": " ".join(one.languages)}
             found |= {f"{one.key}-{name}": value for name, value in ticked.items()}
+    found |= {line_name(line.key): f"typed: {line.key}" for line in to_be_typed(Round(lawn), "en")}
     return found | {"alternate_1": "2026-09-15", "alternate_2": "2026-09-16", "until": "11:00"} | more
 
 
@@ -60,6 +63,37 @@ def test_the_letters_can_be_seen_before_they_are_made(desk, lawn, neighbours):
     assert answer["Content-Type"] == "application/pdf"
     assert answer.content.startswith(b"%PDF")
     assert notices(lawn) == {}
+
+
+LICENCE = line_name("licence")
+
+
+def test_what_no_record_answers_is_asked_for_once_and_stands_on_every_notice_that_asks_for_it(
+    desk, lawn, neighbours
+):
+    page = desk.get(address(lawn)).content.decode()
+    assert page.count(f'name="{LICENCE}"') == 1
+    desk.post(address(lawn), typed(lawn, "B. Lark", "C. Wren", do="send") | {LICENCE: "C1234567"})
+    texts = Notice.objects.for_firm(lawn.firm).values_list("text", flat=True)
+    assert [text.count("C1234567") for text in texts] == [2, 2]
+
+
+def test_what_a_law_wants_said_goes_on_no_e_mail_as_a_blank(desk, lawn, neighbours):
+    ticked = typed(lawn, "B. Lark", "C. Wren", do="send") | {LICENCE: "  "}
+    answer = desk.post(address(lawn), ticked)
+    assert answer.status_code == 422
+    assert "Type it, or tell on paper: B. Lark." in answer.content.decode()
+    assert notices(lawn) == {}
+
+
+def test_on_paper_it_may_stay_a_blank_and_the_look_at_it_says_so(desk, lawn, neighbours):
+    answer = desk.post(address(lawn), typed(lawn, "C. Wren", do="look") | {LICENCE: ""})
+    assert "a blank to be filled in by hand: License number" in answer.content.decode()
+
+
+def test_what_promises_safety_is_typed_on_no_notice(desk, lawn, neighbours):
+    ticked = typed(lawn, "C. Wren", do="look") | {LICENCE: "Safe for pets"}
+    assert "federal law forbids it" in desk.post(address(lawn), ticked).content.decode()
 
 
 @pytest.mark.parametrize(
