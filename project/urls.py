@@ -38,7 +38,7 @@ from records.pages.looked_at import LookAtSeal
 from records.pages.medical import MedicalCard
 from records.pages.mix import mix
 from records.pages.neighbours import NeighbourPage, Neighbours, OccupantPage
-from records.pages.notices_sent import FileOfNotice, FinishNoticeTask, NoticeDeed, NoticesSent
+from records.pages.notices_sent import FileOfNotice, FinishNoticeTask, NoticeDeed, NoticesSent, PrintPapers
 from records.pages.people_files import PeopleFilePage, Registers, SendFile, SendRegister
 from records.pages.photos import OnePhoto, OriginalPhoto, RemovePhoto
 from records.pages.plan import ChooseSite, PlanTreatment
@@ -65,6 +65,7 @@ treatment = [
     path("follow-up/", FollowUp.as_view(), name="follow_up"),
     path("hand-over/", SheetHandedOver.as_view(), name="hand_over_one"),
     path("notices/sent/", NoticesSent.as_view(), name="notices_sent"),
+    path("notices/print/", PrintPapers.as_view(), name="print_papers"),
     path("notices/sent/<uuid:notice>/", NoticeDeed.as_view(), name="notice_deed"),
     path("notices/sent/<uuid:notice>/files/<int:place>/", FileOfNotice.as_view(), name="notice_file"),
     path("medical/", MedicalCard.as_view(), name="medical"),

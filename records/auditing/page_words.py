@@ -28,6 +28,7 @@ _TREATMENT: dict[str, Promise] = {
     "notices/": gettext_lazy("Who is told"),
     "notices/prepare/": gettext_lazy("Prepare notices"),
     "notices/sent/": gettext_lazy("Notices sent"),
+    "notices/print/": gettext_lazy("Print the papers of notices"),
     "notices/sent/<uuid:notice>/": gettext_lazy("What became of a notice"),
     "notices/sent/<uuid:notice>/files/<int:place>/": gettext_lazy("Paper of a notice"),
     "sheet/": gettext_lazy("Sheet for a phone"),

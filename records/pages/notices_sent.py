@@ -19,6 +19,7 @@ from django.utils.translation import gettext_lazy as _
 from records.document.words import label
 from records.models import AuditEntry, Membership, Notice, NoticeTask, Treatment
 from records.outbox.by_hand import BUTTONS, Deed, NotNowError, deeds_for, do, finish_task, photo_of
+from records.outbox.printing import PDF, on_paper, print_papers
 from records.pages.firm_page import FirmPage
 from records.pages.seen import note_taken
 from records.photo_faults import PhotoError
@@ -26,6 +27,7 @@ from records.services.drafts import NotADraftError
 
 ON_A_PAGE = 100
 NOT_NOW = _("That can't be done with this notice now. See what it is by now.")
+NOTHING_WAITS = _("No paper waits to be printed.")
 SIGNED = _("The record is signed already, so the photo was not added to it.")
 
 
@@ -66,6 +68,8 @@ class NoticesSent(NoticesPage):
             progress=[(state.label, counted[state]) for state in Notice.State if state in counted],
             pages=shown,
             notices=[self._shown(each) for each in shown],
+            waiting=on_paper(treatment).count(),
+            printed=on_paper(treatment, Notice.State.PRINTED).count(),
         )
 
     def _shown(self, notice: Notice) -> Shown:
@@ -77,6 +81,20 @@ class NoticesSent(NoticesPage):
             means=label("means", notice.means, self.language),
             buttons=[(kind.value, BUTTONS[kind]) for kind in deeds_for(notice)],
         )
+
+
+class PrintPapers(FirmPage):
+    """The buttons that print all letters and door cards at once: those that wait, or the printed ones again."""
+
+    permission = "records.send_notices"
+
+    def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
+        treatment = self.treatment()
+        state = Notice.State.PRINTED if request.POST.get("again") else Notice.State.READY
+        if not (papers := print_papers(treatment, state, request.user)):
+            messages.error(request, NOTHING_WAITS)
+            return redirect("notices_sent", uuid=treatment.pk)
+        return HttpResponse(papers, content_type=PDF, headers={"Content-Disposition": "inline"})
 
 
 class NoticeDeed(NoticesPage):
