@@ -13,7 +13,8 @@ from compliance.pages.notice_words import Said
 from compliance.pages.telling_forms import PersonForm, VisitForm, said_count
 from compliance.papers.notice import NoticeContent, door_cards, letters
 from compliance.services.enclosures import PDF
-from compliance.services.telling import Choice, Round, ToTell
+from compliance.services.telling import Choice, Round
+from compliance.services.to_tell import ToTell
 from compliance.services.unsaid import to_be_typed, unsaid
 from records.document.words import WORD_LISTS
 from records.models import Membership, Treatment

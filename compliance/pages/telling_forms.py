@@ -14,7 +14,8 @@ from compliance.models.notice_words import promise_nothing
 from compliance.own_words import LONGEST
 from compliance.papers.notice.content import Line
 from compliance.rulebook.durations import said_language
-from compliance.services.telling import Choice, ToTell, Visit
+from compliance.services.telling import Choice, Visit
+from compliance.services.to_tell import ToTell
 from records.document.words import WORD_LISTS
 from records.forms.dates import DayField
 from shared.digests import digest

@@ -9,10 +9,11 @@ from compliance.notices.timeline import Plan
 from compliance.notices.ways import Contact
 from compliance.papers.notice.addresses import address_lines
 from records.document.types import Address
-from records.models import Neighbour, NotByMeans, Occupant, RegisteredPerson, Treatment
+from records.models import Neighbour, NotByMeans, Notice, Occupant, RegisteredPerson, Treatment
 from records.outbox.folded import reached_at
 from records.reference import address_part
 
+State = Notice.State
 _OF_A_LIST: Mapping[str, Any] = {"neighbour": Neighbour, "registered-person": RegisteredPerson}
 
 
@@ -26,12 +27,39 @@ def contacts_of(treatment: Treatment, plan: Plan) -> list[tuple[Telling, Contact
     return [(telling, replace(one, not_by=not_by(one))) for telling, one in found]
 
 
+def nobody_asks(to: str, number: int | None = None) -> Telling:
+    """One whom no rule names."""
+    return Telling(to, number, (), ())
+
+
+def contact_on(notice: Notice) -> Contact:
+    """Whoever was told and is in no list any more, as the notice had them."""
+    return Contact(
+        notice.to,
+        notice.name,
+        tuple(notice.address),
+        notice.email,
+        notice.phone,
+        row=notice.row,
+    )
+
+
+def again(ways: Sequence[str], word: Notice | None, notices: Iterable[Notice]) -> tuple[str, ...]:
+    """How to tell somebody of a change: as they were told, but not in a way that has failed since."""
+    if word is None:
+        return tuple(ways)
+    failed = {one.means for one in notices if one.state == State.REFUSED and one.made_at > word.made_at}
+    as_before = [one for one in ways if one == word.means]
+    left = [one for one in dict.fromkeys((*as_before, *ways)) if one not in failed]
+    return (*left, *(one for one in ways if one in failed))
+
+
 def _others(plan: Plan) -> Iterable[Telling]:
     asked = {(to, one.number) for one in plan.tellings for to in (one.to, *one.instead)}
     near = [("neighbour", number) for number, _one in enumerate(plan.context.neighbours or ())]
     for to, number in [("customer", None), ("occupant", None), *near]:
         if (to, number) not in asked:
-            yield Telling(to, number, (), ())
+            yield nobody_asks(to, number)
 
 
 def _of(telling: Telling, treatment: Treatment, plan: Plan, rows: Mapping[str, Any]) -> Iterable[Contact]:

@@ -1,7 +1,8 @@
 """What goes along with a notice: the paper it is on, the visit for a calendar, how the customer prepares."""
 
 from collections.abc import Iterator
-from datetime import timedelta
+from datetime import datetime, timedelta
+from itertools import groupby
 
 from compliance.notices.ways import Contact
 from compliance.papers.customer import before, draw
@@ -23,16 +24,22 @@ def enclosed(
         yield Attachment("door-card.pdf", PDF, door_cards([content], paper))
     if means == "email":
         yield Attachment("visit.ics", CALENDAR, _entry(treatment, content))
-    if contact.to == "customer" and means in ("email", "letter"):
+    if contact.to == "customer" and not content.called_off and means in ("email", "letter"):
         for side in content.sides:
             drawn = draw(before(treatment.document, side.language, content.until), paper)
             yield Attachment(f"before-the-work-{side.language}.pdf", PDF, drawn)
 
 
+def _versions(treatment: Treatment, planned_at: datetime | None, called_off: bool) -> int:
+    """How often another time, or none, was told of before; the same while the last one told is this one."""
+    rows = Notice.objects.for_firm(treatment.firm).filter(treatment=treatment).order_by("made_at", "pk")
+    told = [None if off else at for at, off in rows.values_list("planned_at", "called_off")]
+    steps = [at for at, _same in groupby([*told, None if called_off else planned_at])]
+    return len(steps) - 1
+
+
 def _entry(treatment: Treatment, content: NoticeContent) -> bytes:
     """The visit for a calendar; of a visit that was told of for other times before, the next version."""
-    told = Notice.objects.for_firm(treatment.firm).filter(treatment=treatment)
-    others = told.exclude(planned_at=content.planned_at).values_list("planned_at", flat=True).distinct()
-    sequence = len(set(others))
+    sequence = _versions(treatment, content.planned_at, content.called_off)
     stamped = treatment.created_at + timedelta(seconds=sequence)
     return calendar_entry(content, f"{treatment.pk}@visits", sequence, stamped)

@@ -12,10 +12,11 @@ _REACHED = (Notice.State.SENT, Notice.State.DELIVERED)
 
 
 def told_of(treatment: Treatment, context: Context) -> Iterator[Told]:
-    """Each notice that went out, once in each of its languages; one that came back is none."""
+    """Each notice that went out, once in each of its languages; one that came back is none,
+    nor is one that calls the visit off."""
     rows = Notice.objects.for_firm(treatment.firm).filter(treatment=treatment, state__in=_REACHED)
     numbers = _numbers(context)
-    for row in rows.filter(sent_at__isnull=False):
+    for row in rows.filter(sent_at__isnull=False, called_off=False):
         number = numbers.get((row.to, row.row)) if row.row else None
         for language in row.languages or [None]:
             yield Told(

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from functools import cached_property
 
+from compliance.notices.duties import planned_for
 from compliance.notices.tellings import Telling
 from compliance.notices.timeline import Plan
 from compliance.notices.ways import Contact, languages_of, ways_of
@@ -16,13 +17,15 @@ from compliance.papers.notice import (
     phone_script,
     terms_of,
 )
-from compliance.services.contacts import contacts_of
+from compliance.services.contacts import again, contact_on, contacts_of, nobody_asks
 from compliance.services.enclosures import enclosed
 from compliance.services.notice_plan import plan_of
 from compliance.services.notice_words import own_words_of
+from compliance.services.to_tell import ToTell
 from records.models import Notice, Treatment
+from records.outbox.outdated import outdated, still_holds
 from records.outbox.piece import Piece
-from shared.digests import digest
+from shared.times import local_day
 
 LIVE = tuple(state for state in Notice.State.values if state not in ("withdrawn", "refused"))
 _ROWS = {"neighbour": "neighbour", "occupant": "occupant", "registered-person": "registered"}
@@ -46,28 +49,6 @@ class Choice:
     languages: tuple[str, ...]
 
 
-@dataclass(frozen=True)
-class ToTell:
-    """One person, and what can be done to tell them. `live`: notices of this plan that went out or will."""
-
-    telling: Telling
-    contact: Contact
-    ways: tuple[str, ...]
-    languages: tuple[str, ...]
-    live: tuple[Notice, ...]
-
-    @property
-    def key(self) -> str:
-        """What stands for them on the page."""
-        return digest(repr((self.contact.row, self.telling.to, self.telling.number)).encode())[7:23]
-
-    @property
-    def is_due(self) -> bool:
-        """Whether they are to be told now: a rule that applies asks for it, and nothing is on its way."""
-        asked = [one for one in self.telling.asks if one.duty.when == "before" and not one.duty.on_request]
-        return bool(asked) and not self.live and self.telling.state != "in-time"
-
-
 @dataclass
 class Round:
     """All that are to be told of a treatment as it is planned."""
@@ -80,17 +61,32 @@ class Round:
 
     @cached_property
     def people(self) -> tuple[ToTell, ...]:
-        live = self._live()
-        otherwise = self.treatment.firm.language
-        return tuple(
-            ToTell(
-                telling,
-                contact,
-                ways_of(telling, contact),
-                languages_of(telling, contact, otherwise),
-                tuple(one for one in live if _is_for(one, contact)),
-            )
-            for telling, contact in contacts_of(self.treatment, self.plan)
+        contacts = contacts_of(self.treatment, self.plan)
+        known = [contact for _telling, contact in contacts]
+        words = outdated(self.treatment, self._notices)
+        gone = [one for one in words if not any(_is_for(one, contact) for contact in known)]
+        contacts += [(nobody_asks(one.to), contact_on(one)) for one in gone]
+        people = (self._person(telling, contact, words) for telling, contact in contacts)
+        return tuple(one for one in people if one.word or not self.treatment.is_off)
+
+    @property
+    def changed(self) -> tuple[ToTell, ...]:
+        """Those who were told of another time, or of a visit that is called off."""
+        return tuple(one for one in self.people if one.word)
+
+    def _person(self, telling: Telling, contact: Contact, words: Sequence[Notice]) -> ToTell:
+        word = next((one for one in words if _is_for(one, contact)), None)
+        if self.treatment.is_off:
+            telling = nobody_asks(telling.to, telling.number)
+        own = tuple(word.languages) if word and not telling.asks else ()
+        mine = [one for one in self._notices if _is_for(one, contact)]
+        return ToTell(
+            telling,
+            contact,
+            again(ways_of(telling, contact), word, mine),
+            own or languages_of(telling, contact, self.treatment.firm.language),
+            tuple(one for one in mine if one.state in LIVE and still_holds(one, self.treatment)),
+            word,
         )
 
     @cached_property
@@ -124,14 +120,18 @@ class Round:
 
     def _content(self, person: ToTell, choice: Choice, visit: Visit) -> NoticeContent:
         asked = [one.duty for one in person.telling.asks]
+        contact, word = person.contact, person.word
         terms = replace(
             terms_of(asked, choice.languages[0], self._own_words),
             languages=choice.languages,
             dates=self.dates_needed,
             filled=visit.filled,
+            called_off=self.treatment.is_off,
+            replaces=local_day(word.planned_at, self.zone) if word else None,
         )
-        contact = person.contact
         reader = Reader(contact.to, contact.name, contact.address, contact.walk)
+        if word and self.treatment.is_off:
+            return content_of(planned_for(self.plan.document, word.planned_at), reader, terms)
         return content_of(self.plan.document, reader, terms, visit.until, visit.alternates)
 
     def _piece(self, person: ToTell, choice: Choice, content: NoticeContent, visit: Visit) -> Piece:
@@ -150,11 +150,13 @@ class Round:
             subject=subject,
             text=phone_script(content) if spoken else text,
             attachments=tuple(enclosed(self.treatment, contact, choice.means, content)),
-            planned_at=self.planned_at,
-            until=visit.until,
-            alternate_dates=visit.alternates,
+            planned_at=content.planned_at or self.planned_at,
+            until=content.until,
+            alternate_dates=content.alternates,
             rules=tuple(dict.fromkeys(one.duty.rule for one in person.telling.asks)),
-            latest=person.telling.latest,
+            latest=person.latest(content),
+            replaces=person.word and person.word.pk,
+            called_off=content.called_off,
             **rows,
         )
 
@@ -165,11 +167,13 @@ class Round:
             raise ValueError("no time is planned")
         return self.plan.start
 
-    def _live(self) -> Sequence[Notice]:
-        if self.plan.start is None:
-            return ()
-        told = Notice.objects.for_firm(self.treatment.firm).filter(treatment=self.treatment, state__in=LIVE)
-        return list(told.filter(planned_at=self.plan.start))
+    @property
+    def zone(self) -> str:
+        return self.treatment.site.time_zone or self.treatment.firm.time_zone
+
+    @cached_property
+    def _notices(self) -> Sequence[Notice]:
+        return list(Notice.objects.for_firm(self.treatment.firm).filter(treatment=self.treatment))
 
 
 def _is_for(notice: Notice, contact: Contact) -> bool:

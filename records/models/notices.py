@@ -65,6 +65,7 @@ class Notice(FirmOwned):
     alternate_dates = models.JSONField(_("alternate dates"), default=list)
     rules = models.JSONField(_("rules"), default=list)
     latest = models.DateTimeField(_("in time until"), null=True)
+    called_off = models.BooleanField(_("says that the visit is called off"), default=False)
 
     made_by = models.ForeignKey(User, models.PROTECT, related_name="+", verbose_name=_("made by"))
     made_at = models.DateTimeField(_("made at"), default=clock.now)

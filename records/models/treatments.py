@@ -29,9 +29,9 @@ class NumberSeries(FirmOwned):
 class Treatment(FirmOwned):
     """One application at one site on one day, from plan to record.
 
-    `document` is the working document; once signed, the newest signed version of it. The columns from `day`
-    on are projected from it by `records.services.projection` and never edited. While a correction is being
-    written (`correcting`) they stay those of the version that is signed.
+    `document` is the working document; once signed, the newest signed version of it. `planned_at` and
+    the columns from `day` on are projected from it by `records.services.projection` and never edited. While
+    a correction is being written (`correcting`) they stay those of the version that is signed.
     """
 
     class State(models.TextChoices):
@@ -81,6 +81,11 @@ class Treatment(FirmOwned):
     def is_open(self) -> bool:
         """Whether its document may be edited."""
         return self.state in (self.State.DRAFT, self.State.CORRECTING)
+
+    @property
+    def is_off(self) -> bool:
+        """Whether it does not take place: stood down on the day or ahead of it, or made void."""
+        return self.result == "stood-down" or self.state == self.State.VOID
 
 
 SIGNED_STATES = (Treatment.State.SIGNED, Treatment.State.CORRECTING, Treatment.State.CORRECTED)

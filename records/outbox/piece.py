@@ -40,6 +40,10 @@ class Piece:
     registered: UUID | None = None
     latest: datetime | None = None
     """The last moment at which it is still in time; no part of what is told."""
+    replaces: UUID | None = None
+    """The notice to the same person whose time it changes or calls off: each is replaced once."""
+    called_off: bool = False
+    """Whether it says that the visit will not take place; the words say so, too."""
 
     def __post_init__(self) -> None:
         if self.planned_at.tzinfo is None or (self.until and self.until.tzinfo is None):

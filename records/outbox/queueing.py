@@ -9,6 +9,7 @@ from django.db import transaction
 from records.models import Attempt, AuditEntry, KeptBytes, NotByMeans, Notice, NoticeFile, Treatment, User
 from records.models.notices import BY_MACHINE
 from records.outbox.folded import folded, on_one_line, reached_at
+from records.outbox.outdated import withdraw_outdated
 from records.outbox.piece import Piece
 from records.outbox.results import result
 from records.permissions import demand
@@ -25,7 +26,8 @@ def queue(treatment: Treatment, pieces: Iterable[Piece], by: User) -> int:
     """How many of the pieces are new; what goes by machine is sent soon after.
 
     A notice that was withdrawn before anything of it went out is ready again. One to a person who does not
-    want it by this means is kept as not delivered, with a task for the office. Raises PermissionDenied.
+    want it by this means is kept as not delivered, with a task for the office. What still waits and names
+    another time than the planned one is withdrawn. Raises PermissionDenied.
     """
     from records.outbox.tasks import send_soon
 
@@ -33,6 +35,7 @@ def queue(treatment: Treatment, pieces: Iterable[Piece], by: User) -> int:
     new, rest = 0, iter(pieces)
     while some := list(islice(rest, AT_ONCE)):
         new += _queue_some(treatment, some, by)
+    withdraw_outdated(treatment, by)
     if new:
         note(AuditEntry.Kind.CREATED, treatment, firm=treatment.firm, by=by, reason="notices")
     transaction.on_commit(lambda: send_soon(treatment.firm))
@@ -49,7 +52,7 @@ def key_of(treatment: Treatment, piece: Piece) -> str:
         "hours": [moment.timestamp().hex() for moment in (piece.planned_at, piece.until) if moment],
         "digest": piece.digest,
     }
-    return digest(canonical_bytes(same))
+    return digest(canonical_bytes(same | ({"replaces": str(piece.replaces)} if piece.replaces else {})))
 
 
 @transaction.atomic
@@ -88,6 +91,7 @@ def _row(treatment: Treatment, key: str, piece: Piece, by: User) -> Notice:
         alternate_dates=[day.isoformat() for day in piece.alternate_dates],
         rules=list(piece.rules),
         latest=piece.latest,
+        called_off=piece.called_off,
         made_by=by,
         next_try=clock.now(),
     )

@@ -65,7 +65,7 @@ def result(
         return attempt
     _become(notice, STATES[kind], moment, next_try or moment)
     _tasks(notice, kind, words[:LONGEST_ANSWER], by)
-    if notice.state in OUT:
+    if notice.state in OUT and not notice.called_off:
         transaction.on_commit(lambda: write_into_document(notice))
     return attempt
 

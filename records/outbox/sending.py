@@ -11,6 +11,7 @@ from records.models.notices import BY_MACHINE
 from records.outbox.answers import Answer, Came
 from records.outbox.by_mail import send_by_mail
 from records.outbox.by_text_message import send_by_text_message
+from records.outbox.outdated import still_holds
 from records.outbox.results import result
 from shared import clock
 
@@ -27,11 +28,14 @@ SENDERS: dict[str, Callable[[Notice], Answer]] = {
 
 
 def send_next(firm: Firm) -> Notice | None:
-    """Send the notice that is due first, as it is afterwards; None where none is due."""
+    """Send the notice that is due first, as it is afterwards; None where none is due. One that names another
+    time than is planned by now is withdrawn."""
     notice = claim(firm)
     if notice is None:
         return None
-    if (in_time := last_try_at(notice)) and notice.claimed_at and notice.claimed_at > in_time:
+    if not still_holds(notice, notice.treatment):
+        result(notice, Kind.WITHDRAWN)
+    elif (in_time := last_try_at(notice)) and notice.claimed_at and notice.claimed_at > in_time:
         keep(notice, Answer(Came.LATER, ""))
     else:
         keep(notice, SENDERS[notice.means](notice))

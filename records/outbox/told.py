@@ -39,8 +39,7 @@ def told_at(token: str) -> Told | None:
     if notice is None:
         return None
     treatment = notice.treatment
-    stood_down = treatment.result == "stood-down" or treatment.state == Treatment.State.VOID
-    cancelled = stood_down or notice.state == Notice.State.WITHDRAWN
+    cancelled = treatment.is_off or notice.state == Notice.State.WITHDRAWN
     moved = treatment.planned_at != notice.planned_at and not cancelled
     return Told(
         notice=notice,

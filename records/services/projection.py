@@ -11,7 +11,7 @@ from records.document.types import Mix, Product, TreatmentDocument
 from records.models import Treatment, TreatmentProduct
 from shared.orm.quantities import projected
 from shared.quantities import Quantity
-from shared.times import local_day
+from shared.times import local_day, read_time
 
 SEPARATOR = "; "
 
@@ -19,9 +19,11 @@ SEPARATOR = "; "
 def project(treatment: Treatment, document: TreatmentDocument) -> None:
     """Set the register columns from the document, save the treatment and write its product lines anew.
 
-    A document without any time is put on the day for which the treatment was planned.
+    A document without any time is put on the day for which the treatment was planned last.
     """
     lines = list(_lines(treatment, document))
+    if document.timing and document.timing.planned_at:
+        treatment.planned_at = read_time(document.timing.planned_at)
     treatment.day = treatment_day(document) or local_day(treatment.planned_at, treatment.firm.time_zone)
     treatment.site_name = _name(document.site)
     treatment.customer_name = _name(document.customer)

@@ -2,10 +2,11 @@
 
 from compliance.papers.notice.asked import terms_of
 from compliance.papers.notice.calendar_entry import calendar_entry
-from compliance.papers.notice.content import NoticeContent, Reader, Terms, content_of
+from compliance.papers.notice.content import NoticeContent, content_of
 from compliance.papers.notice.door_card import door_cards
 from compliance.papers.notice.letter import letters
 from compliance.papers.notice.plain_text import email, phone_script
+from compliance.papers.notice.terms import Reader, Terms
 
 __all__ = [
     "NoticeContent",

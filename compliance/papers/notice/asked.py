@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 from compliance.notices.duty import Duty
-from compliance.papers.notice.content import Terms
+from compliance.papers.notice.terms import Terms
 from shared.wording import LANGUAGES
 
 

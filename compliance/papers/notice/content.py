@@ -1,50 +1,23 @@
 """A notice as plain data: who it is for, and what it says in each of its languages."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Any
 
 from compliance.papers.notice.addresses import address_lines
 from compliance.papers.notice.answers import BLANK, Told, answer, own_label
 from compliance.papers.notice.closing import closing
+from compliance.papers.notice.terms import Reader, Terms, opening_of, title_of
 from compliance.papers.notice.wording import WORDS
 from compliance.papers.speech import Speech, speech_for
-from compliance.rulebook.contents import CODES, Content
+from compliance.rulebook.contents import CODES
 from records.document.reader import read
 from records.document.types import TreatmentDocument
 from records.poison_lines import poison_line
 
 BASICS = ("place", "date", "time", "products", "purpose", "firm", "contact", "poison_line")
 """What a notice says without being asked, unless the law wants nothing else on it."""
-
-
-@dataclass(frozen=True)
-class Reader:
-    """Who is told: a word of the list `recipient`; where the letter goes; `walk`, the place on the round."""
-
-    to: str
-    name: str = ""
-    address: tuple[str, ...] = ()
-    walk: int = 0
-
-
-@dataclass(frozen=True)
-class Terms:
-    """What the rules ask of it, and what the firm adds.
-
-    `nothing_else`: a law forbids other words, so that letterhead, own words and what was not asked for are left
-    out. `dates`: how many alternates must be named. `own_words` by language: checked by `own_words.faults_of`
-    when the firm sets them. `filled`: what was typed for lines that no data answers, by `Line.key`.
-    """
-
-    contents: Sequence[Content] = ()
-    languages: Sequence[str] = ("en",)
-    dates: int = 0
-    nothing_else: bool = False
-    own_words: Mapping[str, str] = field(default_factory=dict)
-    called_off: bool = False
-    filled: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -100,6 +73,7 @@ class NoticeContent:
     until: datetime | None
     alternates: tuple[date, ...]
     called_off: bool
+    replaces: date | None
 
     @property
     def open_lines(self) -> tuple[Line, ...]:
@@ -117,7 +91,6 @@ def content_of(
 ) -> NoticeContent:
     """The notice of a planned treatment. Raises DocumentFaults for a document that can't be read."""
     stated = document if isinstance(document, TreatmentDocument) else read(document)
-    firm = stated.firm
     planned = stated.timing and stated.timing.planned_at
     hearing = speech_for(stated, "en", WORDS)
     moment = hearing.local(planned) if planned else None
@@ -127,9 +100,7 @@ def content_of(
     )
     return NoticeContent(
         reader=reader,
-        sender=Sender(
-            (firm and firm.name) or "", address_lines(firm and firm.address), (firm and firm.phone) or ""
-        ),
+        sender=_sender(stated),
         letterhead=not terms.nothing_else,
         sides=tuple(_side(told, reader, terms, speech_for(stated, one, WORDS)) for one in terms.languages),
         place=answer("place", told, hearing),
@@ -137,11 +108,17 @@ def content_of(
         until=end,
         alternates=tuple(alternates),
         called_off=terms.called_off,
+        replaces=terms.replaces,
     )
 
 
+def _sender(document: TreatmentDocument) -> Sender:
+    firm = document.firm
+    return Sender((firm and firm.name) or "", address_lines(firm and firm.address), (firm and firm.phone) or "")
+
+
 def _side(told: Told, reader: Reader, terms: Terms, speech: Speech) -> Side:
-    title = speech.word("title-off" if terms.called_off else "title")
+    title = speech.word(title_of(terms))
     place, day = answer("place", told, speech), answer("date", told, speech)
     lines, statements = _asked(told, terms, speech)
     own = terms.own_words.get(speech.language, "").strip()
@@ -150,7 +127,7 @@ def _side(told: Told, reader: Reader, terms: Terms, speech: Speech) -> Side:
         title=title,
         subject=speech.word("subject", title=title, date=day, place=place),
         greeting=speech.word("dear", name=reader.name) if reader.name else speech.word(f"dear-{reader.to}"),
-        opening=speech.word("open-off" if terms.called_off else f"open-{reader.to}"),
+        opening=opening_of(reader, terms, speech),
         lines=lines,
         statements=statements,
         closing=() if terms.nothing_else else closing(told, speech, own, terms.called_off),

@@ -31,7 +31,7 @@ def _spoken(content: NoticeContent, side: Side) -> str:
     parts = [
         speech.word("script").upper(),
         speech.word(hello, firm=sender.name, name=name),
-        side.opening if content.called_off else speech.word("script-why"),
+        side.opening if content.called_off or content.replaces else speech.word("script-why"),
         speech.word("script-read"),
         "\n".join(_line(line) for line in side.lines),
         *side.statements,

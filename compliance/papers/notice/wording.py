@@ -5,6 +5,10 @@ from shared.wording import Catalogue, Wording
 OPENING: Catalogue = {
     "title": Wording("Notice of a pesticide treatment", "Aviso de un tratamiento con pesticida"),
     "title-off": Wording("The treatment will not take place", "El tratamiento no se hará"),
+    "title-changed": Wording("Change to a pesticide treatment", "Cambio en un tratamiento con pesticida"),
+    "replaces": Wording(
+        "This notice replaces our last one, for {date}.", "Este aviso reemplaza el anterior, del {date}."
+    ),
     "subject": Wording("{title}: {date}, {place}", "{title}: {date}, {place}"),
     "dear": Wording("Dear {name}:", "Hola, {name}:"),
     "dear-customer": Wording("Dear customer:", "Hola:"),

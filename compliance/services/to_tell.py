@@ -1,0 +1,45 @@
+"""One person who is to be told of a planned treatment, or of what has become of it."""
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from compliance.notices.tellings import Telling
+from compliance.notices.ways import Contact
+from compliance.papers.notice import NoticeContent
+from records.models import Notice
+from shared.digests import digest
+
+
+@dataclass(frozen=True)
+class ToTell:
+    """One person, and what can be done to tell them. `live`: notices of this plan that went out or will.
+    `word`: the last that went out to them, where it no longer holds."""
+
+    telling: Telling
+    contact: Contact
+    ways: tuple[str, ...]
+    languages: tuple[str, ...]
+    live: tuple[Notice, ...]
+    word: Notice | None = None
+
+    @property
+    def key(self) -> str:
+        """What stands for them on the page."""
+        return digest(repr((self.contact.row, self.telling.to, self.telling.number)).encode())[7:23]
+
+    @property
+    def is_due(self) -> bool:
+        """Whether they are to be told now: they were told otherwise, or a rule that applies asks for it and
+        nothing is on its way."""
+        if self.word:
+            return True
+        asked = [one for one in self.telling.asks if one.duty.when == "before" and not one.duty.on_request]
+        return bool(asked) and not self.live and self.telling.state != "in-time"
+
+    def latest(self, content: NoticeContent) -> datetime | None:
+        """Until when it is worth sending: a change is told even where it is too late for the rules, and that a
+        visit is off until its day is over."""
+        latest, start = self.telling.latest, content.planned_at
+        if self.word is None or start is None:
+            return latest
+        return start + timedelta(days=1) if content.called_off else max(latest or start, start)

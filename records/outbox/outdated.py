@@ -1,0 +1,65 @@
+"""Which notices still hold: what people were told last, set against what is planned now."""
+
+from collections.abc import Iterable
+
+from django.db import transaction
+
+from records.models import Attempt, Notice, Treatment, User
+from records.outbox.results import result
+from shared import clock
+from shared.times import local_day
+
+State = Notice.State
+OUT = (State.SENDING, State.PRINTED, State.SENT, State.DELIVERED, State.UNSURE)
+"""What may have come to the person."""
+Person = tuple[str, str]
+
+
+def person_of(notice: Notice) -> Person:
+    """Whom it is for: a row, or (of a customer, an agency) the one of their kind."""
+    return notice.to, str(notice.row or "")
+
+
+def still_holds(notice: Notice, treatment: Treatment) -> bool:
+    """Whether it tells what is planned: this time or, on another day, an alternate date that it names."""
+    if treatment.is_off or notice.called_off:
+        return treatment.is_off and notice.called_off
+    if notice.planned_at == treatment.planned_at:
+        return True
+    zone = _zone(treatment)
+    day = local_day(treatment.planned_at, zone)
+    return day.isoformat() in notice.alternate_dates
+
+
+def outdated(treatment: Treatment, notices: Iterable[Notice]) -> list[Notice]:
+    """The last notice that went out to each person, where it no longer holds and it matters to them."""
+    newest: dict[Person, Notice] = {}
+    for one in sorted(notices, key=lambda each: (each.made_at, each.pk)):
+        waits = one.state == State.READY and still_holds(one, treatment)
+        if one.state in OUT or waits:
+            newest[person_of(one)] = one
+    return [one for one in newest.values() if not still_holds(one, treatment) and _matters(one, treatment)]
+
+
+@transaction.atomic
+def withdraw_outdated(treatment: Treatment, by: User) -> int:
+    """Withdraw what has not gone out and no longer holds; how many they were."""
+    now = Treatment.objects.for_firm(treatment.firm).select_related("firm", "site").get(pk=treatment.pk)
+    waiting = Notice.objects.for_firm(now.firm).filter(treatment=now, state=State.READY)
+    found = [one for one in waiting if not still_holds(one, now)]
+    for one in found:
+        result(one, Attempt.Kind.WITHDRAWN, by=by)
+    return len(found)
+
+
+def _matters(notice: Notice, treatment: Treatment) -> bool:
+    """Until the last day that they were told of is over; of a new time, until it has come."""
+    if not treatment.is_off:
+        return treatment.state == Treatment.State.DRAFT and treatment.planned_at > clock.now()
+    zone = _zone(treatment)
+    days = [local_day(notice.planned_at, zone).isoformat(), *notice.alternate_dates]
+    return not notice.called_off and max(days) >= local_day(clock.now(), zone).isoformat()
+
+
+def _zone(treatment: Treatment) -> str:
+    return treatment.site.time_zone or treatment.firm.time_zone
