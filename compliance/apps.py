@@ -7,4 +7,4 @@ class ComplianceConfig(AppConfig):
     verbose_name = _("Compliance")
 
     def ready(self) -> None:
-        from compliance import checks, permissions, stored_checks  # noqa: F401 - they register themselves
+        from compliance import checks, erased_terms, permissions, stored_checks  # noqa: F401 - they register themselves

@@ -11,6 +11,7 @@ from records.document.faults import Fault
 from records.document.section_lines import look_at_lines
 from records.log_before import LooksBefore
 from records.log_columns import Other, follow_up_otherwise, record_otherwise, state_otherwise
+from records.log_erasures import erasure_faults, erasure_of, erasure_otherwise, gone_faults
 from records.log_found import Broken, Erased, Looked, name_of
 from records.log_heads import Found, HeadsInOrder
 from records.log_keys import KeysInForce
@@ -88,6 +89,9 @@ class _Look:
         elif isinstance(entry.signed, KeyChange):
             self._faults(entry, self._keys.take(entry.signed, stated))
             self._looked.key_changes.append(entry.signed)
+        elif isinstance(entry.signed, Erasure):
+            self._faults(entry, [*self._keys.faults_of(stated), *erasure_faults(entry.signed, stated)])
+            self._row_says(entry.name, erasure_otherwise(entry.signed, stated))
         else:
             self._faults(entry, self._keys.faults_of(stated))
             self._follow_up(entry, entry.signed, stated)
@@ -132,11 +136,8 @@ class _Look:
             self._looked.broken.append(Broken(whose, Fault("", "log/row_says_other", blanks)))
 
     def _gone(self, entry: RecordEntry, gone: list[str]) -> None:
-        """A section that is not there was erased in good order, or taken out."""
-        erasure = Erasure.objects.for_firm(self._firm).filter(treatment=entry.treatment).first()
-        for name in gone:
-            if erasure is None or name not in erasure.sections:
-                self._say(entry, "log/section_gone", section=name)
+        erasure = erasure_of(self._firm, entry.treatment)
+        self._faults(entry, gone_faults(erasure, gone))
         if erasure:
             self._looked.erased.append(Erased(entry.name, erasure, gone))
 
@@ -147,7 +148,8 @@ class _Look:
 
     def _left_out(self) -> None:
         for row in self._rows.left_out():
-            self._looked.broken.append(Broken(name_of(row), Fault("", "log/not_in_log")))
+            why = "log/erasure_unsigned" if isinstance(row, Erasure) else "log/not_in_log"
+            self._looked.broken.append(Broken(name_of(row), Fault("", why)))
         self._faults(None, self._keys.never_introduced())
 
     def _found(self, found: Iterable[Found]) -> None:

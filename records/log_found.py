@@ -53,10 +53,12 @@ class Looked:
             self.broken.append(Broken("", Fault("", f"log/time_stamp_{why}", {"size": str(stamp.head.size)})))
 
 
-def name_of(signed: SignedRecord | SignedFollowUp | KeyChange) -> str:
-    """`2026-0147 v1`, or what follows it, or the beginning of a key's digest."""
+def name_of(signed: SignedRecord | SignedFollowUp | KeyChange | Erasure) -> str:
+    """`2026-0147 v1`, or what follows it, the number of what was erased, the beginning of a key's digest."""
     if isinstance(signed, KeyChange):
         return signed.key.digest[:KEY_NAME]
+    if isinstance(signed, Erasure):
+        return str(signed.treatment.number)
     if isinstance(signed, SignedRecord):
         return f"{signed.treatment.number} v{signed.version}"
     return f"{name_of(signed.follows)}, {signed.kind}"

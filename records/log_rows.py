@@ -8,7 +8,16 @@ from typing import NamedTuple
 from uuid import UUID
 
 from records.log_found import name_of
-from records.models import Firm, KeyChange, LogEntry, LogNode, SignedFollowUp, SignedRecord, TreeHead
+from records.models import (
+    Erasure,
+    Firm,
+    KeyChange,
+    LogEntry,
+    LogNode,
+    SignedFollowUp,
+    SignedRecord,
+    TreeHead,
+)
 from shared.merkle import Hash
 
 AT_A_TIME = 500
@@ -47,7 +56,7 @@ class OtherEntry(NamedTuple):
     data: Stored
     digest: str
     signed_received_at: datetime
-    signed: SignedFollowUp | KeyChange
+    signed: SignedFollowUp | KeyChange | Erasure
 
     @property
     def name(self) -> str:
@@ -84,15 +93,16 @@ class LogRows:
     def entries(self) -> Iterator[Entry]:
         """All entries, each with what was signed."""
         rows = LogEntry.objects.for_firm(self._firm).order_by("index")
-        found = rows.values_list("follow_up_id", "key_change_id", *_COLUMNS).iterator(AT_A_TIME)
+        found = rows.values_list("follow_up_id", "key_change_id", "erasure_id", *_COLUMNS).iterator(AT_A_TIME)
         while batch := list(islice(found, AT_A_TIME)):
             follow_ups = self._follow_ups([row[0] for row in batch if row[0]])
             changes = self._key_changes([row[1] for row in batch if row[1]])
-            for follow_up, change, *columns in batch:
-                if other := follow_ups.get(follow_up) or changes.get(change):
+            erasures = self._erasures([row[2] for row in batch if row[2]])
+            for follow_up, change, erasure, *columns in batch:
+                if other := follow_ups.get(follow_up) or changes.get(change) or erasures.get(erasure):
                     index, leaf, received_at, *_of_record = columns
                     yield OtherEntry(
-                        index, leaf, received_at, other.record, other.digest, other.received_at, other
+                        index, leaf, received_at, other.record or b"", other.digest, other.received_at, other
                     )
                 else:
                     yield RecordEntry._make(columns)
@@ -103,6 +113,10 @@ class LogRows:
 
     def _key_changes(self, keys: list[UUID]) -> dict[UUID, KeyChange]:
         rows = KeyChange.objects.for_firm(self._firm).select_related("key", "replaces")
+        return rows.in_bulk(keys) if keys else {}
+
+    def _erasures(self, keys: list[UUID]) -> dict[UUID, Erasure]:
+        rows = Erasure.objects.for_firm(self._firm).select_related("firm", "treatment")
         return rows.in_bulk(keys) if keys else {}
 
     def heads(self) -> Iterator[TreeHead]:
@@ -120,7 +134,7 @@ class LogRows:
             found |= {(level, place): as_bytes(hashed) for place, hashed in there.values_list("place", "hash")}
         return found
 
-    def left_out(self) -> Iterator[SignedRecord | SignedFollowUp | KeyChange]:
+    def left_out(self) -> Iterator[SignedRecord | SignedFollowUp | KeyChange | Erasure]:
         """What is signed and has no entry."""
-        for model in (SignedRecord, SignedFollowUp, KeyChange):
+        for model in (SignedRecord, SignedFollowUp, KeyChange, Erasure):
             yield from model.objects.for_firm(self._firm).filter(entry=None).iterator(AT_A_TIME)

@@ -128,8 +128,9 @@ def furnish(membership: Membership) -> None:
     hold = LegalHold.objects.create(firm=firm, treatment=treatment, reason="a claim", by=user)
     HoldLifted.objects.create(firm=firm, hold=hold, reason="settled", by=user)
     Erasure.objects.create(
-        firm=firm, treatment=treatment, sections=[], kept_until=AT.date(), under=[], on=AT.date(), by=user
-    )
+        firm=firm, treatment=treatment, sections=[], kept_until=date(2026, 1, 1), under=[],
+        on=AT.date(), by=user,
+    )  # fmt: skip
     check = StoredCheck.objects.create(
         treatment=treatment, signed_record=record, occasion="signing", on=AT.date(), outcome="met",
         body=compressed({}), digest="",

@@ -1,5 +1,6 @@
 """What may be erased: records whose term is over and that nothing holds; a manager has it done."""
 
+from contextlib import suppress
 from typing import Any
 
 from django.contrib import messages
@@ -40,11 +41,11 @@ class Keeping(FirmPage):
         count = 0
         for treatment in list(expired(self.firm, today)[:AT_ONCE]):
             if str(treatment.pk) in shown:
-                try:
+                with suppress(NotErasableError), password_faults(form):
                     erase_treatment(treatment, today, request.user)
                     count += 1
-                except NotErasableError:
-                    continue
+            if form.errors:
+                return self._show(form, status=422)
         said = ngettext("One record was erased.", "%(count)d records were erased.", count)
         messages.success(request, said % {"count": count})
         return redirect("keeping")

@@ -53,7 +53,7 @@ def expired(firm: Firm, today: date) -> QuerySet[Treatment]:
 def erase_treatment(treatment: Treatment, today: date, by: User | None = None) -> Erasure:
     """Erase what its records and what was known around them say of people; the term is worked out anew.
 
-    Raises PermissionDenied and NotErasableError.
+    Raises PermissionDenied, NotErasableError and SigningKeyError.
     """
     locked = lock(treatment)
     term = term_of_treatment(locked)

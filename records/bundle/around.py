@@ -1,11 +1,14 @@
-"""What lies around the records in a bundle: the firm's certificates, and where proof pages are."""
+"""What lies around the records in a bundle: the firm's certificates, time-stamps, and where proof pages are."""
 
 from collections.abc import Iterator
 from ssl import DER_cert_to_PEM_cert
+from typing import Any
 
 from django.conf import settings
 
-from records.models import Firm, PaperCertificate
+from records.bundle.entered import batched
+from records.models import Firm, HeadTimeStamp, PaperCertificate
+from shared.canonical import canonical_bytes
 
 _COMPARE = """\
 Fingerprint (SHA-256): {fingerprint}
@@ -21,6 +24,15 @@ def certificates_of(firm: Firm) -> Iterator[tuple[str, bytes]]:
     for row in PaperCertificate.objects.for_firm(firm).order_by("fingerprint"):
         said = _COMPARE.format(fingerprint=row.fingerprint) + DER_cert_to_PEM_cert(bytes(row.certificate))
         yield f"certificates/{row.fingerprint.removeprefix('sha256:')}.pem", said.encode()
+
+
+def time_stamps_of(firm: Firm, heads: list[dict[str, Any]]) -> Iterator[tuple[str, bytes]]:
+    """Of each head that has one: the bytes that it is over, and its token."""
+    for some in batched(head["size"] for head in heads):
+        stamps = HeadTimeStamp.objects.for_firm(firm).filter(head__size__in=some).select_related("head")
+        for stamp in stamps:
+            yield f"time-stamps/{stamp.head.size}.json", canonical_bytes(stamp.head.head)
+            yield f"time-stamps/{stamp.head.size}.tst", bytes(stamp.token)
 
 
 def proof_pages() -> str:

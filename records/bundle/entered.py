@@ -40,6 +40,18 @@ def without_entry(firm: Firm, treatments: Iterable[UUID]) -> Iterator[Entered]:
         yield from (Entered(LOST, digest, None) for digest in follow_ups.values_list("digest", flat=True))
 
 
+def key_changes_of(firm: Firm) -> Iterable[LogEntry]:
+    """Every one of the firm: how a key that signed leads to the one that is trusted."""
+    entries = LogEntry.objects.for_firm(firm).filter(key_change__isnull=False).order_by("index")
+    return entries.select_related("key_change")
+
+
+def erasures_of(firm: Firm, treatments: Iterable[UUID]) -> Iterator[LogEntry]:
+    for some in batched(treatments):
+        entries = LogEntry.objects.for_firm(firm).filter(erasure__treatment__in=some).order_by("index")
+        yield from entries.select_related("erasure")
+
+
 def batched(ids: Iterable[Any]) -> Iterator[list[Any]]:
     """So many at a time as a database takes in one question."""
     rest = iter(ids)

@@ -199,7 +199,7 @@ class Bundle:
         self.keys, self.chain, self.firms, self.old_signed = {}, [], set(), []
         self.entries, self.met, self.placed, self.came_in = {}, set(), set(), []
         self.own_heads = {"holds": set(), "unproved": set()}
-        self.versions, self.names = {}, []
+        self.versions, self.names, self.erasures = {}, [], {}
         self.kept_heads, self.certificates, self.shown_in_photos = {}, {}, set()
 
     def read(self, name):
@@ -245,6 +245,7 @@ class Bundle:
         self.guarded("log.json, its earlier heads", self.earlier_heads)
         self.guarded("time-stamps", self.time_stamps)
         self.guarded("log.json, its files", self.files)
+        self.guarded("log.json, its erasures", self.signed_erasures)
         for name in self.names:
             self.guarded(name, self.note_version, self.read_quietly(name))
         for name in self.names:
@@ -514,11 +515,43 @@ class Bundle:
 
     def section(self, file, name, whose):
         if name not in file["sections"]:
-            self.report.say("withheld", f"{whose}, {name}{erased(file, name)}")
+            self.left_out(file, name, whose)
             return
         salted = canonical_bytes([name, file["salts"].get(name), file["sections"][name]])
         same = digest(salted) == file["record"]["sections"][name]
         self.report.judge(same, f"{whose}, {name}", "this is not what was signed")
+
+    def left_out(self, file, name, whose):
+        """A section is withheld, or erased as a signed entry of the log says."""
+        said = file.get("erased") or {}
+        if name not in said.get("sections", []):
+            self.report.say("withheld", f"{whose}, {name}")
+            return
+        signed = self.erasures.get(file["record"]["record"].get("id")) or {}
+        if name in signed.get("sections", []):
+            term = f"under {', '.join(signed['under'])}, kept until {signed['kept_until']}"
+            self.report.say("withheld", f"{whose}, {name}: erased on {signed['on']} {term}")
+        else:
+            means = "it is said to be erased, and no signed entry of the log says so"
+            self.report.say("FAILS", f"{whose}, {name}: {means}")
+
+    def signed_erasures(self):
+        for step in self.log.get("erasures") or []:
+            self.guarded("an erasure in the log", self.signed_erasure, step)
+
+    def signed_erasure(self, step):
+        """It is an entry of this log, signed with the key in force there, and the term was over."""
+        stated, index = step["statement"], step["index"]
+        what, data = f"erasure, entry {index}, of {stated['treatment']}", canonical_bytes(stated)
+        placed = self.included(data, index, step["proof"])
+        self.report.judge(placed, f"{what}, its place", "the log does not hold these bytes at that place")
+        fits = (stated["schema"], stated["log"]) == ("erasure/1", self.newest["log"])
+        self.report.judge(fits, f"{what}, as an erasure of this log", "it is of another log, or no erasure")
+        over = datetime.fromisoformat(stated["on"]) > datetime.fromisoformat(stated["kept_until"])
+        self.report.judge(over, f"{what}, after its term", "it was erased within the term that it states")
+        self.signatures(stated, what, index)
+        if placed and fits and over:
+            self.erasures[stated["treatment"]] = stated
 
     def seal(self, file, whose):
         if "seal" not in file:
@@ -885,14 +918,6 @@ def sealed(seal):
     except (InvalidSignature, UnsupportedAlgorithm, ValueError, TypeError, AttributeError):
         return False
     return len(raw) == 64
-
-
-def erased(file, name):
-    """What the firm says of a section that it does not have any more."""
-    said = file.get("erased") or {}
-    if name not in said.get("sections", []):
-        return ""
-    return f": erased on {said['on']} under {', '.join(said['under'])}"
 
 
 def once_each(pairs):

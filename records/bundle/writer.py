@@ -8,12 +8,19 @@ from typing import IO, Any
 from uuid import UUID
 from zipfile import ZIP_DEFLATED, ZIP_STORED, ZipFile, ZipInfo
 
-from records.bundle.around import certificates_of, proof_pages
-from records.bundle.entered import Entered, batched, entered_in, without_entry
+from records.bundle.around import certificates_of, proof_pages, time_stamps_of
+from records.bundle.entered import (
+    Entered,
+    batched,
+    entered_in,
+    erasures_of,
+    key_changes_of,
+    without_entry,
+)
 from records.bundle.photos import photos_of
 from records.document.signatures import public_key_text
 from records.log import FirmTree
-from records.models import Firm, HeadTimeStamp, LogEntry, SignedRecord, SigningKey, TreeHead
+from records.models import Firm, LogEntry, SignedRecord, SigningKey, TreeHead
 from records.record_files import record_file
 from shared.canonical import canonical_bytes
 from shared.digests import digest
@@ -67,7 +74,7 @@ def write_bundle(
         around = _with_photos(beside, withheld) if photos else beside
         _write(archive, sums, _files(firm, [*entered, *lost], withheld, around))
         names = [name for name in sums if name.startswith(RECORDS)]
-        _write(archive, sums, _proving(firm, names, head, entered))
+        _write(archive, sums, _proving(firm, names, head, entered, treatments))
         listed = "".join(f"{hashed}  {name}\n" for name, hashed in sorted(sums.items()))
         archive.writestr(_info("SHA256SUMS"), listed)
 
@@ -105,11 +112,11 @@ def _files(
 
 
 def _proving(
-    firm: Firm, names: list[str], head: TreeHead, entered: list[Entered]
+    firm: Firm, names: list[str], head: TreeHead, entered: list[Entered], treatments: list[UUID]
 ) -> Iterator[tuple[str, bytes]]:
-    proof = _log_proof(firm, names, head, entered)
+    proof = _log_proof(firm, names, head, entered, treatments)
     yield "log.json", _as_bytes(proof)
-    yield from _time_stamps(firm, [proof["head"], *(each["head"] for each in proof["earlier"])])
+    yield from time_stamps_of(firm, [proof["head"], *(each["head"] for each in proof["earlier"])])
     keys = SigningKey.objects.for_firm(firm)
     yield "keys.json", _as_bytes({"keys": {key.digest: public_key_text(bytes(key.public)) for key in keys}})
     yield from certificates_of(firm)
@@ -117,7 +124,9 @@ def _proving(
     yield READ_ME.name, READ_ME.read_bytes()
 
 
-def _log_proof(firm: Firm, names: list[str], newest: TreeHead, entered: list[Entered]) -> Json:
+def _log_proof(
+    firm: Firm, names: list[str], newest: TreeHead, entered: list[Entered], treatments: list[UUID]
+) -> Json:
     """The newest head, earlier ones with the proof that it keeps them, and each entry with its proof and the
     head that was signed when it came in."""
     earlier = TreeHead.objects.for_firm(firm).filter(size__lt=newest.size).order_by("-size")
@@ -131,18 +140,18 @@ def _log_proof(firm: Firm, names: list[str], newest: TreeHead, entered: list[Ent
             {"head": head.head, "proof": _consistency(tree, head.size, newest.size)}
             for head in _last_of_each_day(earlier.iterator())
         ],
-        "key_changes": list(_key_changes(firm, tree, newest.size)),
+        "key_changes": list(_stated(tree, newest.size, key_changes_of(firm))),
+        "erasures": list(_stated(tree, newest.size, erasures_of(firm, treatments))),
         "entries": list(_proven(firm, tree, entered, newest.size)),
     }
 
 
-def _key_changes(firm: Firm, tree: FirmTree, size: int) -> Iterator[Json]:
-    """Every change of the firm's key with its proof: how a key that signed leads to the one that is trusted."""
-    entries = LogEntry.objects.for_firm(firm).filter(index__lt=size, key_change__isnull=False).order_by("index")
-    for entry in entries.select_related("key_change"):
-        proof = _inclusion(tree, entry.index, size)
-        statement = json.loads(bytes(entry.key_change.record))
-        yield {"index": entry.index, "statement": statement, "proof": proof}
+def _stated(tree: FirmTree, size: int, entries: Iterable[LogEntry]) -> Iterator[Json]:
+    """What was entered that is no record, each whole and with its proof."""
+    for entry in entries:
+        if entry.index < size:
+            statement = json.loads(bytes(entry.signed.record))
+            yield {"index": entry.index, "statement": statement, "proof": _inclusion(tree, entry.index, size)}
 
 
 def _proven(firm: Firm, tree: FirmTree, entered: list[Entered], size: int) -> Iterator[Json]:
@@ -152,15 +161,6 @@ def _proven(firm: Firm, tree: FirmTree, entered: list[Entered], size: int) -> It
         for one in some:
             stated = {"index": one.index, "digest": one.digest, "proof": _inclusion(tree, one.index, size)}
             yield {**stated, "head": own[one.index + 1]} if one.index + 1 in own else stated
-
-
-def _time_stamps(firm: Firm, heads: list[Json]) -> Iterator[tuple[str, bytes]]:
-    """Of each head that has one: the bytes that it is over, and its token."""
-    for some in batched(head["size"] for head in heads):
-        stamps = HeadTimeStamp.objects.for_firm(firm).filter(head__size__in=some).select_related("head")
-        for stamp in stamps:
-            yield f"time-stamps/{stamp.head.size}.json", canonical_bytes(stamp.head.head)
-            yield f"time-stamps/{stamp.head.size}.tst", bytes(stamp.token)
 
 
 def _last_of_each_day(heads: Iterable[TreeHead]) -> Iterator[TreeHead]:

@@ -276,6 +276,21 @@ WORDINGS: Catalogue = {
         "its section {section} is gone, and no erasure names it",
         "falta su sección {section}, y ningún borrado la nombra",
     ),
+    "log/erasure_unsigned": Wording(
+        "it was erased without a signed entry in the log: nothing shows that its term was over",
+        "se borró sin una entrada firmada en el registro: nada muestra que su plazo hubiera terminado",
+    ),
+    "log/erasure_other": Wording(
+        "its erasure is not one of just what says something of people, after its term and on its day",
+        "su borrado no es el de justo lo que dice algo de personas, tras su plazo y en su día",
+    ),
+    "log/erased_while_held": Wording(
+        "it was erased while a legal hold stood", "se borró mientras regía una retención legal"
+    ),
+    "log/erased_within_term": Wording(
+        "it was erased on {on}; by its kept checks it was to be kept until {until}",
+        "se borró el {on}; según sus comprobaciones guardadas se debía conservar hasta el {until}",
+    ),
     "log/not_in_log": Wording(
         "it was signed and is not in the log", "se firmó y no está en el registro de firmas"
     ),

@@ -8,6 +8,7 @@ from django.db import models
 from django.utils.translation import gettext_lazy as _
 
 from records.models.accounts import User
+from records.models.keeping import ERASED_AFTER
 from records.models.treatments import Treatment
 from shared import clock
 from shared.orm.append_only import AppendOnly
@@ -37,7 +38,7 @@ class AuditEntry(AppendOnly, FirmOwned):
     The erasure is an entry itself; who did what to which id, when and why stays.
     """
 
-    shrinks = Shrinking("records.Erasure", by="treatment", members=("changes",))
+    shrinks = Shrinking("records.Erasure", by="treatment", members=("changes",), after=ERASED_AFTER)
 
     class Kind(models.TextChoices):
         CREATED = "created", _("Made")

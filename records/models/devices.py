@@ -6,6 +6,7 @@ from django.db import models
 from django.utils.translation import gettext_lazy as _
 
 from records.models.accounts import User
+from records.models.keeping import ERASED_AFTER
 from records.models.signed import SignedRecord
 from records.models.treatments import Treatment
 from shared import clock
@@ -63,7 +64,7 @@ class Seal(AppendOnly, FirmOwned):
     """
 
     holds = ("treatment",)
-    shrinks = Shrinking("records.Erasure", by="treatment", emptied=("document",))
+    shrinks = Shrinking("records.Erasure", by="treatment", emptied=("document",), after=ERASED_AFTER)
 
     uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     treatment = models.ForeignKey(Treatment, models.PROTECT, related_name="seals", verbose_name=_("treatment"))

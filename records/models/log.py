@@ -5,13 +5,14 @@ from uuid import uuid4
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
+from records.models.keeping import Erasure
 from records.models.key_changes import KeyChange
 from records.models.signed import SignedFollowUp, SignedRecord
 from shared import clock
 from shared.orm.append_only import AppendOnly
 from shared.tenancy import FirmOwned
 
-_WHAT = ("record", "follow_up", "key_change")
+_WHAT = ("record", "follow_up", "key_change", "erasure")
 
 
 def _only(one: str) -> models.Q:
@@ -19,7 +20,8 @@ def _only(one: str) -> models.Q:
 
 
 class LogEntry(AppendOnly, FirmOwned):
-    """One leaf of the firm's log: a signed record, a signed follow-up, or a change of the firm's key.
+    """One leaf of the firm's log: a signed record, a signed follow-up, a change of the firm's key, or
+    an erasure.
 
     `leaf` is the hash of its canonical bytes as RFC 9162 hashes an entry. Indexes run from 0 without a gap.
     """
@@ -38,6 +40,9 @@ class LogEntry(AppendOnly, FirmOwned):
     key_change = models.OneToOneField(
         KeyChange, models.PROTECT, null=True, related_name="entry", verbose_name=_("change of key")
     )
+    erasure = models.OneToOneField(
+        Erasure, models.PROTECT, null=True, related_name="entry", verbose_name=_("erasure")
+    )
     received_at = models.DateTimeField(_("received at"), default=clock.now)
 
     class Meta:
@@ -47,7 +52,7 @@ class LogEntry(AppendOnly, FirmOwned):
         constraints = [
             models.UniqueConstraint(fields=["firm", "index"], name="one_log_entry_at_an_index"),
             models.CheckConstraint(
-                condition=_only("record") | _only("follow_up") | _only("key_change"),
+                condition=_only("record") | _only("follow_up") | _only("key_change") | _only("erasure"),
                 name="a_log_entry_is_of_one_thing",
             ),
         ]
@@ -56,9 +61,9 @@ class LogEntry(AppendOnly, FirmOwned):
         return str(self.index)
 
     @property
-    def signed(self) -> SignedRecord | SignedFollowUp | KeyChange:
+    def signed(self) -> SignedRecord | SignedFollowUp | KeyChange | Erasure:
         """What was entered."""
-        return self.record or self.follow_up or self.key_change
+        return self.record or self.follow_up or self.key_change or self.erasure
 
 
 class LogNode(AppendOnly, FirmOwned):

@@ -9,6 +9,7 @@ from django.utils.translation import gettext_lazy as _
 
 from records.document.section_lines import opened
 from records.models.accounts import User
+from records.models.keeping import ERASED_AFTER
 from records.models.treatments import Treatment
 from shared import clock
 from shared.orm.append_only import AppendOnly
@@ -47,7 +48,7 @@ class SignedRecord(AppendOnly, FirmOwned):
         VOID = "void", _("Made void")
 
     holds = ("treatment",)
-    shrinks = Shrinking("records.Erasure", by="treatment", lines=("section_lines",))
+    shrinks = Shrinking("records.Erasure", by="treatment", lines=("section_lines",), after=ERASED_AFTER)
 
     uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     treatment = models.ForeignKey(

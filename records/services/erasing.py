@@ -5,15 +5,21 @@ from datetime import date
 
 from django.db import transaction
 
+from records.document.erasure import erasure
 from records.document.personal import PERSONAL, without_people
 from records.document.section_lines import without
-from records.models import AuditEntry, Erasure, Photo, Seal, SignedRecord, Treatment, TreatmentEdit, User
+from records.models import AuditEntry, Erasure, Firm, Photo, Seal, SignedRecord, Treatment, TreatmentEdit, User
 from records.outbox.erasing import erase_notices_of
 from records.permissions import demand
+from records.services import log
 from records.services.audit import note
 from records.services.drafts import lock
 from records.services.holds import standing_hold
+from records.services.keys import signing_key
 from records.services.photo_evidence import let_go
+from shared import clock
+from shared.canonical import canonical_bytes
+from shared.digests import digest
 
 State = Treatment.State
 
@@ -31,26 +37,43 @@ def erase(
     photos and notices.
 
     `under` are the rules that set the term, `on` is the day of today; without `by` the machine's owner does
-    it. The database lets the versions shrink because the Erasure names these sections. Raises
-    PermissionDenied and NotErasableError.
+    it. The erasure is signed and entered in the log; the database lets the versions shrink because it names
+    these sections. Raises PermissionDenied, NotErasableError and SigningKeyError.
     """
     if by is not None:
         demand(by, "records.erase_treatment", treatment)
     locked = lock(treatment)
     _refuse(locked, kept_until, on)
-    erasure = Erasure.objects.create(
-        firm=locked.firm,
-        treatment=locked,
-        sections=sorted(PERSONAL),
-        kept_until=kept_until,
-        under=list(under),
-        on=on,
-        by=by,
-    )
+    done = _sign(locked, kept_until, under, on, by)
     _shrink(locked)
     _forget(locked)
-    note(AuditEntry.Kind.ERASED, erasure, firm=locked.firm, by=by, reason=", ".join(under))
-    return erasure
+    note(AuditEntry.Kind.ERASED, done, firm=locked.firm, by=by, reason=", ".join(under))
+    return done
+
+
+def _sign(
+    treatment: Treatment, kept_until: date, under: Sequence[str], on: date, by: User | None
+) -> Erasure:
+    firm = Firm.objects.for_firm(treatment.firm).select_for_update().get()
+    _key, private = signing_key(firm)
+    at, whose = clock.now(), (str(firm.pk), str(treatment.pk))
+    said = {"kept_until": kept_until, "under": under, "on": on, "by": by and by.name, "at": at}
+    stated = erasure(*whose, **said, private=private)
+    data = canonical_bytes(stated)
+    row = Erasure.objects.create(
+        firm=firm,
+        treatment=treatment,
+        sections=stated["sections"],
+        kept_until=kept_until,
+        under=stated["under"],
+        on=on,
+        record=data,
+        digest=digest(data),
+        by=by,
+        at=at,
+    )
+    log.append(firm, row, private)
+    return row
 
 
 def _refuse(treatment: Treatment, kept_until: date, on: date) -> None:

@@ -6,13 +6,27 @@ from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
 
 from records.document.tree_head import tree_head
 from records.log import FirmTree
-from records.models import Firm, KeyChange, LogEntry, LogNode, SignedFollowUp, SignedRecord, TreeHead
+from records.models import (
+    Erasure,
+    Firm,
+    KeyChange,
+    LogEntry,
+    LogNode,
+    SignedFollowUp,
+    SignedRecord,
+    TreeHead,
+)
 from records.tasks import queue_time_stamp
 from shared import clock
 from shared.merkle import completed_by, frontier, leaf_hash, root
 
-Signed = SignedRecord | SignedFollowUp | KeyChange
-_MEMBER = {SignedRecord: "record", SignedFollowUp: "follow_up", KeyChange: "key_change"}
+Signed = SignedRecord | SignedFollowUp | KeyChange | Erasure
+_MEMBER = {
+    SignedRecord: "record",
+    SignedFollowUp: "follow_up",
+    KeyChange: "key_change",
+    Erasure: "erasure",
+}
 
 
 def append(firm: Firm, signed: Signed, private: Ed25519PrivateKey) -> LogEntry:

@@ -12,7 +12,8 @@ class Shrinking:
     """`members` are columns of JSON objects, which lose no members but those in the list `sections` of the
     `witness`; `lines` are columns of bytes, a canonical JSON list on each line, which lose just the lines whose
     first item is in that list; `emptied` are columns of bytes, which lose all or nothing. The witness is a row
-    of that model with the same `by` (a foreign key of both); it is append-only itself, and comes in first.
+    of that model with the same `by` (a foreign key of both), and of its two days in `after` the first is the
+    later; it is append-only itself, and comes in first.
     """
 
     witness: str
@@ -20,6 +21,7 @@ class Shrinking:
     members: tuple[str, ...] = ()
     lines: tuple[str, ...] = ()
     emptied: tuple[str, ...] = ()
+    after: tuple[str, str] | None = None
 
     def condition(self, model: type[models.Model], vendor: str) -> str:
         """An SQL condition on OLD and NEW: this and nothing else changes."""
@@ -37,7 +39,12 @@ class Shrinking:
     def _witnessed(self, column: str) -> str:
         witness: Any = apps.get_model(self.witness)
         table, own = witness._meta.db_table, witness._meta.get_field(self.by).column
-        return f'(SELECT * FROM "{table}" WHERE "{own}" = OLD."{column}") AS witness'  # noqa: S608 - our names
+        later = ""
+        if self.after:
+            first, second = (witness._meta.get_field(name).column for name in self.after)
+            later = f' AND "{first}" > "{second}"'
+        where = f'"{own}" = OLD."{column}"{later}'
+        return f'(SELECT * FROM "{table}" WHERE {where}) AS witness'  # noqa: S608 - our names
 
 
 _SQLITE = {

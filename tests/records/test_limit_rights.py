@@ -2,7 +2,7 @@
 has no such right, on SQLite, which has no roles, the triggers refuse."""
 
 from collections.abc import Iterator
-from datetime import date
+from datetime import UTC, date, datetime
 
 import pytest
 from django.core.management import call_command
@@ -13,6 +13,7 @@ from records.models import SignedRecord
 from records.services.corrections import start_correction
 from records.services.erasing import erase
 from records.services.holds import hold, lift
+from shared import clock
 from shared.orm import triggers
 from shared.orm.triggers import append_only_tables
 from tests.records.test_log import sign_now
@@ -72,7 +73,8 @@ def test_sections_go_by_an_erasure_alone(limited):
 def test_signing_correcting_and_erasing_go_on(limited, done, member):
     sign_now(start_correction(done, member.user, "wind was read at noon"), member)
     done.refresh_from_db()
-    erase(done, date(2028, 9, 14), ["us-wa/retention/seven-years"], date(2028, 9, 15))
+    with clock.at(datetime(2028, 9, 15, 20, tzinfo=UTC)):
+        erase(done, date(2028, 9, 14), ["us-wa/retention/seven-years"], date(2028, 9, 15))
     versions = SignedRecord.objects.for_firm(done.firm)
     assert ["customer" in version.sections for version in versions] == [False, False]
     assert look_at_log(done.firm).broken == []

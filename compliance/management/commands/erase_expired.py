@@ -1,6 +1,6 @@
 """`manage.py erase_expired [--dry-run] [--firm ID]`: erase what records past their term say of people.
 
-Nothing calls it by itself. Exit code 0: done; 2: there is no such firm.
+Nothing calls it by itself. Exit code 0: done; 1: a firm's signing key can't be used; 2: there is no such firm.
 """
 
 import sys
@@ -14,6 +14,7 @@ from compliance.selectors import today_of
 from compliance.services.keeping import erase_treatment, expired, term_of_treatment
 from records.models import Firm, Treatment
 from records.services.erasing import NotErasableError
+from records.services.keys import SigningKeyError
 from shared.wording import LANGUAGES, Wording, fill
 
 _ERASED = Wording(
@@ -57,6 +58,9 @@ class Command(BaseCommand):
                         erase_treatment(treatment, today)
                 except NotErasableError:
                     said = None
+                except SigningKeyError as error:
+                    self.stderr.write(f"{firm.name}: {error}")
+                    sys.exit(1)
                 count += said is not None
                 blanks = {"firm": firm.name, "number": treatment.number, **(said or {})}
                 self.stdout.write(fill((_MAY if dry else _ERASED) if said else _KEPT, blanks, language))

@@ -12,9 +12,12 @@ from compliance.models import CheckContext
 from compliance.services.keeping import erase_treatment, expired, retention_rules, term_of_treatment
 from compliance.services.recheck import begin
 from compliance.services.signing import prepare, sign_treatment
+from records.log_check import look_at_log
 from records.models import Erasure, Treatment
-from records.services.erasing import NotErasableError
+from records.services.erasing import NotErasableError, erase
 from records.services.holds import hold, lift
+from records.services.key_files import key_file
+from records.services.keys import key_in_force
 from records.services.to_sign import Signer
 from shared import clock
 from tests.factories import PASSWORD
@@ -78,6 +81,39 @@ def test_what_was_known_around_the_record_goes_too_and_it_is_not_checked_again(s
     erase_treatment(signed, signed.keep_until + DAY)
     assert not CheckContext.objects.for_firm(signed.firm).exists()
     assert begin(signed.firm, "today").total == 0
+
+
+def broken(treatment: Treatment) -> list[tuple[str, str]]:
+    return [(one.whose, one.fault.wording) for one in look_at_log(treatment.firm).broken]
+
+
+def test_the_look_works_the_term_out_anew_from_the_kept_checks(signed, later):
+    erase_treatment(signed, later)
+    assert broken(signed) == []
+
+
+def test_an_erasure_that_was_signed_within_the_term_of_the_kept_checks_is_named(signed):
+    today = signed.keep_until - DAY
+    with clock.at(datetime.combine(today, datetime.min.time(), UTC) + timedelta(hours=20)):
+        erase(signed, today - DAY, ["us-wa/retention/seven-years"], today)
+    assert broken(signed) == [(signed.number, "log/erased_within_term")]
+
+
+@pytest.mark.parametrize("by_command", [True, False])
+def test_nothing_is_erased_where_the_firm_can_t_sign_it(client, signed, later, colleague, capsys, by_command):
+    key_file(key_in_force(signed.firm).digest).unlink()
+    if by_command:
+        with pytest.raises(SystemExit) as ended:
+            call_command("erase_expired")
+        assert ended.value.code == 1
+        assert "put it back from a backup" in capsys.readouterr().err
+    else:
+        client.force_login(colleague.user)
+        asked = {"treatment": [str(signed.pk)], "password": PASSWORD}
+        answer = client.post(reverse("keeping"), asked)
+        assert answer.status_code == 422
+        assert "signing key is missing" in answer.content.decode()
+    assert "customer" in again(signed).document
 
 
 def test_a_dry_run_says_what_may_be_erased_and_changes_nothing(signed, later, capsys):

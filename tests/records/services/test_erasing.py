@@ -1,7 +1,7 @@
 """After its term, without a hold, what a record says of people goes; what proves the record stays and holds."""
 
 import json
-from datetime import date
+from datetime import UTC, date, datetime, timedelta
 from zipfile import ZipFile
 
 import pytest
@@ -13,8 +13,10 @@ from django.db import IntegrityError, connection, transaction
 from records.bundle import verify_records
 from records.bundle.writer import write_bundle
 from records.document.edits import Edit
+from records.document.erasure import erasure
 from records.document.personal import PERSONAL, STAYS
 from records.document.section_lines import lines_of, without
+from records.document.signatures import plain_signature
 from records.document.types import TreatmentDocument
 from records.log_check import look_at_log
 from records.models import AuditEntry, Erasure, LegalHold, Photo, SignedRecord, Treatment, TreatmentEdit
@@ -24,15 +26,22 @@ from records.services.corrections import NotSignedError, start_correction
 from records.services.drafts import edit_draft
 from records.services.erasing import NotErasableError, erase
 from records.services.holds import NoHoldError, hold, lift, standing_hold
+from records.services.keys import signing_key
+from records.services.log import append
 from records.services.photo_store import original
 from records.services.planning import plan_treatment
 from records.services.signing import void
 from records.services.to_sign import Signer
 from shared import clock
+from shared.canonical import canonical_bytes
+from shared.digests import digest
+from shared.merkle import leaf_hash
 from shared.orm import triggers
+from tests.records.test_bundle import change, failing, unpacked
 from tests.records.test_log import by_sql, sign_now
 
 UNTIL, AFTER = date(2028, 9, 14), date(2028, 9, 15)
+THEN = datetime(2028, 9, 15, 20, tzinfo=UTC)
 UNDER = ["us-wa/retention/seven-years"]
 SET_LINES = "UPDATE records_signedrecord SET section_lines = %s"
 
@@ -62,7 +71,8 @@ def versions(treatment: Treatment) -> list[SignedRecord]:
 
 
 def erased(treatment: Treatment) -> Treatment:
-    erase(treatment, UNTIL, UNDER, AFTER)
+    with clock.at(THEN):
+        erase(treatment, UNTIL, UNDER, AFTER)
     return Treatment.objects.for_firm(treatment.firm).get(pk=treatment.pk)
 
 
@@ -148,7 +158,35 @@ def test_a_bundle_with_an_erased_record_verifies_and_says_so(signed, tmp_path, m
     monkeypatch.setattr("sys.argv", ["verify_records.py", str(tmp_path / "bundle")])
     assert verify_records.main() == 0
     said = capsys.readouterr().out
-    assert "customer: erased on 2028-09-15 under us-wa/retention/seven-years" in said
+    assert "customer: erased on 2028-09-15 under us-wa/retention/seven-years, kept until 2028-09-14" in said
+
+
+def erased_bundle(treatment, folder):
+    erased(treatment)
+    return unpacked(treatment.firm, treatment, folder)
+
+
+def shortened(log):
+    """The term of the erasure, as if it had ended on the day of the erasing."""
+    log["erasures"][0]["statement"]["kept_until"] = "2028-09-15"
+
+
+@pytest.mark.parametrize(
+    ("forge", "said"),
+    [
+        (lambda log: log.update(erasures=[]), "customer: it is said to be erased, and no signed entry"),
+        (shortened, "after its term: it was erased within the term that it states"),
+        (lambda log: log["erasures"][0].update(index=1), "the log does not hold these bytes at that place"),
+        (
+            lambda log: log["erasures"][0]["statement"].update(under=["another"]),
+            "signature by the service: what was signed, or the signature, was changed",
+        ),
+    ],
+)
+def test_an_erasure_in_a_bundle_that_the_log_does_not_vouch_for_fails(signed, tmp_path, forge, said):
+    folder = erased_bundle(signed, tmp_path / "bundle")
+    change(folder, "log.json", forge)
+    assert any(said in line for line in failing(folder))
 
 
 def test_the_record_file_says_what_was_erased(signed):
@@ -215,6 +253,95 @@ def test_an_erased_record_is_erased_once_and_neither_corrected_nor_made_void(sig
         void(signed, "too late", Signer(colleague.user))
 
 
+def wordings(treatment: Treatment) -> set[str]:
+    return {one.fault.wording for one in look_at_log(treatment.firm).broken}
+
+
+def test_an_erasure_is_signed_and_an_entry_of_the_log(signed):
+    erased(signed)
+    row = Erasure.objects.for_firm(signed.firm).get()
+    stated = json.loads(bytes(row.record))
+    assert (stated["schema"], stated["treatment"], stated["under"]) == ("erasure/1", str(signed.pk), UNDER)
+    assert (stated["on"], stated["kept_until"], stated["by"]) == ("2028-09-15", "2028-09-14", None)
+    assert stated["sections"] == sorted(PERSONAL)
+    assert bytes(row.entry.leaf) == leaf_hash(bytes(row.record))
+    assert row.entry.index == 2
+
+
+def test_sections_that_went_by_a_row_that_nobody_signed_are_named(signed):
+    """One INSERT and one UPDATE, within the term, with all triggers standing."""
+    witness(signed)
+    with connection.cursor() as cursor:
+        cursor.execute(f"{SET_LINES} WHERE version = 1", [lines_without(signed, "customer", "site")])
+    assert "log/erasure_unsigned" in wordings(signed)
+
+
+def restate(treatment: Treatment, **other: object) -> None:
+    """An erasure as who holds the firm's key can sign it, and enter it."""
+    _row, private = signing_key(treatment.firm)
+    said = {"kept_until": UNTIL, "under": UNDER, "on": AFTER, "by": None, "at": THEN}
+    changed = {name: value for name, value in other.items() if name in said}
+    stated = erasure(str(treatment.firm_id), str(treatment.pk), **said | changed, private=private)
+    if "sections" in other:
+        stated = {name: part for name, part in stated.items() if name != "signatures"}
+        stated["sections"] = other["sections"]
+        stated["signatures"] = [plain_signature(stated, private)]
+    data = canonical_bytes(stated)
+    row = Erasure.objects.create(
+        firm=treatment.firm, treatment=treatment, sections=stated["sections"],
+        kept_until=other.get("kept", UNTIL), under=UNDER, on=AFTER, at=THEN, record=data, digest=digest(data),
+    )  # fmt: skip
+    with clock.at(THEN):
+        append(treatment.firm, row, private)
+
+
+@pytest.mark.parametrize(
+    ("other", "why"),
+    [
+        ({"on": UNTIL}, "log/erasure_other"),
+        ({"at": THEN - timedelta(days=400)}, "log/erasure_other"),
+        ({"sections": [*sorted(PERSONAL), "mixes"]}, "log/erasure_other"),
+        ({"kept": UNTIL - timedelta(days=9)}, "log/row_says_other"),
+        ({}, None),
+    ],
+)
+def test_an_erasure_that_was_signed_within_the_term_or_of_too_much_is_named(signed, other, why):
+    restate(signed, **other)
+    assert (why in wordings(signed)) if why else not wordings(signed)
+
+
+def test_an_erasure_that_was_signed_while_a_hold_stood_is_named(signed, colleague):
+    hold(signed, "a claim", colleague.user)
+    restate(signed)
+    assert "log/erased_while_held" in wordings(signed)
+
+
+def test_an_erasure_whose_bytes_were_changed_is_named(signed):
+    erased(signed)
+    row = Erasure.objects.for_firm(signed.firm).get()
+    changed = bytes(row.record).replace(b"2028-09-14", b"2027-09-14")
+    by_sql("UPDATE records_erasure SET record = %s", changed)
+    assert {"log/leaf_changed", "log/digest_changed", "signed/broken_signature"} <= wordings(signed)
+
+
+def test_the_database_takes_no_erasure_within_its_own_term(signed):
+    with pytest.raises(IntegrityError), transaction.atomic():
+        witness(signed, on=UNTIL)
+
+
+def test_by_an_erasure_within_its_term_the_database_lets_nothing_go_even_if_it_was_taken(signed):
+    with connection.cursor() as cursor:
+        cursor.execute(
+            "PRAGMA ignore_check_constraints = ON"
+            if connection.vendor == "sqlite"
+            else "ALTER TABLE records_erasure DROP CONSTRAINT nothing_is_erased_within_its_term"
+        )
+        witness(signed, on=UNTIL)
+        if connection.vendor == "sqlite":
+            cursor.execute("PRAGMA ignore_check_constraints = OFF")
+    refused(f"{SET_LINES} WHERE version = 1", lines_without(signed, "customer", "site"))
+
+
 def refused(sql: str, *values: object) -> None:
     with (
         pytest.raises(IntegrityError, match="never changed or removed"),
@@ -224,11 +351,11 @@ def refused(sql: str, *values: object) -> None:
         cursor.execute(sql, values)
 
 
-def witness(treatment: Treatment) -> Erasure:
+def witness(treatment: Treatment, on: date = AFTER) -> Erasure:
     """An erasure that names two sections, with the sections still there."""
     return Erasure.objects.create(
         firm=treatment.firm, treatment=treatment, sections=["customer", "site"], kept_until=UNTIL,
-        under=UNDER, on=AFTER,
+        under=UNDER, on=on,
     )  # fmt: skip
 
 
