@@ -7,6 +7,7 @@ from django.db.models import Q
 
 from records.document import record_file as document_file
 from records.document.signatures import public_key_text
+from records.log_places import places_of
 from records.models import KeyChange, Seal, SignedRecord, SigningKey, Treatment
 from records.selectors import follow_ups_of, newest_signed
 from shared.base64url import text_of
@@ -14,11 +15,14 @@ from shared.base64url import text_of
 Json = dict[str, Any]
 
 
-def record_file(record: SignedRecord, check: Json | None = None) -> Json:
+def record_file(record: SignedRecord, check: Json | None = None, with_log: bool = True) -> Json:
     """What a record is printed from and downloaded as, `record-file/1`; `check` is a `stored-check/1`.
 
     It says what has happened to the record since, so that an old version is not taken for the one that holds.
+    A file that lies beside the proofs of a whole bundle is made without its own.
     """
+    follow_ups = list(follow_ups_of(record.treatment))
+    changes = list(KeyChange.objects.for_firm(record.firm).reverse())
     keys = SigningKey.objects.for_firm(record.firm)
     newest = newest_signed(record.treatment)
     entry = {
@@ -31,14 +35,15 @@ def record_file(record: SignedRecord, check: Json | None = None) -> Json:
         json.loads(bytes(record.record)),
         record.sections,
         record.salts,
-        [each.follow_up for each in follow_ups_of(record.treatment)],
-        [json.loads(bytes(change.record)) for change in KeyChange.objects.for_firm(record.firm).reverse()],
+        [each.follow_up for each in follow_ups],
+        [json.loads(bytes(change.record)) for change in changes],
         check=check,
         keys={key.digest: public_key_text(bytes(key.public)) for key in keys},
         entry={name: value for name, value in entry.items() if value is not None},
         superseded_by=_later(newest) if newest and newest.version > record.version else None,
         erased=_erased(record.treatment),
         seal=_seal_of(record),
+        log=places_of(record, follow_ups, changes) if with_log else None,
     )
 
 

@@ -58,7 +58,7 @@ def answers_of(record: SignedRecord, check: dict[str, Any], language: str) -> li
     """What the signer gave as reasons, each once with the titles of its rules as the check stored them."""
     titles = {finding["rule"]: finding["title"][language] for finding in check["findings"]}
     answered: dict[str, list[str]] = {}
-    for answer in record_file(record)["record"]["answers"]:
+    for answer in record_file(record, with_log=False)["record"]["answers"]:
         answered.setdefault(answer["reason"], []).append(titles.get(answer["rule"], answer["rule"]))
     return [
         {"title": "; ".join(dict.fromkeys(rules)), "reason": reason} for reason, rules in answered.items()

@@ -103,7 +103,7 @@ def _files(
         rows = SignedRecord.objects.for_firm(firm).select_related("firm", "treatment", "proof_address")
         records = rows.in_bulk(some)
         for record in (records[pk] for pk in some):
-            file = record_file(record)
+            file = record_file(record, with_log=False)
             file["sections"] = {name: part for name, part in file["sections"].items() if name not in withheld}
             file["salts"] = {name: salt for name, salt in file["salts"].items() if name not in withheld}
             file["follow_ups"] = [one for one in file["follow_ups"] if digest(canonical_bytes(one)) in digests]

@@ -218,6 +218,18 @@ WORDINGS: Catalogue = {
     "signed/not_later": Wording(
         "expected a later version than {version}", "se esperaba una versión posterior a la {version}"
     ),
+    "signed/not_in_the_log": Wording(
+        "the log has other bytes there, or it lies elsewhere: who signed, as what or when was changed",
+        "el registro de firmas tiene ahí otros bytes, o está en otro lugar: se cambió quién firmó o cuándo",
+    ),
+    "signed/broken_head": Wording(
+        "the head of the log that came with the record is not signed with a key that counts",
+        "la cabecera del registro de firmas que vino con el registro no está firmada con una clave que valga",
+    ),
+    "signed/after_its_key": Wording(
+        "it says to have been signed after its key was replaced, on {end}",
+        "dice haberse firmado después de que se reemplazó su clave, el {end}",
+    ),
     "signed/not_canonical": Wording(
         "this has no canonical form: {got}", "esto no tiene forma canónica: {got}"
     ),

@@ -70,6 +70,12 @@ def keys_led_to(trusted: str, changes: Sequence[object], keys: Mapping[str, Ed25
     return found
 
 
+def ends_of_keys(changes: Sequence[object], keys: Mapping[str, Ed25519PublicKey]) -> dict[str, str]:
+    """When each key that was replaced came to its end, as the changes that hold say."""
+    holding = [change for change in changes if isinstance(change, Mapping) and _holds_by_itself(change, keys)]
+    return {str(change["replaces"]): str(change.get("at")) for change in holding}
+
+
 def _holds_by_itself(stated: Mapping[str, Any], keys: Mapping[str, Ed25519PublicKey]) -> bool:
     """Whatever log it is of, and whatever key was in force there."""
     try:

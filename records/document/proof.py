@@ -1,7 +1,6 @@
 """What a record file proves, one thing at a time: signatures, sections, check, entry, follow-ups."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
@@ -9,9 +8,12 @@ from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
 from records.document.device_seal import read_device_key, seal_holds
 from records.document.faults import Fault
 from records.document.key_change import keys_led_to
+from records.document.places import Places
+from records.document.proven import Proof
 from records.document.reader import moved
 from records.document.signatures import judged_signatures, key_digest, read_public_key
 from records.document.signed_record import judged_sections, record_digest
+from records.document.signers import after_their_keys, words_of_signers
 from records.document.types import DOCUMENT_SCHEMA
 from records.document.words import WORD_LISTS
 from shared.base64url import bytes_of
@@ -20,17 +22,6 @@ from shared.digests import digest
 
 Json = Mapping[str, Any]
 Keys = Mapping[str, Ed25519PublicKey]
-
-
-@dataclass(frozen=True)
-class Proof:
-    """One thing that was looked at: it holds, or there is a `fault`, or this copy withholds it, or the file
-    states it and nobody has signed it."""
-
-    path: str
-    fault: Fault | None = None
-    withheld: bool = False
-    stated: bool = False
 
 
 def proofs_of(file: Json, trusted: str | None = None) -> list[Proof]:
@@ -43,17 +34,21 @@ def proofs_of(file: Json, trusted: str | None = None) -> list[Proof]:
     if trusted is not None:
         firms = keys_led_to(trusted, file.get("key_changes") or [], keys)
         keys = {name: key for name, key in keys.items() if name in firms}
-    record = file["record"]
+    record, places = file["record"], Places(file, keys)
+    proofs += [Proof(fault.path, fault) for fault in places.faults]
     proofs += _signatures(record, keys, "record") if file.get("keys") else [_unverified()]
+    proofs += words_of_signers(record, places, "record")
+    proofs += [] if places.brought else after_their_keys(file, keys)
     proofs += [Proof(path, fault) for path, fault in _sections(file)]
     proofs += [
         Proof(f"sections.{name}", withheld=True)
         for name in record["sections"]
         if name not in file["sections"]
     ]
-    proofs += [*_check(file), *_entry(file), *_later(file), *_seal(file)]
+    proofs += [*_check(file), *_entry(file, places), *_later(file), *_seal(file)]
     for index, follow_up in enumerate(file.get("follow_ups") or []):
         proofs += _follow_up(follow_up, file, keys, f"follow_ups[{index}]")
+        proofs += words_of_signers(follow_up, places, f"follow_ups[{index}]")
     return proofs if trusted is None else [_by_another_key(proof) for proof in proofs]
 
 
@@ -111,15 +106,16 @@ def _digest_of(value: object) -> str | None:
         return None
 
 
-def _entry(file: Json) -> Iterator[Proof]:
-    """Whether what the server adds agrees with what was signed; when it came in and where its proof lies are
-    stated alone."""
+def _entry(file: Json, places: Places) -> Iterator[Proof]:
+    """Whether what the server adds agrees with what was signed, and whether the log holds that; when it came in
+    and where its proof lies are stated alone."""
     stated, entry = file["record"]["record"], file.get("entry") or {}
     if entry.get("kind") is not None:
         kinds = _kinds(file["record"])
         said = {"said": WORD_LISTS["record_kind"][kinds[0]]}
         agrees = entry["kind"] in kinds
-        yield Proof("entry.kind", None if agrees else Fault("entry.kind", "signed/other_kind", said))
+        fault = None if agrees else Fault("entry.kind", "signed/other_kind", said)
+        yield Proof("entry.kind", fault, stated=agrees and not places.has("record"))
     if entry.get("reason") is not None:
         agrees = entry["reason"] == stated.get("reason")
         yield Proof("entry.reason", None if agrees else Fault("entry.reason", "signed/other_reason"))

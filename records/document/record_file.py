@@ -1,9 +1,9 @@
 """The record file, `record-file/1`: a signed record with its sections and salts, as it is handed around.
 
 Beside them it may carry the stored check, the follow-ups, what its signer sealed on a device (`seal`), the
-firm's public keys by digest (`keys`) and how they followed one another (`key_changes`), what the server added
-(`entry`) and, when it is handed out again later, the newest version (`superseded_by`) and which sections were
-`erased` after the record's term.
+firm's public keys by digest (`keys`) and how they followed one another (`key_changes`), where the firm's log
+has all of these (`log`), what the server added (`entry`) and, when it is handed out again later, the newest
+version (`superseded_by`) and which sections were `erased` after the record's term.
 """
 
 from collections.abc import Mapping, Sequence
@@ -27,6 +27,7 @@ PartOf = TypeVar("PartOf", bound=Part)
 _SHAPE: dict[str, type] = {
     "schema": str, "record": dict, "sections": dict, "salts": dict, "check": dict, "follow_ups": list,
     "keys": dict, "entry": dict, "superseded_by": dict, "erased": dict, "seal": dict, "key_changes": list,
+    "log": dict,
 }  # fmt: skip
 _NEEDED = ("schema", "record", "sections", "salts")
 
@@ -78,7 +79,7 @@ def record_file(
     """A record file; a section that is not among `sections` is withheld, and its salt with it.
 
     `key_changes` say how the firm's keys follow one another. `beside` may have `check`, `keys` (base64url raw
-    public key by digest), `entry`, `superseded_by`, `erased` and `seal`.
+    public key by digest), `entry`, `superseded_by`, `erased`, `seal` and `log` (`document/places.py`).
     """
     file = {
         "schema": SCHEMA,

@@ -6,9 +6,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from django.core.management import call_command
+from django.core.management import CommandError, call_command
 
 from records.document.signatures import key_digest
+from tests.records.document.logged_files import logged_file
 from tests.records.document.record_files import file, keys
 from tests.records.document.test_signed_record import KEY, OTHER_KEY
 
@@ -96,3 +97,31 @@ def test_a_file_that_is_not_there_is_refused(tmp_path: Path) -> None:
         call_command("verify_record", str(tmp_path / "none.json"), stderr=errors)
     assert ended.value.code == 2
     assert "none.json" in errors.getvalue()
+
+
+def test_a_changed_signer_of_a_record_that_brings_its_place_in_the_log_does_not_hold(tmp_path: Path) -> None:
+    assert run(tmp_path, logged_file(), "--key", DIGEST)[0] == 0
+    changed = logged_file()
+    changed["record"]["signatures"][0] |= {"by": "J. Quill", "claimed_at": "2026-09-14T06:00:00-07:00"}
+    code, lines, _errors = run(tmp_path, changed, "--key", DIGEST)
+    assert (code, lines[-1]) == (1, "The record does not hold.")
+    assert lines[0].startswith("FAILS  record: the log has other bytes there")
+
+
+def test_without_a_place_in_the_log_it_says_so_and_what_is_only_stated(tmp_path: Path) -> None:
+    changed = file()
+    changed["record"]["signatures"][0]["by"] = "J. Quill"
+    code, lines, _errors = run(tmp_path, changed, "--key", DIGEST)
+    assert code == 0
+    assert "stated, not signed  record.signatures[0].by" in lines
+    assert lines[-2].startswith("Its place in the log was not looked at")
+
+
+@pytest.mark.parametrize("form", [DIGEST.upper().replace("SHA256:", ""), f" {DIGEST[:20]} {DIGEST[20:]}"])
+def test_a_key_may_be_named_as_people_copy_it(tmp_path: Path, form: str) -> None:
+    assert run(tmp_path, file(), "--key", form)[0] == 0
+
+
+def test_what_is_no_digest_of_a_key_is_refused(tmp_path: Path) -> None:
+    with pytest.raises(CommandError, match="a digest is 64 characters"):
+        run(tmp_path, file(), "--key", "my key")

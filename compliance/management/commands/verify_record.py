@@ -3,8 +3,9 @@
 Exit code 0: it holds; 1: something does not, or could not be verified; 2: not a record file.
 """
 
+import re
 import sys
-from argparse import ArgumentParser
+from argparse import ArgumentParser, ArgumentTypeError
 from pathlib import Path
 from typing import Any, NoReturn
 
@@ -12,7 +13,8 @@ from django.core.management.base import BaseCommand
 
 from records.document.context import CONTEXT_BOUNDS
 from records.document.faults import DocumentFaults
-from records.document.proof import Proof, proofs_of
+from records.document.proof import proofs_of
+from records.document.proven import Proof
 from records.document.record_file import load_record_file
 from shared.files import FileError, read_bounded
 from shared.wording import LANGUAGES, Wording, fill
@@ -31,6 +33,12 @@ _COMPARE = Wording(
     "with --key.",
     "La clave vino con el archivo: {keys}. Compárela con la que dio la empresa, o indique esa con --key.",
 )
+_NO_PLACE = Wording(
+    "Its place in the log was not looked at: the file brings no proof of it. Who signed, as what and when is "
+    "what the file says. A bundle, or the record downloaded anew, proves it.",
+    "No se miró su lugar en el registro de firmas: el archivo no trae prueba de él. Quién firmó, en calidad de "
+    "qué y cuándo es lo que dice el archivo. Lo prueba un paquete, o el registro descargado de nuevo.",
+)
 
 
 class Command(BaseCommand):
@@ -41,7 +49,9 @@ class Command(BaseCommand):
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         parser.add_argument("file", metavar="FILE", type=Path, help="a record file (JSON)")
-        parser.add_argument("--key", metavar="DIGEST", help="the digest of the firm's key: no other counts")
+        parser.add_argument(
+            "--key", metavar="DIGEST", type=_key_named, help="the digest of the firm's key: no other counts"
+        )
         parser.add_argument("--language", choices=LANGUAGES, default="en")
 
     def handle(self, *_arguments: Any, **options: Any) -> NoReturn:
@@ -55,6 +65,8 @@ class Command(BaseCommand):
         proofs = proofs_of(file, trusted)
         for proof in proofs:
             self.stdout.write(_line(proof, language))
+        if "log" not in file:
+            self.stdout.write(_NO_PLACE.say(language))
         holds = not any(proof.fault for proof in proofs)
         self.stdout.write(_WHOLE[holds].say(language))
         if holds and trusted is None:
@@ -65,6 +77,14 @@ class Command(BaseCommand):
         for sentence in sentences:
             self.stderr.write(sentence)
         sys.exit(BAD_INPUT)
+
+
+def _key_named(text: str) -> str:
+    """The digest of a key as people copy it: with or without its prefix, in capitals, with spaces."""
+    found = "".join(text.split()).lower().removeprefix("sha256:")
+    if not re.fullmatch("[0-9a-f]{64}", found):
+        raise ArgumentTypeError("a digest is 64 characters of 0-9 and a-f, with or without sha256:")
+    return f"sha256:{found}"
 
 
 def _line(proof: Proof, language: str) -> str:

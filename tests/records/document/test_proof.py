@@ -23,6 +23,7 @@ from tests.records.document.test_signed_record import (
     signed,
 )
 
+WHO = ("by", "role", "meaning", "claimed_at")
 BROKEN = "the signature does not fit: the record or the signature was changed"
 
 
@@ -44,9 +45,11 @@ def test_everything_in_a_whole_record_file_holds_and_is_named():
     proofs = proofs_of(load_record_file(file()))
     assert [proof.path for proof in proofs] == [
         "record.signatures[0]",
+        *(f"record.signatures[0].{name}" for name in WHO),
         *(f"sections.{name}" for name in SECTIONS),
         "check",
         "follow_ups[0].signatures[0]",
+        *(f"follow_ups[0].signatures[0].{name}" for name in WHO),
     ]
     assert wrong(file()) == []
 
@@ -159,7 +162,8 @@ def test_what_nobody_signed_is_told_from_what_holds():
         "erased": {"sections": ["customer"]},
     }
     stated = [proof.path for proof in proofs_of(file(**beside)) if proof.stated]
-    assert stated == ["entry.received_at", "entry.proof", "superseded_by", "erased"]
+    beside_signers = [path for path in stated if "signatures" not in path]
+    assert beside_signers == ["entry.received_at", "entry.proof", "superseded_by", "erased"]
 
 
 def test_a_check_that_the_record_does_not_bind_is_named():
@@ -210,3 +214,27 @@ def test_a_change_that_was_forged_leads_nowhere(forge):
     whole = rotated()
     forge(whole["key_changes"][0])
     assert len(wrong(whole, key_digest(KEY.public_key()))) == 1
+
+
+def test_without_its_place_in_the_log_who_signed_as_what_and_when_is_stated_alone():
+    whole = file(entry={"kind": "corrected"})
+    whole["record"]["signatures"][0] |= {"by": "J. Quill", "role": "licensee", "meaning": "corrected"}
+    stated = [proof.path for proof in proofs_of(whole) if proof.stated]
+    assert {f"record.signatures[0].{name}" for name in WHO} | {"entry.kind"} <= set(stated)
+    assert {f"follow_ups[0].signatures[0].{name}" for name in WHO} <= set(stated)
+    assert wrong(whole) == []
+
+
+def test_what_says_to_be_signed_after_its_key_was_replaced_does_not_hold():
+    whole = rotated()
+    whole["record"]["signatures"][0]["claimed_at"] = "2026-09-20T00:00:01+00:00"
+    for trusted in (None, key_digest(KEY.public_key()), key_digest(OTHER_KEY.public_key())):
+        assert wrong(whole, trusted) == [
+            "record.signatures[0].claimed_at: it says to have been signed after its key was replaced, on "
+            "2026-09-20T00:00:00.000000+00:00"
+        ]
+
+
+@pytest.mark.parametrize("signatures", [[[]], [{"key": []}], [{"key": {}, "claimed_at": 5}], ["x"], 7])
+def test_signatures_that_are_none_are_named_whatever_stands_there(signatures):
+    assert wrong({**rotated(), "record": {**RECORD, "signatures": signatures}})

@@ -62,7 +62,7 @@ def test_every_section_may_be_withheld():
         (
             "[]",
             "document: expected an object with members (schema, record, sections, salts, check, follow_ups, "
-            "keys, entry, superseded_by, erased, seal, key_changes), got []",
+            "keys, entry, superseded_by, erased, seal, key_changes, log), got []",
         ),
         (file(schema="record-file/2"), 'schema: expected "record-file/1", got "record-file/2"'),
         (file(salts=None), "salts: this must be there"),
