@@ -22,6 +22,7 @@ from compliance.pages.seals_again import TakesPhotos, TakesRowChanges
 from compliance.pages.sheet import CheckedSheetPage
 from compliance.pages.sign import SignedPage, SignPage
 from compliance.pages.signatures import FollowUp, Void
+from compliance.pages.signs import Placement, Sign, SignsPage
 from compliance.pages.telling import PrepareNotices
 from compliance.pages.treatment import CheckedRecordFile, CheckedTreatmentPage
 from compliance.pages.versions import CheckedVersionChanges
@@ -75,6 +76,9 @@ treatment = [
     path("signed/", SignedPage.as_view(), name="signed"),
     path("notices/", NoticesPage.as_view(), name="notices"),
     path("notices/prepare/", PrepareNotices.as_view(), name="prepare_notices"),
+    path("signs/", SignsPage.as_view(), name="signs"),
+    path("signs/<slug:language>/sign/<path:rule>/", Sign.as_view(), name="sign_paper"),
+    path("signs/<slug:language>/places/<path:rule>/", Placement.as_view(), name="sign_places"),
     path("comparison/", ComparisonPage.as_view(), name="comparison"),
     path("versions/<int:version>/changes/", CheckedVersionChanges.as_view(), name="version_changes"),
     path("versions/<int:version>/record.json", CheckedRecordFile.as_view(), name="record_file"),

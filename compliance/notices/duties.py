@@ -105,6 +105,7 @@ def _signs(one: Asked, kind: Posting) -> Signs:
         spacing=kind.spacing,
         size=kind.size,
         until=kind.stands_until(one.scope),
+        kind=kind,
     )
 
 

@@ -7,6 +7,7 @@ from typing import Protocol
 
 from compliance.rulebook.contents import Content
 from compliance.rulebook.kind import Judgement
+from compliance.rulebook.kinds.posting import Posting
 from shared.wording import Sayable, Wording
 
 
@@ -108,7 +109,7 @@ class Duty(Ground):
 @dataclass(frozen=True)
 class Signs(Ground):
     """What one rule of kind posting asks: at least so many signs (`least`), up by `latest`, down no sooner than
-    `until` (None: the law was not read on it, or no start is known)."""
+    `until` (None: the law was not read on it, or no start is known). `kind`: to draw it by."""
 
     when: str
     latest: datetime | None
@@ -118,6 +119,7 @@ class Signs(Ground):
     spacing: Sayable | None
     size: Sayable | None
     until: datetime | None
+    kind: Posting
 
 
 @dataclass(frozen=True)
