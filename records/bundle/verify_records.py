@@ -12,7 +12,8 @@ Needs Python 3.9 or later. Signatures need the library `cryptography` (pip insta
 everything else is checked.
 
 Prints one line for each thing: `holds`, `FAILS` with what that means, `withheld` for a section that the firm
-left out, `unproved` for what could not be checked; a line `record` begins what is said of each version. Exit
+left out, `unproved` for what could not be checked, `stated` for what a file says and nobody signed, `note` for
+what you have to look at yourself; a line `record` begins what is said of each version. Exit
 code 0: all holds; 1: something does not; 2: not a bundle, or nothing in it; 3: not all could be checked.
 
 What is checked, and where it is written down:
@@ -58,10 +59,21 @@ except ImportError:
 HOLDS, FAILS, NOT_A_BUNDLE, NOT_ALL_CHECKED = 0, 1, 2, 3
 MOST_BYTES = 50_000_000
 UNCHECKED = "not checked: install the library cryptography"
-CLOCKS_DIFFER_BY = timedelta(minutes=5)
+CLOCKS_DIFFER_BY, HEAD_FOLLOWS_WITHIN = timedelta(minutes=5), timedelta(minutes=1)
 STAMPED_WITHIN = timedelta(days=2)
 SEQUENCE, SET, OCTETS, OF_NAME, TAGGED = 0x30, 0x31, 0x04, 0x06, 0xA0
 SIGNED_DATA, PLAIN_DATA = bytes.fromhex("2a864886f70d010702"), bytes.fromhex("2a864886f70d010701")
+MEMBERS = {
+    "": {"schema", "record", "sections", "salts", "check", "follow_ups", "keys", "key_changes", "entry"}
+    | {"superseded_by", "erased", "seal"},
+    "entry": {"kind", "reason", "received_at", "proof"},
+    "superseded_by": {"version", "digest", "kind"},
+    "erased": {"on", "kept_until", "under", "sections"},
+    "seal": {"statement", "value", "public", "sent_at", "received_at"},
+}
+KINDS = {"signed", "corrected", "void"}
+LOOKED_AT = r"(log|keys)\.json|(records|sheets|photos|certificates)/.*|time-stamps/\d+\.(tst|json)"
+"""What is looked at by more than its checksum, and fails there, or is named, where nothing vouches for it."""
 CONTENT_TYPE, MESSAGE_DIGEST = bytes.fromhex("2a864886f70d010903"), bytes.fromhex("2a864886f70d010904")
 CERTIFICATE_NAMED = bytes.fromhex("2a864886f70d010910022f")
 TIME_STAMP_STATED = bytes.fromhex("2a864886f70d0109100104")
@@ -166,7 +178,7 @@ class Report:
         self.failing = []
 
     def say(self, state, what):
-        """One line, whatever stands in what it names; `record` and `note` are told and not counted."""
+        """One line, whatever stands in what it names; those of no state in `lines` are told and not counted."""
         what = "".join(each if each.isprintable() else repr(each)[1:-1] for each in what)
         if state in self.lines:
             self.lines[state] += 1
@@ -199,7 +211,7 @@ class Bundle:
         self.keys, self.chain, self.firms, self.old_signed = {}, [], set(), []
         self.entries, self.met, self.placed, self.came_in = {}, set(), set(), []
         self.own_heads = {"holds": set(), "unproved": set()}
-        self.versions, self.names, self.erasures = {}, [], {}
+        self.versions, self.digests, self.names, self.erasures = {}, {}, [], {}
         self.kept_heads, self.certificates, self.shown_in_photos = {}, {}, set()
 
     def read(self, name):
@@ -268,8 +280,10 @@ class Bundle:
             listed[name] = hashed
         for name in sorted(listed):
             self.guarded(f"{name}, its checksum", self.checksum, name, listed[name])
+            if not re.fullmatch(LOOKED_AT, name):
+                self.report.say("note", f"{name}: nobody signed for it, and nothing else vouches for it")
         for name in sorted(self.there() - listed.keys() - {"SHA256SUMS"}):
-            self.report.say("FAILS", f"{name}: this file was added since the bundle was made")
+            self.report.say("note", f"{name}: SHA256SUMS does not name it, and nobody vouches for it")
 
     def checksum(self, name, hashed):
         path = self.inside(name)
@@ -389,13 +403,18 @@ class Bundle:
         return state if kept else "FAILS"
 
     def signed_head(self, head, what):
+        state, means = self.head_state(head)
+        if state == "FAILS":
+            self.report.say("FAILS", f"{what}, its signature: {means}")
+        return state
+
+    def head_state(self, head):
         made = head.get("signatures") or []
         judged = [self.signature(one, covered_by(head), head["size"] - 1) for one in made]
         wrong = [means for holds, means in judged if holds is False]
         if wrong or not made:
-            self.report.say("FAILS", f"{what}, its signature: {wrong[0] if wrong else 'this is not signed'}")
-            return "FAILS"
-        return "unproved" if any(holds is None for holds, _means in judged) else "holds"
+            return "FAILS", wrong[0] if wrong else "this is not signed"
+        return "unproved" if any(holds is None for holds, _means in judged) else "holds", ""
 
     def counted(self, found, what):
         """One line for all that hold."""
@@ -461,6 +480,7 @@ class Bundle:
         record = file.get("record")
         stated = record.get("record") if isinstance(record, dict) else None
         if isinstance(stated, dict) and isinstance(stated.get("version"), int):
+            self.digests[str(stated.get("id")), stated["version"]] = digest(canonical_bytes(record))
             held = self.versions.setdefault(str(stated.get("id")), {})
             held[stated.get("version")] = any(one.get("meaning") == "void" for one in record["signatures"])
 
@@ -482,18 +502,111 @@ class Bundle:
         record, stated = file["record"], file["record"]["record"]
         number, version = stated.get("number"), stated.get("version")
         whose = f"{number} version {version}"
-        line = [f"{whose}, {digest(canonical_bytes(record))}", *self.fate(file), *self.proof_page(file)]
-        self.report.say("record", ", ".join(line))
+        came_in = self.came_in_at(record)
+        line = [f"{whose}, {digest(canonical_bytes(record))}", *self.fate(file)]
+        when = f"came in at {came_in.isoformat()} (signed head)" if came_in else "when it came in is unproved"
+        line.append(when)
+        self.report.say("record", ", ".join(line + self.proof_page(file)))
         if name != f"records/{number}-v{version}.json":
             self.report.say("FAILS", f"{name}: its name is not that of what it holds, {whose}")
         self.guarded(f"{whose}, its signatures", self.signatures, record, whose, self.index_of(record))
         self.guarded(f"{whose}, its sections", self.sections, file, whose)
         self.guarded(f"{whose}, what was sealed on a device", self.seal, file, whose)
         self.guarded(f"{whose}, its place in the log", self.entered, record, whose)
-        for place, follow_up in enumerate(file.get("follow_ups") or []):
+        self.guarded(f"{whose}, what the file states", self.stated, file, whose, came_in)
+        follow_ups = file.get("follow_ups") or []
+        for place, follow_up in enumerate(follow_ups):
             what = f"{whose}, follow-up {place + 1}"
             self.guarded(what, self.follow_up, follow_up, stated, what)
+            if follow_up in follow_ups[:place]:
+                self.report.say("FAILS", f"{what}: it stands there twice")
         self.guarded(f"{whose}, its photos", self.photos, file, whose)
+
+    def stated(self, file, whose, came_in):
+        """What stands beside what was signed agrees with it, or is called stated."""
+        for part, members in MEMBERS.items():
+            for name in sorted((file.get(part) or {} if part else file).keys() - members):
+                self.report.say("FAILS", f"{whose}, {part and part + '.'}{name}: there is no such member")
+        self.as_entered(file, file.get("entry") or {}, whose, came_in)
+        self.later(file, whose)
+        self.check_kept(file, whose)
+        self.its_keys(file, whose)
+        self.said_to_be_erased(file, whose)
+        for part, names in (("entry", ("proof",)), ("seal", ("sent_at", "received_at"))):
+            for name in names:
+                if (file.get(part) or {}).get(name):
+                    self.report.say("stated", f"{whose}, {part}.{name} {file[part][name]}")
+
+    def as_entered(self, file, entry, whose, came_in):
+        record = file["record"]
+        kinds = {one.get("meaning") for one in record["signatures"]} & KINDS
+        kinds = kinds or ({"corrected", "void"} if record["record"].get("replaces") else {"signed"})
+        if "kind" in entry and entry["kind"] not in kinds:
+            self.report.say("FAILS", f"{whose}, entry.kind {entry['kind']}: it was signed as something else")
+        if "reason" in entry and entry["reason"] != record["record"].get("reason"):
+            self.report.say("FAILS", f"{whose}, entry.reason: another reason was signed")
+        if "received_at" not in entry:
+            return
+        what = f"{whose}, entry.received_at {entry['received_at']}"
+        if came_in is None:
+            self.report.say("stated", what)
+        else:
+            off = abs(datetime.fromisoformat(entry["received_at"]) - came_in)
+            means = f"the head that was signed when it came in says {came_in.isoformat()}"
+            self.report.judge(off <= HEAD_FOLLOWS_WITHIN, what, means)
+
+    def later(self, file, whose):
+        """Which version is said to have taken its place."""
+        stated, own = file.get("superseded_by"), file["record"]["record"]
+        if not stated:
+            return
+        what = f"{whose}, superseded_by version {stated.get('version')}"
+        here = self.digests.get((str(own.get("id")), stated.get("version")))
+        if not isinstance(stated.get("version"), int) or stated["version"] <= own["version"]:
+            self.report.say("FAILS", f"{what}: that is no later version")
+        elif here:
+            self.report.judge(stated.get("digest") == here, what, f"that version in this bundle is {here}")
+        else:
+            self.report.say("stated", what)
+
+    def said_to_be_erased(self, file, whose):
+        """What is erased is not here, and the file says no other day or term than the signed entry."""
+        said = file.get("erased") or {}
+        for name in said.get("sections") or []:
+            if name in file["sections"]:
+                self.report.say("FAILS", f"{whose}, {name}: it is said to be erased, and is here")
+        signed = self.erasures.get(file["record"]["record"].get("id")) or {}
+        for name in ("on", "kept_until", "under") if signed else ():
+            if name in said and said[name] != signed[name]:
+                self.report.say("FAILS", f"{whose}, erased.{name}: the signed entry of the log says otherwise")
+
+    def check_kept(self, file, whose):
+        bound = (file["record"].get("check") or {}).get("digest")
+        if file.get("check") is not None:
+            same = bound == digest(canonical_bytes(file["check"]))
+            self.report.judge(same, f"{whose}, check", "this is not the check that was signed")
+        elif bound:
+            self.report.say("withheld", f"{whose}, check by the rules")
+
+    def its_keys(self, file, whose):
+        """A record file may bring keys: those of the bundle, which the log introduces, and no other."""
+        for name, text in sorted((file.get("keys") or {}).items()):
+            if self.keys.get(name) != text:
+                self.report.say("FAILS", f"{whose}, key {name}: it is not among the bundle's keys")
+        known = [step.get("statement") for step in self.log.get("key_changes") or []]
+        for change in file.get("key_changes") or []:
+            if change not in known:
+                self.report.say("FAILS", f"{whose}, a change of key: it is not among those of the log")
+
+    def came_in_at(self, signed):
+        """When it came in, by the head that was signed with it; None where no such head holds."""
+        try:
+            entry = self.entries[digest(canonical_bytes(signed))]
+            own = entry["head"]
+            fits = (own["log"], own["size"]) == (self.newest["log"], entry["index"] + 1)
+            return datetime.fromisoformat(own["at"]) if fits and self.head_state(own)[0] != "FAILS" else None
+        except BROKEN:
+            return None
 
     def proof_page(self, file):
         pages, token = self.log.get("proof_pages"), (file.get("entry") or {}).get("proof")
@@ -583,9 +696,11 @@ class Bundle:
         holds = self.included(data, entry["index"], entry["proof"])
         means = "the log does not hold these bytes at that place"
         self.report.judge(holds, f"{whose}, entered in the log at {entry['index']}", means)
+        what = f"{whose}, the head that was signed when it came in"
         if "head" in entry:
-            what = f"{whose}, the head that was signed when it came in"
             self.guarded(what, self.own_head, entry, what, whose)
+        else:
+            self.report.say("unproved", f"{what}: it is not in this bundle, so nothing shows when that was")
 
     def own_head(self, entry, what, whose):
         """The head that was signed when the entry came in says when that was."""

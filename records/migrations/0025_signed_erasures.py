@@ -7,7 +7,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('records', '0022_notices'),
+        ('records', '0023_notices_that_call_off'),
     ]
 
     operations = [

@@ -137,12 +137,23 @@ def test_a_record_that_was_taken_out_is_missed(bundle):
     assert failing(bundle) == ["entry 0: what was signed there was taken out"]
 
 
-def test_a_file_that_was_added_is_named(bundle):
+def test_a_record_that_was_added_is_named(bundle):
     (bundle / "records" / "extra.json").write_text("{}")
     assert failing(bundle) == [
-        "records/extra.json: this file was added since the bundle was made",
         "records/extra.json: it lies in the bundle and is in no log entry: nothing vouches for it",
     ]
+
+
+def test_what_only_lies_beside_is_told_and_what_nobody_signed_for_is_called_so(bundle):
+    (bundle / "notes.txt").write_text("all met")
+    code, said = run(bundle)
+    assert code == 0, said
+    assert "note      notes.txt: SHA256SUMS does not name it, and nobody vouches for it" in said
+    add_up(bundle)
+    code, said = run(bundle)
+    assert code == 0, said
+    for name in ("notes.txt", "README.txt", "verify_records.py"):
+        assert f"note      {name}: nobody signed for it, and nothing else vouches for it" in said
 
 
 def test_a_record_at_another_place_is_named(bundle, done):

@@ -76,7 +76,10 @@ def test_what_is_superseded_or_void_is_called_so_beside_its_digest(bundle, done,
     void = "void: version 3 says so"
     first, second = (f"superseded by version 3, which is in this bundle, {void}" for _version in (1, 2))
     for line, record, fate in zip(told, (logged[0], logged[3], logged[6]), (first, second, void), strict=True):
-        assert line.startswith(f"record    {done.number} version {record.version}, {record.digest}, {fate}")
+        head = TreeHead.objects.for_firm(done.firm).get(size=record.entry.index + 1).head
+        came_in = f"came in at {head['at']} (signed head)"
+        said = f"record    {done.number} version {record.version}, {record.digest}, {fate}, {came_in}"
+        assert line.startswith(said)
     assert code == 0
 
 
@@ -106,6 +109,69 @@ def test_of_an_empty_bundle_nothing_is_said_to_hold(bundle, check):  # noqa: F81
     change(bundle, "log.json", lambda log: log.update(files=[], entries=[], earlier=[]))
     code, lines = check(bundle)
     assert (code, lines[-1]) == (2, "There is nothing to check: no record is in this bundle.")
+
+
+STATED = {
+    "a time at which it came in": (
+        lambda file: file["entry"].update(received_at="2020-01-01T00:00:00+00:00"),
+        "entry.received_at 2020-01-01T00:00:00+00:00: the head that was signed when it came in says",
+    ),
+    "another kind": (lambda file: file["entry"].update(kind="void"), "entry.kind void: it was signed as"),
+    "another reason": (lambda file: file["entry"].update(reason="x"), "entry.reason: another reason was"),
+    "an earlier version in its place": (
+        lambda file: file["superseded_by"].update(version=1),
+        "superseded_by version 1: that is no later version",
+    ),
+    "another record in its place": (
+        lambda file: file["superseded_by"].update(digest="sha256:00"),
+        "superseded_by version 3: that version in this bundle is sha256:",
+    ),
+    "a check": (lambda file: file.update(check={"overall": "met"}), "check: this is not the check that was"),
+    "a key": (lambda file: file["keys"].update({"sha256:aa": "bb"}), "it is not among the bundle's keys"),
+    "a change of key": (
+        lambda file: file.update(key_changes=[{"key": "sha256:aa"}]),
+        "a change of key: it is not among those of the log",
+    ),
+    "a member": (lambda file: file.update(inspector="approved"), "inspector: there is no such member"),
+    "a member of a part": (lambda file: file["entry"].update(seen=True), "entry.seen: there is no such member"),
+    "a follow-up again": (
+        lambda file: file["follow_ups"].append(file["follow_ups"][0]),
+        "follow-up 5: it stands there twice",
+    ),
+}
+
+
+@pytest.mark.parametrize("what", STATED)
+def test_what_stands_beside_what_was_signed_must_agree_with_it(bundle, done, check, what):  # noqa: F811
+    changed, means = STATED[what]
+    change(bundle, first_record(bundle), changed)
+    code, lines = check(bundle)
+    assert code == 1
+    (failing,) = fails(lines)
+    assert failing.startswith(f"{done.number} version 1, ")
+    assert means in failing
+
+
+def test_what_nobody_signed_is_called_stated(bundle, done, check):  # noqa: F811
+    without(bundle, 3)
+    later = {"version": 3, "digest": "sha256:" + "0" * 64, "kind": "void"}
+    change(bundle, first_record(bundle), lambda file: file.update(superseded_by=later))
+    code, lines = check(bundle)
+    assert code == 0
+    said = [line for line in lines if line.startswith(f"stated    {done.number} version 1, ")]
+    assert said[0].endswith("superseded_by version 3")
+    assert "entry.proof" in said[1]
+
+
+def test_without_the_head_of_its_entry_nothing_shows_when_a_record_came_in(bundle, done, check):  # noqa: F811
+    change(bundle, "log.json", lambda log: log["entries"][0].pop("head"))
+    code, lines = check(bundle)
+    assert (code, lines[-1]) == (3, "Not all could be checked.")
+    told = f"{done.number} version 1, the head that was signed when it came in: it is not in this bundle"
+    assert any(line.startswith(f"unproved  {told}") for line in lines)
+    (record,) = (line for line in lines if line.startswith(f"record    {done.number} version 1, "))
+    assert "when it came in is unproved" in record
+    assert any(line.startswith(f"stated    {done.number} version 1, entry.received_at") for line in lines)
 
 
 def damaged(data, old, new):

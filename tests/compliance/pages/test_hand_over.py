@@ -55,6 +55,7 @@ def test_what_is_handed_over_holds_and_withholds_what_was_ticked(manager, signed
     code, said = checked(folder)
     assert code == 0, said
     assert f"withheld  {signed.number} version 1, customer" in said
+    assert f"withheld  {signed.number} version 1, check by the rules" in said
     assert "holds     sheets/" in said
     (pdf,) = folder.glob("sheets/*.pdf")
     sheet = "".join(page.extract_text() for page in PdfReader(pdf).pages)
