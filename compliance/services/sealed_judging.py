@@ -53,6 +53,17 @@ class Sealed:
         return max(self.signer.claimed_at, self.device_at - self.signer.clock_ahead)
 
     @property
+    def claimed(self) -> datetime:
+        """The latest moment that the claim can mean, where a slow clock told the signer the time."""
+        return max(self.signer.claimed_at, self.signer.claimed_at - self.signer.clock_ahead)
+
+    @property
+    def claim_is_far_from_clock(self) -> bool:
+        """Whether the claim fits neither what the device's clock said nor that set right."""
+        said = (self.device_at, self.device_at - self.signer.clock_ahead)
+        return all(abs(moment - self.signer.claimed_at) > CLOCKS_DIFFER_BY for moment in said)
+
+    @property
     def device_at(self) -> datetime:
         """What the device's clock said when it sealed."""
         return self.signer.device_at or self.signer.claimed_at
@@ -110,9 +121,10 @@ def _refusal(sealed: Sealed, given_out: datetime | None) -> str:
         return "clock_far_off"
     if revoked and revoked.at <= sealed.sealed_by:
         return "revoked_before"
-    if sealed.sealed_by < sealed.key.made_at - CLOCKS_DIFFER_BY:
+    earlier = min(sealed.sealed_by, sealed.claimed)
+    if earlier < sealed.key.made_at - CLOCKS_DIFFER_BY:
         return "before_the_key"
-    if sealed.sealed_by < (given_out or sealed.received_at) - CLOCKS_DIFFER_BY:
+    if earlier < (given_out or sealed.received_at) - CLOCKS_DIFFER_BY:
         return "before_the_sheet" if given_out else "no_sheet"
     return ""
 
@@ -123,10 +135,11 @@ def _marks(treatment: Treatment, sealed: Sealed, document: Json) -> Iterator[Jso
     if ahead := sealed.signer.clock_ahead:
         minutes = str(round(abs(ahead) / timedelta(minutes=1)))
         yield _said("clock_ahead" if ahead > timedelta() else "clock_behind", minutes=minutes)
-    elif abs(sealed.device_at - sealed.signer.claimed_at) > CLOCKS_DIFFER_BY:
+    if sealed.claim_is_far_from_clock:
         zone = ZoneInfo(treatment.site.time_zone or treatment.firm.time_zone)
-        clock = sealed.device_at.astimezone(zone).isoformat(" ", "minutes")
-        yield _said("clock_was_off", clock=clock)
+        moments = {"claimed": sealed.signer.claimed_at, "clock": sealed.device_at}
+        said = {name: at.astimezone(zone).isoformat(" ", "minutes") for name, at in moments.items()}
+        yield _said("claim_off_clock", **said)
     if (late := sealed.received_at - sealed.sealed_by) > LATE:
         yield _said("late", hours=str(round(late / timedelta(hours=1))))
     now = as_json(document_to_sign(treatment, sealed.signer))

@@ -54,9 +54,11 @@ WORDINGS: Catalogue = {
         "Required and open, and without a reason: {count}. The device can't ask about all of them.",
         "Exigido y abierto, y sin motivo: {count}. El dispositivo no puede preguntar por todos.",
     ),
-    "clock_was_off": Wording(
-        "The clock of the device said {clock} when it sealed, and was set right since. Check the times.",
-        "El reloj del dispositivo decía {clock} al sellar y se corrigió después. Revise las horas.",
+    "claim_off_clock": Wording(
+        "The record says that it was sealed at {claimed}; the clock of the device then said {clock}. Ask "
+        "which is right, and check the times.",
+        "El registro dice haberse sellado a las {claimed}; el reloj del dispositivo decía entonces {clock}. "
+        "Pregunte qué es lo correcto y revise las horas.",
     ),
     "clock_ahead": Wording(
         "The clock of the device was {minutes} minutes ahead when this was sent. Check the times.",

@@ -238,6 +238,20 @@ def test_a_claim_from_before_the_key_or_the_sheet_signs_nothing(done, member, de
     assert said(seal.why_not) == "It says that it was sealed before the key of the device was made."
 
 
+def test_a_claim_from_before_the_key_or_the_sheet_signs_nothing_whatever_the_devices_clock_said(
+    done, member, device, sheet, in_the_yard
+):
+    clocks = {"sent_at": BACK_IN_THE_YARD, "device_at": BACK_IN_THE_YARD}
+    seal = receive(done, member.user, device.sealed(done, member.user, ON_THE_ROOF, **clocks))
+    assert seal.signed_record is None
+    assert said(seal.why_not) == "It says that it was sealed before the device had what it sealed."
+    newer = Device()
+    newer.register(member.user, done.firm)
+    seal = receive(done, member.user, newer.sealed(done, member.user, ON_THE_ROOF, sheet=sheet, **clocks))
+    assert seal.signed_record is None
+    assert said(seal.why_not) == "It says that it was sealed before the key of the device was made."
+
+
 @pytest.mark.parametrize("days", [-400, 2, 3000])
 def test_a_device_whose_clock_is_days_off_signs_nothing(done, member, device, sheet, days):
     off = BACK_IN_THE_YARD + timedelta(days=days)
@@ -324,4 +338,14 @@ def test_a_clock_that_was_slow_does_not_hide_that_the_record_is_late(done, membe
 def test_a_clock_that_was_set_right_before_it_was_sent_is_marked(done, member, device, sheet):
     was = ON_THE_ROOF - timedelta(hours=3)
     sent = device.sealed(done, member.user, ON_THE_ROOF, sheet=sheet, sent_at=BACK_IN_THE_YARD, device_at=was)
-    assert "The clock of the device said 2026-09-14 07:05" in said(receive(done, member.user, sent).marks)
+    marks = said(receive(done, member.user, sent).marks)
+    assert "sealed at 2026-09-14 10:05-07:00; the clock of the device then said 2026-09-14 07:05-07:00" in marks
+
+
+def test_a_claim_far_from_the_clock_is_marked_beside_a_clock_that_is_ahead(done, member, device, sheet):
+    ahead = timedelta(hours=3)
+    clocks = {"sent_at": BACK_IN_THE_YARD + ahead, "device_at": BACK_IN_THE_YARD + ahead}
+    sent = device.sealed(done, member.user, ON_THE_ROOF, sheet=sheet, **clocks)
+    marks = said(receive(done, member.user, sent).marks)
+    assert "180 minutes ahead" in marks
+    assert "sealed at 2026-09-14 10:05-07:00; the clock of the device then said 2026-09-14 20:30-07:00" in marks
