@@ -19,9 +19,11 @@ from records.models import Treatment
 from records.pages.changes import TreatmentFormPage
 from records.pages.declaring import UNDECLARED, Declaring
 from records.photo_faults import PhotoError
+from records.services.follow_ups import FollowUpTimeError
 from records.services.keys import SigningKeyError
 from records.services.photo_evidence import evidence_of
 from records.services.photos import keep_whole
+from records.templatetags.treatments import moment
 
 WRONG_PASSWORD = _("This is not your password.")
 TOO_MANY_TRIES = _("The password was wrong too often. Wait a quarter of an hour.")
@@ -31,6 +33,8 @@ NO_KEY = _(
     "The firm's signing key is missing or damaged on this machine, so nothing was signed. What was saved is "
     "kept. Who keeps the machine finds the file named in its log, and puts the key back from a backup."
 )
+TO_COME = _("A follow-up says what has happened: its time is still to come.")
+TO_COME_OR_BEFORE = _("A follow-up says what happened from the beginning of the work, %(when)s, until now.")
 logger = logging.getLogger(__name__)
 
 
@@ -104,8 +108,16 @@ class FollowUp(SignatureFormPage):
         except PhotoError as error:
             form.add_error("photos", error.say(self.language))
             return
-        with password_faults(form):
-            sign_follow_up(treatment, self.request.user, given["password"], **what)
+        try:
+            with password_faults(form):
+                sign_follow_up(treatment, self.request.user, given["password"], **what)
+        except FollowUpTimeError as error:
+            form.add_error("day", self._time_fault(treatment, error))
+
+    def _time_fault(self, treatment: Treatment, error: FollowUpTimeError) -> str:
+        if error.earliest is None:
+            return TO_COME
+        return TO_COME_OR_BEFORE % {"when": moment(error.earliest, self._zone(treatment))}
 
     def _kept(self, treatment: Treatment, file: File) -> dict[str, Any]:
         sha256 = hashlib.file_digest(file, "sha256").hexdigest()

@@ -10,6 +10,8 @@ from compliance.services.password import confirm_password
 from compliance.tasks import recheck_record
 from records.models import SignedFollowUp, SignedRecord, Treatment, User
 from records.services import follow_ups, signing
+from records.services.corrections import NotSignedError
+from records.services.drafts import lock
 from records.services.to_sign import Signer
 
 Json = dict[str, Any]
@@ -49,7 +51,10 @@ def follow_up_confirmed(
     detail: str = "",
     evidence: Sequence[Json] | None = None,
 ) -> SignedFollowUp:
-    """Sign a follow-up as `sign_follow_up` does, for a signer who is known to have confirmed it."""
+    """Sign a follow-up as `sign_follow_up` does, for a signer who is known to have confirmed it; none
+    to what is void."""
+    if lock(treatment).state == Treatment.State.VOID:
+        raise NotSignedError(treatment.number)
     row = follow_ups.sign_follow_up(
         treatment, Signer(user), kind=kind, at=at, detail=detail, evidence=evidence
     )

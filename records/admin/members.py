@@ -35,6 +35,17 @@ class MembershipForm(FirmForm):
             raise forms.ValidationError(_("This person is a member already, or invited."), code="member")
         return email
 
+    def clean_name(self) -> str:
+        """Records say who signed by name alone: no two who work here have the same."""
+        name = " ".join(self.cleaned_data["name"].split())
+        others = Membership.objects.for_firm(self.firm).filter(active=True, user__name__iexact=name)
+        if others.exists():
+            raise forms.ValidationError(
+                _("Somebody of this name works here already. Add an initial, so that records tell them apart."),
+                code="same_name",
+            )
+        return name
+
     def save(self, commit: bool = True) -> Membership:
         self.instance.user = account_for(self.cleaned_data["email"], self.cleaned_data["name"])
         return super().save(commit)

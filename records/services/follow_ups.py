@@ -19,9 +19,18 @@ from records.services.corrections import NotSignedError
 from records.services.drafts import lock
 from records.services.keys import signing_key
 from records.services.signing import signature_members
-from records.services.to_sign import Signer
+from records.services.to_sign import CLOCKS_DIFFER_BY, Signer
+from shared import clock
 from shared.canonical import canonical_bytes
 from shared.times import read_time
+
+
+class FollowUpTimeError(ValueError):
+    """What is said to have happened lies before the work began (`earliest`), or is still to come."""
+
+    def __init__(self, at: datetime, earliest: datetime | None) -> None:
+        super().__init__(f"{at} is before {earliest} or still to come")
+        self.earliest = earliest
 
 
 @transaction.atomic
@@ -36,12 +45,13 @@ def sign_follow_up(
 ) -> SignedFollowUp:
     """Sign a follow-up to the version that holds now; the same one sent twice is kept once.
 
-    Raises PermissionDenied, NotSignedError for a draft, and DocumentFaults.
+    Raises PermissionDenied, NotSignedError for a draft, FollowUpTimeError, and DocumentFaults.
     """
     demand(signer.user, "records.sign_follow_up", treatment)
     newest = newest_signed(lock(treatment))
     if newest is None:
         raise NotSignedError(treatment.number)
+    _judge_time(newest, at)
     stated = {
         "schema": FOLLOW_UP_SCHEMA,
         "follows": {"id": str(treatment.pk), "digest": newest.digest},
@@ -53,6 +63,13 @@ def sign_follow_up(
     }
     follow_up = as_json(read_follow_up(stated))
     return _sent_before(newest, follow_up) or _freeze(newest, follow_up, signer)
+
+
+def _judge_time(record: SignedRecord, at: datetime) -> None:
+    stated = (record.sections.get("timing") or {}).get("started_at")
+    began = stated and read_time(stated)
+    if at > clock.now() + CLOCKS_DIFFER_BY or (began and at < began):
+        raise FollowUpTimeError(at, began)
 
 
 def _sent_before(record: SignedRecord, follow_up: dict[str, Any]) -> SignedFollowUp | None:

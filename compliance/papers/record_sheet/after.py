@@ -67,8 +67,8 @@ def correction(source: Source, speech: Speech) -> Section | None:
 _FOLLOW_UP_COLUMNS = (
     Column("after/follow-up-kind", 4),
     Column("conditions/at", 5),
-    Column("care/done-by", 4),
-    Column("after/detail", 10),
+    Column("after/signed-by", 6),
+    Column("after/detail", 8),
 )
 
 
@@ -82,12 +82,18 @@ def follow_ups(source: Source, speech: Speech) -> Section | None:
 def _follow_up_row(follow_up: FollowUp, digest: str, speech: Speech) -> Row:
     cells = (
         speech.listed("follow_up_kind", follow_up.kind),
-        speech.time(follow_up.at),
-        follow_up.by or "",
+        speech.moment(follow_up.at),
+        _signed_by(follow_up, speech),
         follow_up.detail or "",
     )
     elsewhere = follow_up.follows is not None and follow_up.follows.digest != digest
     return Row(cells, speech.word("after/to-another-version") if elsewhere else "")
+
+
+def _signed_by(follow_up: FollowUp, speech: Speech) -> str:
+    """Who signed it, and when; not who did what it says."""
+    signed = [(one.by, speech.moment(one.claimed_at)) for one in follow_up.signatures or []]
+    return "; ".join(", ".join(filter(None, each)) for each in signed) or follow_up.by or ""
 
 
 def proof(source: Source, speech: Speech, signed_as: SignedAs | None) -> tuple[Block, ...]:

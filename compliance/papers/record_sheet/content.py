@@ -10,7 +10,7 @@ from compliance.papers.speech import Speech, speech_for
 from records.document.types import TreatmentDocument
 from shared.paper import Block, Fact, Furniture, Note, Section
 
-PAPER_VERSION = "6"
+PAPER_VERSION = "7"
 """Raised when the same record would print differently; the same version prints the same bytes."""
 
 

@@ -17,11 +17,12 @@ from compliance.pages.open_findings import opened
 from compliance.services.password import TRIES
 from compliance.services.signing import prepare
 from records.document.edits import Edit
-from records.models import Membership, Rig, SignedFollowUp, SignedRecord, Treatment
+from records.models import Membership, Rig, SignedFollowUp, SignedRecord, Treatment, User
 from records.record_files import record_file
 from records.services.drafts import edit_draft
 from records.services.keys import signing_key
 from records.services.to_sign import Signer
+from records.templatetags.treatments import moment
 from shared.times import said_offset
 from tests.compliance.papers.pdf import drawn_part
 from tests.factories import PASSWORD
@@ -316,6 +317,40 @@ def test_a_follow_up_is_signed_with_the_password(client, signed):
 def test_a_follow_up_on_a_day_that_no_document_takes_is_refused_with_a_sentence(client, signed, day):
     form = {"kind": "copy-given", "day": day, "time": "08:00", "password": PASSWORD}
     assert "Give a year from 1900 to 2199." in client.post(address("follow_up", signed), form).text
+    assert not SignedFollowUp.objects.for_firm(signed.firm).exists()
+
+
+@pytest.mark.parametrize(("day", "time"), [("2026-09-14", "09:11"), ("2099-01-01", "08:00")])
+def test_a_follow_up_of_before_the_work_or_still_to_come_is_refused_with_a_sentence(client, signed, day, time):
+    form = {"kind": "note", "day": day, "time": time, "detail": "x", "password": PASSWORD}
+    answer = client.post(address("follow_up", signed), form)
+    assert answer.status_code == 422
+    assert "A follow-up says what happened from the beginning of the work" in answer.text
+    assert not SignedFollowUp.objects.for_firm(signed.firm).exists()
+
+
+def test_page_and_sheet_say_when_it_happened_and_who_signed_it_when_by_the_name_of_then(client, signed, member):
+    form = {"kind": "note", "day": "2026-09-15", "time": "08:03", "detail": "x", "password": PASSWORD}
+    client.post(address("follow_up", signed), form)
+    signature = SignedFollowUp.objects.for_firm(signed.firm).get().follow_up["signatures"][0]
+    User.objects.filter(pk=member.user.pk).update(name="R. Osei-Brandt")
+    page = " ".join(client.get(address("treatment", signed)).text.split())
+    assert f"Signed by R. Osei, {moment(signature['claimed_at'])}" in page
+    keys = {"uuid": signed.pk, "version": 1, "language": "en"}
+    sheet = PdfReader(BytesIO(client.get(reverse("record_sheet", kwargs=keys)).content))
+    words = "".join("".join(each.extract_text().split()) for each in sheet.pages)
+    afterwards = words.split("Afterwards")[1]
+    assert "2026-09-15,08:03(UTC-07:00)" in afterwards or "Sep15,2026,08:03(UTC-07:00)" in afterwards
+    assert "R.Osei," in afterwards
+    assert "Brandt" not in afterwards
+
+
+def test_a_follow_up_that_is_sent_to_what_is_void_is_refused(client, signed, colleague):
+    client.force_login(colleague.user)
+    client.post(address("void", signed), {"reason": "Entered twice.", "password": PASSWORD})
+    form = {"kind": "note", "day": "2026-09-15", "time": "08:00", "detail": "x", "password": PASSWORD}
+    answer = client.post(address("follow_up", signed), form, follow=True)
+    assert "changed this treatment meanwhile" in answer.text
     assert not SignedFollowUp.objects.for_firm(signed.firm).exists()
 
 

@@ -187,6 +187,14 @@ def test_a_member_is_entered_by_e_mail_and_invited(manager, firm):
     assert not membership.user.has_usable_password()
 
 
+def test_a_second_member_of_the_same_name_is_refused_with_what_to_do(manager, firm):
+    there = Membership.objects.for_firm(firm).filter(active=True).first().user.name
+    entered = {"email": "new@example.net", "name": f" {there.upper()} ", "role": "crew", "active": "on"}
+    response = manager.post(page("records_membership_add"), entered)
+    assert "Add an initial" in response.text
+    assert not User.objects.filter(email="new@example.net").exists()
+
+
 def test_who_has_an_account_elsewhere_keeps_it_and_its_password(manager, firm, stranger):
     entered = {
         "email": stranger.user.email,

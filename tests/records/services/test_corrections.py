@@ -15,9 +15,10 @@ from records.services.corrections import (
     start_correction,
 )
 from records.services.drafts import WrittenFromRowsError, edit_draft
-from records.services.follow_ups import sign_follow_up
+from records.services.follow_ups import FollowUpTimeError, sign_follow_up
 from records.services.signing import Attachments, sign
 from records.services.to_sign import ImplausibleTimeError, Signer, document_to_sign
+from shared import clock
 
 AT = datetime.fromisoformat("2026-09-15T09:00:00-07:00")
 
@@ -124,6 +125,19 @@ def test_a_follow_up_of_a_kind_not_in_the_list_is_refused(first, done, member):
     with pytest.raises(DocumentFaults, match="kind"):
         sign_follow_up(done, Signer(member.user), kind="party", at=AT)
     assert SignedFollowUp.objects.for_firm(done.firm).count() == 0
+
+
+@pytest.mark.parametrize("at", ["2026-09-14T09:11:59-07:00", None])
+def test_a_follow_up_of_before_the_work_or_of_what_is_still_to_come_is_refused(first, done, member, at):
+    when = datetime.fromisoformat(at) if at else clock.now() + timedelta(minutes=6)
+    with pytest.raises(FollowUpTimeError):
+        sign_follow_up(done, Signer(member.user), kind="note", at=when, detail="x")
+    assert SignedFollowUp.objects.for_firm(done.firm).count() == 0
+
+
+def test_a_follow_up_of_the_moment_at_which_the_work_began_is_taken(first, done, member):
+    began = datetime.fromisoformat("2026-09-14T09:12:00-07:00")
+    assert sign_follow_up(done, Signer(member.user), kind="note", at=began, detail="x").at == began
 
 
 def test_a_draft_has_no_follow_ups(done, member):
