@@ -26,6 +26,7 @@ from compliance.pages.signs import Placement, Sign, SignsPage
 from compliance.pages.telling import PrepareNotices
 from compliance.pages.treatment import CheckedRecordFile, CheckedTreatmentPage
 from compliance.pages.versions import CheckedVersionChanges
+from compliance.pages.week import WeekOfNotices
 from project import pages
 from records.pages import kept
 from records.pages.alerts import LookAtAlert
@@ -137,6 +138,7 @@ urlpatterns = [
     path("rules/", include(rules)),
     path("keeping/", Keeping.as_view(), name="keeping"),
     path("mix/", mix, name="mix"),
+    path("notices/", WeekOfNotices.as_view(), name="week_of_notices"),
     path("people-files/<uuid:file>/", PeopleFilePage.as_view(), name="people_file"),
     path("registers/", Registers.as_view(), name="registers"),
     path("registers/file/", SendRegister.as_view(), name="send_register"),

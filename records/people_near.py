@@ -5,12 +5,14 @@ site's place was brought in. An empty list says that there is nobody. No names a
 The libraries of shapes are imported where they are needed: they take a third of a second.
 """
 
+from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
+from uuid import UUID
 
 from django.db.models import F
 
 from records.document.types import LIST_ITEMS
-from records.models import Neighbour, NeighbourList, Register, RegisteredPerson, Site
+from records.models import Firm, Neighbour, NeighbourList, Register, RegisteredPerson, Site
 from records.reference import address_part, filled
 from shared.quantities import Quantity
 
@@ -27,6 +29,16 @@ def neighbours_of(site: Site) -> list[Json] | None:
         return None
     rows = list(Neighbour.objects.for_firm(site.firm).filter(site=site)[: LIST_ITEMS + 1])
     return None if len(rows) > LIST_ITEMS else [_neighbour_part(each) for each in rows]
+
+
+def neighbours_by_site(firm: Firm, sites: Iterable[UUID]) -> dict[UUID, list[Json] | None]:
+    """The same for many sites at once."""
+    sites = set(sites)
+    complete = NeighbourList.objects.for_firm(firm).filter(site__in=sites).values_list("site", flat=True)
+    found: dict[UUID, list[Json] | None] = {site: [] for site in complete}
+    for row in Neighbour.objects.for_firm(firm).filter(site__in=found).iterator():
+        found[row.site_id].append(_neighbour_part(row))
+    return {site: people if len(people) <= LIST_ITEMS else None for site, people in found.items()}
 
 
 def registered_near(site: Site) -> list[Json] | None:

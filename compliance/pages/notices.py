@@ -21,7 +21,8 @@ from compliance.rulebook.durations import said_language
 from compliance.services.notice_plan import moved_plan, plan_of
 from records.document.words import WORD_LISTS
 from records.forms.dates import DayField
-from records.models import Membership, Treatment
+from records.models import Membership, Notice, Treatment
+from records.outbox.outdated import outdated
 from records.pages.firm_page import FirmPage
 from records.pages.remarks import section_at
 from shared import clock
@@ -73,7 +74,8 @@ class NoticesPage(FirmPage):
             other = self._other(treatment, plan, start, zone)
         return self.page(
             treatment=treatment,
-            may_send=treatment.state == Treatment.State.DRAFT and self.may("records.send_notices"),
+            may_send=self._may_send(treatment),
+            changed=len(outdated(treatment, Notice.objects.for_firm(self.firm).filter(treatment=treatment))),
             answer=said.answer(clock.now()),
             open_rules=said.open_rules(),
             blocks=self._blocks(plan.tellings, people, said),
@@ -83,6 +85,10 @@ class NoticesPage(FirmPage):
             form=form,
             other=other,
         )
+
+    def _may_send(self, treatment: Treatment) -> bool:
+        stands = treatment.state == Treatment.State.DRAFT or treatment.is_off
+        return stands and self.may("records.send_notices")
 
     def _other(self, treatment: Treatment, plan: Plan, start: datetime, zone: str) -> dict[str, Any]:
         other = moved_plan(plan, treatment, start)

@@ -37,6 +37,8 @@ class PrepareNotices(FirmPage):
 
     def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
         forms = self._forms(request.POST)
+        if self._done_already(forms):
+            return redirect("notices_sent", uuid=self.round.treatment.pk)
         chosen = self._chosen(forms)
         if chosen is None:
             return self._show(request.POST)
@@ -52,7 +54,7 @@ class PrepareNotices(FirmPage):
     def round(self) -> Round:
         """Raises Http404 for a treatment that is no plan any more."""
         treatment = self.treatment()
-        if treatment.state != Treatment.State.DRAFT:
+        if treatment.state != Treatment.State.DRAFT and not treatment.is_off:
             raise Http404
         return Round(treatment)
 
@@ -76,6 +78,11 @@ class PrepareNotices(FirmPage):
         shown = [one for one in self.round.people if not (is_crew and one.contact.to == "registered-person")]
         return [PersonForm(data, one, self.language) for one in shown]
 
+    def _done_already(self, forms: list[PersonForm]) -> bool:
+        """Whether all that were ticked have been told of the change meanwhile, as by a second press."""
+        ticked = {name for name in self.request.POST if name.endswith("-tell")}
+        return bool(ticked) and ticked.isdisjoint(form.add_prefix("tell") for form in forms)
+
     def _chosen(self, forms: list[PersonForm]) -> dict[str, Choice] | None:
         valid = [self.visit.is_valid(), *(form.is_valid() for form in forms)]
         if not all(valid):
@@ -94,17 +101,22 @@ class PrepareNotices(FirmPage):
         forms = self._forms(data)
         treatment = self.round.treatment
         said = Said(self.round.plan, treatment.site.time_zone or self.firm.time_zone, self.language)
-        asked = [form for form in forms if form.person.telling.asks]
+        changed = [form for form in forms if form.person.word]
+        asked = [form for form in forms if form.person.telling.asks and form not in changed]
+        others = [form for form in forms if form not in changed and form not in asked]
+        off = treatment.is_off
         return self.page(
             status=422 if data else 200,
             treatment=treatment,
-            answer=said.answer(clock.now()),
+            answer="" if treatment.is_off else said.answer(clock.now()),
             visit=self.visit,
             groups=[
+                (_("Told of a visit that is off") if off else _("Told of another time"), changed),
                 (_("Whom a rule names"), asked),
-                (_("Others, whom no rule names"), [form for form in forms if form not in asked]),
+                (_("Others, whom no rule names"), others),
             ],
             start=said.when(self.round.plan.start),
+            zone=self.round.zone,
         )
 
     def _look(self, chosen: dict[str, Choice]) -> HttpResponse:

@@ -1,6 +1,6 @@
 """What was sent for a treatment, as the plan has it: whom it reached by their place in the lists."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date
 from uuid import UUID
 
@@ -12,11 +12,17 @@ _REACHED = (Notice.State.SENT, Notice.State.DELIVERED)
 
 
 def told_of(treatment: Treatment, context: Context) -> Iterator[Told]:
+    """What was sent for the treatment."""
+    return told_by(Notice.objects.for_firm(treatment.firm).filter(treatment=treatment), context)
+
+
+def told_by(notices: Iterable[Notice], context: Context) -> Iterator[Told]:
     """Each notice that went out, once in each of its languages; one that came back is none,
     nor is one that calls the visit off."""
-    rows = Notice.objects.for_firm(treatment.firm).filter(treatment=treatment, state__in=_REACHED)
     numbers = _numbers(context)
-    for row in rows.filter(sent_at__isnull=False, called_off=False):
+    for row in notices:
+        if row.state not in _REACHED or row.sent_at is None or row.called_off:
+            continue
         number = numbers.get((row.to, row.row)) if row.row else None
         for language in row.languages or [None]:
             yield Told(

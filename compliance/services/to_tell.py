@@ -24,8 +24,10 @@ class ToTell:
 
     @property
     def key(self) -> str:
-        """What stands for them on the page."""
-        return digest(repr((self.contact.row, self.telling.to, self.telling.number)).encode())[7:23]
+        """What stands for them on the page; once they are told of a change it is another."""
+        replaces = (self.word.pk,) if self.word else ()
+        named = (self.contact.row, self.telling.to, self.telling.number, *replaces)
+        return digest(repr(named).encode())[7:23]
 
     @property
     def is_due(self) -> bool:
