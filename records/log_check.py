@@ -18,7 +18,7 @@ from records.log_keys import KeysInForce
 from records.log_rows import AT_A_TIME, Entry, LogRows, OtherEntry, Place, RecordEntry, as_bytes
 from records.models import Erasure, Firm, KeyChange, SignedFollowUp
 from records.signals import firm_looked_at
-from records.time_stamp_check import look_at_time_stamps
+from records.time_stamp_check import days_without_time_stamp, look_at_time_stamps
 from shared.digests import digest
 from shared.merkle import GrowingTree, Hash, leaf_hash
 
@@ -33,6 +33,7 @@ def look_at_log(firm: Firm, kept: Mapping[str, Any] | None = None) -> Looked:
     looked = _Look(firm, kept).all()
     for stamp, why in look_at_time_stamps(firm):
         looked.take(stamp, why)
+    looked.days_without_time_stamp = days_without_time_stamp(firm)
     looked.broken += [one for _from, broken in firm_looked_at.send(Firm, firm=firm) for one in broken]
     return looked
 

@@ -1,12 +1,14 @@
 """What a look at a firm's log found."""
 
 from dataclasses import dataclass, field
+from datetime import date, timedelta
 
 from records.document.faults import Fault
 from records.models import Erasure, HeadTimeStamp, KeyChange, SignedFollowUp, SignedRecord
 from shared.merkle import EMPTY, Hash
 
 KEY_NAME = len("sha256:") + 16
+LATE = timedelta(days=2)
 
 
 @dataclass(frozen=True)
@@ -40,6 +42,8 @@ class Looked:
     time_stamps: int = 0
     newest_time_stamp: HeadTimeStamp | None = None
     strange_time_stamps: int = 0
+    late_time_stamps: list[HeadTimeStamp] = field(default_factory=list)
+    days_without_time_stamp: list[date] = field(default_factory=list)
 
     def take(self, stamp: HeadTimeStamp, why: str) -> None:
         """Count a time-stamp, the newest last, and keep why it does not hold. One of a stranger proves nothing;
@@ -49,6 +53,8 @@ class Looked:
             return
         self.time_stamps += 1
         self.newest_time_stamp = stamp
+        if stamp.at - stamp.head.made_at > LATE:
+            self.late_time_stamps.append(stamp)
         if why:
             self.broken.append(Broken("", Fault("", f"log/time_stamp_{why}", {"size": str(stamp.head.size)})))
 

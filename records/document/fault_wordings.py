@@ -358,6 +358,10 @@ WORDINGS: Catalogue = {
         "the newest head covers {size} of {entries} entries",
         "la cabecera más reciente cubre {size} de {entries} entradas",
     ),
+    "log/time_stamp_early": Wording(
+        "the time-stamp of the head of size {size} is older than that head says it is: one of both is not true",
+        "el sello de tiempo de la cabecera de tamaño {size} es anterior a lo que esta dice: uno no es cierto",
+    ),
     "log/time_stamp_changed": Wording(
         "the time-stamp of the head of size {size} is damaged, or was changed",
         "el sello de tiempo de la cabecera de tamaño {size} está dañado o se alteró",

@@ -181,6 +181,35 @@ def test_a_time_stamp_that_was_changed_or_is_of_another_head_is_named(stamped, f
     assert "el sello de tiempo de la cabecera de tamaño 2 está dañado" in said
 
 
+def test_the_look_names_a_stamp_that_is_older_than_its_head_and_tells_a_late_one(
+    two_heads, firm, authority, capsys
+):
+    with time_machine.travel(MIDNIGHT, tick=False):
+        authority.fixed = two_heads.get(size=2).made_at - timedelta(minutes=6)
+        time_stamp_last_head(firm)
+        code, said, _ = verify_log(capsys)
+    assert code == 1
+    assert "the time-stamp of the head of size 2 is older than that head says it is" in said
+    by_sql("DELETE FROM records_headtimestamp")
+    with time_machine.travel(MIDNIGHT + timedelta(days=40), tick=False):
+        authority.fixed = MIDNIGHT + timedelta(days=40)
+        time_stamp_last_head(firm)
+        code, said, _ = verify_log(capsys)
+    assert code == 0
+    assert "the head of size 2 was time-stamped 40 days after it was signed" in said
+
+
+def test_the_look_tells_days_that_are_over_and_have_no_time_stamp(two_heads, firm, authority, capsys, settings):
+    line = f"{firm.name}: no head of its own day is time-stamped: 2026-11-30"
+    with time_machine.travel(MIDNIGHT - timedelta(seconds=1), tick=False):
+        assert line not in verify_log(capsys)[1]
+    with time_machine.travel(MIDNIGHT, tick=False):
+        code, said, _ = verify_log(capsys)
+        assert (code, line in said.splitlines()) == (0, True)
+        settings.TIME_STAMP_AUTHORITY = ""
+        assert line not in verify_log(capsys)[1]
+
+
 def test_managers_see_the_last_one_beside_the_newest_head(stamped, client, colleague):
     client.force_login(colleague.user)
     page = client.get(reverse("log")).content.decode()

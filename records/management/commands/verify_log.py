@@ -42,6 +42,14 @@ _STRANGE = Wording(
     "{firm}: {count} time-stamps by authorities that are not among TIME_STAMP_ROOTS do not count",
     "{firm}: no cuentan {count} sellos de tiempo de autoridades que no están en TIME_STAMP_ROOTS",
 )
+_LATE = Wording(
+    "{firm}: the head of size {size} was time-stamped {days} days after it was signed, at {at}",
+    "{firm}: la cabecera de tamaño {size} recibió su sello de tiempo {days} días después de firmarse, el {at}",
+)
+_WITHOUT = Wording(
+    "{firm}: no head of its own day is time-stamped: {days}",
+    "{firm}: sin sello de tiempo de una cabecera del mismo día: {days}",
+)
 _KEY_CHANGED = {
     False: Wording(
         "key changed  {replaces} to {key}, entry {index}: signed by both",
@@ -118,6 +126,13 @@ class Command(BaseCommand):
             self.stdout.write(fill(_STAMPS, blanks, language))
             if not settings.TIME_STAMP_ROOTS:
                 self.stdout.write(_AT_THEIR_WORD.say(language))
+        for late in looked.late_time_stamps:
+            days = str((late.at - late.head.made_at).days)
+            blanks = {"firm": firm.name, "size": str(late.head.size), "days": days, "at": late.at.isoformat()}
+            self.stdout.write(fill(_LATE, blanks, language))
+        if without := looked.days_without_time_stamp:
+            blanks = {"firm": firm.name, "days": ", ".join(day.isoformat() for day in without)}
+            self.stdout.write(fill(_WITHOUT, blanks, language))
         if count := looked.strange_time_stamps:
             self.stdout.write(fill(_STRANGE, {"firm": firm.name, "count": str(count)}, language))
 
