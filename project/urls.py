@@ -6,6 +6,7 @@ from django.views.generic import RedirectView
 
 from compliance.pages.choices import CheckedChoices
 from compliance.pages.comparison import ComparisonPage
+from compliance.pages.customer import CustomerPaper, SendCopy
 from compliance.pages.devices import Devices, EndDevice
 from compliance.pages.form import CheckedSectionPage
 from compliance.pages.keeping import Keeping
@@ -77,6 +78,8 @@ treatment = [
     path("signed/", SignedPage.as_view(), name="signed"),
     path("notices/", NoticesPage.as_view(), name="notices"),
     path("notices/prepare/", PrepareNotices.as_view(), name="prepare_notices"),
+    path("customer/copy/", SendCopy.as_view(), name="send_copy"),
+    path("customer/<slug:when>/<slug:language>/", CustomerPaper.as_view(), name="customer_paper"),
     path("signs/", SignsPage.as_view(), name="signs"),
     path("signs/<slug:language>/sign/<path:rule>/", Sign.as_view(), name="sign_paper"),
     path("signs/<slug:language>/places/<path:rule>/", Placement.as_view(), name="sign_places"),

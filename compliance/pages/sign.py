@@ -131,4 +131,6 @@ class SignedPage(FirmPage):
 
     def get(self, request: HttpRequest, **kwargs: Any) -> HttpResponse:
         record: SignedRecord = signed_record_of(self.firm, kwargs["uuid"])
-        return self.page(record=record, treatment=record.treatment)
+        return self.page(
+            record=record, treatment=record.treatment, may_send=self.may("records.send_notices")
+        )

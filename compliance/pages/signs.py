@@ -1,4 +1,4 @@
-"""The signs that rules want at a site: how many and how long; each to print, with a list of where they stand."""
+"""The signs that rules want at a site: how many, how long; each to print, with a list of where they stand."""
 
 from collections.abc import Sequence
 from typing import Any

@@ -7,6 +7,7 @@ from uuid import UUID
 from compliance.notices.duty import Told
 from records.document.context import Context
 from records.models import Notice, Treatment
+from records.outbox.in_document import entry_ids
 
 _REACHED = (Notice.State.SENT, Notice.State.DELIVERED)
 
@@ -39,9 +40,9 @@ def told_by(notices: Iterable[Notice], context: Context) -> Iterator[Told]:
 
 
 def known_notices(treatment: Treatment) -> frozenset[str]:
-    """The ids of the notices that were made here, whatever became of them."""
-    rows = Notice.objects.for_firm(treatment.firm).filter(treatment=treatment)
-    return frozenset(str(key) for key in rows.values_list("pk", flat=True))
+    """The ids under which the notices that were made here stand in the document, whatever became of them."""
+    rows = Notice.objects.for_firm(treatment.firm).filter(treatment=treatment).only("languages")
+    return frozenset(id_ for row in rows for id_ in entry_ids(row).values())
 
 
 def _numbers(context: Context) -> Mapping[tuple[str, UUID], int]:

@@ -28,6 +28,8 @@ _TREATMENT: dict[str, Promise] = {
     "notices/": gettext_lazy("Who is told"),
     "notices/prepare/": gettext_lazy("Prepare notices"),
     "notices/sent/": gettext_lazy("Notices sent"),
+    "customer/copy/": gettext_lazy("The customer's copy"),
+    "customer/<slug:when>/<slug:language>/": gettext_lazy("The customer's paper (PDF)"),
     "signs/": gettext_lazy("Signs"),
     "signs/<slug:language>/sign/<path:rule>/": gettext_lazy("Sign (PDF)"),
     "signs/<slug:language>/places/<path:rule>/": gettext_lazy("List of where signs stand (PDF)"),

@@ -57,7 +57,7 @@ def address(name: str, signed: Treatment, draft: Treatment) -> str:
     arguments |= {"pack": "us-wa", "question": "us-wa/question/structural-application"}
     arguments |= {"kind": "limit", "key": 1, "token": "none-at-all", "digest": DIGEST.removeprefix("sha256:")}
     arguments |= {"sha256": "ab" * 32, "row": uuid, "file": uuid, "notice": signed.pk, "place": 0}
-    arguments |= {"rule": "us-wa/posting"}
+    arguments |= {"rule": "us-wa/posting", "when": "after"}
     wanted = get_resolver().reverse_dict[name][0][0][1]
     return reverse(name, kwargs={key: arguments[key] for key in wanted})
 
