@@ -16,6 +16,7 @@ def account(request: HttpRequest) -> HttpResponse:
         "membership": membership,
         "keeps_reference_data": managed_firm(request),
         "may_erase": membership and request.user.has_perm("records.erase_treatment", membership.firm),
+        "may_see_head": membership and request.user.has_perm("records.view_head", membership.firm),
         "may_see_log": membership and request.user.has_perm("records.view_log", membership.firm),
         "may_sign": membership and request.user.has_perm("records.sign_treatment", membership.firm),
     }

@@ -35,6 +35,7 @@ is_manager = _has_role("is_manager", Role.MANAGER)
 plans = _has_role("plans", Role.CREW, Role.OFFICE, Role.MANAGER)
 signs = _has_role("signs", Role.CREW, Role.MANAGER)
 sees_to_notices = _has_role("sees_to_notices", Role.OFFICE, Role.MANAGER)
+sees_head = _has_role("sees_head", Role.MANAGER, Role.INSPECTOR)
 keeps_lists = _has_role("keeps_lists", Role.OFFICE, Role.MANAGER)
 
 rules.add_perm("records.view_treatment", is_member)
@@ -56,6 +57,7 @@ rules.add_perm("records.erase_treatment", is_manager)
 rules.add_perm("records.view_audit", is_manager)
 rules.add_perm("records.hand_over", is_manager)
 rules.add_perm("records.view_log", is_manager)
+rules.add_perm("records.view_head", sees_head)
 rules.add_perm("records.change_key", is_manager)
 
 

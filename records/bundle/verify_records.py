@@ -7,6 +7,7 @@ FOLDER is the unpacked bundle (else the folder of this file). --key names the di
 key that you were given by another way, an old or a new one: from it the changes of key are followed. Without it
 the keys that came with the bundle are used, which shows that nothing was changed since it was made, and not who
 made it. --head names a signed head of the log (a file) that you kept elsewhere: the log must still keep it.
+What a proof page gives out may be named there, too: its proof must hold its record.
 
 Needs Python 3.9 or later. Signatures need the library `cryptography` (pip install cryptography); without it
 everything else is checked.
@@ -212,7 +213,7 @@ class Bundle:
         self.entries, self.met, self.placed, self.came_in = {}, set(), set(), []
         self.own_heads = {"holds": set(), "unproved": set()}
         self.versions, self.digests, self.names, self.erasures = {}, {}, [], {}
-        self.kept_heads, self.certificates, self.shown_in_photos = {}, {}, set()
+        self.kept_heads, self.certificates, self.shown_in_photos, self.leaves = {}, {}, set(), {}
 
     def read(self, name):
         path = self.inside(name)
@@ -480,7 +481,9 @@ class Bundle:
         record = file.get("record")
         stated = record.get("record") if isinstance(record, dict) else None
         if isinstance(stated, dict) and isinstance(stated.get("version"), int):
-            self.digests[str(stated.get("id")), stated["version"]] = digest(canonical_bytes(record))
+            data = canonical_bytes(record)
+            self.leaves[digest(data)] = leaf_hash(data)
+            self.digests[str(stated.get("id")), stated["version"]] = digest(data)
             held = self.versions.setdefault(str(stated.get("id")), {})
             held[stated.get("version")] = any(one.get("meaning") == "void" for one in record["signatures"])
 
@@ -805,9 +808,21 @@ class Bundle:
             return
         self.report.judge(holds, f"{name}, signed as a whole with the certificate {certificate}", means)
 
-    def kept_head(self, path):
+    def given_proof(self, proof):
+        """What a proof page gave out: the head in it has the record there."""
+        named, head = proof["record"], proof["head"]
+        what = f"the proof that you gave, of {named.get('number')} version {named.get('version')}"
+        leaf = self.leaves.get(named["digest"])
+        if leaf is None:
+            self.report.say("unproved", f"{what}: that record is not in this bundle")
+            return
+        parts = [bytes.fromhex(part) for part in proof["proof"]]
+        placed = includes(leaf, proof["index"], head["size"], parts, root_of(head))
+        means = "the head in it does not hold the record at that place"
+        self.report.judge(placed and proof["leaf"] == leaf.hex(), f"{what}, entry {proof['index']}", means)
+
+    def kept_head(self, kept):
         """A head that was kept elsewhere: the log has not been rewritten since, as far as the bundle shows."""
-        kept = json.loads(path.read_bytes(), object_pairs_hook=once_each)
         size = kept["size"]
         what = f"the head that you kept ({size} entries, {kept['at']})"
         self.signatures(kept, what, size - 1 if size <= self.newest["size"] else None)
@@ -834,6 +849,24 @@ class Bundle:
                 f"It shows {shown} of {whole} entries of the log; a later version, a void or a follow-up may "
                 "exist beyond it: see the proof page of each record (the code on its record sheet leads there)."
             )
+
+
+def read_head(path):
+    """The signed head in a file, and the proof that a proof page gave out with it, else None.
+
+    Raises NotABundleError."""
+    try:
+        found = json.loads(path.read_bytes(), object_pairs_hook=once_each)
+        proof = found if found.get("schema") == "inclusion-proof/1" else None
+        head = proof["head"] if proof else found
+        if head["schema"] != "tree-head/1" or type(head["size"]) is not int:
+            raise ValueError("it is of another kind")
+        datetime.fromisoformat(head["at"])
+        root_of(head)
+    except BROKEN as error:
+        means = "it is neither a signed head of a log nor what a proof page gives out"
+        raise NotABundleError(f"{path}: {means} ({error})") from error
+    return head, proof
 
 
 def evidence_in(file):
@@ -1065,7 +1098,10 @@ def asked():
         "--key", metavar="DIGEST", type=key_named, help="a key of the firm, from which changes lead on"
     )
     parser.add_argument(
-        "--head", metavar="FILE", type=Path, help="a head of the log that was kept elsewhere must fit, too"
+        "--head",
+        metavar="FILE",
+        type=Path,
+        help="a head of the log that was kept elsewhere, or a proof from a proof page, must fit, too",
     )
     return parser.parse_args()
 
@@ -1088,12 +1124,15 @@ def main():
     sys.stdout.reconfigure(errors="backslashreplace")
     try:
         bundle = Bundle(options.folder, options.key)
+        kept, proof = read_head(options.head) if options.head else (None, None)
     except NotABundleError as error:
-        print(f"This is not a bundle that can be checked: {error}", file=sys.stderr)
+        print(f"This can't be checked: {error}", file=sys.stderr)
         return NOT_A_BUNDLE
     bundle.check()
-    if options.head:
-        bundle.guarded("the head that you kept", bundle.kept_head, options.head)
+    if kept:
+        bundle.guarded("the head that you kept", bundle.kept_head, kept)
+    if proof:
+        bundle.guarded("the proof that you gave", bundle.given_proof, proof)
     lines = bundle.report.lines
     told = f"{lines['holds']} hold, {lines['FAILS']} fail, {lines['withheld']} withheld"
     print(f"{told}, {lines['unproved']} could not be checked.")

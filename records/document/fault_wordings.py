@@ -211,6 +211,7 @@ WORDINGS: Catalogue = {
     "signed/other_record": Wording(
         "this follows another record than this one", "esto sigue a otro registro y no a este"
     ),
+    "signed/twice": Wording("it stands there twice", "está ahí dos veces"),
     "signed/other_kind": Wording("the record says that it is {said}", "el registro dice que es {said}"),
     "signed/other_reason": Wording(
         "this is not the reason that was signed", "este no es el motivo que se firmó"

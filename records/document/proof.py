@@ -46,9 +46,12 @@ def proofs_of(file: Json, trusted: str | None = None) -> list[Proof]:
         if name not in file["sections"]
     ]
     proofs += [*_check(file), *_entry(file, places), *_later(file), *_seal(file)]
-    for index, follow_up in enumerate(file.get("follow_ups") or []):
-        proofs += _follow_up(follow_up, file, keys, f"follow_ups[{index}]")
-        proofs += words_of_signers(follow_up, places, f"follow_ups[{index}]")
+    follow_ups = file.get("follow_ups") or []
+    for index, follow_up in enumerate(follow_ups):
+        path = f"follow_ups[{index}]"
+        proofs += _follow_up(follow_up, file, keys, path)
+        proofs += words_of_signers(follow_up, places, path)
+        proofs += [Proof(path, Fault(path, "signed/twice"))] if follow_up in follow_ups[:index] else []
     return proofs if trusted is None else [_by_another_key(proof) for proof in proofs]
 
 

@@ -50,7 +50,7 @@ class LookAtLog(FirmPage):
 class LogHead(FirmPage):
     """The newest signed head, to be kept where nobody who keeps this machine can change it."""
 
-    permission = "records.view_log"
+    permission = "records.view_head"
 
     def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
         head = _newest_head(self)

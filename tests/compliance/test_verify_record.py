@@ -122,6 +122,13 @@ def test_a_key_may_be_named_as_people_copy_it(tmp_path: Path, form: str) -> None
     assert run(tmp_path, file(), "--key", form)[0] == 0
 
 
+def test_a_follow_up_that_stands_there_twice_is_named(tmp_path: Path) -> None:
+    given = file()
+    code, lines, _errors = run(tmp_path, {**given, "follow_ups": given["follow_ups"] * 2})
+    assert code == 1
+    assert "FAILS  follow_ups[1]: it stands there twice" in lines
+
+
 def test_what_is_no_digest_of_a_key_is_refused(tmp_path: Path) -> None:
     with pytest.raises(CommandError, match="a digest is 64 characters"):
         run(tmp_path, file(), "--key", "my key")

@@ -204,7 +204,7 @@ def test_what_is_no_bundle_is_refused_in_a_sentence(bundle, name, text):
     (bundle / name).write_text(text)
     code, said = run(bundle)
     assert code == 2
-    assert said.startswith("This is not a bundle that can be checked:")
+    assert said.startswith("This can't be checked: log.json ")
 
 
 def test_a_file_outside_of_the_bundle_is_not_read(bundle):

@@ -4,6 +4,7 @@ import json
 import shutil
 
 import pytest
+from django.urls import reverse
 
 from records.bundle import verify_records
 from records.models import SigningKey, TreeHead
@@ -240,8 +241,32 @@ def test_a_head_that_was_kept_elsewhere_must_fit(bundle, firm, done, check, tmp_
     kept.write_text(json.dumps(heads[3]))
     code, lines = check(bundle, "--head", kept)
     assert (code, lines[-1]) == (3, "Not all could be checked.")
-    kept.write_text("{}")
-    assert check(bundle, "--head", kept)[0] == 1
+
+
+@pytest.mark.parametrize("text", ["{}", "[]", "no JSON", '{"schema": "inclusion-proof/1"}', None])
+def test_what_is_no_head_is_bad_input_and_no_fault_of_the_bundle(bundle, check, tmp_path, text):  # noqa: F811
+    kept = tmp_path / "kept.json"
+    if text is not None:
+        kept.write_text(text)
+    assert check(bundle, "--head", kept) == (2, [])
+
+
+def test_what_a_proof_page_gave_out_is_checked_with_its_head(bundle, logged, client, check, tmp_path):  # noqa: F811
+    given = client.get(reverse("proof_file", kwargs={"token": logged[3].proof_address.pk})).json()
+    path, whose = tmp_path / "proof.json", f"the proof that you gave, of {given['record']['number']} version 2"
+    path.write_text(json.dumps(given))
+    code, lines = check(bundle, "--head", path)
+    assert code == 0
+    assert f"holds     {whose}, entry 3" in lines
+    assert any(line.startswith("holds     the head that you kept (7 entries") for line in lines)
+    for changes in ({"index": 2}, {"leaf": "00" * 32}, {"proof": given["proof"][1:]}):
+        path.write_text(json.dumps({**given, **changes}))
+        (failing,) = fails(check(bundle, "--head", path)[1])
+        assert failing.endswith("the head in it does not hold the record at that place")
+    path.write_text(json.dumps({**given, "record": {**given["record"], "digest": "sha256:" + "0" * 64}}))
+    code, lines = check(bundle, "--head", path)
+    assert code == 3
+    assert f"unproved  {whose}: that record is not in this bundle" in lines
 
 
 def test_a_bundle_older_than_the_head_that_was_kept_is_told_apart(bundle, firm, done, member, check, tmp_path):  # noqa: F811

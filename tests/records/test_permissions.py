@@ -19,6 +19,8 @@ MAY = {
     "records.sign_follow_up": {"crew", "manager"},
     "records.void_treatment": {"manager"},
     "records.view_audit": {"manager"},
+    "records.view_log": {"manager"},
+    "records.view_head": {"manager", "inspector"},
 }
 
 
