@@ -19,7 +19,8 @@ def record_file(record: SignedRecord, check: Json | None = None, with_log: bool 
     """What a record is printed from and downloaded as, `record-file/1`; `check` is a `stored-check/1`.
 
     It says what has happened to the record since, so that an old version is not taken for the one that holds.
-    A file that lies beside the proofs of a whole bundle is made without its own.
+    One that lies in a bundle is made without its place in the log, which the bundle proves for all; and so is
+    that in a record sheet, which is the same byte for byte and signed with the sheet.
     """
     follow_ups = list(follow_ups_of(record.treatment))
     changes = list(KeyChange.objects.for_firm(record.firm).reverse())

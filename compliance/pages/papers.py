@@ -82,7 +82,7 @@ class RecordSheet(Paper):
     name = "record-sheet"
 
     def draw(self, record: SignedRecord, check: StoredCheck | None, language: str) -> bytes:
-        file = record_file(record, check.stored if check else None)
+        file = record_file(record, check.stored if check else None, with_log=False)
         return drawn_sheet(record, file, language)
 
 
