@@ -1041,7 +1041,7 @@ def forms_of(file):
     parts = {part: dict(file[part]) for part in ("sections", "salts")}
     for part in parts.values():
         part.pop("notices", None)
-    yield canonical_bytes({**file, **parts})
+    yield canonical_bytes({name: value for name, value in {**file, **parts}.items() if name != "seal"})
 
 
 def covered_by(signed):

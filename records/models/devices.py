@@ -64,7 +64,9 @@ class Seal(AppendOnly, FirmOwned):
     """
 
     holds = ("treatment",)
-    shrinks = Shrinking("records.Erasure", by="treatment", emptied=("document",), after=ERASED_AFTER)
+    shrinks = Shrinking(
+        "records.Erasure", by="treatment", emptied=("document", "statement"), after=ERASED_AFTER
+    )
 
     uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     treatment = models.ForeignKey(Treatment, models.PROTECT, related_name="seals", verbose_name=_("treatment"))

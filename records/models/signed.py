@@ -39,7 +39,8 @@ class SignedRecord(AppendOnly, FirmOwned):
 
     `record` is the canonical bytes of `signed-record/1`, of which `digest` is the digest; `section_lines` are
     the sections with their salts, byte for byte as the digests in it bind them (`document/section_lines.py`).
-    Some of them go when the treatment is erased.
+    Some of them go when the treatment is erased, and with them `document_digest`, which has no salt: it would
+    tell a right guess.
     """
 
     class Kind(models.TextChoices):
@@ -48,7 +49,13 @@ class SignedRecord(AppendOnly, FirmOwned):
         VOID = "void", _("Made void")
 
     holds = ("treatment",)
-    shrinks = Shrinking("records.Erasure", by="treatment", lines=("section_lines",), after=ERASED_AFTER)
+    shrinks = Shrinking(
+        "records.Erasure",
+        by="treatment",
+        lines=("section_lines",),
+        emptied=("document_digest",),
+        after=ERASED_AFTER,
+    )
 
     uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     treatment = models.ForeignKey(

@@ -87,8 +87,8 @@ def _shrink(treatment: Treatment) -> None:
     versions = SignedRecord.objects.for_firm(treatment.firm).filter(treatment=treatment)
     for version in versions.only("section_lines"):
         kept = without(bytes(version.section_lines), PERSONAL)
-        versions.filter(pk=version.pk).update(section_lines=kept)
-    Seal.objects.for_firm(treatment.firm).filter(treatment=treatment).update(document=b"")
+        versions.filter(pk=version.pk).update(section_lines=kept, document_digest="")
+    Seal.objects.for_firm(treatment.firm).filter(treatment=treatment).update(document=b"", statement="")
     entries = AuditEntry.objects.for_firm(treatment.firm).filter(treatment=treatment)
     for entry in entries.only("changes"):
         entries.filter(pk=entry.pk).update(changes=without_people(entry.changes))

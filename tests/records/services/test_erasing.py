@@ -102,6 +102,11 @@ def test_no_row_of_the_treatment_names_the_customer_any_more(signed, photo, djan
     assert not original(photo).exists()
 
 
+def test_no_digest_of_the_whole_document_stays_that_would_tell_a_right_guess(signed):
+    assert all(each.document_digest for each in versions(signed))
+    assert [each.document_digest for each in versions(erased(signed))] == ["", ""]
+
+
 def test_who_did_what_says_of_an_erased_record_no_more_than_what_was_done(signed):
     entries = AuditEntry.objects.for_firm(signed.firm).filter(treatment=signed)
     before = {entry.pk: entry for entry in entries}
