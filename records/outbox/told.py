@@ -1,17 +1,20 @@
 """What a person who was told may see on their own page, and answer there."""
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import Any
 
 from django.db import transaction
 
-from records.models import Notice, NoticeTask, Treatment
+from records.models import Neighbour, Notice, NoticeTask, Occupant, Treatment
 from records.selectors import signed_versions
 from shared import clock
 
 KEPT_AFTER_RECORD = timedelta(days=30)
 LONGEST_WORDS = 500
+_LISTED: Mapping[str, Any] = {"neighbour": Neighbour, "occupant": Occupant}
 ANSWERS = (NoticeTask.Kind.SENSITIVE, NoticeTask.Kind.BY_PHONE, NoticeTask.Kind.WRONG_ADDRESS)
 
 
@@ -52,13 +55,16 @@ def told_at(token: str) -> Told | None:
 
 @transaction.atomic
 def answer(told: Told, kind: str, words: str) -> bool:
-    """Make the person's answer a task for the office, once; False for what is no answer, or comes too late."""
+    """Make the person's answer a task for the office, once; False for what is no answer, or comes too late. Who
+    wants to be called is called first from then on."""
     if told.over or kind not in ANSWERS:
         return False
     said = "".join(sign if sign.isprintable() or sign == "\n" else " " for sign in words)[:LONGEST_WORDS]
     NoticeTask.objects.for_firm(told.notice.firm).get_or_create(
         notice=told.notice, kind=kind, defaults={"words": said.strip(), "firm": told.notice.firm}
     )
+    if kind == NoticeTask.Kind.BY_PHONE and (listed := _LISTED.get(told.notice.to)):
+        listed.objects.for_firm(told.notice.firm).filter(pk=told.notice.row).update(wishes_phone=True)
     return True
 
 

@@ -1,0 +1,53 @@
+"""What people answer on their page changes how they are told next, and what the crew takes care of."""
+
+import pytest
+from django.urls import reverse
+
+from compliance.services.telling import Round
+from records.models import NoticeTask
+from records.outbox.told import answer, told_at
+from tests.compliance.telling.test_changes import newest, tell
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def lark(lawn, neighbours, office):
+    neighbours[0].phone = "+1 516 555 0142"
+    neighbours[0].save()
+    tell(lawn, office, "B. Lark", "A. Marlowe")
+    return told_at(newest(lawn, "B. Lark").token)
+
+
+def ways(lawn, name="B. Lark"):
+    return next(one.ways for one in Round(lawn).people if one.contact.name == name)
+
+
+def test_what_came_to_the_wrong_address_goes_there_no_more_until_it_is_mended(lark, lawn, neighbours):
+    answer(lark, NoticeTask.Kind.WRONG_ADDRESS, "")
+    assert ways(lawn)[0] == "letter"
+    assert ways(lawn, "A. Marlowe")[0] == "email"
+    neighbours[0].email = "b.lark@example.net"
+    neighbours[0].save()
+    assert ways(lawn)[0] == "email"
+
+
+def test_a_customers_wrong_address_counts_as_well(lark, lawn):
+    answer(told_at(newest(lawn, "A. Marlowe").token), NoticeTask.Kind.WRONG_ADDRESS, "")
+    assert "email" not in ways(lawn, "A. Marlowe")
+
+
+def test_who_wants_to_be_called_is_on_the_list_so(lark, neighbours):
+    answer(lark, NoticeTask.Kind.BY_PHONE, "after five")
+    neighbours[0].refresh_from_db()
+    assert neighbours[0].wishes_phone
+
+
+def test_the_crew_sees_where_to_take_care_and_no_name_of_whom(client, lark, lawn, member):
+    answer(lark, NoticeTask.Kind.SENSITIVE, "B. Lark has asthma")
+    client.force_login(member.user)
+    page = client.get(reverse("notices", kwargs={"uuid": lawn.pk})).content.decode()
+    said = page[page.index("Take care: 1 person") :].split("</div>")[0]
+    assert "6 Heron Row" in said
+    assert "Lark" not in said
+    assert "asthma" not in page
