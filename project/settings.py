@@ -102,7 +102,7 @@ if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
         "timeout": 20,
         "init_command": (
             "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; "
-            "PRAGMA recursive_triggers=ON; PRAGMA foreign_keys=ON;"
+            "PRAGMA recursive_triggers=ON; PRAGMA foreign_keys=ON; PRAGMA secure_delete=ON;"
         ),
     }
     DATABASE_FILE = Path(DATABASES["default"]["NAME"])

@@ -22,7 +22,8 @@ class HandOverForm(forms.Form):
         label=_("Leave out"),
         help_text=_(
             "What is left out is named as withheld, and what is there verifies all the same. Notices may name "
-            "neighbours, so they are ticked."
+            "neighbours, so they are ticked. Notices and incidents may name the customer, too: they are left "
+            "out along with the customer. Follow-ups may as well and can't be left out: read them before."
         ),
         initial=["notices"],
         choices=section_choices,
@@ -43,3 +44,9 @@ class HandOverForm(forms.Form):
         widget=forms.CheckboxSelectMultiple,
         required=False,
     )
+
+    def clean_withheld(self) -> list[str]:
+        """Where the customer is left out, so is what may name them."""
+        withheld = set(self.cleaned_data["withheld"])
+        along = {"notices", "incidents"} if "customer" in withheld else set()
+        return [name for name in SECTIONS if name in withheld | along]

@@ -61,6 +61,8 @@ class FollowUpForm(SignatureForm):
 
 
 class NewKeyForm(SignatureForm):
+    replaces = forms.CharField(max_length=80, required=False, widget=forms.HiddenInput)
+
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.fields["password"].help_text = _("Your name is kept with the change.")

@@ -10,22 +10,30 @@ from records.models import AuditEntry, Firm, KeyChange, SigningKey, User
 from records.permissions import demand
 from records.services import log
 from records.services.audit import change, note
-from records.services.keys import can_sign, key_in_force, new_key, signing_key
+from records.services.keys import can_sign, in_force_digest, key_in_force, new_key, signing_key
 from shared import clock
 from shared.canonical import canonical_bytes
 from shared.digests import digest
 
 
-@transaction.atomic
-def change_key(firm: Firm, by: User | None = None) -> SigningKey:
-    """A new key, introduced by the one in force: both sign the change. What the old one signed is verified as
-    before. Without `by` the machine's owner does it.
+class OtherKeyInForceError(ValueError):
+    """The key in force is not the one that was to be replaced: it was replaced already."""
 
-    Raises PermissionDenied, and SigningKeyError where the old key can't sign: then it is lost.
+
+@transaction.atomic
+def change_key(firm: Firm, by: User | None = None, replaces: str | None = None) -> SigningKey:
+    """A new key, introduced by the one in force: both sign the change. What the old one signed is verified as
+    before. Without `by` the machine's owner does it. `replaces` is the digest of the key that is to be
+    replaced (empty: there was none), so that what is sent twice replaces no second one.
+
+    Raises PermissionDenied, OtherKeyInForceError, and SigningKeyError where the old key can't sign: then it is
+    lost.
     """
     if by is not None:
         demand(by, "records.change_key", firm)
     locked = Firm.objects.for_firm(firm).select_for_update().get()
+    if replaces is not None and replaces != in_force_digest(locked):
+        raise OtherKeyInForceError
     if key_in_force(locked) is None:
         return signing_key(locked)[0]
     old, old_private = signing_key(locked)

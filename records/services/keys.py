@@ -37,6 +37,12 @@ def key_in_force(firm: Firm) -> SigningKey | None:
     return SigningKey.objects.for_firm(firm).filter(replaced=None).order_by("-made_at").first()
 
 
+def in_force_digest(firm: Firm) -> str:
+    """The digest of the key in force; empty where there is none yet."""
+    row = key_in_force(firm)
+    return row.digest if row else ""
+
+
 def can_sign(firm: Firm) -> bool:
     """Whether the private half of the firm's key is here, or none was made yet."""
     row = key_in_force(firm)

@@ -219,7 +219,9 @@ def test_a_manager_makes_a_new_key_with_the_password(client, logged, firm, colle
     old = key_in_force(firm)
     assert client.post(reverse("new_key"), {"password": "not this one at all"}).status_code == 422
     assert key_in_force(firm) == old
-    page = client.post(reverse("new_key"), {"password": PASSWORD}, follow=True).content.decode()
+    sent = {"password": PASSWORD, "replaces": old.digest}
+    assert f'value="{old.digest}"' in client.get(reverse("new_key")).content.decode()
+    page = client.post(reverse("new_key"), sent, follow=True).content.decode()
     new = key_in_force(firm)
     assert new != old
     for digest_ in (old.digest, new.digest):
@@ -235,9 +237,21 @@ def test_where_the_old_key_is_gone_a_new_one_is_refused_and_the_lost_one_is_name
     page = client.get(reverse("log")).content.decode()
     assert "The old key was lost and did not sign" in page
     key_file(key_in_force(firm).digest).unlink()
-    answer = client.post(reverse("new_key"), {"password": PASSWORD})
+    sent = {"password": PASSWORD, "replaces": key_in_force(firm).digest}
+    answer = client.post(reverse("new_key"), sent)
     assert answer.status_code == 422
+    assert "missing or damaged on this machine" in answer.content.decode()
     assert SigningKey.objects.for_firm(firm).count() == 2
+
+
+@pytest.mark.parametrize("named", [True, False])
+def test_a_new_key_sent_twice_or_for_no_key_is_made_once(client, logged, firm, colleague, named):  # noqa: F811
+    client.force_login(colleague.user)
+    sent = {"password": PASSWORD} | ({"replaces": key_in_force(firm).digest} if named else {})
+    answers = [client.post(reverse("new_key"), sent) for _time in (1, 2)]
+    assert [answer.status_code for answer in answers] == ([302, 422] if named else [422, 422])
+    assert "is not in force any more" in answers[1].content.decode()
+    assert SigningKey.objects.for_firm(firm).count() == (2 if named else 1)
 
 
 @pytest.mark.parametrize("role", ["crew", "office", "inspector"])

@@ -1,8 +1,14 @@
 """`verify_log` says in one line what a firm's log comes to, and names each record that does not hold."""
 
 import json
+import os
+import sqlite3
+import subprocess
+import sys
+from contextlib import closing
 
 import pytest
+from django.conf import settings
 from django.core.management import call_command
 
 from records.models import TreeHead
@@ -65,3 +71,38 @@ def test_a_file_that_is_no_head_is_refused_in_a_sentence(db, text, tmp_path, cap
     file = tmp_path / "head.json"
     file.write_text(text)
     assert run(capsys, "--head", str(file)) == (2, "", f"{file} is no signed head of a log.\n")
+
+
+def test_sqlite_overwrites_what_it_deletes(tmp_path):
+    """By the settings that are in use, whatever the tests run on."""
+    code = "from django.db import connection as c; print(*c.cursor().execute('PRAGMA secure_delete'))"
+    given = {**os.environ, "DATABASE_URL": f"sqlite:///{tmp_path / 'new.sqlite3'}", "VAR_DIR": str(tmp_path)}
+    for name in ("DJANGO_SETTINGS_MODULE", "SECRET_KEY"):
+        given.pop(name, None)
+    command = [sys.executable, str(settings.BASE_DIR / "manage.py"), "shell", "--no-imports", "-c", code]
+    ended = subprocess.run(command, env=given, capture_output=True, text=True, check=True)
+    assert ended.stdout == "(1,)\n"
+
+
+@pytest.mark.parametrize("damage", ["no database", "a page"])
+def test_a_database_file_that_is_damaged_is_said_in_a_sentence(damage, tmp_path):
+    """In a process of its own, by SQLite whatever the tests run on."""
+    file = tmp_path / "damaged.sqlite3"
+    given = {**os.environ, "DATABASE_URL": f"sqlite:///{file}", "VAR_DIR": str(tmp_path)}
+    for name in ("DJANGO_SETTINGS_MODULE", "SECRET_KEY"):
+        given.pop(name, None)
+    if damage == "no database":
+        file.write_bytes(b"no database at all" * 500)
+    else:
+        with closing(sqlite3.connect(file)) as made:
+            made.execute("CREATE TABLE records_firm (uuid, name)")
+            made.executemany("INSERT INTO records_firm VALUES (?, ?)", [("0" * 32, "x" * 900)] * 99)
+            made.commit()
+        data = bytearray(file.read_bytes())
+        data[4096:] = b"\xff" * (len(data) - 4096)
+        file.write_bytes(data)
+    command = [sys.executable, str(settings.BASE_DIR / "manage.py"), "verify_log"]
+    ended = subprocess.run(command, env=given, capture_output=True, text=True, check=False)
+    assert ended.returncode == 2
+    assert ended.stderr.startswith("The database can't be read whole, so nothing can be said of the log: ")
+    assert len(ended.stderr.splitlines()) == 1

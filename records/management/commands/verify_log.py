@@ -1,17 +1,19 @@
 """`manage.py verify_log [--firm ID]`: whether each firm's log holds, entry by entry.
 
-Exit code 0: all hold; 1: something does not; 2: there is no such firm, or not a head.
+Exit code 0: all hold; 1: something does not; 2: no such firm, not a head, or a damaged database.
 """
 
 import json
 import sys
 from argparse import ArgumentParser
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any, NoReturn
 
 from django.conf import settings
 from django.core.exceptions import ValidationError
 from django.core.management.base import BaseCommand
+from django.db import DatabaseError
 
 from records.log_check import look_at_log
 from records.log_found import Broken, Erased, Looked
@@ -70,6 +72,11 @@ _WHOLE = {
     False: Wording("The log does not hold.", "El registro de firmas no vale."),
 }
 _NO_FIRM = Wording("There is no firm {firm}.", "No hay ninguna empresa {firm}.")
+_UNREADABLE = Wording(
+    "The database can't be read whole, so nothing can be said of the log: {why}. Restore it from a backup.",
+    "La base de datos no se puede leer entera, así que nada se puede decir del registro de firmas: {why}. "
+    "Restáurela de una copia.",
+)
 _NO_HEAD = Wording("{file} is no signed head of a log.", "{file} no es la cabecera firmada de un registro.")
 
 
@@ -88,7 +95,13 @@ class Command(BaseCommand):
         parser.add_argument("--language", choices=LANGUAGES, default="en")
 
     def handle(self, *_arguments: Any, **options: Any) -> NoReturn:
-        language = options["language"]
+        try:
+            self._look(options, options["language"])
+        except (DatabaseError, ValueError, TypeError) as error:
+            why = str(error).strip() or type(error).__name__
+            self._refuse(fill(_UNREADABLE, {"why": why}, options["language"]))
+
+    def _look(self, options: Mapping[str, Any], language: str) -> NoReturn:
         head = self._head(options["head"], language)
         firms = self._firms(options["firm"] or (head and head["log"]), language)
         holds = True

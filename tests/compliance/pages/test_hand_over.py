@@ -10,6 +10,7 @@ from django.core.management import call_command
 from django.urls import reverse
 from pypdf import PdfReader
 
+from records.forms.hand_over import HandOverForm
 from records.models import AuditEntry, Treatment
 from records.services.corrections import start_correction
 from records.services.signing import void
@@ -193,3 +194,10 @@ def test_a_word_that_nothing_is_searched_by_hands_over_nothing_and_says_so(manag
         assert answer.status_code == 400
         assert "nothing is handed over" in answer.text
     assert manager.post(f"{where}?day_from=yesterday").status_code == 400
+
+
+def test_where_the_customer_is_left_out_so_is_what_may_name_them():
+    assert HandOverForm({"withheld": ["people"]}).is_valid()
+    form = HandOverForm({"withheld": ["customer"]})
+    assert form.is_valid()
+    assert set(form.cleaned_data["withheld"]) == {"customer", "notices", "incidents"}
