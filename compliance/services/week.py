@@ -20,6 +20,7 @@ from records.document.context import read_context
 from records.document.days import treatment_day
 from records.document.reader import read
 from records.models import Firm, Notice, Register, Treatment
+from records.outbox.in_document import entry_ids
 from records.outbox.outdated import outdated, still_holds
 from records.people_near import neighbours_by_site, registered_near
 from shared import clock
@@ -116,7 +117,7 @@ class _Around:
     def plan(self, treatment: Treatment, notices: Iterable[Notice]) -> Plan:
         document = read(treatment.document)
         context = self._context(treatment, treatment_day(document) or treatment.day)
-        besides = {str(one.pk) for one in notices}
+        besides = {id_ for one in notices for id_ in entry_ids(one).values()}
         told = (*told_by(notices, context), *told_in(document, besides=besides))
         return Plan(document, context, self._packs, told)
 

@@ -5,7 +5,9 @@ from collections.abc import Iterable
 from django.db import transaction
 
 from records.models import Attempt, Notice, Treatment, User
+from records.models.treatments import SIGNED_STATES
 from records.outbox.results import result
+from records.selectors import signed_versions
 from shared import clock
 from shared.times import local_day
 
@@ -21,7 +23,10 @@ def person_of(notice: Notice) -> Person:
 
 
 def still_holds(notice: Notice, treatment: Treatment) -> bool:
-    """Whether it tells what is planned: this time or, on another day, an alternate date that it names."""
+    """Whether it tells what is planned: this time or, on another day, an alternate date that it names. What is
+    sent of a signed record announces nothing."""
+    if treatment.state in SIGNED_STATES and (not treatment.is_off or _of_the_record(notice, treatment)):
+        return True
     if treatment.is_off or notice.called_off:
         return treatment.is_off and notice.called_off
     if notice.planned_at == treatment.planned_at:
@@ -50,6 +55,11 @@ def withdraw_outdated(treatment: Treatment, by: User) -> int:
     for one in found:
         result(one, Attempt.Kind.WITHDRAWN, by=by)
     return len(found)
+
+
+def _of_the_record(notice: Notice, treatment: Treatment) -> bool:
+    first = signed_versions(treatment).last()
+    return first is not None and notice.made_at >= first.received_at
 
 
 def _matters(notice: Notice, treatment: Treatment) -> bool:

@@ -8,7 +8,8 @@ from django.urls import reverse
 from pypdf import PdfReader
 
 from compliance.services.signing import prepare, sign_treatment
-from records.models import Notice
+from records.models import Notice, Treatment
+from records.outbox.outdated import outdated
 from records.services.to_sign import Signer
 from tests.factories import PASSWORD
 
@@ -78,3 +79,12 @@ def test_a_stranger_finds_nothing(client, stranger, signed):
     client.force_login(stranger.user)
     assert client.get(at("send_copy", signed)).status_code == 404
     assert client.get(at("customer_paper", signed, when="after", language="en")).status_code == 404
+
+
+def test_the_copy_of_a_record_that_was_stood_down_is_sent_and_is_no_visit_to_call_off(desk, signed):
+    Treatment.objects.for_firm(signed.firm).update(result="stood-down")
+    desk.post(at("send_copy", signed), {"means": "email", "language": "en"})
+    copy = Notice.objects.for_firm(signed.firm).get()
+    assert copy.state == "ready"
+    signed.refresh_from_db()
+    assert outdated(signed, [copy]) == []
