@@ -67,7 +67,7 @@ def test_a_sheet_of_another_record_is_named(bundle, signed, firm):  # noqa: F811
     row = PaperCertificate.objects.for_firm(firm).get()
     sheet = bundle / f"sheets/{signed.number}-v1-en.pdf"
     shutil.copy(sheet, bundle / "sheets/2026-9999-v1-en.pdf")
-    change(bundle, f"records/{signed.number}-v1.json", lambda file: file["entry"].update(kind="void"))
+    change(bundle, f"records/{signed.number}-v1.json", lambda file: file["entry"].update(proof="0" * 32))
     for path in bundle.glob("certificates/*"):
         path.unlink()
     data = "the data in it, byte for byte the record in this bundle"
