@@ -18,6 +18,8 @@ def account(request: HttpRequest) -> HttpResponse:
         "may_erase": membership and request.user.has_perm("records.erase_treatment", membership.firm),
         "may_see_head": membership and request.user.has_perm("records.view_head", membership.firm),
         "may_see_log": membership and request.user.has_perm("records.view_log", membership.firm),
+        "sees_to_notices": membership
+        and request.user.has_perm("records.see_to_notices", membership.firm),
         "may_sign": membership and request.user.has_perm("records.sign_treatment", membership.firm),
     }
     return render(request, "project/account.html", context)

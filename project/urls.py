@@ -12,6 +12,7 @@ from compliance.pages.form import CheckedSectionPage
 from compliance.pages.keeping import Keeping
 from compliance.pages.new_key import NewKey
 from compliance.pages.notices import NoticesPage
+from compliance.pages.own_words import OwnWords
 from compliance.pages.papers import CheckSheet, RecordSheet, SheetHandedOver, SheetsHandedOver
 from compliance.pages.rules.own import OwnRulePage, OwnRulesPage, TakeIntoUse
 from compliance.pages.rules.packs import Coverage, PackPage, Rules
@@ -131,6 +132,7 @@ urlpatterns = [
     path("account/signature/", DeclarationPage.as_view(), name="declaration"),
     path("account/devices/", Devices.as_view(), name="devices"),
     path("account/devices/<uuid:uuid>/end/", EndDevice.as_view(), name="end_device"),
+    path("account/notices/", OwnWords.as_view(), name="own_words"),
     path("account/firm/", ChooseFirm.as_view(), name="choose_firm"),
     path("invitations/<uuid:uuid>/<str:token>/", AcceptInvitation.as_view(), name="invitation"),
     path("accounts/email/", pages.no_other_addresses),

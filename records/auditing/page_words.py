@@ -54,6 +54,7 @@ _OTHERS: dict[str, Promise] = {
     "account/signature/": gettext_lazy("Declaration for signing"),
     "account/devices/": gettext_lazy("Devices that sign"),
     "account/devices/<uuid:uuid>/end/": gettext_lazy("End a device's key"),
+    "account/notices/": gettext_lazy("Your own words on notices"),
     "account/firm/": gettext_lazy("Choose a firm"),
     "invitations/<uuid:uuid>/<str:token>/": gettext_lazy("Invitation"),
     "keeping/": gettext_lazy("Keeping records"),
