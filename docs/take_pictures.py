@@ -3,6 +3,7 @@
 Run it on a copy that may be written in: it enters a wind reading in one of today's drafts.
 """
 
+import os
 import re
 import shutil
 import subprocess
@@ -14,13 +15,15 @@ from playwright.sync_api import Browser, Page, sync_playwright
 
 ROOT = Path(__file__).resolve().parent.parent
 PICTURES = ROOT / "docs" / "pictures"
+VAR = Path(os.environ.get("VAR_DIR", ROOT / "var"))
+FIRM, NEIGHBOURS_FIRM = "quillfeather", "marramcourt"
 PHONE = {"width": 390, "height": 780}
 DESK = {"width": 1280, "height": 860}
 
 
-def sign_in(browser: Browser, address: str, role: str, size: dict[str, int]) -> Page:
-    lines = (ROOT / "var" / "demo-sign-ins.txt").read_text()
-    email, phrase = re.search(rf"^\s+{role}\s+(\S+@\S+)\s+(\S+)", lines, re.M).groups()
+def sign_in(browser: Browser, address: str, role: str, size: dict[str, int], firm: str = FIRM) -> Page:
+    lines = (VAR / "demo-sign-ins.txt").read_text()
+    email, phrase = re.search(rf"^\s+{role}\s+(\S+@{firm}\S+)\s+(\S+)", lines, re.M).groups()
     page = browser.new_context(viewport=size, device_scale_factor=1.5).new_page()
     page.goto(address)
     page.fill("input[name=login]", email)
@@ -79,18 +82,37 @@ def desk(browser: Browser, address: str) -> None:
     keep(page, "register")
     page.get_by_role("link", name=re.compile(r"20\d\d-\d{4}")).first.click()
     sheet = page.locator("a[href*='record-sheet-']").first.get_attribute("href")
-    with tempfile.NamedTemporaryFile(suffix=".pdf") as paper:
-        paper.write(page.context.request.get(address + sheet).body())
-        paper.flush()
-        subprocess.run(  # noqa: S603
-            ["/usr/bin/pdftoppm", "-r", "90", "-png", "-singlefile", paper.name, PICTURES / "record-sheet"],
-            check=True,
-        )
+    keep_paper(page.context.request.get(address + sheet).body(), "record-sheet")
     record = page.locator("a[href$='record.json']").first.get_attribute("href")
     token = page.context.request.get(address + record).json()["entry"]["proof"]
     page.set_viewport_size(PHONE)
     page.goto(f"{address}/proof/{token}/")
     keep(page, "proof")
+
+
+def neighbours(browser: Browser, address: str) -> None:
+    """Who is told of the lawn that lies ahead, and the letter that waits in the office."""
+    page = sign_in(browser, address, "office", DESK, NEIGHBOURS_FIRM)
+    page.goto(f"{address}/treatments/?state=draft")
+    page.locator("ul.register li a.number").last.click()
+    page.wait_for_selector("text=The work, in its order")
+    treatment = page.url
+    page.goto(f"{treatment}notices/")
+    keep(page, "who-is-told")
+    page.goto(f"{treatment}notices/sent/")
+    waiting = page.locator("ul.notices > li", has=page.locator(".status", has_text="Printed"))
+    letter = waiting.locator("a[href*='/files/']").get_attribute("href")
+    keep_paper(page.context.request.get(address + letter).body(), "letter")
+
+
+def keep_paper(pdf: bytes, name: str) -> None:
+    with tempfile.NamedTemporaryFile(suffix=".pdf") as paper:
+        paper.write(pdf)
+        paper.flush()
+        subprocess.run(  # noqa: S603
+            ["/usr/bin/pdftoppm", "-r", "90", "-png", "-singlefile", paper.name, PICTURES / name],
+            check=True,
+        )
 
 
 def main() -> None:
@@ -100,6 +122,7 @@ def main() -> None:
         browser = playwright.chromium.launch(executable_path=found)
         phone(browser, address)
         desk(browser, address)
+        neighbours(browser, address)
         browser.close()
 
 

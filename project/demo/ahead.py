@@ -17,7 +17,7 @@ def visits_ahead(calendar: Calendar, now: datetime) -> Iterator[tuple[Visit, str
     for place, row in enumerate(calendar.story.get("ahead", [])):
         day = working_day(local.date(), int(row["in_days"]))
         index = calendar.count + place
-        visit = calendar.visit(index, day, place, kind=row["job"])
+        visit = calendar.visit(index, day, place, kind=row["job"], site=row.get("site", ""))
         starts_at = datetime.combine(day, time.fromisoformat(row["at"]), calendar.zone)
         if row["state"] == "sprayed":
             starts_at = round_to_minutes(local - LOOKED_AT_AFTER, 5)

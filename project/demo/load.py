@@ -15,8 +15,10 @@ from project.demo.day import Day
 from project.demo.days import DayMaker
 from project.demo.entries import before, corrected_finish, entries_of
 from project.demo.events import Events, events_of
+from project.demo.people_near import take_in_register
 from project.demo.rows import Rows
 from project.demo.source import FirmSource
+from project.demo.telling import tell
 from project.demo.visits import Calendar
 from project.demo.words import said
 from records.document.edits import Edit
@@ -30,6 +32,8 @@ from shared import clock
 PLANNED_AHEAD = timedelta(days=6, hours=17)
 SIGNED_AFTER = timedelta(minutes=2)
 CORRECTED_AFTER = timedelta(days=2)
+PLANNED_BY = timedelta(days=4)
+"""Before the working day that was the last one, whatever today is."""
 
 
 class NotEnteredError(RuntimeError):
@@ -54,8 +58,12 @@ class Storyteller:
         scenes = [scene for day in self.days(events) for scene in self.scenes(day, events)]
         for _moment, happen in sorted(scenes, key=itemgetter(0)):
             happen()
+        if register := self.source.story.get("register"):
+            take_in_register(self.rows.firm, register, self.rows.users)
         for visit, state in visits_ahead(calendar, now):
             self.open_draft(self.maker.day(visit, Events([])), state)
+            if state == "told":
+                tell(self.treatments[visit.index], self.source.story["told"], self.rows.users, now)
 
     def scenes(self, day: Day, events: Events) -> Iterator[Scene]:
         """What happens for one visit, each thing with its moment."""
@@ -88,7 +96,7 @@ class Storyteller:
         return list(days.values())
 
     def plan(self, day: Day) -> None:
-        with clock.at(min(day.visit.starts_at - PLANNED_AHEAD, clock.now())):
+        with clock.at(min(day.visit.starts_at - PLANNED_AHEAD, clock.now() - PLANNED_BY)):
             planner = self.rows.users[self.source.story["plans"]]
             planned = plan_treatment(self.rows.firm, planner, self.maker.plan(day))
         self.treatments[day.visit.index] = planned

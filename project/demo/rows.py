@@ -7,6 +7,7 @@ from typing import Any
 from compliance.own_rules import OwnRule
 from compliance.services.determinations import determine
 from compliance.services.own_rules import save_rule, take_into_use
+from project.demo.people_near import make_neighbours
 from project.demo.products import make_product
 from project.demo.saving import plain, saved
 from project.demo.source import FirmSource
@@ -65,6 +66,8 @@ def make_rows(source: FirmSource, pass_phrases: dict[str, str]) -> Rows:
         rows.products[product["key"]] = make_product(rows.firm, product)
     for site in source.sites:
         rows.sites[site["key"]] = make_site(rows.firm, source.firm, site)
+        if "neighbours" in site:
+            make_neighbours(rows.sites[site["key"]], site["neighbours"], rows.users)
     return rows
 
 
@@ -74,6 +77,7 @@ def make_firm(data: dict[str, Any]) -> Firm:
         Firm(
             name=data["name"],
             phone=data["phone"],
+            email=data.get("email", ""),
             paper=data["paper"],
             time_zone=data["time_zone"],
             jurisdictions=plain(data["jurisdictions"]),
@@ -111,7 +115,7 @@ def make_answers(rows: Rows, data: dict[str, Any]) -> None:
 
 
 def make_licence(firm: Firm, person: Person | None, data: dict[str, Any]) -> None:
-    saved(Licence(firm=firm, person=person, authority="us-wa", **plain(data)))
+    saved(Licence(firm=firm, person=person, **{"authority": "us-wa", **plain(data)}))
 
 
 def make_person(firm: Firm, data: dict[str, Any]) -> Person:

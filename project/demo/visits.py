@@ -108,9 +108,9 @@ class Calendar:
         calm, warm = weather.wind <= CALM_ENOUGH, weather.temperature >= WARM_ENOUGH
         return day.weekday() < 5 and calm and warm and not weather.wet
 
-    def visit(self, index: int, day: date, slot: int, kind: str = "") -> Visit:
-        """The next visit: to the job that has waited longest, of this kind if one is named."""
-        able = [job for job in self.jobs if kind in ("", job.name)]
+    def visit(self, index: int, day: date, slot: int, kind: str = "", site: str = "") -> Visit:
+        """The next visit: to the job that has waited longest, of this kind and at this site where named."""
+        able = [job for job in self.jobs if kind in ("", job.name) and site in ("", job.site)]
         job = max(able, key=lambda job: self.urgency(job, day))
         turn = self.turns.get(job, 0)
         self.last[job], self.turns[job] = day, turn + 1

@@ -3,6 +3,7 @@
 import json
 import re
 from collections import Counter
+from collections.abc import Iterator
 from datetime import UTC, datetime
 from io import StringIO
 from itertools import pairwise
@@ -12,12 +13,15 @@ from zoneinfo import ZoneInfo
 import pytest
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
 from django.conf import settings
+from django.core import mail
 from django.core.management import call_command
 from django.db import transaction
 from django.db.models import Sum
 from django.test import override_settings
 
 from compliance.models import StoredCheck
+from compliance.services.notice_plan import plan_of
+from compliance.services.telling import Round
 from project.demo.source import read_firm
 from project.demo.words import said
 from records.document.signed_record import verify
@@ -26,6 +30,9 @@ from records.models import (
     Firm,
     Lot,
     Membership,
+    NeighbourList,
+    Notice,
+    NoticeTask,
     SignedFollowUp,
     SignedRecord,
     SigningKey,
@@ -33,6 +40,7 @@ from records.models import (
     TreatmentProduct,
     User,
 )
+from records.outbox.tasks import next_go
 from records.selectors import treatments_of
 from shared import clock
 from shared.quantities import read
@@ -57,7 +65,7 @@ pytestmark = pytest.mark.django_db
 
 @pytest.fixture(scope="module", autouse=True)
 def loaded(django_db_setup, django_db_blocker, tmp_path_factory):
-    """Both firms, loaded once for this module and rolled back after it; its files are its own."""
+    """All firms, loaded once for this module and rolled back after it; its files are its own."""
     folder = tmp_path_factory.mktemp("var")
     own_files = override_settings(VAR_DIR=folder, KEY_DIR=folder / "keys")
     with django_db_blocker.unblock(), own_files, transaction.atomic():
@@ -75,6 +83,22 @@ def firm() -> Firm:
 @pytest.fixture
 def other() -> Firm:
     return Firm.across_firms.get(name="Lanternwick Surface Care")
+
+
+@pytest.fixture
+def marram() -> Firm:
+    return Firm.across_firms.get(name="Marram Court Lawn and Walk Care")
+
+
+@pytest.fixture
+def in_office() -> Iterator[None]:
+    """The moment at which the demo was loaded, when a newcomer looks at it."""
+    with clock.at(LOADED_AT):
+        yield
+
+
+def drafts_of(firm: Firm) -> list[Treatment]:
+    return list(Treatment.objects.for_firm(firm).filter(state="draft").order_by("planned_at"))
 
 
 def checks_at_signing(firm) -> list[StoredCheck]:
@@ -256,6 +280,72 @@ def test_the_second_firm_sees_nothing_of_the_first(firm, other):
     assert set(treatments_of(other).values_list("products", flat=True)) == {
         "Sample Walk and Wall Liquid (99999-21)"
     }
+
+
+def test_the_third_firm_has_a_few_records_and_lawns_and_a_walk_ahead(marram):
+    states = Counter(treatments_of(marram).values_list("state", flat=True))
+    assert states == {"signed": 4, "draft": 3}
+    assert {each.outcome for each in checks_at_signing(marram)} == {"met"}
+    kinds = [{each["kind"] for each in draft.document["surfaces"]} for draft in drafts_of(marram)]
+    assert kinds == [{"lawn"}, {"walk"}, {"lawn"}]
+
+
+def test_of_one_lawn_the_neighbors_are_told_but_one_mail_came_to_nothing_and_one_letter_waits(marram):
+    lawn, *_others = drafts_of(marram)
+    told = {each.name: (each.means, each.state) for each in Notice.objects.for_firm(marram)}
+    assert told == {
+        "R. Dovecote": ("letter", "delivered"),
+        "H. Pennywort": ("email", "sent"),
+        "Y. Calderas": ("email", "sent"),
+        "F. Burdock": ("email", "sent"),
+        "B. Quince": ("email", "refused"),
+        "L. Sorrel": ("door", "delivered"),
+        "C. Oatley": ("letter", "printed"),
+    }
+    assert {each.treatment for each in Notice.objects.for_firm(marram).select_related("treatment")} == {lawn}
+    assert [each.notice.name for each in NoticeTask.objects.for_firm(marram)] == ["B. Quince"]
+
+
+def test_each_notice_of_the_demo_went_out_after_its_plan_and_in_time(marram):
+    for notice in Notice.objects.for_firm(marram).filter(sent_at__isnull=False).select_related("treatment"):
+        assert notice.treatment.created_at < notice.made_at < notice.sent_at < LOADED_AT
+        assert notice.sent_at < notice.latest
+
+
+def test_of_the_walk_everybody_whom_the_law_names_waits_for_a_newcomer_to_prepare_the_notices(
+    marram, in_office
+):
+    """Six of eight neighbors: one does not abut, one is farther than 150 feet (ECL 33-1004(1)(b)(i))."""
+    people = Round(drafts_of(marram)[1]).people
+    due = {one.contact.name for one in people if one.is_due}
+    offered = {one.contact.name for one in people} - due
+    assert due == {
+        *("R. Dovecote", "H. Pennywort", "Y. Calderas", "L. Sorrel"),
+        *("B. Quince", "C. Oatley", "F. Burdock"),
+    }
+    assert {"W. Thrift", "G. Alder"} <= offered
+    assert all(one.ways for one in people if one.is_due)
+
+
+def test_at_the_third_firms_other_site_nobody_can_tell_who_the_neighbors_are(marram, in_office):
+    other = drafts_of(marram)[2]
+    assert not NeighbourList.objects.for_firm(marram).filter(site=other.site).exists()
+    applies = {duty.rule: duty.applies for duty in plan_of(other).duties.notices}
+    assert applies["us-ny/notice/neighbors"] is None
+
+
+def test_nothing_is_sent_when_the_demo_is_loaded_and_nothing_is_left_for_the_worker(marram):
+    assert mail.outbox == []
+    assert next_go(marram) is None
+
+
+def test_a_registered_person_lives_next_door_to_a_walk_ahead_of_the_first_firm(firm, in_office):
+    beside = {
+        draft.site.name: draft.document["surfaces"][0]["kind"]
+        for draft in drafts_of(firm)
+        if any(one.abutting for one in plan_of(draft).context.registered_persons or ())
+    }
+    assert beside == {"House, 64 Old Cannery Road": "walk"}
 
 
 def test_loading_again_changes_nothing(firm):

@@ -14,7 +14,7 @@ from project.demo.source import read_firm
 from records.models import User
 from shared import clock
 
-FIRMS = ("quillfeather", "lanternwick")
+FIRMS = ("quillfeather", "lanternwick", "marram")
 
 
 class Command(BaseCommand):
