@@ -59,6 +59,7 @@ _OTHERS: dict[str, Promise] = {
     "invitations/<uuid:uuid>/<str:token>/": gettext_lazy("Invitation"),
     "keeping/": gettext_lazy("Keeping records"),
     "mix/": gettext_lazy("Mix calculator"),
+    "notices/": gettext_lazy("Notices of the next two weeks"),
     "notice-tasks/<uuid:uuid>/done/": gettext_lazy("Finish a task from a notice"),
     "people-files/<uuid:file>/": gettext_lazy("File of people or parcels"),
     "registers/": gettext_lazy("Registers"),

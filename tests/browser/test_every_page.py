@@ -77,6 +77,7 @@ def addresses(done, signed, told) -> list[str]:
         f"{draft}medical/",
         f"{draft}notices/?day=2026-11-02&time=08:00",
         f"{draft}notices/prepare/",
+        "/notices/",
         f"{record}medical/",
         "/mix/",
         "/mix/?area_0=x&area_1=ft**2&dilution=",
