@@ -11,6 +11,7 @@ from pypdf import PdfWriter
 from records.models import Attempt, Neighbour, Notice, Occupant, Treatment, User
 from records.models.notices import ON_PAPER
 from records.outbox.by_hand import Deed, do
+from records.outbox.outdated import withdraw_outdated
 from records.permissions import demand
 
 AT_ONCE = 200
@@ -25,9 +26,10 @@ def on_paper(treatment: Treatment, state: Notice.State = Notice.State.READY) -> 
 
 @transaction.atomic
 def print_papers(treatment: Treatment, state: Notice.State, by: User) -> bytes:
-    """The papers in this state as one PDF, so many at once; each is printed from now on. Empty where there are
-    none. Raises PermissionDenied."""
+    """The papers in this state as one PDF, so many at once; each is printed from now on; what waits and names
+    another time than is planned is withdrawn. Empty where there are none. Raises PermissionDenied."""
     demand(by, "records.send_notices", treatment)
+    withdraw_outdated(treatment, by)
     notices = _in_walking_order(on_paper(treatment, state).select_for_update(of=("self",))[:AT_ONCE])
     for each in notices:
         do(each, Deed(Attempt.Kind.PRINTED), by)

@@ -9,6 +9,7 @@ from compliance.services.telling import Choice, Round, Visit
 from records.document.edits import Edit
 from records.models import Notice, Treatment
 from records.outbox.outdated import outdated
+from records.outbox.printing import print_papers
 from records.outbox.queueing import queue
 from records.outbox.sending import send_next
 from records.outbox.told import told_at
@@ -187,3 +188,9 @@ def test_who_is_in_no_list_any_more_is_told_as_they_were_told(told, office, neig
     move(told, office, BEYOND)
     neighbours[0].delete()
     assert changed(told) == {"A. Marlowe", "B. Lark"}
+
+
+def test_a_letter_that_names_another_time_is_not_printed(told, office):
+    move(told, office, BEYOND)
+    assert print_papers(told, Notice.State.READY, office.user) == b""
+    assert newest(told, "C. Wren").state == "withdrawn"
