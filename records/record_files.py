@@ -8,7 +8,7 @@ from django.db.models import Q
 from records.document import record_file as document_file
 from records.document.signatures import public_key_text
 from records.log_places import places_of
-from records.models import KeyChange, Seal, SignedRecord, SigningKey, Treatment
+from records.models import Firm, KeyChange, Seal, SignedRecord, SigningKey, Treatment
 from records.selectors import follow_ups_of, newest_signed
 from shared.base64url import text_of
 
@@ -24,7 +24,6 @@ def record_file(record: SignedRecord, check: Json | None = None, with_log: bool 
     """
     follow_ups = list(follow_ups_of(record.treatment))
     changes = list(KeyChange.objects.for_firm(record.firm).reverse())
-    keys = SigningKey.objects.for_firm(record.firm)
     newest = newest_signed(record.treatment)
     entry = {
         "kind": record.kind,
@@ -39,13 +38,18 @@ def record_file(record: SignedRecord, check: Json | None = None, with_log: bool 
         [each.follow_up for each in follow_ups],
         [json.loads(bytes(change.record)) for change in changes],
         check=check,
-        keys={key.digest: public_key_text(bytes(key.public)) for key in keys},
+        keys=_keys(record.firm),
         entry={name: value for name, value in entry.items() if value is not None},
         superseded_by=_later(newest) if newest and newest.version > record.version else None,
         erased=_erased(record.treatment),
         seal=_seal_of(record),
         log=places_of(record, follow_ups, changes) if with_log else None,
     )
+
+
+def _keys(firm: Firm) -> dict[str, str]:
+    rows = SigningKey.objects.for_firm(firm)
+    return {key.digest: public_key_text(bytes(key.public)) for key in rows}
 
 
 def _seal_of(record: SignedRecord) -> Json | None:

@@ -125,7 +125,8 @@ def test_an_inspector_reads_records_and_changes_nothing(client, draft, signed, m
     refused += ("neighbours", "new_neighbour", "neighbour", "new_occupant", "occupant", "send_people")
     refused += ("people_file", "registers", "send_register")
     refused += ("hand_over", "hand_over_one", "log", "new_key", "declaration")
-    refused += ("week_of_notices", "notices_sent", "notice_file")
+    refused += ("week_of_notices", "notices_sent", "notice_file", "customer_paper", "send_copy", "own_words")
+    refused += ("signs", "sign_paper", "sign_places", "print_waiting", "look_at_week")
     elsewhere = (*ONLY_POSTED, *OPEN_TO_ALL, "address_on_paper")
     for name in our_names():
         if name in elsewhere:

@@ -1,5 +1,7 @@
 """What is planned, typed, signed, corrected, followed up, made void: each is one entry, with old and new."""
 
+from datetime import timedelta
+
 import pytest
 
 from compliance.services.after_signing import follow_up_confirmed
@@ -93,7 +95,8 @@ def test_a_correction_stands_with_its_reason_from_beginning_to_signature(firm, d
 
 def test_a_follow_up_and_a_void_record_stand_with_what_and_why(firm, done, member, colleague):
     signed(done, member.user)
-    follow_up_confirmed(done, member.user, kind="incident", at=PLANNED_AT, detail="a brown patch")
+    later = PLANNED_AT + timedelta(hours=6)
+    follow_up_confirmed(done, member.user, kind="incident", at=later, detail="a brown patch")
     entry = newest(firm, kind="followed_up")
     assert (members(entry)["kind"], members(entry)["detail"]) == ((None, "incident"), (None, "a brown patch"))
     void(done, "written twice", Signer(colleague.user))

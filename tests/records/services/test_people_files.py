@@ -16,7 +16,8 @@ LIST = "Name,Street,Distance,Abutting\nB. Lark,6 Heron Row,20 ft,yes\nC. Wren,8 
 
 @pytest.fixture
 def site(firm):
-    return SiteFactory(firm=firm, line1="4 Heron Row", latitude="47.1001", longitude="-122.8998")
+    where = {"line1": "4 Heron Row", "latitude": "47.1001", "longitude": "-122.8998"}
+    return SiteFactory(firm=firm, name="House at the corner", **where)
 
 
 @pytest.fixture
