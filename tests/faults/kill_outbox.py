@@ -62,8 +62,8 @@ class Run(Killed):
         }
 
     def add(self, number: int) -> None:
-        treatment = planned(self.member)
-        at = clock.now() + timedelta(days=9)
+        at = clock.now().replace(microsecond=0) + timedelta(days=9)
+        treatment = planned(self.member, at)
         pieces = [
             piece(email=f"p{number}-{each}@example.net", neighbour=None, planned_at=at, until=None)
             for each in range(OF_A_WORKER)

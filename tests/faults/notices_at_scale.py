@@ -12,7 +12,7 @@ import sys
 import time
 from collections import Counter
 from collections.abc import Iterator
-from datetime import timedelta
+from datetime import datetime, timedelta
 from typing import Any
 from unittest.mock import patch
 
@@ -50,8 +50,7 @@ def serve(port: Any, told: Any) -> None:
             server.taken.clear()
 
 
-def pieces(treatment: int) -> Iterator[Piece]:
-    at = clock.now() + timedelta(days=9)
+def pieces(treatment: int, at: datetime) -> Iterator[Piece]:
     for number in range(OF_A_TREATMENT):
         person = f"p{treatment}-{number}"
         common = {"name": person, "neighbour": None, "planned_at": at, "until": None}
@@ -73,12 +72,13 @@ def megabytes() -> float:
 
 def all_of_it(many: int, taken: Any) -> dict[str, Any]:
     member = MembershipFactory()
-    first = planned(member)
+    at = clock.now().replace(microsecond=0) + timedelta(days=9)
+    first = planned(member, at)
     start = time.perf_counter()
     for number in range(many // OF_A_TREATMENT):
         treatment = another(first, number=f"N-{number}")
         Treatment.across_firms.bulk_create([treatment])
-        queue(treatment, pieces(number), member.user)
+        queue(treatment, pieces(number, at), member.user)
     queued = time.perf_counter()
     letters = Notice.objects.for_firm(member.firm).filter(means="letter")
     for letter in letters.iterator(50):

@@ -55,9 +55,11 @@ class AtTheSigning:
         (self.commit if self.seen == 1 else self.act)()
 
 
-def planned(member: Membership) -> Treatment:
+THAT_MORNING = datetime.fromisoformat("2026-09-14T09:00:00-07:00")
+
+
+def planned(member: Membership, at: datetime = THAT_MORNING) -> Treatment:
     surface = SurfaceFactory(firm=member.firm)
-    at = datetime.fromisoformat("2026-09-14T09:00:00-07:00")
     plan = Plan(site=surface.site, surfaces=[surface], planned_at=at)
     return plan_treatment(member.firm, member.user, plan)
 
