@@ -75,6 +75,7 @@ def test_a_product_is_shown_with_what_its_label_says_and_is_there_after_a_reload
     expect(rig.get_by_label("air gap")).to_be_checked()
 
 
+@pytest.mark.long
 def test_what_the_phone_makes_of_the_choices_is_what_the_service_makes_of_them(phone, today, line):
     choose_all(phone, today)
     phone.goto(reverse("sign", kwargs={"uuid": today.pk}))
@@ -153,6 +154,7 @@ def test_a_choice_is_taken_out_and_put_back_without_a_signal(phone, today, line)
     assert len(today.document["mixes"][0]["products"]) == 2
 
 
+@pytest.mark.long
 def test_a_row_that_this_phone_does_not_keep_is_not_chosen_and_it_says_so(phone, today, firm):
     phone.goto(section(today, "mix"))
     phone.evaluate(FORGET_ROWS)

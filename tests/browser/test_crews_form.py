@@ -85,7 +85,8 @@ def open_all(page: Page) -> None:
     page.evaluate("document.querySelectorAll('main details').forEach((each) => (each.open = true))")
 
 
-@pytest.mark.parametrize("language", ["en", pytest.param("es", marks=pytest.mark.long)])
+@pytest.mark.long
+@pytest.mark.parametrize("language", ["en", "es"])
 def test_every_screen_is_accessible_and_strong_in_contrast_by_day_and_by_night(
     open_page, member, filled, language
 ):

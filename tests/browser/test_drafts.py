@@ -177,6 +177,7 @@ def test_now_without_a_connection_is_the_time_of_this_device(open_page, member, 
     assert document_of(draft)["timing"]["started_at"]
 
 
+@pytest.mark.long
 def test_now_without_a_connection_stays_what_it_was_when_it_is_sent(open_page, member, draft):
     page = open_page(member)
     page.goto(f"/treatments/{draft.pk}/form/spray/")
@@ -198,6 +199,7 @@ def test_what_cannot_be_added_without_a_connection_is_said_at_the_button(open_pa
     expect(page.locator(".adder").filter(has_text="Add a permit")).to_contain_text("This was not done")
 
 
+@pytest.mark.long
 def test_what_was_added_although_the_answer_was_lost_stands_once(open_page, member, draft):
     page = open_page(member)
     page.goto(f"/treatments/{draft.pk}/form/spray/")
@@ -215,6 +217,7 @@ def test_what_was_added_although_the_answer_was_lost_stands_once(open_page, memb
     expect(wind).to_have_count(1)
 
 
+@pytest.mark.long
 def test_going_on_without_a_connection_stays_where_the_next_page_is_not_kept(open_page, member, draft, address):
     page = open_page(member)
     page.goto(address)
@@ -242,6 +245,7 @@ def test_a_button_leaves_the_page_where_it_stood(open_page, member, draft, width
 
 
 @pytest.mark.parametrize("width", WIDTHS)
+@pytest.mark.long
 def test_what_was_added_is_in_sight_and_has_the_focus(open_page, member, draft, width):
     page = open_page(member, width=width)
     page.goto(f"/treatments/{draft.pk}/form/weather/")
@@ -268,6 +272,7 @@ def test_two_who_change_the_same_member_are_asked_which_is_right(open_page, memb
     assert diluent(draft)["value"] == "12"
 
 
+@pytest.mark.long
 def test_who_changes_something_else_sees_what_a_colleague_changed(open_page, member, colleague, draft, address):
     page = open_page(member)
     page.goto(address)
@@ -289,6 +294,7 @@ def test_who_was_signed_out_is_told_and_loses_nothing(open_page, member, draft, 
     expect(water(page)).to_have_value("12")
 
 
+@pytest.mark.long
 def test_who_types_into_what_was_signed_meanwhile_is_told(open_page, member, draft, address):
     page = open_page(member)
     page.goto(address)
@@ -357,6 +363,7 @@ def test_without_scripts_the_button_saves_and_faults_are_summed_up(open_page, me
     assert document_of(draft)["mixes"][0]["products"][0]["lot"] == "L-0458"
 
 
+@pytest.mark.long
 def test_without_scripts_items_are_added_and_removed(open_page, member, draft):
     page = open_page(member, scripts=False)
     page.goto(f"/treatments/{draft.pk}/form/spray/")

@@ -147,6 +147,7 @@ def test_the_phone_rounds_a_share_as_the_service_does(open_page, member, draft, 
     assert made == from_fraction(exact, "gal").as_json() == {"value": share, "unit": "gal"}
 
 
+@pytest.mark.long
 def test_with_a_signal_the_same_button_draws_on_the_service(open_page, member, today, batch):
     page = open_page(member)
     page.goto(section(today, "mix"))
@@ -179,6 +180,7 @@ def test_a_limit_of_the_label_that_is_in_a_tank_is_told_once_it_was_drawn(firm, 
     expect(with_key.locator(".limits-known")).to_be_hidden()
 
 
+@pytest.mark.long
 def test_more_than_is_left_in_the_tank_is_said_with_what_is_left_and_still_drawn(phone, today):
     phone.goto(section(today, "mix"))
     said = phone.locator(".over-drawn")

@@ -128,7 +128,10 @@ def near(site) -> list[str]:
     return [*(f"{here}{page}" for page in pages), *files, "/registers/", "/registers/file/"]
 
 
-@pytest.mark.parametrize(("width", "language", "look"), [(PHONE, "en", "light"), (DESK, "es", "dark")])
+@pytest.mark.parametrize(
+    ("width", "language", "look"),
+    [(PHONE, "en", "light"), pytest.param(DESK, "es", "dark", marks=pytest.mark.long)],
+)
 def test_every_page_is_accessible_and_fits(open_page, addresses, colleague, width, language, look):
     page = open_page(colleague, width=width, language=language)
     page.emulate_media(color_scheme=look)

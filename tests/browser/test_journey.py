@@ -24,7 +24,7 @@ def morning_of_the_day():
         yield clock
 
 
-@pytest.mark.parametrize("width", WIDTHS)
+@pytest.mark.parametrize("width", [WIDTHS[0], pytest.param(WIDTHS[1], marks=pytest.mark.long)])
 def test_a_treatment_is_planned_filled_in_signed_printed_and_found(
     open_page, plan, member, width, morning_of_the_day
 ):

@@ -67,6 +67,7 @@ def test_a_finish_before_the_start_is_said_beside_it_and_not_signed_until_it_is_
     expect(phone.get_by_label("The PIN of this device")).to_be_visible()
 
 
+@pytest.mark.long
 def test_what_can_not_be_read_is_named_before_the_signature_until_it_is_entered_anew(phone, today):
     phone.goto(address("section", today, section="spray"))
     applied = phone.get_by_label("Finished mix applied", exact=True)
@@ -82,6 +83,7 @@ def test_what_can_not_be_read_is_named_before_the_signature_until_it_is_entered_
     expect(phone.get_by_label("The PIN of this device")).to_be_visible()
 
 
+@pytest.mark.long
 def test_what_the_service_could_not_read_is_mended_without_a_signal(with_key, today, member, line):
     path = f"mixes[{today.document['mixes'][0]['id']}].applied"
     edit_draft(today, [Edit("unread", path, "a bucket", today.revision)], member.user)

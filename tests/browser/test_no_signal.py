@@ -73,6 +73,7 @@ def test_a_step_that_was_ticked_without_a_signal_was_done_when_it_was_ticked(pho
     assert timedelta(minutes=38) < ago < timedelta(minutes=43)
 
 
+@pytest.mark.long
 def test_another_page_says_what_is_kept_and_where(phone):
     phone.goto("/treatments/")
     expect(phone.get_by_role("heading", level=1)).to_have_text("No connection")
@@ -80,6 +81,7 @@ def test_another_page_says_what_is_kept_and_where(phone):
     expect(phone.get_by_role("heading", level=1)).to_have_text("Today")
 
 
+@pytest.mark.long
 def test_a_server_that_fails_or_is_slow_is_as_good_as_none(with_signal, today):
     page = with_signal
     page.context.route(re.compile("/form/mix/"), lambda route: route.fulfill(status=502, body="bad gateway"))

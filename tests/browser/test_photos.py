@@ -198,6 +198,7 @@ def test_nothing_is_signed_while_a_photo_is_only_on_the_device(open_page, member
     expect(page.get_by_role("heading", name="Signed and locked")).to_be_visible()
 
 
+@pytest.mark.long
 def test_a_photo_that_was_signed_without_it_says_so(open_page, member, today):
     page = open_page(member)
     page.context.route(re.compile("/photos/$"), lambda route: route.abort())
@@ -212,6 +213,7 @@ def test_a_photo_that_was_signed_without_it_says_so(open_page, member, today):
     expect(here).to_contain_text("The record was signed without it.", timeout=PATIENCE_MS)
 
 
+@pytest.mark.long
 def test_who_signs_sees_the_photos_and_so_does_who_reads_the_record(open_page, member, today):
     page = open_page(member)
     page.goto(protect(today))
@@ -240,6 +242,7 @@ def test_without_scripts_a_photo_goes_by_the_forms_button(open_page, member, tod
 
 
 @pytest.mark.parametrize(("width", "language"), [(390, "en"), pytest.param(1280, "es", marks=pytest.mark.long)])
+@pytest.mark.long
 def test_pages_with_photos_are_accessible_and_fit(open_page, colleague, today, width, language):
     today.firm.reads_pictures = True
     today.firm.save()

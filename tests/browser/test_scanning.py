@@ -79,6 +79,7 @@ def test_where_the_browser_reads_no_codes_there_is_no_button(open_page, member, 
     expect(page.locator("[data-scan]")).to_be_hidden()
 
 
+@pytest.mark.long
 def test_who_may_not_use_the_camera_is_told_and_can_go_back_to_typing(reader):
     page = reader("B-77", allowed=False)
     page.get_by_role("button", name="Scan the code on the container").click()
@@ -113,6 +114,7 @@ def test_of_an_element_string_the_part_of_the_lot_is_taken_else_the_whole_text(r
     assert reader("").evaluate("(text) => containerCode.lotIn(text)", text) == expected
 
 
+@pytest.mark.long
 def test_a_lot_on_hand_is_taken_at_a_touch_with_and_without_a_connection(open_page, member, draft, more_lots):
     page = open_page(member)
     page.goto(f"/treatments/{draft.pk}/form/mix/")

@@ -173,6 +173,7 @@ def test_what_a_signature_on_this_device_is_over_is_not_left_out_by_a_touch(phon
     expect(leaving.first).to_be_visible()
 
 
+@pytest.mark.long
 def test_who_has_signed_sees_and_hears_that_it_is_done_with_the_way_back_below(phone, today):
     fill_in(phone, today)
     sign(phone, today)
@@ -227,6 +228,7 @@ def test_stood_down_first_and_treated_after_all_leaves_no_reason(phone, today, l
     assert (record["result"], record.get("why")) == ("treated", None)
 
 
+@pytest.mark.long
 def test_a_day_is_stood_down_and_signed_without_a_signal_with_its_wind(phone, today, line):
     phone.goto(address("section", today, section="stand-down"))
     phone.get_by_label("Wind speed", exact=True).fill("18")
@@ -321,6 +323,7 @@ def test_a_server_that_fails_at_first_gets_it_at_last_and_once(phone, today, lin
     assert the_record(today)["mixes"][0]["applied"] == {"value": "14", "unit": "gal"}
 
 
+@pytest.mark.long
 def test_what_a_colleague_changed_meanwhile_is_asked_about_and_both_entries_stay(phone, today, colleague, line):
     fill_in(phone, today)
     sign(phone, today)

@@ -43,6 +43,7 @@ def test_a_wind_above_the_labels_limit_is_told_beside_it(phone, today):
     expect(told.locator("xpath=ancestor::*[@data-field]")).to_have_count(1)
 
 
+@pytest.mark.long
 def test_what_was_told_goes_when_it_is_mended(phone, today):
     section(phone, today, "weather")
     phone.get_by_role("button", name="Add a reading").click()
@@ -110,6 +111,7 @@ def of_yesterday(firm, member, plan) -> Treatment:
     return plan_treatment(firm, member.user, replace(plan, planned_at=clock.now() - timedelta(days=1)))
 
 
+@pytest.mark.long
 def test_on_another_day_than_planned_limits_are_told_and_whose_day_they_are_of(
     of_yesterday, open_page, member, line
 ):
@@ -133,6 +135,7 @@ def in_english(day: date) -> str:
     return f"{day:%B} {day.day}, {day.year}"
 
 
+@pytest.mark.long
 def test_the_cards_open_without_a_signal(phone, today):
     phone.goto("/")
     phone.get_by_role("link", name="Stopped on the road?").click()

@@ -13,6 +13,7 @@ pytestmark = pytest.mark.browser
     ("width", "language", "beside"),
     [(PHONE, "es", False), pytest.param(DESK, "en", True, marks=pytest.mark.long)],
 )
+@pytest.mark.long
 def test_two_versions_can_be_read_at_any_width(open_page, colleague, versions, width, language, beside):  # noqa: F811
     page = open_page(colleague, width=width, language=language)
     page.goto(f"/treatments/{versions.pk}/versions/3/changes/?since=1")

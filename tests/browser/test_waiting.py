@@ -109,6 +109,7 @@ def test_a_signature_that_is_pressed_while_something_is_sent_follows_it(open_pag
     assert not SignedRecord.objects.for_firm(done.firm).exists()
 
 
+@pytest.mark.long
 def test_what_a_touch_left_out_comes_back_as_typed_until_the_page_is_left(open_page, member, done, after):
     page = open_page(member)
     no_connection(page)
@@ -130,6 +131,7 @@ def test_what_a_touch_left_out_comes_back_as_typed_until_the_page_is_left(open_p
     assert document_of(done)["notes"] == SPILL
 
 
+@pytest.mark.long
 def test_a_value_changed_twice_keeps_the_record_from_being_signed(open_page, member, colleague, done, after):
     page = open_page(member)
     no_connection(page)
@@ -146,6 +148,7 @@ def test_a_value_changed_twice_keeps_the_record_from_being_signed(open_page, mem
     expect(page.locator("main")).to_contain_text(SPILL)
 
 
+@pytest.mark.long
 def test_what_was_signed_without_it_says_so(open_page, member, done, after):
     page = open_page(member)
     no_connection(page)
@@ -177,6 +180,7 @@ def test_an_unanswered_question_outlives_what_another_tab_saves(open_page, membe
     expect(second.locator(".conflict")).to_contain_text(f"Mine: {SPILL}")
 
 
+@pytest.mark.long
 def test_two_values_typed_in_two_tabs_are_both_kept(open_page, member, done, after):
     first = open_page(member)
     second = first.context.new_page()
@@ -193,6 +197,7 @@ def test_two_values_typed_in_two_tabs_are_both_kept(open_page, member, done, aft
     expect(second.locator(".conflict")).to_contain_text(f"The other: {SPILL}")
 
 
+@pytest.mark.long
 def test_several_answers_to_one_question_stand_there_with_commas(open_page, member, done):
     page = open_page(member)
     no_connection(page)

@@ -70,6 +70,7 @@ def is_running(pid: int) -> bool:
     return state != "Z"
 
 
+@pytest.mark.long
 def test_killed_it_leaves_no_process_behind():
     with subprocess.Popen(
         [sys.executable, "-c", ENDLESS], cwd=ROOT, stdout=subprocess.PIPE, text=True

@@ -7,6 +7,7 @@ from tests.faults.bounded_runs import endings, not_clear
 WITHIN_BOUNDS = {"document: many mixes", "document: brackets in text", "context: many earlier ones"}
 
 
+@pytest.mark.long
 def test_hostile_documents_are_refused_in_a_clear_sentence():
     found = endings("documents", "small")
     assert len(found) > 350 and not not_clear(found)

@@ -7,6 +7,7 @@ import pytest
 from tests.faults.bounded_runs import endings, not_clear
 
 
+@pytest.mark.long
 def test_hostile_packs_are_refused_in_a_clear_sentence():
     found = endings("packs", "small")
     assert len(found) > 500 and not not_clear(found)

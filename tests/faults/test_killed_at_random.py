@@ -13,7 +13,7 @@ def test_nothing_signed_is_half_there_or_lost_and_the_log_holds(transactional_db
     assert found["signed"] == found["entries"] == found["heads"] > 0
 
 
-@pytest.mark.parametrize("many", [2, pytest.param(200, marks=pytest.mark.long)])
+@pytest.mark.parametrize("many", [3, pytest.param(200, marks=pytest.mark.long)])
 def test_no_half_backup_is_taken_for_a_whole_one_and_the_service_goes_on(transactional_db, tmp_path, many):
     (found,) = printed_by("kill_backups", tmp_path, str(many))
     assert found["killed"] > many / 5

@@ -76,7 +76,7 @@ def entries(lichen) -> list[tuple[str, list[str], dict[str, str]]]:
     ]
 
 
-@pytest.mark.parametrize("order", list(permutations(range(6)))[::89])
+@pytest.mark.parametrize("order", list(permutations(range(6)))[::239])
 def test_it_is_the_same_mix_whichever_entry_comes_first_and_how_often(client, draft, lichen, order):
     told = entries(lichen)
     for slug, begins, fields in [*(told[at] for at in order), *told]:
