@@ -10,7 +10,7 @@ import random
 import signal
 import sys
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import Any
 from uuid import uuid4
 
@@ -32,6 +32,8 @@ from tests.factories import MembershipFactory  # noqa: E402
 from tests.faults.sign_and_die import planned  # noqa: E402
 
 SEED = 9162
+MOST_ROUNDS = 20
+SHORTER, LONGER = 0.8, 1.05
 
 
 def sign(treatment: Treatment) -> None:
@@ -54,24 +56,37 @@ def as_it_is(treatment: Treatment) -> Treatment:
 
 
 class Killed:
-    """Acts in processes of their own that may be killed at any moment."""
+    """Acts in processes of their own that may be killed at any moment.
+
+    The moments are spread over the time that an act takes: one that came to its end before its moment has shown
+    that it takes less, so that as many as are asked for are killed, however fast the machine is.
+    """
 
     def __init__(self, member: Membership) -> None:
         self.member = member
         self.chance = random.Random(SEED)
         self.killed = self.ended = 0
+        self.longest = 0.0
         self.halves: list[str] = []
 
-    def seconds(self, act: Callable[[], object]) -> float:
+    def rounds(self, many: int) -> Iterator[int]:
+        """Numbers from 1, until that many were killed."""
+        for number in range(1, MOST_ROUNDS * many + 1):
+            yield number
+            if self.killed >= many:
+                return
+
+    def measure(self, act: Callable[[], object]) -> None:
         start = time.monotonic()
         self.wait(self.begin(act))
-        return time.monotonic() - start
+        self.longest = time.monotonic() - start
 
-    def attempt(self, act: Callable[[], object], longest: float) -> None:
-        child = self.begin(act)
-        time.sleep(self.chance.uniform(0, longest))
+    def attempt(self, act: Callable[[], object]) -> None:
+        child, ended = self.begin(act), self.ended
+        time.sleep(self.chance.uniform(0, self.longest))
         os.kill(child, signal.SIGKILL)
         self.wait(child)
+        self.longest *= SHORTER if self.ended > ended else LONGER
 
     def begin(self, act: Callable[[], object]) -> int:
         connections.close_all()
@@ -96,12 +111,12 @@ class Run(Killed):
 
     def go(self, many: int) -> dict[str, Any]:
         first = planned(self.member)
-        longest = self.seconds(lambda: sign(as_it_is(first)))
-        for _ in range(many):
+        self.measure(lambda: sign(as_it_is(first)))
+        for _ in self.rounds(many):
             treatment = planned(self.member)
-            self.attempt(lambda treatment=treatment: sign(as_it_is(treatment)), longest)
+            self.attempt(lambda treatment=treatment: sign(as_it_is(treatment)))
             if as_it_is(treatment).state == "signed":
-                self.attempt(lambda treatment=treatment: correct(as_it_is(treatment)), longest)
+                self.attempt(lambda treatment=treatment: correct(as_it_is(treatment)))
             self.look_at(treatment)
         return {
             "killed": self.killed,

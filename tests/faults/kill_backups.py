@@ -29,20 +29,21 @@ from tests.faults.sign_and_die import planned  # noqa: E402
 class Backups(Killed):
     def go(self, many: int, folder: Path) -> dict[str, Any]:
         self.sign_one()
-        longest = 0.8 * self.seconds(lambda: make_backup(folder / "first.zip"))
-        for number in range(many):
+        self.measure(lambda: make_backup(folder / "first.zip"))
+        for number in self.rounds(many):
             file = folder / f"{number}.zip"
-            self.attempt(lambda file=file: make_backup(file), longest)
-            if number % 5 == 0:
+            self.attempt(lambda file=file: make_backup(file))
+            if number % 5 == 1:
                 self.sign_one()
             if file.exists() and not whole(file):
                 self.halves.append(file.name)
         named = sorted(folder.glob("*.zip"))
         self.halves += [half.name for half in folder.glob(".*.part") if taken_for_whole(half)]
-        again = [self.made_again(folder / f"{number}.zip") for number in range(many)]
+        again = [self.made_again(folder / f"{number}.zip") for number in range(1, number + 1)]
         return {
             "killed": self.killed,
             "ended": self.ended,
+            "asked": number + 1,
             "named": len(named),
             "halves": self.halves,
             "made_again": again.count(True),

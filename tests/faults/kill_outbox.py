@@ -42,10 +42,10 @@ class Run(Killed):
     def go(self, many: int, server: MailServer) -> dict[str, Any]:
         firm = self.member.firm
         self.add(0)
-        longest = self.seconds(lambda: work(firm.pk))
-        for number in range(1, many + 1):
+        self.measure(lambda: work(firm.pk))
+        for number in self.rounds(many):
             self.add(number)
-            self.attempt(lambda: work(firm.pk), longest)
+            self.attempt(lambda: work(firm.pk))
         work(firm.pk)
         with clock.at(clock.now() + LONGEST_SENDING):
             mend(firm)
@@ -53,6 +53,7 @@ class Run(Killed):
         states = dict(Notice.across_firms.values_list("email", "state"))
         return {
             "killed": self.killed,
+            "added": OF_A_WORKER * (number + 1),
             "made": len(states),
             "twice": [to for to, times in taken.items() if times > 1],
             "lost": [to for to, state in states.items() if state == "sent" and to not in taken],
