@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 
+from records.imports.arriving_wordings import ARRIVING
 from shared.wording import Blanks, Sayable, Wording, say, shortened
 
 WORDINGS = {
@@ -53,6 +54,7 @@ WORDINGS = {
         "Solo queda cerca del sitio si se invierten la longitud y la latitud.",
     ),
     "far": Wording("It lies {km} km from the site.", "Queda a {km} km del sitio."),
+    **ARRIVING,
 }
 
 

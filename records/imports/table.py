@@ -35,9 +35,9 @@ def read_table(data: bytes) -> Table:
     """Raises FileError, with every row that does not fit the header."""
     if len(data) > MOST_MEGABYTES * 1_000_000:
         raise refused("too_big", most=str(MOST_MEGABYTES))
-    text, encoding = _decoded(data)
+    text, encoding = decoded(data)
     delimiter = _delimiter(text)
-    read = list(_records(text, delimiter))
+    read = list(records_of(text, delimiter))
     if len(read) < 2:
         raise refused("no_rows")
     header, *rows = read
@@ -53,7 +53,7 @@ def read_table(data: bytes) -> Table:
     return Table(header.cells, rows, encoding, delimiter)
 
 
-def _decoded(data: bytes) -> tuple[str, str]:
+def decoded(data: bytes) -> tuple[str, str]:
     """UTF-8 if it is that, else as Windows writes Western European text; UTF-16 only if it says so itself."""
     tried = ["utf-16"] if data[:2] in (b"\xff\xfe", b"\xfe\xff") else ["utf-8-sig", "cp1252"]
     for encoding in tried:
@@ -73,7 +73,7 @@ def _delimiter(text: str) -> str:
         lines = "\n".join(text.splitlines()[: _TRIED * 2])
         try:
             widths = [
-                len(each.cells) for each, _ in zip(_records(lines, delimiter), range(_TRIED), strict=False)
+                len(each.cells) for each, _ in zip(records_of(lines, delimiter), range(_TRIED), strict=False)
             ]
         except FileError:
             return (0, 0)
@@ -83,7 +83,9 @@ def _delimiter(text: str) -> str:
     return max(DELIMITERS, key=fits)
 
 
-def _records(text: str, delimiter: str) -> Iterator[Row]:
+def records_of(
+    text: str, delimiter: str, most_columns: int = MOST_COLUMNS, most_rows: int = MOST_ROWS
+) -> Iterator[Row]:
     """Those that hold anything. Raises FileError where one can't be read or there are too many."""
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
     number = 0
@@ -95,9 +97,9 @@ def _records(text: str, delimiter: str) -> Iterator[Row]:
             return
         except csv.Error as error:
             raise refused("not_csv", number, why=str(error)) from error
-        if len(cells) > MOST_COLUMNS:
-            raise refused("too_many_columns", number, most=str(MOST_COLUMNS))
-        if number > MOST_ROWS + 1:
-            raise refused("too_many_rows", most=str(MOST_ROWS))
+        if len(cells) > most_columns:
+            raise refused("too_many_columns", number, most=str(most_columns))
+        if number > most_rows + 1:
+            raise refused("too_many_rows", most=str(most_rows))
         if any(cells):
             yield Row(number, cells)

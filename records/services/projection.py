@@ -17,7 +17,15 @@ SEPARATOR = "; "
 
 
 def project(treatment: Treatment, document: TreatmentDocument) -> None:
-    """Set the register columns from the document, save the treatment and write its product lines anew.
+    """Set the register columns from the document, save the treatment and write its product lines anew."""
+    lines = set_columns(treatment, document)
+    treatment.save()
+    TreatmentProduct.objects.for_firm(treatment.firm).filter(treatment=treatment).delete()
+    TreatmentProduct.objects.bulk_create(lines)
+
+
+def set_columns(treatment: Treatment, document: TreatmentDocument) -> list[TreatmentProduct]:
+    """Set the register columns from the document; the product lines that go with them. Nothing is saved.
 
     A document without any time is put on the day for which the treatment was planned last.
     """
@@ -31,9 +39,7 @@ def project(treatment: Treatment, document: TreatmentDocument) -> None:
     treatment.products = _joined(_said(line) for line in lines)
     treatment.result = document.record.result or ""
     treatment.treated_area = projected(_treated_area(document))
-    treatment.save()
-    TreatmentProduct.objects.for_firm(treatment.firm).filter(treatment=treatment).delete()
-    TreatmentProduct.objects.bulk_create(lines)
+    return lines
 
 
 def set_outcome(treatment: Treatment, outcome: str) -> None:
