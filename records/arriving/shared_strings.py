@@ -6,36 +6,42 @@ from records.arriving.exact import LONGEST_CELL
 from records.arriving.xml_stream import local, parse, safe_parser
 from records.imports.faults import refused
 
+A_TEXT = 50
+"""Bytes that an empty text takes, too."""
 
-def shared_strings(chunks: Iterable[bytes], most: int) -> list[str]:
-    """Without the readings beside them. Raises FileError for more than `most` characters."""
-    found: list[str] = []
-    text: list[str] = []
-    inside = {"t": False, "rPh": False}
-    length = 0
 
-    def start(name: str, _attributes: dict[str, str]) -> None:
-        if (bare := local(name)) in inside:
-            inside[bare] = True
+class SharedStrings:
+    """All of them, without the readings beside them. Raises FileError for more than `most` characters."""
 
-    def end(name: str) -> None:
-        nonlocal length
+    def __init__(self, chunks: Iterable[bytes], most: int) -> None:
+        self.found: list[str] = []
+        self._most, self._length = most, 0
+        self._text: list[str] = []
+        self._inside = {"t": False, "rPh": False}
+        parser = safe_parser(self._start, self._end, self._characters)
+        for chunk in chunks:
+            parse(parser, chunk)
+        parse(parser, b"", last=True)
+
+    def _start(self, name: str, _attributes: dict[str, str]) -> None:
+        if (bare := local(name)) in self._inside:
+            self._inside[bare] = True
+
+    def _end(self, name: str) -> None:
         bare = local(name)
-        if bare in inside:
-            inside[bare] = False
+        if bare in self._inside:
+            self._inside[bare] = False
         elif bare == "si":
-            found.append(" ".join("".join(text).split())[:LONGEST_CELL])
-            length += len(found[-1]) + 50
-            text.clear()
-            if length > most:
-                raise refused("zip_bomb")
+            self.found.append(" ".join("".join(self._text).split())[:LONGEST_CELL])
+            self._text.clear()
+            self._count(A_TEXT)
 
-    def characters(piece: str) -> None:
-        if inside["t"] and not inside["rPh"]:
-            text.append(piece)
+    def _characters(self, piece: str) -> None:
+        if self._inside["t"] and not self._inside["rPh"]:
+            self._text.append(piece)
+            self._count(len(piece))
 
-    parser = safe_parser(start, end, characters)
-    for chunk in chunks:
-        parse(parser, chunk)
-    parse(parser, b"", last=True)
-    return found
+    def _count(self, length: int) -> None:
+        self._length += length
+        if self._length > self._most:
+            raise refused("zip_bomb")

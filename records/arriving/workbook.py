@@ -10,7 +10,7 @@ from defusedxml.common import DefusedXmlException
 from defusedxml.ElementTree import fromstring
 
 from records.arriving.exact import column_of, letters
-from records.arriving.shared_strings import shared_strings
+from records.arriving.shared_strings import SharedStrings
 from records.arriving.sheet_xml import SheetRows
 from records.arriving.zipped import Parts
 from records.imports.faults import FileFault, refused
@@ -75,7 +75,7 @@ class Workbook:
         name = "xl/sharedStrings.xml"
         if name not in self.parts.sizes:
             return []
-        return shared_strings(self.parts.chunks(name), MOST_TEXT)
+        return SharedStrings(self.parts.chunks(name), MOST_TEXT).found
 
     @cached_property
     def kinds(self) -> dict[int, str]:
