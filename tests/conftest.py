@@ -25,6 +25,7 @@ from tests.factories import (
     SurfaceFactory,
 )
 from tests.furnished import furnish
+from tests.migrated import copied_or_kept
 from tests.scheduling import Scheduling
 
 settings.register_profile("no clock", deadline=None, suppress_health_check=[HealthCheck.too_slow])
@@ -34,6 +35,12 @@ PLANNED_AT = datetime.fromisoformat("2026-09-14T09:00:00-07:00")
 
 def pytest_xdist_make_scheduler(config, log) -> Scheduling:
     return Scheduling(config, log)
+
+
+@pytest.fixture(scope="session")
+def django_db_setup(request, django_db_modify_db_settings, django_db_blocker) -> None:
+    with django_db_blocker.unblock(), copied_or_kept():
+        request.getfixturevalue("django_db_setup")
 
 
 @pytest.fixture(autouse=True)

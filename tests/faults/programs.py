@@ -9,6 +9,8 @@ from typing import Any
 
 from django.db import connection
 
+from tests.migrated import copy_to
+
 ROOT = Path(__file__).resolve().parent.parent.parent
 
 
@@ -23,9 +25,12 @@ def environment(folder: Path) -> dict[str, str]:
 
 
 def database_url(folder: Path) -> str:
-    """A file of its own on SQLite; on PostgreSQL this test's database, which is emptied afterwards."""
+    """On SQLite a copy of this test's database; on PostgreSQL itself, which is emptied afterwards."""
     if connection.vendor == "sqlite":
-        return f"sqlite:///{folder / 'own.sqlite3'}"
+        own = folder / "own.sqlite3"
+        if not own.exists():
+            copy_to(own)
+        return f"sqlite:///{own}"
     own = connection.settings_dict
     return f"postgres://{own['USER']}:{own['PASSWORD']}@{own['HOST']}:{own['PORT']}/{own['NAME']}"
 
