@@ -68,14 +68,20 @@ def deeds_for(notice: Notice) -> Sequence[Attempt.Kind]:
     return (*settled, *again, Kind.NOT_WANTED, Kind.WITHDRAWN)
 
 
+def kind_of(notice: Notice, deed: Deed) -> Attempt.Kind:
+    """What the deed is, where it may be done to the notice as it is. Raises NotNowError."""
+    kind = next((each for each in deeds_for(notice) if each == deed.kind), None)
+    if kind is None or (deed.at and deed.at > clock.now() + AHEAD):
+        raise NotNowError(deed.kind)
+    return kind
+
+
 @transaction.atomic
 def do(notice: Notice, deed: Deed, by: User) -> None:
     """Keep what was done. Raises PermissionDenied and NotNowError, also for a moment that is still to come."""
     demand(by, "records.send_notices", notice)
     locked = Notice.objects.for_firm(notice.firm).select_for_update().get(pk=notice.pk)
-    kind = next((each for each in deeds_for(locked) if each == deed.kind), None)
-    if kind is None or (deed.at and deed.at > clock.now() + AHEAD):
-        raise NotNowError(deed.kind)
+    kind = kind_of(locked, deed)
     if kind == Kind.NOT_WANTED:
         _not_by(locked, by)
     result(locked, kind, deed.words, by=by, photo=deed.photo, at=deed.at)

@@ -1,6 +1,6 @@
 """What has become of a treatment's notices: each with its state, what was tried, and what may be done now."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any
 from urllib.parse import quote
@@ -18,7 +18,7 @@ from django.utils.translation import gettext_lazy as _
 
 from records.document.words import label
 from records.models import AuditEntry, Membership, Notice, NoticeTask, Treatment
-from records.outbox.by_hand import BUTTONS, Deed, NotNowError, deeds_for, do, finish_task, photo_of
+from records.outbox.by_hand import BUTTONS, Deed, NotNowError, deeds_for, do, finish_task, kind_of, photo_of
 from records.outbox.printing import PDF, on_paper, print_papers
 from records.pages.firm_page import FirmPage
 from records.pages.seen import note_taken
@@ -105,9 +105,10 @@ class NoticeDeed(NoticesPage):
         notice = self.notice(treatment)
         words = request.POST.get("words", "").replace("\0", "")
         try:
+            deed = Deed(request.POST.get("deed", ""), words, at=self._at(notice))
+            kind_of(notice, deed)
             photo = photo_of(treatment, request.FILES.get("photo"), request.user)
-            deed = Deed(request.POST.get("deed", ""), words, photo, self._at(notice))
-            do(notice, deed, request.user)
+            do(notice, replace(deed, photo=photo), request.user)
         except NotNowError:
             messages.error(request, NOT_NOW)
         except PhotoError as error:

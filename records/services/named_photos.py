@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from records.document.edits import Edit
 from records.document.evidence import digests_in, named_in
 from records.document.faults import DocumentFaults, Fault
-from records.models import Photo, Treatment
+from records.models import Attempt, Photo, Treatment
 from records.selectors import document_of, follow_ups_of, signed_versions
 
 
@@ -14,6 +14,12 @@ def named_by(treatment: Treatment) -> set[str]:
     signed = (document_of(record) for record in signed_versions(treatment))
     follow_ups = [row.follow_up for row in follow_ups_of(treatment)]
     return named_in(treatment.document, follow_ups).union(*(named_in(each) for each in signed))
+
+
+def proves_a_delivery(photo: Photo) -> bool:
+    """Whether it shows how a notice was handed over that is not erased."""
+    shown = Attempt.objects.for_firm(photo.firm).filter(photo=photo.sha256, notice__erasure=None)
+    return shown.filter(notice__treatment=photo.treatment_id).exists()
 
 
 def refuse_unknown_photos(treatment: Treatment, edits: Sequence[Edit]) -> None:

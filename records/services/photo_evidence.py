@@ -8,12 +8,13 @@ from django.db import transaction
 from records.document.edits import Edit
 from records.document.evidence import Shown, all_shown, shown_by
 from records.models import AuditEntry, Firm, Photo, Treatment, User
+from records.permissions import demand
 from records.photo_faults import PhotoError
 from records.reference import Json, filled
 from records.services import photo_store
 from records.services.audit import change, note
-from records.services.drafts import edit_draft, lock
-from records.services.named_photos import named_by
+from records.services.drafts import NotADraftError, edit_draft, lock
+from records.services.named_photos import named_by, proves_a_delivery
 from shared import clock
 
 KEPT_HALF = timedelta(days=7)
@@ -43,17 +44,20 @@ def attach(photo: Photo, step: str, by: User) -> None:
 
 @transaction.atomic
 def detach(photo: Photo, step: str, by: User) -> None:
-    """Take the photo off the step, and let go of it if nothing else names it.
+    """Take the photo off the step, and let go of it if nothing else names it and it proves no delivery.
 
     Raises PermissionDenied and NotADraftError.
     """
     treatment = lock(photo.treatment)
+    demand(by, "records.edit_draft", treatment)
+    if not treatment.is_open:
+        raise NotADraftError(treatment.number)
     for found in all_shown(treatment.document):
         index = _index(found, photo.sha256)
         if found.step == step and index is not None:
             _edit(treatment, photo.sha256, f"{found.path}.evidence[{index}]", None, by)
             break
-    if photo.sha256 not in named_by(lock(treatment)):
+    if photo.sha256 not in named_by(lock(treatment)) and not proves_a_delivery(photo):
         let_go(photo, by)
 
 

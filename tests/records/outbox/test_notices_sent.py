@@ -4,10 +4,11 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 
-from records.models import Attempt, NotByMeans, Notice, NoticeTask
+from records.models import Attempt, NotByMeans, Notice, NoticeTask, Photo, Treatment
 from records.outbox.queueing import queue
 from records.outbox.results import result
 from records.outbox.sending import claim, send_next
+from records.services import photo_store
 from tests.factories import MembershipFactory
 from tests.pictures import jpeg
 from tests.records.auditing.entries import newest
@@ -60,6 +61,29 @@ def test_a_door_card_is_printed_and_handed_over_with_a_photo(office, queued, dra
     last = notice.attempts.get(kind="handed_over")
     assert (last.by.name, last.answer, len(last.photo)) == ("O. Fice", "in the letter box", 64)
     assert f"photos/{last.photo}/" in page(office, draft)
+
+
+@pytest.fixture
+def proven(office, queued):
+    """A door card that was handed over, as a photo shows."""
+    notice = queued(means="door")
+    do(office, notice, "handed_over", photo=SimpleUploadedFile("door.jpg", jpeg(), "image/jpeg"))
+    return notice.attempts.get(kind="handed_over").photo
+
+
+@pytest.mark.parametrize("state", ["draft", "correcting", "signed"])
+def test_nobody_takes_out_the_photo_that_proves_a_hand_over(client, proven, draft, member, state):
+    Treatment.objects.for_firm(draft.firm).filter(pk=draft.pk).update(state=state)
+    client.force_login(member.user)
+    client.post(reverse("remove_photo", kwargs={"uuid": draft.pk, "sha256": proven}), {"step": "none"})
+    photo = Photo.objects.for_firm(draft.firm).get(sha256=proven)
+    assert photo_store.original(photo).exists()
+
+
+def test_of_a_deed_that_there_is_not_no_photo_is_kept(office, queued, draft):
+    photo = SimpleUploadedFile("door.jpg", jpeg(), "image/jpeg")
+    do(office, queued(means="door"), "bogus", photo=photo)
+    assert not Photo.objects.for_firm(draft.firm).exists()
 
 
 def test_nothing_was_handed_over_at_a_moment_that_is_still_to_come(office, queued):
