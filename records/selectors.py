@@ -1,12 +1,11 @@
 """Read what is recorded, one firm at a time."""
 
 import json
-from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 from uuid import UUID
 
-from django.db.models import Exists, OuterRef, Q, QuerySet
+from django.db.models import Q, QuerySet
 from django.http import Http404
 from django.shortcuts import get_object_or_404
 
@@ -15,61 +14,12 @@ from records.models import (
     SignedFollowUp,
     SignedRecord,
     Treatment,
-    TreatmentProduct,
 )
 from records.models.treatments import SIGNED_STATES
 
 Json = dict[str, Any]
 DAY = timedelta(days=1)
 LOOKED_BACK = 20
-
-
-@dataclass(frozen=True, kw_only=True)
-class RegisterFilter:
-    """What the register is asked for; a filter that is empty lets everything through. Both days count."""
-
-    day_from: date | None = None
-    day_to: date | None = None
-    site: str = ""
-    customer: str = ""
-    product: str = ""
-    applicator: str = ""
-    outcome: str = ""
-    state: str = ""
-
-    def query(self) -> Q:
-        conditions = {
-            "day__gte": self.day_from,
-            "day__lte": self.day_to,
-            "site_name__icontains": self.site,
-            "customer_name__icontains": self.customer,
-            "applicators__icontains": self.applicator,
-            "outcome": self.outcome,
-            "state": self.state,
-        }
-        return Q(**{path: wanted for path, wanted in conditions.items() if wanted})
-
-
-def treatments_of(
-    firm: Firm, wanted: RegisterFilter | None = None, *, drafts: bool = True
-) -> QuerySet[Treatment]:
-    """The firm's treatments that the filter lets through, newest day first; without `drafts` the signed."""
-    wanted = wanted or RegisterFilter()
-    treatments = Treatment.objects.for_firm(firm).filter(wanted.query()).defer("document", "unread")
-    if wanted.product:
-        named = Q(name__icontains=wanted.product) | Q(registration_number__icontains=wanted.product)
-        lines = TreatmentProduct.objects.for_firm(firm).filter(named, treatment=OuterRef("pk"))
-        treatments = treatments.filter(Exists(lines))
-    if not drafts:
-        treatments = treatments.exclude(state=Treatment.State.DRAFT)
-    return treatments.order_by("-day", "-uuid")
-
-
-def page_after(treatments: QuerySet[Treatment], last: Treatment | None) -> QuerySet[Treatment]:
-    """What comes after `last` in the register's order, so that pages cost the same however deep they are."""
-    if last is None:
-        return treatments
-    return treatments.filter(Q(day__lt=last.day) | Q(day=last.day, uuid__lt=last.uuid))
 
 
 def treatment_of(firm: Firm, uuid: UUID, *, drafts: bool = True) -> Treatment:

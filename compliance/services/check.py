@@ -14,6 +14,7 @@ from compliance.services.keeping import note_term
 from compliance.services.own_rules import pack_in_use
 from compliance.services.pack_keeping import keep_used
 from compliance.stored_form import compressed, squeezed
+from compliance.stored_register import open_rules, wind_limit
 from records.document.canonical import as_json
 from records.document.context import Context, read_context
 from records.document.days import treatment_day
@@ -22,7 +23,7 @@ from records.document.types import TreatmentDocument
 from records.models import SignedRecord, Treatment
 from records.people_near import neighbours_of, registered_near
 from records.selectors import document_of, earlier_documents, follow_ups_of, signed_versions
-from records.services.projection import set_outcome
+from records.services.projection import set_found, set_outcome
 from records.stock import stock_before
 from shared import clock
 from shared.canonical import canonical_bytes
@@ -97,6 +98,7 @@ def store(record: SignedRecord, examined: Examined, occasion: str) -> StoredChec
     """Keep the check of a signed version with its packs and its context; the register shows its outcome."""
     stored = examined.stored
     set_outcome(record.treatment, stored["outcome"])
+    set_found(record.treatment, *open_rules(stored), wind_limit(stored))
     keep_used(record.firm, examined.check.packs)
     row = StoredCheck.objects.create(
         firm=record.firm,

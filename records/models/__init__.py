@@ -19,6 +19,7 @@ from records.models.photos import Photo
 from records.models.places import Customer, Feature, Site, Surface
 from records.models.products import LabelVersion, Lot, Product
 from records.models.proofs import ProofAddress
+from records.models.register import RegisterTerm, TreatmentTerm
 from records.models.registers import RegisteredPerson
 from records.models.rigs import Batch, Calibration, Rig
 from records.models.signed import SignedFollowUp, SignedRecord, SigningKey
@@ -68,6 +69,7 @@ __all__ = [
     "Product",
     "ProofAddress",
     "Register",
+    "RegisterTerm",
     "RegisteredPerson",
     "Rig",
     "Seal",
@@ -80,6 +82,7 @@ __all__ = [
     "Treatment",
     "TreatmentEdit",
     "TreatmentProduct",
+    "TreatmentTerm",
     "TreeHead",
     "User",
 ]

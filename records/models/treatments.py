@@ -59,7 +59,11 @@ class Treatment(FirmOwned):
     products = models.TextField(_("products"), blank=True)
     result = models.CharField(_("result"), max_length=40, blank=True)
     treated_area = ProjectedQuantityField(_("treated area, m²"), dimension="area", null=True)
+    strongest_wind = ProjectedQuantityField(_("strongest wind, m/s"), dimension="speed", null=True)
+    site_key = models.CharField(max_length=100, blank=True, editable=False)
+    customer_key = models.CharField(max_length=100, blank=True, editable=False)
     outcome = models.CharField(_("outcome of the last check"), max_length=20, blank=True)
+    wind_limit = ProjectedQuantityField(_("wind limit in force, m/s"), dimension="speed", null=True)
     keep_until = models.DateField(_("kept until"), null=True, editable=False)
 
     class Meta:
@@ -72,6 +76,11 @@ class Treatment(FirmOwned):
             models.Index(fields=["firm", "uuid"], name="treatment_by_key"),
             models.Index(fields=["site", "day"], name="treatment_site_day"),
             models.Index(fields=["firm", "keep_until"], name="treatment_kept_until"),
+            models.Index(fields=["firm", "customer_key", "-day", "-uuid"], name="treatment_by_customer"),
+            models.Index(fields=["firm", "site_key", "-day", "-uuid"], name="treatment_by_site"),
+            models.Index(fields=["firm", "-strongest_wind", "-uuid"], name="treatment_by_wind"),
+            models.Index(fields=["firm", "outcome", "-day", "-uuid"], name="treatment_by_outcome"),
+            models.Index(fields=["firm", "state", "-day", "-uuid"], name="treatment_by_state"),
         ]
 
     def __str__(self) -> str:

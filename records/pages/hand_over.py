@@ -19,7 +19,7 @@ from records.models import SignedRecord, Treatment
 from records.pages.firm_page import FirmPage
 from records.pages.register import RegisterSearch
 from records.pages.seen import asked, note_seen
-from records.selectors import treatments_of
+from records.register_search import treatments_of
 from records.services.handing_over import hand_over
 from shared import clock
 

@@ -16,8 +16,8 @@ from records.outbox.by_hand import open_tasks
 from records.pages.firm_page import FirmPage
 from records.pages.seals_shown import ShownSeal, shown_seals
 from records.pages.seen import note_seen
+from records.register_search import treatments_of
 from records.seals import to_look_at, to_settle
-from records.selectors import treatments_of
 from records.services.misuse import alerts_of
 from records.tanks_at_hand import overdrawn
 from shared import clock

@@ -18,7 +18,7 @@ from records.forms.sections import ASIDE, SECTIONS
 from records.models import Treatment
 from records.pages.firm_page import FirmPage
 from records.pages.roadside import holders, of_the_day
-from records.selectors import treatments_of
+from records.register_search import treatments_of
 from records.tanks_at_hand import version_of_tanks
 from shared import clock
 

@@ -12,7 +12,8 @@ from django.utils.translation import gettext_lazy as _
 from records.models import Treatment
 from records.pages.firm_page import FirmPage
 from records.pages.seen import note_seen
-from records.selectors import RegisterFilter, page_after, treatments_of
+from records.register.wanted import RegisterFilter
+from records.register_search import page_after, treatments_of
 
 PAGE = 25
 

@@ -14,7 +14,7 @@ from records.filled_tank import FilledTank, as_mix
 from records.models import Firm, Membership, Treatment
 from records.pages.firm_page import FirmPage
 from records.pages.seen import note_seen
-from records.selectors import treatments_of
+from records.register_search import treatments_of
 from records.tanks import EMPTY, FILLED, KEPT, PLANNED, Tank, labels_on_board, tanks_of
 from records.tanks_at_hand import tanks_on_board
 from shared import clock

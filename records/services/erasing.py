@@ -7,13 +7,16 @@ from django.db import transaction
 
 from records.document.erasure import erasure
 from records.document.personal import PERSONAL, without_people
+from records.document.reader import read
 from records.document.section_lines import without
 from records.models import AuditEntry, Erasure, Firm, Photo, Seal, SignedRecord, Treatment, TreatmentEdit, User
 from records.outbox.erasing import erase_notices_of
 from records.permissions import demand
+from records.register.terms import OF_DOCUMENT, terms_of
 from records.services import log
 from records.services.audit import note
 from records.services.drafts import lock
+from records.services.findable import forget_unused_terms, keep_terms
 from records.services.holds import standing_hold
 from records.services.keys import signing_key
 from records.services.photo_evidence import let_go
@@ -98,7 +101,10 @@ def _forget(treatment: Treatment) -> None:
     treatment.document = without_people(treatment.document)
     treatment.unread = {}
     treatment.site_name = treatment.customer_name = treatment.applicators = ""
+    treatment.site_key = treatment.customer_key = ""
     treatment.save()
+    keep_terms(treatment, OF_DOCUMENT, terms_of(read(treatment.document)))
+    forget_unused_terms(treatment)
     TreatmentEdit.objects.for_firm(treatment.firm).filter(treatment=treatment).delete()
     for photo in Photo.objects.for_firm(treatment.firm).filter(treatment=treatment):
         let_go(photo)

@@ -1,6 +1,6 @@
-"""Project a treatment's document into its register columns and product lines; the only writer of both."""
+"""Project a treatment's document into register columns, terms and product lines; nothing else writes them."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from datetime import date
 from fractions import Fraction
 
@@ -9,6 +9,16 @@ from records.document.computed import Amount
 from records.document.days import treatment_day
 from records.document.types import Mix, Product, TreatmentDocument
 from records.models import Treatment, TreatmentProduct
+from records.register.terms import (
+    CANT_TELL,
+    NOT_MET,
+    OF_DOCUMENT,
+    of_rules,
+    order_key,
+    strongest_wind,
+    terms_of,
+)
+from records.services.findable import keep_terms
 from shared.orm.quantities import projected
 from shared.quantities import Quantity
 from shared.times import local_day, read_time
@@ -17,9 +27,10 @@ SEPARATOR = "; "
 
 
 def project(treatment: Treatment, document: TreatmentDocument) -> None:
-    """Set the register columns from the document, save the treatment and write its product lines anew."""
+    """Set the register columns from the document, save the treatment, write terms and product lines anew."""
     lines = set_columns(treatment, document)
     treatment.save()
+    keep_terms(treatment, OF_DOCUMENT, terms_of(document))
     TreatmentProduct.objects.for_firm(treatment.firm).filter(treatment=treatment).delete()
     TreatmentProduct.objects.bulk_create(lines)
 
@@ -39,6 +50,8 @@ def set_columns(treatment: Treatment, document: TreatmentDocument) -> list[Treat
     treatment.products = _joined(_said(line) for line in lines)
     treatment.result = document.record.result or ""
     treatment.treated_area = projected(_treated_area(document))
+    treatment.strongest_wind = projected(strongest_wind(document))
+    treatment.site_key, treatment.customer_key = map(order_key, (treatment.site_name, treatment.customer_name))
     return lines
 
 
@@ -46,6 +59,17 @@ def set_outcome(treatment: Treatment, outcome: str) -> None:
     """Keep the outcome of the last check as the register shows it; it says nothing to records."""
     Treatment.objects.for_firm(treatment.firm).filter(pk=treatment.pk).update(outcome=outcome)
     treatment.outcome = outcome
+
+
+def set_found(
+    treatment: Treatment, not_met: Collection[str], cant_tell: Collection[str], wind_limit: Fraction | None
+) -> None:
+    """Keep which rules the last check found open, by their ids, and the strictest wind limit that it named."""
+    limit = projected(wind_limit)
+    Treatment.objects.for_firm(treatment.firm).filter(pk=treatment.pk).update(wind_limit=limit)
+    treatment.wind_limit = limit
+    found = of_rules(NOT_MET, not_met) | of_rules(CANT_TELL, cant_tell)
+    keep_terms(treatment, (NOT_MET, CANT_TELL), found)
 
 
 def set_keep_until(treatment: Treatment, until: date | None) -> None:

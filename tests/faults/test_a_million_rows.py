@@ -10,7 +10,8 @@ from django.db import connection
 from django.db.models import Sum
 
 from records.models import Firm, Treatment, TreatmentProduct
-from records.selectors import RegisterFilter, page_after, treatments_of
+from records.register.wanted import RegisterFilter
+from records.register_search import page_after, treatments_of
 from shared.orm.quantities import projected
 from shared.quantities import Quantity
 

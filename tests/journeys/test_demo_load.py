@@ -41,7 +41,7 @@ from records.models import (
     User,
 )
 from records.outbox.tasks import next_go
-from records.selectors import treatments_of
+from records.register_search import treatments_of
 from shared import clock
 from shared.quantities import read
 

@@ -8,7 +8,9 @@ import pytest
 from django.http import Http404
 
 from records.models import Treatment
-from records.selectors import RegisterFilter, page_after, treatment_of, treatments_of
+from records.register.wanted import RegisterFilter
+from records.register_search import page_after, treatments_of
+from records.selectors import treatment_of
 from records.services.planning import plan_treatment
 from records.services.projection import set_outcome
 

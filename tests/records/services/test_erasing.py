@@ -19,7 +19,16 @@ from records.document.section_lines import lines_of, without
 from records.document.signatures import plain_signature
 from records.document.types import TreatmentDocument
 from records.log_check import look_at_log
-from records.models import AuditEntry, Erasure, LegalHold, Photo, SignedRecord, Treatment, TreatmentEdit
+from records.models import (
+    AuditEntry,
+    Erasure,
+    LegalHold,
+    Photo,
+    RegisterTerm,
+    SignedRecord,
+    Treatment,
+    TreatmentEdit,
+)
 from records.record_files import record_file
 from records.selectors import document_of
 from records.services.corrections import NotSignedError, start_correction
@@ -96,7 +105,11 @@ def test_no_row_of_the_treatment_names_the_customer_any_more(signed, photo, djan
     with django_capture_on_commit_callbacks(execute=True):
         now = erased(signed)
     said = json.dumps([now.document, [each.sections for each in versions(now)], now.unread])
-    assert "Marlowe" not in said + now.customer_name + now.site_name + now.applicators
+    keys = now.customer_key + now.site_key
+    assert "marlowe" not in (said + now.customer_name + now.site_name + now.applicators + keys).lower()
+    terms = {term.folded for term in RegisterTerm.objects.for_firm(now.firm)}
+    assert any("moss" in term for term in terms)
+    assert not any("marlowe" in term or "osei" in term or "heron" in term for term in terms)
     assert not TreatmentEdit.objects.for_firm(now.firm).filter(treatment=now).exists()
     assert not Photo.objects.for_firm(now.firm).filter(treatment=now).exists()
     assert not original(photo).exists()

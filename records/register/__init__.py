@@ -1,0 +1,1 @@
+"""The register, without a database: what it is asked for, by what a treatment is found, and its sums."""

@@ -1,0 +1,163 @@
+"""Find treatments: which index a search is read along is decided by how much each of its parts lets through.
+
+A part that lets few through is read first, and the rest is asked of these few. Where every part lets many
+through, the order's own index is read, and what fits is met soon. A part that is one term stands in its own
+index in the order of the days, so that it is read along there, be it many or few.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from functools import reduce
+from operator import and_
+from typing import Any
+
+from django.db.models import Exists, F, OuterRef, Q, QuerySet
+
+from records.models import Firm, RegisterTerm, Treatment, TreatmentTerm
+from records.register import terms
+from records.register.orders import NEWEST, Order
+from records.register.wanted import RegisterFilter
+from shared.folded import folded
+from shared.orm.quantities import projected
+
+FEW = 10_000
+MOST_TERMS = 200
+"""So many terms at most are asked for one by one; a word that is in more is in very many treatments."""
+ALONG = "day_of_term"
+"""The day and the row as the index of a term has them."""
+_NAMES = {
+    "county": [terms.COUNTY], "site": [terms.SITE], "customer": [terms.CUSTOMER], "product": [terms.PRODUCT],
+    "registration": [terms.REGISTRATION], "ingredient": [terms.INGREDIENT], "licence": [terms.LICENCE],
+    "applicator": [terms.APPLICATOR],
+}  # fmt: skip
+_EXACT = {
+    "place": [terms.PLACE], "incident": [terms.INCIDENT], "result": [terms.RESULT],
+    "finding": [terms.NOT_MET, terms.CANT_TELL],
+}  # fmt: skip
+
+Part = tuple[Q, Sequence[int] | None]
+"""What the names must be, and the terms that are so; None for too many to list."""
+
+
+def treatments_of(
+    firm: Firm, wanted: RegisterFilter | None = None, *, drafts: bool = True, order: Order = NEWEST
+) -> QuerySet[Treatment]:
+    """The firm's treatments that the filter lets through, in this order; without `drafts` the signed."""
+    wanted = wanted or RegisterFilter()
+    treatments = Treatment.objects.for_firm(firm).defer("document", "unread")
+    if not drafts:
+        treatments = treatments.exclude(state=Treatment.State.DRAFT)
+    if order.only_with:
+        treatments = treatments.filter(**{f"{order.only_with}__isnull": False})
+    return _found(firm, treatments, wanted, order)
+
+
+def page_after(
+    treatments: QuerySet[Treatment], last: Treatment | None, order: Order = NEWEST
+) -> QuerySet[Treatment]:
+    """What comes after `last` in the order, so that pages cost the same however deep they are."""
+    if last is None:
+        return treatments
+    key = [(_column(treatments, name), falls, getattr(last, name)) for name, falls in order.key]
+    first, falls, value = key[0]
+    return treatments.filter(_beyond(key), **{f"{first}__{'lte' if falls else 'gte'}": value})
+
+
+def counted(treatments: QuerySet[Treatment], most: int = FEW) -> int | None:
+    """How many there are; None for more than `most`."""
+    count: int = treatments.order_by()[: most + 1].count()
+    return count if count <= most else None
+
+
+def _found(
+    firm: Firm, treatments: QuerySet[Treatment], wanted: RegisterFilter, order: Order
+) -> QuerySet[Treatment]:
+    if wanted.words and (numbered := treatments.filter(number=wanted.words.strip())).exists():
+        wanted, treatments = replace(wanted, words=""), numbered
+    columns, parts = _columns(wanted), list(_parts(firm, wanted))
+    listed = sorted((ids for _names, ids in parts if ids is not None), key=len)
+    if listed and not listed[0]:
+        return treatments.none()
+    treatments = treatments.filter(reduce(and_, columns, Q()))
+    if order.by_day and listed and len(listed[0]) == 1:
+        treatments = _along(treatments, listed[0][0], wanted)
+        parts = [part for part in parts if part[1] is not listed[0]]
+    elif (few := _fewest(firm, listed, columns)) is not None:
+        treatments = treatments.filter(pk__in=few)
+    treatments = treatments.filter(*(_has(firm, part) for part in parts))
+    return treatments.order_by(*(_sign(falls) + _column(treatments, name) for name, falls in order.key))
+
+
+def _along(treatments: QuerySet[Treatment], term: int, wanted: RegisterFilter) -> QuerySet[Treatment]:
+    """The treatments of one term, from its index."""
+    found = treatments.filter(found_by__term=term)
+    found = found.annotate(**{ALONG: F("found_by__day"), f"{ALONG}_row": F("found_by__treatment")})
+    days = {f"{ALONG}__gte": wanted.day_from, f"{ALONG}__lte": wanted.day_to}
+    return found.filter(**{bound: day for bound, day in days.items() if day})
+
+
+def _columns(wanted: RegisterFilter) -> list[Q]:
+    """Each part that is asked of a column."""
+    least, most = wanted.wind_least, wanted.wind_most
+    asked = [
+        {"day__gte": wanted.day_from, "day__lte": wanted.day_to},
+        {"outcome": wanted.outcome},
+        {"state": wanted.state},
+        {
+            "strongest_wind__gte": least and projected(least.base),
+            "strongest_wind__lte": most and projected(most.base),
+        },
+    ]
+    given = [{name: value for name, value in each.items() if value not in (None, "")} for each in asked]
+    return [Q(**each) for each in given if each]
+
+
+def _parts(firm: Firm, wanted: RegisterFilter) -> Iterable[Part]:
+    """Each part that is asked of names: all words of one box in one name; in the last box in any names."""
+    for member, kinds in _NAMES.items():
+        if typed := getattr(wanted, member):
+            yield _part(firm, kinds, [Q(folded__contains=word) for word in folded(typed).split()])
+    for member, kinds in _EXACT.items():
+        if typed := getattr(wanted, member):
+            yield _part(firm, kinds, [Q(folded=folded(typed))])
+    for word in folded(wanted.words).split():
+        yield _part(firm, terms.IN_WORDS, [Q(folded__contains=word)])
+
+
+def _part(firm: Firm, kinds: Sequence[str], words: Iterable[Q]) -> Part:
+    asked = reduce(and_, words, Q(kind__in=kinds))
+    found = RegisterTerm.objects.for_firm(firm).filter(asked).values_list("pk", flat=True)
+    ids = list(found[: MOST_TERMS + 1])
+    return asked, ids if len(ids) <= MOST_TERMS else None
+
+
+def _fewest(firm: Firm, listed: Iterable[Sequence[int]], columns: Iterable[Q]) -> Any:
+    """The rows of the part that lets the fewest through; None where each lets many."""
+    links, rows = TreatmentTerm.objects.for_firm(firm), Treatment.objects.for_firm(firm)
+    sources = [links.filter(term__in=ids).values("treatment") for ids in listed]
+    sources += [rows.filter(column).values("pk") for column in columns]
+    counts = [(source[: FEW + 1].count(), number) for number, source in enumerate(sources)]
+    count, number = min(counts, default=(FEW + 1, 0))
+    return sources[number] if count <= FEW else None
+
+
+def _has(firm: Firm, part: Part) -> Exists:
+    asked, ids = part
+    links = TreatmentTerm.objects.for_firm(firm).filter(treatment=OuterRef("pk"))
+    named = RegisterTerm.objects.for_firm(firm).filter(asked) if ids is None else ids
+    return Exists(links.filter(term__in=named))
+
+
+def _column(treatments: QuerySet[Treatment], name: str) -> str:
+    along = {"day": ALONG, "uuid": f"{ALONG}_row"}
+    return along.get(name, name) if ALONG in treatments.query.annotations else name
+
+
+def _sign(falls: bool) -> str:
+    return "-" if falls else ""
+
+
+def _beyond(key: Sequence[tuple[str, bool, Any]]) -> Q:
+    (name, falls, value), *rest = key
+    past = Q(**{f"{name}__{'lt' if falls else 'gt'}": value})
+    return past | (Q(**{name: value}) & _beyond(rest)) if rest else past
