@@ -19,7 +19,7 @@ async def post(
         raise ValueError("the address begins with http:// or https://")
     secure = ssl.create_default_context() if parts.scheme == "https" else None
     port = parts.port or (443 if secure else 80)
-    asked = _request(parts.netloc.rpartition("@")[2], parts.path or "/", parts.query, body, headers)
+    asked = request_of(parts.netloc.rpartition("@")[2], parts.path or "/", parts.query, body, headers)
     async with asyncio.timeout(seconds):
         reader, writer = await asyncio.open_connection(parts.hostname, port, ssl=secure, limit=MOST_OF_HEAD)
         try:
@@ -31,12 +31,12 @@ async def post(
                 writer.transport.abort()
 
 
-def _request(host: str, path: str, query: str, body: bytes, headers: Mapping[str, str]) -> bytes:
-    """In HTTP/1.0: the answer then ends where the connection does, and comes in one piece."""
+def request_of(host: str, path: str, query: str, body: bytes, headers: Mapping[str, str]) -> bytes:
+    """In HTTP/1.0: the answer ends where the connection does, and comes in one piece. Raises ValueError."""
     target = f"{path}?{query}" if query else path
     all_headers = {"Host": host, **headers, "Content-Length": str(len(body)), "Connection": "close"}
     lines = [f"POST {target} HTTP/1.0", *(f"{name}: {value}" for name, value in all_headers.items())]
-    if any(not line.isprintable() for line in lines):
+    if any(not (line.isascii() and line.isprintable()) for line in lines):
         raise ValueError("the address holds what no request can")
     return "\r\n".join([*lines, "", ""]).encode("ascii") + body
 

@@ -4,6 +4,7 @@ from typing import Any, ClassVar
 from uuid import uuid4
 
 from django.conf import settings
+from django.core.exceptions import ValidationError
 from django.core.validators import URLValidator
 from django.db import models, transaction
 from django.utils.translation import gettext_lazy as _
@@ -98,6 +99,17 @@ class Firm(Address):
         super().clean()
         site = {"time_zone": self.time_zone, "jurisdictions": self.jurisdictions}
         refuse_unwritable(["time_zone", "jurisdictions"], site=site)
+        self._refuse_what_can_t_be_posted_to()
+
+    def _refuse_what_can_t_be_posted_to(self) -> None:
+        address = self.text_message_address
+        if not address.isascii():
+            wrong = _("Write it in plain letters: ñ in a path is %C3%B1, a name of a host begins with xn--")
+        elif address and not settings.TEXT_MESSAGES_ANYWHERE and not address.lower().startswith("https://"):
+            wrong = _("The address begins with https://")
+        else:
+            return
+        raise ValidationError({"text_message_address": wrong})
 
     def keep_within_one_firm(self) -> None:
         """A firm belongs to itself."""

@@ -60,6 +60,8 @@ def send_by_mail(notice: Notice) -> Answer:
         return stage.answer_to(error)
     except OSError as error:
         return Answer(Came.UNSURE if stage.may_have_it else Came.LATER, _said(error))
+    except ValueError as error:
+        return Answer(Came.UNSURE if stage.may_have_it else Came.REFUSED, _said(error))
     finally:
         with suppress(OSError, smtplib.SMTPException):
             connection.close()

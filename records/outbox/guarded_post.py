@@ -1,6 +1,5 @@
 """One POST to an address that somebody typed in: to no machine of the house, within one time and one size."""
 
-import http.client
 import ipaddress
 import socket
 import ssl
@@ -8,7 +7,14 @@ import time
 from collections.abc import Mapping
 from urllib.parse import SplitResult
 
-MOST_OF_ANSWER = 16_384
+from shared.bounded_post import MOST_OF_HEAD, request_of
+
+ROUTED = ipaddress.ip_network("2000::/3")
+"""What is given out for the public net (IANA, Internet Protocol Version 6 Address Space; from memory)."""
+TUNNELS = (ipaddress.ip_network("2001::/32"), ipaddress.ip_network("2002::/16"))
+"""Teredo (RFC 4380) and 6to4 (RFC 3056): they lead to the IPv4 address that is written within."""
+TRANSLATED = ipaddress.ip_network("64:ff9b::/96")
+"""RFC 6052: the IPv4 address stands in the last 32 bits."""
 
 
 class NotAskedError(Exception):
@@ -22,29 +28,52 @@ class NotAskedError(Exception):
 def guarded_post(
     address: SplitResult, body: bytes, headers: Mapping[str, str], *, seconds: float, anywhere: bool = False
 ) -> int:
-    """The status of the answer; no redirect is followed. Without `anywhere` it goes by https to public
-    addresses alone: to the very one that was looked at, whatever the name says a moment later.
+    """The status of the answer, of which no more is read; no redirect is followed. Without `anywhere` it goes by
+    https to public addresses alone: to the very one that was looked at, whatever the name says a moment later.
 
-    Raises NotAskedError, and OSError where the request was begun and may have come in.
+    Raises NotAskedError, and OSError where the request was begun and may have come in; TimeoutError is one.
     """
     deadline = time.monotonic() + seconds
-    line = _connected(address, seconds, anywhere)
-    connection = http.client.HTTPConnection(address.netloc.rpartition("@")[2])
-    connection.sock = line
     try:
-        path = f"{address.path or '/'}?{address.query}" if address.query else address.path or "/"
-        connection.request("POST", path, body, {**headers, "Connection": "close"})
-        line.settimeout(max(deadline - time.monotonic(), 0.001))
-        answer = connection.getresponse()
-        answer.read(MOST_OF_ANSWER)
-        return answer.status
-    except http.client.HTTPException as error:
-        raise OSError(f"it answered in no way that can be read: {type(error).__name__}") from error
-    finally:
-        connection.close()
+        host = address.netloc.rpartition("@")[2]
+        asked = request_of(host, address.path or "/", address.query, body, headers)
+    except ValueError as error:
+        raise NotAskedError(str(error), for_good=True) from error
+    with _connected(address, deadline, anywhere) as line:
+        while asked:
+            line.settimeout(_left(deadline))
+            asked = asked[line.send(asked) :]
+        return _status(line, deadline)
 
 
-def _connected(address: SplitResult, seconds: float, anywhere: bool) -> socket.socket:
+def _status(line: socket.socket, deadline: float) -> int:
+    """Of the first answer that is no interim one."""
+    head, read = b"", 0
+    while read <= MOST_OF_HEAD:
+        one, ended, rest = head.partition(b"\r\n\r\n")
+        if ended:
+            version, _, status = one.split(b"\r\n", 1)[0].partition(b" ")
+            if not (version.startswith(b"HTTP/1.") and status[:3].isdigit()):
+                break
+            if not status.startswith(b"1"):
+                return int(status[:3])
+            head = rest
+            continue
+        line.settimeout(_left(deadline))
+        more = line.recv(4096)
+        if not more:
+            break
+        head, read = head + more, read + len(more)
+    raise OSError("it answered in no way that can be read")
+
+
+def _left(deadline: float) -> float:
+    if (left := deadline - time.monotonic()) <= 0:
+        raise TimeoutError("it took too long")
+    return left
+
+
+def _connected(address: SplitResult, deadline: float, anywhere: bool) -> socket.socket:
     secure = address.scheme == "https"
     if not address.hostname or not (secure or (anywhere and address.scheme == "http")):
         raise NotAskedError("the address begins with https://", for_good=True)
@@ -54,9 +83,10 @@ def _connected(address: SplitResult, seconds: float, anywhere: bool) -> socket.s
         numbers = [place[4][0] for place in found]
         if not anywhere and not all(_is_public(str(number)) for number in numbers):
             raise NotAskedError("the address leads into a private network", for_good=True)
-        line = socket.create_connection((str(numbers[0]), port), timeout=seconds)
+        line = socket.create_connection((str(numbers[0]), port), timeout=_left(deadline))
         if not secure:
             return line
+        line.settimeout(_left(deadline))
         return ssl.create_default_context().wrap_socket(line, server_hostname=address.hostname)
     except ValueError as error:
         raise NotAskedError(str(error), for_good=True) from error
@@ -65,6 +95,11 @@ def _connected(address: SplitResult, seconds: float, anywhere: bool) -> socket.s
 
 
 def _is_public(number: str) -> bool:
+    """Whether it is on the public net; an IPv6 address that stands for an IPv4 one is that one."""
     found = ipaddress.ip_address(number.partition("%")[0])
-    mapped = getattr(found, "ipv4_mapped", None) or found
-    return mapped.is_global and not mapped.is_multicast and not mapped.is_reserved
+    if isinstance(found, ipaddress.IPv6Address):
+        translated = ipaddress.IPv4Address(int(found) & 0xFFFF_FFFF) if found in TRANSLATED else None
+        if (inner := found.ipv4_mapped or translated) is None:
+            return found in ROUTED and found.is_global and not any(found in each for each in TUNNELS)
+        found = inner
+    return found.is_global and not found.is_multicast and not found.is_reserved

@@ -1,5 +1,6 @@
 """Send what is due: one notice at a time, claimed before its first byte, so that no other worker sends it."""
 
+import logging
 from collections.abc import Callable
 from datetime import datetime, timedelta
 
@@ -20,6 +21,7 @@ TIME_FOR_THE_OFFICE = timedelta(hours=2)
 """So long before it would be too late the machine gives up and asks the office."""
 LONGEST_SENDING = timedelta(minutes=15)
 """After this whoever claimed it is taken for dead."""
+logger = logging.getLogger(__name__)
 Kind, State = Attempt.Kind, Notice.State
 SENDERS: dict[str, Callable[[Notice], Answer]] = {
     "email": send_by_mail,
@@ -38,8 +40,17 @@ def send_next(firm: Firm) -> Notice | None:
     elif (in_time := last_try_at(notice)) and notice.claimed_at and notice.claimed_at > in_time:
         keep(notice, Answer(Came.LATER, ""))
     else:
-        keep(notice, SENDERS[notice.means](notice))
+        keep(notice, tried(notice))
     return notice
+
+
+def tried(notice: Notice) -> Answer:
+    """What came of one try. A fault of ours ends this try alone; it may have struck after all went out."""
+    try:
+        return SENDERS[notice.means](notice)
+    except Exception as error:
+        logger.exception("The try to send notice %s ended in a fault", notice.pk)
+        return Answer(Came.UNSURE, type(error).__name__)
 
 
 def due(firm: Firm) -> QuerySet[Notice]:

@@ -14,6 +14,8 @@ from shared import clock
 
 AT_ONE_GO = 50
 """Then other tasks have their turn."""
+LONGEST_GO = timedelta(minutes=1)
+"""A firm's sender that is slow to answer keeps nobody else waiting for longer."""
 LONGEST_SLEEP = timedelta(minutes=10)
 
 
@@ -25,7 +27,11 @@ def send_due(firm_id: str) -> None:
     if (latest := next_go(firm)) is None:
         return
     queue_go(firm, max(latest, clock.now() + timedelta(minutes=1)))
+    begun = clock.now()
     for _ in range(AT_ONE_GO):
+        if clock.now() > begun + LONGEST_GO:
+            queue_go(firm, None)
+            break
         if send_next(firm) is None:
             break
     else:

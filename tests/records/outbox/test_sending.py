@@ -1,12 +1,14 @@
 """Each notice goes out once, or stands there as not sent or perhaps sent: never lost, never doubled."""
 
 from datetime import datetime, timedelta
+from uuid import UUID
 
 import pytest
 
 from records.models import Attempt, Notice, NoticeTask
+from records.outbox.answers import Answer, Came
 from records.outbox.queueing import queue
-from records.outbox.sending import LONGEST_SENDING, claim, mend, send_next
+from records.outbox.sending import LONGEST_SENDING, SENDERS, claim, mend, send_next
 from records.outbox.tasks import send_due
 from shared import clock
 from tests.records.outbox.pieces import PIECE, piece
@@ -177,6 +179,34 @@ def test_the_worker_comes_again_by_itself_until_nothing_is_open(
     send_due.call(str(notice.firm_id))
     assert waiting().count() == 0
     assert len(mail_server.taken) == 1
+
+
+def test_a_fault_of_ours_ends_one_notices_try_alone_and_says_that_it_may_have_gone_out(
+    mail_server, monkeypatch, notice, draft, member
+):
+    def faulty(_notice):
+        raise UnicodeEncodeError("ascii", "ñ", 0, 1, "not in range")
+
+    queue(draft, [piece(means="text-message")], member.user)
+    monkeypatch.setitem(SENDERS, "text-message", faulty)
+    send_due.call(str(draft.firm_id))
+    rows = Notice.objects.for_firm(draft.firm)
+    assert dict(rows.values_list("means", "state")) == {"email": "sent", "text-message": "unsure"}
+
+
+def test_a_sender_that_is_slow_keeps_the_worker_from_others_for_a_minute_at_most(
+    monkeypatch, notice, draft, member, time_machine
+):
+    def slow(_notice):
+        time_machine.shift(50)
+        return Answer(Came.REFUSED, "")
+
+    queue(draft, [piece(neighbour=UUID(int=at), email=f"n{at}@example.net") for at in range(4)], member.user)
+    monkeypatch.setitem(SENDERS, "email", slow)
+    refused = Notice.objects.for_firm(draft.firm).filter(state="refused")
+    for count in (2, 4, 5):
+        send_due.call(str(draft.firm_id))
+        assert refused.count() == count
 
 
 def test_attempts_can_t_be_changed(notice):

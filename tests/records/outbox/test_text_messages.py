@@ -6,11 +6,12 @@ import json
 import socket
 import threading
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from http.server import BaseHTTPRequestHandler, HTTPServer
 from urllib.parse import urlsplit
 
 import pytest
+from django.core.exceptions import ValidationError
 
 from records.models import Notice
 from records.outbox.by_text_message import shared_secret
@@ -121,6 +122,12 @@ def test_without_an_address_the_office_is_told(text):
         "https://0.0.0.0/",
         "https://100.64.0.1/",
         "https://224.0.0.1/",
+        "https://[2002:7f00:1::1]/",
+        "https://[2001:0:4136:e378:8000:63bf:f5f5:fff8]/",
+        "https://[fec0::1]/",
+        "https://[64:ff9b::10.0.0.7]/",
+        "https://[::10.0.0.7]/",
+        "https://[3001::1%eth0]/ñ",
         "http://203.0.114.9/",
         "file:notes.txt",
         "ftp://203.0.114.9/",
@@ -136,6 +143,69 @@ def test_no_machine_of_the_house_is_ever_asked(monkeypatch, address):
     with pytest.raises(NotAskedError) as refused:
         guarded_post(urlsplit(address), b"", {}, seconds=1)
     assert refused.value.for_good
+
+
+@contextmanager
+def answering(*pieces: bytes, pause: float = 0.0) -> Iterator[str]:
+    """A server that answers one request with these pieces, and the address at which it does."""
+    stopped = threading.Event()
+
+    def answer(server: socket.socket) -> None:
+        line, _ = server.accept()
+        with line, suppress(OSError):
+            line.recv(65_536)
+            for piece in pieces:
+                line.sendall(piece)
+                stopped.wait(pause)
+
+    with socket.create_server(("127.0.0.1", 0)) as server:
+        thread = threading.Thread(target=answer, args=(server,))
+        thread.start()
+        yield f"http://127.0.0.1:{server.getsockname()[1]}/"
+        stopped.set()
+        thread.join()
+
+
+TAKEN = b"HTTP/1.1 202 Accepted\r\n\r\n"
+
+
+@pytest.mark.parametrize(
+    ("pieces", "pause"),
+    [
+        ([TAKEN[at : at + 1] for at in range(len(TAKEN))], 0.05),
+        ([b"HTTP/1.1 100 Continue\r\n\r\n"] * 30 + [TAKEN], 0.05),
+    ],
+    ids=["byte by byte", "never the last word"],
+)
+def test_a_sender_that_drips_is_left_when_the_time_is_over(pieces, pause):
+    with answering(*pieces, pause=pause) as address, pytest.raises(TimeoutError):
+        guarded_post(urlsplit(address), b"", {}, seconds=0.3, anywhere=True)
+
+
+@pytest.mark.parametrize("answer", [b"HTTP/1.1 202\r\nX: " + b"x" * 100_000, b"so be it\r\n\r\n", b""])
+def test_an_answer_without_an_end_or_a_status_is_none(answer):
+    with answering(answer) as address, pytest.raises(OSError, match="in no way that can be read"):
+        guarded_post(urlsplit(address), b"", {}, seconds=5, anywhere=True)
+
+
+def test_an_interim_answer_is_not_the_answer():
+    with answering(b"HTTP/1.1 103 Early Hints\r\nLink: </>\r\n\r\n" + TAKEN) as address:
+        assert guarded_post(urlsplit(address), b"", {}, seconds=5, anywhere=True) == 202
+
+
+@pytest.mark.parametrize("address", ["https://texts.example.net/señal", "http://texts.example.net/"])
+def test_an_address_to_which_nothing_can_be_posted_is_not_taken_as_the_firms(firm, address):
+    firm.text_message_address = address
+    with pytest.raises(ValidationError) as refused:
+        firm.full_clean()
+    assert list(refused.value.message_dict) == ["text_message_address"]
+
+
+def test_an_address_that_no_request_can_hold_is_told_to_the_office(firm, text):
+    firm.text_message_address = "https://texts.example.net/señal"
+    firm.save()
+    assert state(text) == "refused"
+    assert text.tasks.get().kind == "refused"
 
 
 def test_a_name_that_leads_home_is_refused_and_the_address_looked_at_is_the_one_asked(monkeypatch):
