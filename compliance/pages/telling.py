@@ -23,7 +23,7 @@ from records.pages.firm_page import FirmPage
 from shared import clock
 from shared.times import local_day
 
-DRAWN = {"letter": letters, "door": door_cards}
+DRAWN = {"letter": letters, "door": door_cards, "in-person": door_cards}
 
 
 class PrepareNotices(FirmPage):
@@ -137,7 +137,7 @@ class PrepareNotices(FirmPage):
             ],
             posted=[pair for pair in self.request.POST.items() if pair[0] not in ("csrfmiddlewaretoken", "do")],
             what=said_count([piece.means for piece in pieces]),
-            papers=Counter(piece.means for piece in pieces if piece.means in DRAWN),
+            papers=Counter(piece.means.replace("-", "_") for piece in pieces if piece.means in DRAWN),
         )
 
     def _paper(self, means: str, chosen: dict[str, Choice]) -> HttpResponse:

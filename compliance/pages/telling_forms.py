@@ -130,6 +130,7 @@ class PersonForm(forms.Form):
         super().__init__(data, prefix=person.key, initial=initial)
         self.person = person
         self.to = WORD_LISTS["recipient"][person.contact.to].say(spoken)
+        self.called = person.contact.name or ", ".join((self.to, *person.contact.address[:1]))
         words = WORD_LISTS["means"]
         means = cast(forms.ChoiceField, self.fields["means"])
         means.choices = [(one, words[one].say(spoken)) for one in person.ways]
@@ -175,7 +176,11 @@ def _texts(count: int) -> str:
 
 
 def _talks(count: int) -> str:
-    return ngettext("%(n)d call or visit", "%(n)d calls or visits", count) % {"n": count}
+    return ngettext("%(n)d call", "%(n)d calls", count) % {"n": count}
+
+
+def _handed(count: int) -> str:
+    return ngettext("%(n)d card to hand over", "%(n)d cards to hand over", count) % {"n": count}
 
 
 _GROUPS = (
@@ -183,7 +188,8 @@ _GROUPS = (
     (_texts, ("text-message",)),
     (_letters, ("letter",)),
     (_cards, ("door",)),
-    (_talks, ("phone", "in-person")),
+    (_handed, ("in-person",)),
+    (_talks, ("phone",)),
 )
 
 

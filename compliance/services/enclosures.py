@@ -22,9 +22,11 @@ def enclosed(
         yield Attachment("letter.pdf", PDF, letters([content], paper))
     if means == "door":
         yield Attachment("door-card.pdf", PDF, door_cards([content], paper))
+    if means == "in-person":
+        yield Attachment("card-to-hand-over.pdf", PDF, door_cards([content], paper))
     if means == "email":
         yield Attachment("visit.ics", CALENDAR, _entry(treatment, content))
-    if contact.to == "customer" and not content.called_off and means in ("email", "letter"):
+    if contact.to == "customer" and not content.called_off and means in ("email", "letter", "in-person"):
         for side in content.sides:
             drawn = draw(before(treatment.document, side.language, content.until), paper)
             yield Attachment(f"before-the-work-{side.language}.pdf", PDF, drawn)

@@ -137,7 +137,6 @@ class Round:
     def _piece(self, person: ToTell, choice: Choice, content: NoticeContent, visit: Visit) -> Piece:
         contact = person.contact
         subject, text = email(content)
-        spoken = choice.means in ("phone", "in-person")
         rows = {name: contact.row for to, name in _ROWS.items() if to == contact.to}
         return Piece(
             to=contact.to,
@@ -148,7 +147,7 @@ class Round:
             means=choice.means,
             languages=choice.languages,
             subject=subject,
-            text=phone_script(content) if spoken else text,
+            text=phone_script(content) if choice.means == "phone" else text,
             attachments=tuple(enclosed(self.treatment, contact, choice.means, content)),
             planned_at=content.planned_at or self.planned_at,
             until=content.until,

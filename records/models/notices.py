@@ -17,7 +17,7 @@ from shared.tenancy import FirmOwned
 
 BY_MACHINE = ("email", "text-message")
 """Means by which the worker sends; all others go by hand."""
-ON_PAPER = ("letter", "door")
+ON_PAPER = ("letter", "door", "in-person")
 
 
 class Notice(FirmOwned):

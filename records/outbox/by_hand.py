@@ -37,7 +37,7 @@ BUTTONS: dict[str, str | Promise] = {
 OF_MEANS = {
     "letter": (Kind.PRINTED, Kind.POSTED, Kind.HANDED_OVER),
     "door": (Kind.PRINTED, Kind.HANDED_OVER),
-    "in-person": (Kind.HANDED_OVER,),
+    "in-person": (Kind.PRINTED, Kind.HANDED_OVER),
     "phone": (Kind.SPOKEN, Kind.VOICEMAIL, Kind.NO_ANSWER, Kind.WRONG_NUMBER),
 }
 OVER = (State.DELIVERED, State.WITHDRAWN)

@@ -19,7 +19,7 @@ PDF = "application/pdf"
 
 
 def on_paper(treatment: Treatment, state: Notice.State = Notice.State.READY) -> QuerySet[Notice]:
-    """The letters and door cards in this state."""
+    """The letters and cards in this state."""
     rows = Notice.objects.for_firm(treatment.firm).filter(treatment=treatment, means__in=ON_PAPER)
     return rows.filter(state=state, erasure=None)
 
@@ -49,7 +49,7 @@ def _joined(notices: Iterable[Notice]) -> bytes:
 
 
 def _in_walking_order(rows: QuerySet[Notice]) -> Sequence[Notice]:
-    """Letters before door cards, each by the walk."""
+    """Letters before cards, each by the walk."""
     notices = list(rows)
     walks = _walks(notices)
     return sorted(notices, key=lambda one: (one.means != "letter", walks.get(one.row, 0), one.made_at))

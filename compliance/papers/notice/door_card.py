@@ -8,7 +8,7 @@ from reportlab.platypus import Flowable, Frame, Paragraph, Spacer
 
 from compliance.papers.notice.content import NoticeContent, Side
 from compliance.papers.notice.letter import SIZE as LETTER_SIZE
-from compliance.papers.notice.lettering import lettering, written_side
+from compliance.papers.notice.lettering import Written, lettering, written_side
 from shared.paper.fonts import REGULAR, legible, register_fonts
 from shared.paper.pages import PAPERS
 from shared.paper.type_scale import GREY
@@ -58,7 +58,8 @@ def _fitting(halves: Sequence[Half], width: float, height: float) -> float:
     room, most = width - 2 * _MARGIN, height - 2 * _MARGIN
     for size in SIZES:
         if all(
-            _may_be(size, side) and _tall(_card(one, side, room, size), room) <= most for one, side in halves
+            _may_be(size, side) and _tall(_card(one, side, room, size).whole, room) <= most
+            for one, side in halves
         ):
             return size
     return 0
@@ -73,13 +74,18 @@ def _tall(story: list[Flowable], width: float) -> float:
     return float(sum(part.wrap(width, _ENDLESS)[1] for part in story))
 
 
-def _card(content: NoticeContent, side: Side, width: float, size: float) -> list[Flowable]:
-    type_ = lettering(size - 2)
+def _card(content: NoticeContent, side: Side, width: float, size: float) -> Written:
+    whose = _whose(content, size)
+    written = written_side(content, side, width, size)
+    return Written([*whose, Spacer(0, lettering(size - 2).gap), *written.body], written.closing)
+
+
+def _whose(content: NoticeContent, size: float) -> list[Flowable]:
+    """Whose card it is, and for which door."""
     sender = content.sender
     head = " · ".join(text for text in (sender.name, sender.phone) if text) if content.letterhead else ""
     texts = [text for text in (head, *content.reader.address[:1]) if text]
-    story: list[Flowable] = [Paragraph(legible(text), type_.body) for text in texts]
-    return [*story, Spacer(0, type_.gap), *written_side(content, side, width, size)]
+    return [Paragraph(legible(text), lettering(size - 2).body) for text in texts]
 
 
 def _in_halves(canvas: Canvas, halves: Sequence[Half], width: float, height: float) -> None:
@@ -89,7 +95,7 @@ def _in_halves(canvas: Canvas, halves: Sequence[Half], width: float, height: flo
         for place, one in enumerate(pair):
             frame = Frame(half * place, 0, half, height, _MARGIN, _MARGIN, _MARGIN, _MARGIN)
             size = _fitting(_halves(one[0]), half, height)
-            frame.addFromList(_card(*one, half - 2 * _MARGIN, size), canvas)
+            frame.addFromList(_card(*one, half - 2 * _MARGIN, size).whole, canvas)
         if pair[0][0] is not pair[-1][0] or len(pair) == 1:
             _cut_marks(canvas, half, height)
         canvas.showPage()
@@ -108,16 +114,37 @@ def _pairs(halves: Sequence[Half]) -> list[list[Half]]:
 
 
 def _on_sheets(canvas: Canvas, one: Half, width: float, height: float) -> None:
-    """A card that takes whole sheets; what does not fit on one goes on to the next."""
-    story = _card(*one, width - 2 * _MARGIN, _fitting([one], width, height) or SIZES[0])
-    while story:
+    """A card that takes whole sheets; what does not fit on one goes on to the next, which says whose it is."""
+    size = _fitting([one], width, height) or SIZES[0]
+    room = width - 2 * _MARGIN
+    card = _card(*one, room, size)
+    body, closing, number = list(card.body), list(card.closing), 1
+    while body or closing:
         frame = Frame(0, 0, width, height, _MARGIN, _MARGIN, _MARGIN, _MARGIN)
-        frame.addFromList(story, canvas)
-        parts = frame.split(story[0], canvas) if story else []
-        if parts:
-            story[:1] = parts[1:]
-            frame.addFromList(parts[:1], canvas)
+        is_fresh = not body
+        _put(canvas, frame, _again(one, number, size) if number > 1 else [])
+        _put(canvas, frame, body)
+        if is_fresh or (not body and _tall(closing, room) <= frame._y - frame._y1p):
+            _put(canvas, frame, closing)
         canvas.showPage()
+        number += 1
+
+
+def _put(canvas: Canvas, frame: Frame, story: list[Flowable]) -> None:
+    """As much of it as the frame holds; what is left stays in the story."""
+    frame.addFromList(story, canvas)
+    parts = frame.split(story[0], canvas) if story else []
+    if parts:
+        story[:1] = parts[1:]
+        frame.addFromList(parts[:1], canvas)
+
+
+def _again(one: Half, number: int, size: float) -> list[Flowable]:
+    content, side = one
+    page = side.speech.word("page", number=str(number))
+    type_ = lettering(size)
+    title = Paragraph(legible(f"{side.title} · {page}"), type_.label)
+    return [*_whose(content, size), Spacer(0, type_.gap), title, Spacer(0, type_.gap)]
 
 
 def _cut_marks(canvas: Canvas, at: float, height: float) -> None:

@@ -45,7 +45,10 @@ WINDOWS = {
 
 _SIDE, _TOP, _BOTTOM = 0.875 * inch, 0.5 * inch, 0.55 * inch
 _INSET = 5.0
-_SIZES = (11.0, 10.0, 9.0, 8.0)
+_SIZES = (11.0, 10.0)
+"""Of the address: from 10 points machines read it and people at an arm's length: common practice, no source."""
+_LEAST_NAME = 20
+"""Letters that are left of a name before the address is cut, too."""
 _BELOW_WINDOW = 16.0
 
 
@@ -113,7 +116,7 @@ class _Head(Flowable):
         window, reader = self.window, self.content.reader
         texts = [text for text in (reader.name, *reader.address) if text]
         room = window.width - 2 * _INSET
-        lines = _fitting(texts, room, window.sure - _INSET, _SIZES) or _fitted(texts, room, window.height - 20)
+        lines = _fitting(texts, room, window.sure - _INSET, _SIZES) or _fitted(texts, room, window.height - 8)
         foot = self.height - (window.top + window.height - _TOP) + _INSET
         tall = sum(line.wrap(room, self.height)[1] for line in lines)
         self._stack(lines, room, window.left - _SIDE + _INSET, foot + tall)
@@ -146,11 +149,16 @@ def _fitting(
 def _fitted(
     texts: Sequence[str], width: float, height: float, sizes: Sequence[float] = _SIZES, *, bold: bool = False
 ) -> list[Paragraph]:
-    """The texts at the largest size that fits; what fits at none is cut, with … for the rest."""
+    """The texts at the largest size that fits; at none, the first is cut, then all, with … for the rest."""
     found = _fitting(texts, width, height, sizes, bold=bold)
-    most = 200
-    while not found and most > 1:
-        short = [text if len(text) <= most else text[: most - 1] + "…" for text in texts]
-        found = _fitting(short, width, height, sizes[-1:], bold=bold)
-        most = most * 3 // 4
+    for of_all, least in ((False, _LEAST_NAME), (True, 1)):
+        most = 200
+        while not found and most > least:
+            short = [_cut(text, most) if of_all or not place else text for place, text in enumerate(texts)]
+            found = _fitting(short, width, height, sizes[-1:], bold=bold)
+            most = most * 3 // 4
     return found
+
+
+def _cut(text: str, most: int) -> str:
+    return text if len(text) <= most else text[: most - 1] + "…"

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from reportlab.lib.styles import ParagraphStyle
-from reportlab.platypus import Flowable, HRFlowable, Paragraph, Spacer, Table
+from reportlab.platypus import Flowable, HRFlowable, KeepTogether, Paragraph, Spacer, Table
 
 from compliance.papers.notice.content import Line, NoticeContent, Side
 from shared.paper.fonts import BOLD, REGULAR, legible
@@ -43,22 +43,32 @@ def lettering(size: float) -> Lettering:
     )
 
 
+@dataclass(frozen=True)
+class Written:
+    """The notice in one of its languages; `closing`, its last sentences, stays together where it can."""
+
+    body: list[Flowable]
+    closing: list[Flowable]
+
+    @property
+    def whole(self) -> list[Flowable]:
+        return [*self.body, *self.closing]
+
+
 def written(content: NoticeContent, width: float, size: float) -> list[Flowable]:
     """All of the notice but letterhead and address, one language after another."""
     story: list[Flowable] = []
     for place, side in enumerate(content.sides):
         if place:
             story += [Spacer(0, size * 0.5), HRFlowable(width="100%", color=RULE, thickness=0.8), Spacer(0, 4)]
-        story += written_side(content, side, width, size)
+        one = written_side(content, side, width, size)
+        story += [*one.body, KeepTogether(one.closing)] if one.closing else one.body
     return story
 
 
-def written_side(content: NoticeContent, side: Side, width: float, size: float) -> list[Flowable]:
-    """The notice in one of its languages."""
-    return _side(content, side, width, lettering(size))
-
-
-def _side(content: NoticeContent, side: Side, width: float, type_: Lettering) -> list[Flowable]:
+def written_side(content: NoticeContent, side: Side, width: float, size: float) -> Written:
+    """The notice in one of its languages. No gap follows the last of it: a gap alone would take a new page."""
+    type_ = lettering(size)
     story: list[Flowable] = [Paragraph(legible(side.title), type_.title), Spacer(0, type_.gap)]
     if content.letterhead:
         for text in (side.greeting, side.opening):
@@ -68,9 +78,11 @@ def _side(content: NoticeContent, side: Side, width: float, type_: Lettering) ->
     for text in side.statements:
         box = Table([[Paragraph(legible(text), type_.label)]], colWidths=[width], style=_BOX)
         story += [box, Spacer(0, type_.gap)]
+    closing: list[Flowable] = []
     for text in side.closing:
-        story += [Paragraph(legible(text), type_.body), Spacer(0, type_.gap / 2)]
-    return story
+        closing += [Spacer(0, type_.gap / 2)] if closing else []
+        closing.append(Paragraph(legible(text), type_.body))
+    return Written(story if closing else story[:-1], closing)
 
 
 def ruled_lines(lines: tuple[Line, ...], width: float, type_: Lettering) -> Table:

@@ -132,3 +132,21 @@ def test_a_means_that_the_law_does_not_allow_is_refused(desk, lawn, neighbours):
 def test_a_stranger_finds_nothing(client, stranger, lawn):
     client.force_login(stranger.user)
     assert client.get(address(lawn)).status_code == 404
+
+
+def test_a_card_to_hand_over_is_counted_and_seen_before_it_is_made(desk, lawn, neighbours):
+    wren = next(one for one in Round(lawn).people if one.contact.name == "C. Wren")
+    ticked = typed(lawn, "C. Wren") | {f"{wren.key}-means": "in-person"}
+    assert (
+        "Ready to go: 1 card to hand over."
+        in desk.post(address(lawn), ticked | {"do": "look"}).content.decode()
+    )
+    assert desk.post(address(lawn), ticked | {"do": "in-person"}).content.startswith(b"%PDF")
+
+
+def test_who_has_no_name_is_called_by_their_address_as_are_their_controls(desk, lawn, neighbours):
+    neighbours[1].name = ""
+    neighbours[1].save()
+    page = desk.get(address(lawn)).content.decode()
+    assert "<strong>Neighbour, 2 Heron Row</strong>" in page
+    assert page.count('<span class="visually-hidden">: neighbour, 2 Heron Row</span>') == 2

@@ -7,6 +7,7 @@ from icalendar import Calendar
 
 from compliance.services.telling import Choice, Round, Visit
 from records.models import NotByMeans, Notice
+from records.outbox.printing import print_papers
 from records.outbox.queueing import queue
 from tests.compliance.telling.conftest import ALTERNATES, NEIGHBOURS, PLANNED
 
@@ -97,3 +98,17 @@ def test_once_sent_the_plan_has_them_told_in_time_in_both_languages(lawn, neighb
     states = {one.contact.name: one.telling.state for one in Round(lawn).people if one.telling.asks}
     assert states == {"A. Marlowe": "not-told", "B. Lark": "in-time", "C. Wren": "in-time"}
 
+
+def test_who_is_told_in_person_is_handed_a_card_that_says_it_in_writing(lawn, neighbours):
+    """ECL 33-1004(1)(b)(i) wants neighbours told in writing: a talk at the door leaves nothing to read."""
+    marlowe, wren = pieces(lawn, "C. Wren", "A. Marlowe", means="in-person")
+    assert [one.name for one in wren.attachments] == ["card-to-hand-over.pdf"]
+    assert wren.attachments[0].content.startswith(b"%PDF")
+    assert "on the phone" not in wren.text
+    assert [one.name for one in marlowe.attachments] == ["card-to-hand-over.pdf", "before-the-work-en.pdf"]
+
+
+def test_a_card_to_hand_over_waits_to_be_printed_with_the_other_papers(lawn, neighbours, office):
+    queue(lawn, pieces(lawn, "C. Wren", means="in-person"), office.user)
+    assert print_papers(lawn, Notice.State.READY, office.user).startswith(b"%PDF")
+    assert Notice.objects.for_firm(lawn.firm).get().state == Notice.State.PRINTED

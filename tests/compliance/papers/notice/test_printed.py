@@ -11,6 +11,7 @@ from tests.compliance.papers.notice.made import (
     LONG_NAME,
     NEIGHBOUR,
     UNTIL,
+    crowded,
     crowded_notice,
     planned,
     to_neighbours,
@@ -119,3 +120,44 @@ def test_a_letter_in_two_languages_is_one_sheet_printed_on_both_sides() -> None:
 def test_texts_as_long_as_they_may_be_are_printed(draw: object) -> None:
     reader = Reader("neighbour", "W" * 1990, ("x y " * 400,) * 4)
     assert len(pages_of(draw([to_neighbours(absurd(), reader)]))) > 10  # type: ignore[operator]
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_a_letter_has_no_page_that_holds_its_number_alone(paper: str) -> None:
+    numbered = ("Page 2 / Página 2", "Page 3 / Página 3", "Page 4 / Página 4")
+    for name in ("B. Lark", LONG_NAME, LONG_NAME * 2):
+        content = to_neighbours(planned(), Reader("neighbour", name, LONG_ADDRESS, 2))
+        pages = [page.extract_text().strip() for page in pages_of(letters([content], paper))]
+        assert [text for text in pages if text in numbered] == []
+
+
+def test_a_last_page_of_a_letter_says_more_than_the_firms_own_words() -> None:
+    own = {"en": "We park on the street.", "es": "Estacionamos en la calle."}
+    last = pages_of(letters([to_neighbours(own_words=own)]))[-1].extract_text()
+    assert "Cierre las ventanas" in last
+
+
+def test_each_sheet_of_a_door_card_says_whose_it_is_and_no_sheet_holds_the_own_words_alone() -> None:
+    own = {"en": "We park on the street.", "es": "Estacionamos en la calle."}
+    content = to_neighbours(crowded(), Reader("neighbour", LONG_NAME * 2, LONG_ADDRESS, 2), own_words=own)
+    sheets = [page.extract_text() for page in pages_of(door_cards([content]))]
+    titles = ("Notice of a pesticide treatment", "Aviso de un tratamiento con pesticida")
+    assert len(sheets) == 3
+    assert [text for text in sheets if not any(title in text for title in titles)] == []
+    assert [text for text in sheets if LONG_ADDRESS[0] not in text] == []
+    assert "Página 2" in sheets[-1]
+    assert "Cierre las ventanas" in sheets[-1]
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("name", [LONG_NAME, LONG_NAME * 2])
+def test_the_address_in_the_window_is_never_smaller_than_ten_points_and_never_cut(
+    paper: str, name: str
+) -> None:
+    content = to_neighbours(planned(), Reader("neighbour", name, LONG_ADDRESS, 2))
+    first = pieces_of(pages_of(letters([content], paper))[0])
+    shown = [
+        one for one in first if any(one.text.strip() and one.text.strip() in text for text in LONG_ADDRESS)
+    ]
+    assert squeezed("".join(LONG_ADDRESS)) in squeezed("".join(one.text for one in shown))
+    assert min(one.size for one in shown) >= 10
