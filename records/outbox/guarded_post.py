@@ -28,8 +28,8 @@ class NotAskedError(Exception):
 def guarded_post(
     address: SplitResult, body: bytes, headers: Mapping[str, str], *, seconds: float, anywhere: bool = False
 ) -> int:
-    """The status of the answer, of which no more is read; no redirect is followed. Without `anywhere` it goes by
-    https to public addresses alone: to the very one that was looked at, whatever the name says a moment later.
+    """The status of the answer, of which no more is read; no redirect is followed. Without `anywhere` it goes
+    by https to public addresses alone: to the one that was looked at, whatever the name says a moment later.
 
     Raises NotAskedError, and OSError where the request was begun and may have come in; TimeoutError is one.
     """

@@ -1,6 +1,10 @@
 """A mail that came back is known by its notice's own Message-ID alone, and changes nothing else."""
 
+import base64
 import io
+import re
+import subprocess
+import sys
 from types import SimpleNamespace
 
 import pytest
@@ -8,7 +12,7 @@ from django.core.management import call_command
 
 from records.models import Attempt, Notice, NoticeTask
 from records.outbox.by_mail import message_id
-from records.outbox.returned import MOST_BYTES, read_returned
+from records.outbox.returned import MOST_BYTES, Returned, read_returned
 from records.outbox.sending import send_next
 from tests.records.outbox.test_sending import tasks
 
@@ -98,7 +102,9 @@ HOSTILE = {
         b"--part--",
         b"--part\nContent-Type: text/rfc822-headers\n\nMessage-ID: <" + b"0" * 32 + b"@x>\n\n--part--",
     ),
-    "too large": lambda notice: report(message_id(notice)) + b"x" * MOST_BYTES,
+    "whose first five megabytes say nothing": lambda notice: report(message_id(notice)).replace(
+        b"Your mail came back.", b"x" * MOST_BYTES
+    ),
     "nested a thousand times": lambda notice: b"".join(
         b'Content-Type: multipart/report; report-type=delivery-status; boundary="%d"\n\n--%d\n' % (at, at)
         for at in range(1000)
@@ -127,5 +133,69 @@ def test_a_report_on_what_never_went_out_changes_nothing(come_in, notice):
     assert notice.state == "ready"
 
 
-def test_ten_megabytes_are_not_even_parsed():
-    assert read_returned(report("<" + "0" * 32 + "@x>") + b"\n" * 10_000_000) is None
+LONG = {
+    "of a notice with ten megabytes of attachments": lambda raw: raw.replace(
+        b"\n--part--\n", b"\n" + b"QUJD" * 2_500_000 + b"\n\n--part--\n"
+    ),
+    "that speaks of boundaries": lambda raw: raw.replace(b"Your mail", b"boundary " * 50 + b"\nYour mail"),
+    "as some servers lay it out": lambda raw: (
+        raw.replace(b"\n", b"\r\n")
+        .replace(b' report-type=delivery-status; boundary="part"', b'\r\n\tboundary=part;\r\n\tREPORT-TYPE="Delivery-Status"')
+        .replace(b"Action:", b"ACTION:")
+    ),
+    "in base64": lambda raw: re.sub(
+        rb"(Content-Type: message/delivery-status\n)\n(.*?)(\n--part)",
+        lambda found: found[1]
+        + b"Content-Transfer-Encoding: base64\n\n"
+        + base64.encodebytes(found[2])
+        + found[3],
+        raw,
+        flags=re.DOTALL,
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("how", LONG)
+@pytest.mark.parametrize("kind", ["text/rfc822-headers", "message/rfc822"])
+def test_a_genuine_report_is_read_however_it_is_laid_out_and_however_long_the_mail_was(how, kind):
+    key = "0123456789abcdef" * 2
+    raw = LONG[how](report(f"<{key}@localhost>", kind=kind))
+    assert read_returned(raw) == Returned(key, "failed", "5.1.1 smtp; 550 5.1.1 no such user")
+
+
+def test_a_mail_that_is_of_no_notice_is_told_to_the_log_by_the_id_that_the_mail_server_knows(come_in, db, caplog):
+    come_in(b"Message-ID: <seven@example.net>\n\n" + b"x" * (MOST_BYTES + 1))
+    (told,) = caplog.messages
+    assert "<seven@example.net>" in told
+    assert "its last 34 bytes were not looked at" in told
+
+
+SLOW = """
+import resource
+resource.setrlimit(resource.RLIMIT_CPU, (20, 20))
+from records.outbox.returned import MOST_BYTES, Returned, read_returned
+HEAD = b'Content-Type: multipart/report; report-type=delivery-status; boundary="part"'
+BEGUN = HEAD + b"\\n\\n--part\\n"
+STATUS = BEGUN + b"Content-Type: message/delivery-status\\n\\n"
+for begin, again in [
+    (HEAD, b";a*0*=x"),
+    (b"Content-Type: multipart/report", b"; boundary"),
+    (b"Content-Type: multipart/report;", b" "),
+    (HEAD, b"\\n "),
+    (HEAD, b"\\nX: y"),
+    (BEGUN, b"--part\\n"),
+    (BEGUN, b"--part --part"),
+    (BEGUN, b"Content-Type: message/rfc822\\n\\n"),
+    (BEGUN, b"\\n"),
+    (STATUS, b"Action: failed\\n\\n"),
+    (STATUS, b"\\n\\n "),
+    (STATUS, b"A: b\\n "),
+    (BEGUN + b"Content-Type: text/rfc822-headers\\n\\nMessage-ID: ", b"<" + b"0" * 32 + b"@"),
+]:
+    assert read_returned((begin + again * (MOST_BYTES // len(again)))[:MOST_BYTES]) is None
+"""
+
+
+def test_five_megabytes_of_whatever_is_slow_to_read_take_no_twenty_seconds_of_a_processor_in_all():
+    done = subprocess.run([sys.executable, "-c", SLOW], check=False, capture_output=True, text=True)
+    assert (done.returncode, done.stderr) == (0, "")
