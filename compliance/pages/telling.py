@@ -131,6 +131,7 @@ class PrepareNotices(FirmPage):
                     "piece": piece,
                     "on_paper": piece.means in DRAWN,
                     "means": words[piece.means].say(self.language),
+                    "quotes": [line.label for line in content.quotes],
                     "open": [line.label for line in content.open_lines],
                 }
                 for piece, content in zip(pieces, contents, strict=True)

@@ -108,6 +108,7 @@ class WeekOfNotices(FirmPage):
                 "word": choice.means,
                 "means": words[choice.means].say(self.language),
                 "written": email(content),
+                "quotes": [line.label for line in content.quotes],
                 "open": [line.label for line in content.open_lines],
             }
             for person, choice, content in one.contents()

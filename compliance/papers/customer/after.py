@@ -7,6 +7,7 @@ from compliance.papers.customer.content import CustomerPaper, Part, Telling, tel
 from compliance.papers.notice.content import Line
 from compliance.papers.speech import joined
 from records.document.types import TreatmentDocument
+from records.quoted_labels import label_language, quoted
 from shared.quantities import Quantity
 
 _LEFT_IN_PLACE = {"downspouts-diverted", "downspouts-plugged", "rain-barrels-disconnected", "ponds-covered"}
@@ -67,9 +68,11 @@ def _today(tell: Telling) -> Part:
     steps = {one.step for one in tell.document.protection or ()}
     said = [tell.say("wet"), *_dry(tell), tell.say("rain")]
     said += [tell.say("back")] if steps & _LEFT_IN_PLACE else []
+    places = (tell.document.site and tell.document.site.jurisdictions) or ()
     for product in tell.told.products:
         for text in (product.label and product.label.statements) or ():
-            said.append(tell.say("label-says", product=product.name or "", text=text))
+            words = quoted(text, label_language(places), tell.speech.language)
+            said.append(tell.say("label-says", product=product.name or "", text=words))
     return Part(tell.say("now"), tuple(said))
 
 

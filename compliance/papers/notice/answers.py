@@ -1,10 +1,11 @@
 """What a document answers to each code of a notice's contents; '' where no data can, and a blank is left."""
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
 from compliance.papers.notice.addresses import address_lines
+from compliance.papers.notice.label_words import BLANK, by_product, precautions, warnings
 from compliance.papers.speech import Speech, joined
 from records.document.types import Licence, Product, TreatmentDocument
 from records.poison_lines import PoisonLine
@@ -64,7 +65,7 @@ def _products(told: Told, _speech: Speech) -> str:
 
 
 def _numbers(told: Told, speech: Speech) -> str:
-    return _by_product(told.products, speech, lambda one: one.registration_number or "")
+    return by_product(told.products, speech, lambda one: one.registration_number or "")
 
 
 def _actives(told: Told, speech: Speech) -> str:
@@ -72,7 +73,7 @@ def _actives(told: Told, speech: Speech) -> str:
         each = product.active_ingredients or ()
         return joined(joined((one.name, one.percent and f"{one.percent} %"), " ") for one in each)
 
-    return _by_product(told.products, speech, said)
+    return by_product(told.products, speech, said)
 
 
 def _purpose(told: Told, speech: Speech) -> str:
@@ -85,19 +86,11 @@ def _purpose(told: Told, speech: Speech) -> str:
 
 
 def _precautions(told: Told, speech: Speech) -> str:
-    return _by_product(told.products, speech, _statements)
-
-
-def _statements(product: Product) -> str:
-    return joined(((product.label and product.label.statements) or ()), " ")
+    return precautions(told.document, told.products, speech)
 
 
 def _warnings(told: Told, speech: Speech) -> str:
-    def said(product: Product) -> str:
-        word = product.signal_word and speech.listed("signal_word", product.signal_word).upper()
-        return joined((word and speech.word("signal", word=word), _statements(product)), ". ")
-
-    return _by_product(told.products, speech, said)
+    return warnings(told.document, told.products, speech)
 
 
 def _reentry(told: Told, speech: Speech) -> str:
@@ -152,20 +145,6 @@ def _holds(licence: Licence, planned_at: datetime | None) -> bool:
 
 def _poison_line(told: Told, _speech: Speech) -> str:
     return told.line.number
-
-
-def _by_product(products: Iterable[Product], speech: Speech, said: Callable[[Product], str]) -> str:
-    """A line for each product, with a blank where it has no answer; '' where none has one."""
-    lines = [(one.name or "", said(one)) for one in products]
-    if not any(text for _, text in lines):
-        return ""
-    if len(lines) == 1:
-        return lines[0][1]
-    return "\n".join(speech.word("of-product", product=name, text=text or BLANK) for name, text in lines)
-
-
-BLANK = "____________________"
-"""To be filled in by hand."""
 
 
 def _sentence(name: str) -> Callable[[Told, Speech], str]:

@@ -6,8 +6,9 @@ from datetime import date, datetime
 from typing import Any
 
 from compliance.papers.notice.addresses import address_lines
-from compliance.papers.notice.answers import BLANK, Told, answer, own_label
+from compliance.papers.notice.answers import Told, answer, own_label
 from compliance.papers.notice.closing import closing
+from compliance.papers.notice.label_words import BLANK
 from compliance.papers.notice.terms import Reader, Terms, opening_of, title_of
 from compliance.papers.notice.wording import WORDS
 from compliance.papers.speech import Speech, speech_for
@@ -15,6 +16,7 @@ from compliance.rulebook.contents import CODES
 from records.document.reader import read
 from records.document.types import TreatmentDocument
 from records.poison_lines import poison_line
+from records.quoted_labels import english_quotes
 
 BASICS = ("place", "date", "time", "products", "purpose", "firm", "contact", "poison_line")
 """What a notice says without being asked, unless the law wants nothing else on it."""
@@ -74,6 +76,12 @@ class NoticeContent:
     alternates: tuple[date, ...]
     called_off: bool
     replaces: date | None
+
+    @property
+    def quotes(self) -> tuple[Line, ...]:
+        """The lines that quote an English label in another language, in the words of the first one."""
+        keys = {line.key for side in self.sides for line in side.lines if english_quotes(line.value)}
+        return tuple(line for line in self.sides[0].lines if line.key in keys)
 
     @property
     def open_lines(self) -> tuple[Line, ...]:

@@ -1,7 +1,7 @@
 """A notice as plain text: an e-mail, and what is said on the telephone."""
 
-from compliance.papers.notice.answers import BLANK
 from compliance.papers.notice.content import Line, NoticeContent, Side
+from compliance.papers.notice.label_words import BLANK
 
 
 def email(content: NoticeContent) -> tuple[str, str]:

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
-from compliance.papers.notice.answers import BLANK, Told, answer, own_label
+from compliance.papers.notice.answers import Told, answer, own_label
+from compliance.papers.notice.label_words import BLANK
 from compliance.papers.notice.wording import WORDS as NOTICE_WORDS
 from compliance.papers.posting_sign.wording import WORDS
 from compliance.papers.speech import Speech, joined, speech_for

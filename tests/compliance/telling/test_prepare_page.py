@@ -6,7 +6,7 @@ from django.urls import reverse
 from compliance.pages.telling_forms import line_name
 from compliance.services.telling import Round
 from compliance.services.unsaid import to_be_typed
-from records.models import Notice
+from records.models import Notice, Treatment
 
 pytestmark = pytest.mark.django_db
 
@@ -150,3 +150,16 @@ def test_who_has_no_name_is_called_by_their_address_as_are_their_controls(desk, 
     page = desk.get(address(lawn)).content.decode()
     assert "<strong>Neighbour, 2 Heron Row</strong>" in page
     assert page.count('<span class="visually-hidden">: neighbour, 2 Heron Row</span>') == 2
+
+
+def test_the_office_is_told_before_sending_that_a_spanish_notice_quotes_an_english_label(
+    desk, lawn, office
+):
+    document = lawn.document
+    document["mixes"][0]["products"][0]["label"]["statements"] = ["Keep people off until dry."]
+    Treatment.objects.for_firm(lawn.firm).filter(pk=lawn.pk).update(document=document)
+    (marlowe,) = [one for one in Round(lawn).people if one.contact.name == "A. Marlowe"]
+    spanish = typed(lawn, "A. Marlowe", do="look") | {f"{marlowe.key}-language": "es"}
+    page = desk.post(address(lawn), spanish).content.decode()
+    assert "stand in English in the Spanish notice, marked as a quote: Advertencias de la etiqueta." in page
+    assert '<span lang="en">Keep people off until dry.</span>' in page

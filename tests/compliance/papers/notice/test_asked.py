@@ -2,7 +2,7 @@
 
 from compliance.notices.duty import Duty
 from compliance.papers.notice import content_of, email, terms_of
-from compliance.papers.notice.answers import BLANK
+from compliance.papers.notice.label_words import BLANK
 from tests.compliance.notices.plans import NEAR, duty, plan
 from tests.compliance.papers.notice.made import NEIGHBOUR, planned
 

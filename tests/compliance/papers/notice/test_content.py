@@ -4,7 +4,7 @@ import pytest
 
 from compliance.own_words import NAMES_AN_APPROVAL, PROMISES_SAFETY, TOO_LONG, faults_of
 from compliance.papers.notice import Reader, Terms, content_of, email, phone_script
-from compliance.papers.notice.answers import BLANK
+from compliance.papers.notice.label_words import BLANK
 from compliance.rulebook.contents import CODES, Content
 from shared.wording import Wording
 from tests.compliance.papers.notice.made import ALTERNATES, NEIGHBOUR, UNTIL, crowded, planned, to_neighbours
@@ -117,3 +117,17 @@ def test_no_label_is_the_sentence_that_answers_it() -> None:
     asked = tuple(Content(code, Wording(code, code)) for code in CODES)
     for side in content_of(planned(), NEIGHBOUR, Terms(asked, ("en", "es"))).sides:
         assert [line.code for line in side.lines if line.value and line.label == line.value] == []
+
+
+def test_what_an_english_label_says_is_a_marked_quote_in_the_spanish_notice_alone() -> None:
+    document = planned()
+    document["mixes"][0]["products"][0]["label"] |= {"statements": ["Keep people off until dry."]}
+    warnings = Content("label_warnings", Wording("warnings", "advertencias"))
+    content = content_of(document, NEIGHBOUR, Terms([warnings], ("en", "es")), UNTIL)
+    english, spanish = (
+        [one.value for one in side.lines if one.code == "label_warnings"] for side in content.sides
+    )
+    assert english[0].endswith("Keep people off until dry.")
+    assert spanish[0].endswith("(en inglés, como en la etiqueta) “Keep people off until dry.”")
+    assert [line.label for line in content.quotes] == ["Warnings on the label"]
+    assert not content_of(document, NEIGHBOUR, Terms([warnings]), UNTIL).quotes

@@ -7,7 +7,7 @@ import pytest
 
 from compliance.pack_reader import registered_packs
 from compliance.papers.notice import Reader, Terms, content_of, email
-from compliance.papers.notice.answers import BLANK
+from compliance.papers.notice.label_words import BLANK
 from compliance.rulebook.kinds.notice import Notice
 from tests.compliance.papers.notice.made import ALTERNATES, planned, rule_of
 
