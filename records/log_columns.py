@@ -5,13 +5,14 @@ from typing import Any
 
 from records.log_rows import RecordEntry
 from records.models import SignedFollowUp, SignedRecord, Treatment
+from records.models.treatments import NEVER_SIGNED
 from shared.times import read_time
 
 Json = Mapping[str, Any]
 Other = tuple[str, object, object]
 """Which member, as what it is kept, as what it was signed."""
 
-_VOID, _NOT_SIGNED = Treatment.State.VOID.value, Treatment.State.DRAFT.value
+_VOID = Treatment.State.VOID.value
 _MADE_VOID = SignedRecord.Kind.VOID.value
 
 
@@ -40,7 +41,7 @@ def follow_up_otherwise(row: SignedFollowUp, stated: Json) -> Iterator[Other]:
 def state_otherwise(newest: RecordEntry) -> Iterable[Other]:
     """The state of a treatment that its newest signed version does not give: void if and only if that is."""
     state = newest.state
-    if state == _NOT_SIGNED or (state == _VOID) != (newest.kind == _MADE_VOID):
+    if state in NEVER_SIGNED or (state == _VOID) != (newest.kind == _MADE_VOID):
         return [("state", state, newest.kind)]
     return ()
 

@@ -41,7 +41,7 @@ def documents_before(treatment: Treatment) -> list[Json]:
     """The documents of the firm's treatments before this one, the newest first, as many as are worth a look."""
     before = Treatment.objects.for_firm(treatment.firm).filter(
         day__lte=treatment.day, planned_at__lt=treatment.planned_at
-    )
+    ).exclude(state=Treatment.State.BROUGHT_IN)
     return list(before.order_by("-day", "-planned_at").values_list("document", flat=True)[:LOOKED_BACK])
 
 

@@ -88,7 +88,8 @@ def _others(treatment: Treatment) -> list[Treatment]:
 
 def _around(firm: Firm, day: date) -> QuerySet[Treatment]:
     treatments = Treatment.objects.for_firm(firm).filter(day__range=(day - LOOKED_BACK, day))
-    return treatments.exclude(state=Treatment.State.VOID).order_by("-planned_at")
+    off = (Treatment.State.VOID, Treatment.State.BROUGHT_IN)
+    return treatments.exclude(state__in=off).order_by("-planned_at")
 
 
 def _left_over(others: list[Treatment]) -> Iterator[FilledTank]:

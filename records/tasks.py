@@ -2,16 +2,17 @@
 
 import logging
 from datetime import datetime, timedelta
+from uuid import UUID
 
 from django.conf import settings
 from django_tasks import task
 
-from records.models import Firm, TreeHead
+from records.models import ArrivalFile, Firm, TreeHead
 from records.services.time_stamps import midnight, time_stamp_last_head
 from shared import clock
 
 logger = logging.getLogger(__name__)
-A_DAY = timedelta(days=1)
+A_DAY, A_MINUTE = timedelta(days=1), timedelta(minutes=1)
 FIRST_WAIT, LONGEST_WAIT = timedelta(minutes=1), timedelta(hours=6)
 
 
@@ -38,3 +39,51 @@ def queue_time_stamp(firm: Firm, at: datetime) -> None:
     heads_of_the_day = TreeHead.objects.for_firm(firm).filter(made_at__gte=midnight(at))
     if heads_of_the_day.count() == 1:
         time_stamp_log.using(run_after=midnight(at) + A_DAY).enqueue(str(firm.pk))
+
+
+@task()
+def look_at_arrival(file_id: str, firm_id: str, run: str) -> None:
+    """Go through the rows of a spreadsheet that may be brought in."""
+    from records.services.bringing_in.looking import go_through
+
+    go_through(_arrival(file_id, firm_id), UUID(run))
+
+
+@task()
+def bring_in_arrival(file_id: str, firm_id: str, run: str) -> None:
+    """Bring in what waits of a spreadsheet."""
+    from records.services.bringing_in.taking import bring_in
+
+    bring_in(_arrival(file_id, firm_id), UUID(run))
+
+
+@task()
+def take_arrival_back(file_id: str, firm_id: str, run: str) -> None:
+    """Take back what a spreadsheet brought in."""
+    from records.services.bringing_in.undoing import take_back
+
+    take_back(_arrival(file_id, firm_id), UUID(run))
+
+
+@task()
+def look_after_arrival(file_id: str, firm_id: str) -> None:
+    """A spreadsheet whose worker died goes on."""
+    from records.services.bringing_in.turns import go_on
+
+    if file := ArrivalFile.objects.for_firm(Firm(pk=firm_id)).select_related("firm").filter(pk=file_id).first():
+        go_on(file)
+
+
+def look_after_arrival_later(file: ArrivalFile) -> None:
+    """Where tasks are done at once, as in tests, nothing is done later."""
+    if look_after_arrival.get_backend().supports_defer:
+        later = clock.now() + ArrivalFile.SILENCE + A_MINUTE
+        look_after_arrival.using(run_after=later).enqueue(str(file.pk), str(file.firm_id))
+
+
+def _arrival(file_id: str, firm_id: str) -> ArrivalFile:
+    return (
+        ArrivalFile.objects.for_firm(Firm(pk=firm_id))
+        .select_related("firm", "by", "taken_by", "undone_by")
+        .get(pk=file_id)
+    )

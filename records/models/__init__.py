@@ -2,6 +2,7 @@
 
 from records.models.accountability import MisuseAlert, MisuseLookedAt, SignatureDeclaration
 from records.models.accounts import User
+from records.models.arrivals import ArrivalFile, ArrivedRow
 from records.models.audit import AuditEntry
 from records.models.certificates import PaperCertificate
 from records.models.devices import DeviceKey, KeyRevocation, LaterFit, LookedAt, Seal
@@ -26,6 +27,8 @@ from records.models.signed import SignedFollowUp, SignedRecord, SigningKey
 from records.models.treatments import NumberSeries, Treatment, TreatmentEdit, TreatmentProduct
 
 __all__ = [
+    "ArrivalFile",
+    "ArrivedRow",
     "Attempt",
     "AuditEntry",
     "Batch",

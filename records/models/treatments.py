@@ -40,6 +40,7 @@ class Treatment(FirmOwned):
         CORRECTING = "correcting", _("Signed, correction being written")
         CORRECTED = "corrected", _("Corrected")
         VOID = "void", _("Void")
+        BROUGHT_IN = "brought-in", _("Brought in")
 
     uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     site = models.ForeignKey(Site, models.PROTECT, related_name="treatments", verbose_name=_("site"))
@@ -92,11 +93,18 @@ class Treatment(FirmOwned):
         return self.state in (self.State.DRAFT, self.State.CORRECTING)
 
     @property
+    def is_brought_in(self) -> bool:
+        """Whether it is from older records: nobody signed it here, and it can be taken back."""
+        return self.state == self.State.BROUGHT_IN
+
+    @property
     def is_off(self) -> bool:
         """Whether it does not take place: stood down on the day or ahead of it, or made void."""
         return self.result == "stood-down" or self.state == self.State.VOID
 
 
+NEVER_SIGNED = (Treatment.State.DRAFT, Treatment.State.BROUGHT_IN)
+"""The states of what nobody has signed; what was brought in from elsewhere never is."""
 SIGNED_STATES = (Treatment.State.SIGNED, Treatment.State.CORRECTING, Treatment.State.CORRECTED)
 """The states in which a signed version holds."""
 

@@ -81,7 +81,7 @@ class Home(FirmPage):
         return shown_seals(seals, self.language, compares=self.may("records.view_draft"))
 
     def _piles(self, today: date) -> list[Pile]:
-        treatments = treatments_of(self.firm)
+        treatments = treatments_of(self.firm).exclude(state=State.BROUGHT_IN)
         unsigned = treatments.filter(state__in=[State.DRAFT, State.CORRECTING])
         todays = Pile(
             _("Today's treatments"),

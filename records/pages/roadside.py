@@ -43,7 +43,8 @@ class Before:
 
 def of_the_day(membership: Membership, day: date) -> list[Treatment]:
     """The person's treatments of that day; all of the firm's for who is on none of them."""
-    treatments = treatments_of(membership.firm).filter(day=day).exclude(state=Treatment.State.VOID)
+    off = (Treatment.State.VOID, Treatment.State.BROUGHT_IN)
+    treatments = treatments_of(membership.firm).filter(day=day).exclude(state__in=off)
     going = [each for each in treatments if each.document["record"].get("result") != NOT_SPRAYED]
     going.sort(key=lambda each: each.planned_at)
     person = membership.person

@@ -45,9 +45,25 @@ def note(
     page: str = "",
 ) -> AuditEntry:
     """Add one entry. `by` is the user; whoever is not signed in is nobody."""
+    entry = entry_of(kind, thing, firm=firm, by=by, changes=changes, reason=reason, page=page)
+    entry.save(force_insert=True)
+    return entry
+
+
+def entry_of(
+    kind: Kind,
+    thing: Thing | Model,
+    *,
+    firm: Firm | None,
+    by: Any = None,
+    changes: Sequence[Json] = (),
+    reason: str = "",
+    page: str = "",
+) -> AuditEntry:
+    """An entry that is not there yet."""
     about = thing if isinstance(thing, Thing) else Thing.of(thing)
     user = by if isinstance(by, User) else None
-    return AuditEntry.objects.create(
+    return AuditEntry(
         firm=firm,
         zone=firm.time_zone if firm else "UTC",
         by_id=user.pk if user else None,
@@ -56,7 +72,7 @@ def note(
         thing=about.kind,
         thing_id=about.id[:100],
         thing_name=about.name[:LONGEST_NAME],
-        treatment=thing if isinstance(thing, Treatment) else None,
+        treatment=thing if isinstance(thing, Treatment) and not thing.is_brought_in else None,
         changes=_by_section(changes),
         reason=reason,
         page=page[:LONGEST_PAGE],

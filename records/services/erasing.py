@@ -104,7 +104,7 @@ def _forget(treatment: Treatment) -> None:
     treatment.site_key = treatment.customer_key = ""
     treatment.save()
     keep_terms(treatment, OF_DOCUMENT, terms_of(read(treatment.document)))
-    forget_unused_terms(treatment)
+    forget_unused_terms(treatment.firm)
     TreatmentEdit.objects.for_firm(treatment.firm).filter(treatment=treatment).delete()
     for photo in Photo.objects.for_firm(treatment.firm).filter(treatment=treatment):
         let_go(photo)

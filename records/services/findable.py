@@ -24,10 +24,10 @@ def keep_terms(treatment: Treatment, kinds: Collection[str], wanted: Collection[
         find_new_by(treatment.firm, [(treatment, new)])
 
 
-def forget_unused_terms(treatment: Treatment) -> None:
-    """Take out terms of the treatment's firm by which nothing is found any more: they may name people."""
-    used = TreatmentTerm.objects.for_firm(treatment.firm).filter(term=OuterRef("pk"))
-    RegisterTerm.objects.for_firm(treatment.firm).filter(~Exists(used)).delete()
+def forget_unused_terms(firm: Firm) -> None:
+    """Take out terms of the firm by which nothing is found any more: they may name people."""
+    used = TreatmentTerm.objects.for_firm(firm).filter(term=OuterRef("pk"))
+    RegisterTerm.objects.for_firm(firm).filter(~Exists(used)).delete()
 
 
 def find_new_by(firm: Firm, found: Iterable[tuple[Treatment, Collection[Term]]]) -> None:
@@ -37,7 +37,7 @@ def find_new_by(firm: Firm, found: Iterable[tuple[Treatment, Collection[Term]]])
     TreatmentTerm.objects.bulk_create(
         TreatmentTerm(
             firm=firm,
-            term_id=ids[term.kind, term.folded],
+            term=RegisterTerm(pk=ids[term.kind, term.folded], firm=firm),
             treatment=treatment,
             day=treatment.day,
         )
