@@ -151,9 +151,9 @@ STORAGES = {
 }
 
 vars().update(env.email_url("EMAIL_URL", default="consolemail://"))
+MAIL_GOES_OUT = vars()["EMAIL_BACKEND"].split(".")[-2] not in ("console", "filebased", "dummy", "locmem")
 EMAIL_TIMEOUT = env.int("EMAIL_TIMEOUT", 30)
 DEFAULT_FROM_EMAIL = env.str("DEFAULT_FROM_EMAIL", "treatment-log@localhost")
-
 BEHIND_TLS = env.bool("BEHIND_TLS", BASE_ADDRESS.startswith("https://"))
 TRUSTED_PROXIES = env.int("TRUSTED_PROXIES", int(BEHIND_TLS))
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = SECURE_SSL_REDIRECT = BEHIND_TLS

@@ -22,6 +22,7 @@ STORAGES = {
 WHITENOISE_AUTOREFRESH = True
 WHITENOISE_USE_FINDERS = True
 EMAIL_BACKEND = "django.core.mail.backends.locmem.EmailBackend"
+MAIL_GOES_OUT = True
 CACHES["default"] = {"BACKEND": "django.core.cache.backends.locmem.LocMemCache"}  # noqa: F405
 TASKS = {"default": {"BACKEND": "django_tasks.backends.immediate.ImmediateBackend"}}
 LOGGING = {"version": 1, "disable_existing_loggers": False}

@@ -12,6 +12,7 @@ from compliance.services.came_wrong import came_wrong
 from records.document.types import Address
 from records.models import Neighbour, NotByMeans, Notice, Occupant, RegisteredPerson, Treatment
 from records.outbox.folded import reached_at
+from records.outbox.ways_out import closed
 from records.reference import address_part
 
 State = Notice.State
@@ -25,8 +26,8 @@ def contacts_of(treatment: Treatment, plan: Plan) -> list[tuple[Telling, Contact
     rows = {to: _rows(to, tellings, treatment, plan) for to in _OF_A_LIST}
     found = [(telling, one) for telling in tellings for one in _of(telling, treatment, plan, rows)]
     not_by = _not_wanted(treatment, [contact for _telling, contact in found])
-    wrong = came_wrong(treatment)
-    return [(telling, replace(one, not_by=not_by(one) | wrong(one))) for telling, one in found]
+    wrong, shut = came_wrong(treatment), closed(treatment.firm)
+    return [(telling, replace(one, not_by=not_by(one) | wrong(one) | shut)) for telling, one in found]
 
 
 def nobody_asks(to: str, number: int | None = None) -> Telling:

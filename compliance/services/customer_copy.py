@@ -17,6 +17,7 @@ from records.models import Customer, NotByMeans, Notice, SignedRecord, Treatment
 from records.outbox.folded import reached_at
 from records.outbox.piece import Attachment, Piece
 from records.outbox.queueing import queue
+from records.outbox.ways_out import closed
 from records.reference import address_part
 from records.selectors import document_of
 from records.services.drafts import lock
@@ -48,10 +49,11 @@ class CustomerCopy:
 
     @property
     def ways(self) -> tuple[str, ...]:
-        """By e-mail, unless they do not want it; by letter."""
+        """By e-mail, unless they do not want it or none goes out; by letter."""
         reached = reached_at("email", self.customer.email, "")
         not_wanted = NotByMeans.objects.for_firm(self.record.firm).filter(means="email", reached=reached)
-        by_mail = bool(self.customer.email) and not not_wanted.exists()
+        goes_out = "email" not in closed(self.record.firm)
+        by_mail = goes_out and bool(self.customer.email) and not not_wanted.exists()
         return tuple(one for one, there in (("email", by_mail), ("letter", bool(self.address))) if there)
 
     @property

@@ -1,11 +1,14 @@
 """The notices of one plan as they went out before anybody looks: made by the services, and none really sent."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from compliance.notices.ways import ways_of
 from compliance.services.telling import Choice, Round, Visit
+from compliance.services.to_tell import ToTell
 from project.demo.ahead import working_day
 from records.models import Attempt, Notice, Treatment, User
 from records.models.notices import ON_PAPER
@@ -17,6 +20,7 @@ from shared import clock
 
 A_DAY = timedelta(days=1)
 BETWEEN_MAILS = timedelta(seconds=7)
+MADE_UP = "Made up for the demo: no mail was sent. Inventado para la demostración: no se envió ningún correo."
 PRINTED_AFTER, HANDED_OVER_AFTER = timedelta(minutes=20), timedelta(hours=2)
 
 
@@ -53,8 +57,13 @@ def make(treatment: Treatment, told: Mapping[str, Any], by: User) -> None:
     until = datetime.combine(day, time.fromisoformat(told["done_by"]), zone)
     visit = Visit(until, tuple(working_day(day, count + 1) for count in range(round_.dates_needed)))
     due = [one for one in round_.people if one.is_due]
-    ways = {one.key: str(told["ways"].get(one.contact.name, one.ways[0])) for one in due}
+    ways = {one.key: str(told["ways"].get(one.contact.name, best_way(one))) for one in due}
     queue(treatment, round_.pieces({one.key: Choice(ways[one.key], one.languages) for one in due}, visit), by)
+
+
+def best_way(person: ToTell) -> str:
+    """Also by e-mail, of which none is sent."""
+    return ways_of(person.telling, replace(person.contact, not_by=frozenset()))[0]
 
 
 def mail(treatment: Treatment, refused: Mapping[str, str], began_at: datetime) -> None:
@@ -63,7 +72,7 @@ def mail(treatment: Treatment, refused: Mapping[str, str], began_at: datetime) -
     while notice := next_mail(treatment, moment):
         words = str(refused.get(notice.name, ""))
         with clock.at(moment):
-            keep(notice, Answer(Came.REFUSED if words else Came.ACCEPTED, words))
+            keep(notice, Answer(Came.REFUSED, words) if words else Answer(Came.ACCEPTED, MADE_UP))
         moment += BETWEEN_MAILS
 
 

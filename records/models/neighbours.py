@@ -28,6 +28,7 @@ class Reachable(Address):
     email = models.EmailField(_("e-mail"), blank=True)
     language = models.CharField(_("language"), max_length=2, choices=settings.LANGUAGES, blank=True, default="")
     wishes_phone = models.BooleanField(_("wishes to be called"), default=False)
+    sensitive = models.BooleanField(_("has said that they are sensitive"), default=False)
     walk = models.PositiveIntegerField(
         _("place on the walk"), default=0, help_text=_("Doors are walked to in this order.")
     )

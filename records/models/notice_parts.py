@@ -49,22 +49,31 @@ class NoticeFile(FirmOwned):
 
 
 class NoticeTask(FirmOwned):
-    """Something that the office has to see to because of a notice; each kind once for each notice."""
+    """Something that the office has to see to because of a notice; each kind once for each notice.
+
+    What the person said themselves can be taken back; `messages` counts how often they have written, and
+    `changed_row` says whether their row in the firm's lists says since what it did not say before.
+    """
 
     class Kind(models.TextChoices):
         REFUSED = "refused", _("It was not taken: tell this person another way")
-        TOO_LATE = "too_late", _("No try got through in time: tell this person another way now")
+        TOO_LATE = "too_late", _("It did not go out in time: tell this person another way now")
+        NO_SERVER = "no_server", _("No mail server is set: tell this person another way, or have one set")
         UNSURE = "unsure", _("It was broken off: ask whether it came")
         NOT_WANTED = "not_wanted", _("This person does not want it this way: tell them another way")
         SENSITIVE = "sensitive", _("This person says that they are sensitive")
         BY_PHONE = "by_phone", _("This person wants to be told by phone")
         WRONG_ADDRESS = "wrong_address", _("The notice came to the wrong address")
+        WORDS = "words", _("This person has written")
 
     uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     notice = models.ForeignKey(Notice, models.CASCADE, related_name="tasks", verbose_name=_("notice"))
     kind = models.CharField(_("what to do"), max_length=20, choices=Kind.choices)
     words = models.TextField(_("words"), blank=True)
     at = models.DateTimeField(_("at"), default=clock.now)
+    messages = models.PositiveSmallIntegerField(default=0, editable=False)
+    changed_row = models.BooleanField(default=False, editable=False)
+    taken_back_at = models.DateTimeField(_("taken back at"), null=True)
     done_at = models.DateTimeField(_("done at"), null=True)
     done_by = models.ForeignKey(User, models.PROTECT, null=True, related_name="+", verbose_name=_("done by"))
 
@@ -80,13 +89,14 @@ class NoticeTask(FirmOwned):
 
 
 class NotByMeans(FirmOwned):
-    """A person has said not to be told by this means: at this e-mail address or number, folded."""
+    """A person has said not to be told by this means: at this e-mail address or number, folded. `by` is who
+    wrote it down; empty where they said so on their own page."""
 
     uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     means = WordField(_("means"), words="means")
     reached = models.CharField(_("address or number"), max_length=254)
     at = models.DateTimeField(_("at"), default=clock.now)
-    by = models.ForeignKey(User, models.PROTECT, related_name="+", verbose_name=_("by"))
+    by = models.ForeignKey(User, models.PROTECT, null=True, related_name="+", verbose_name=_("by"))
 
     class Meta:
         verbose_name = _("means not wanted")

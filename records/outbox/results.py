@@ -14,6 +14,7 @@ STATES = {
     Kind.LATER: State.READY,
     Kind.REFUSED: State.REFUSED,
     Kind.TOO_LATE: State.REFUSED,
+    Kind.SHOWN_ONLY: State.REFUSED,
     Kind.BROKEN_OFF: State.UNSURE,
     Kind.RETURNED: State.REFUSED,
     Kind.DELIVERED: State.DELIVERED,
@@ -33,6 +34,7 @@ TASKS = {
     Kind.RETURNED: Task.REFUSED,
     Kind.WRONG_NUMBER: Task.REFUSED,
     Kind.TOO_LATE: Task.TOO_LATE,
+    Kind.SHOWN_ONLY: Task.NO_SERVER,
     Kind.BROKEN_OFF: Task.UNSURE,
     Kind.NOT_WANTED: Task.NOT_WANTED,
 }
@@ -63,6 +65,8 @@ def result(
     )
     if kind == Kind.PRINTED and notice.state in OUT:
         return attempt
+    if kind == Kind.AGAIN:
+        notice.tries = 0
     _become(notice, STATES[kind], moment, next_try or moment)
     _tasks(notice, kind, words[:LONGEST_ANSWER], by)
     if notice.state in OUT and not notice.called_off:
@@ -71,13 +75,15 @@ def result(
 
 
 def _become(notice: Notice, state: Notice.State, moment: datetime, next_try: datetime) -> None:
-    notice.state = state
+    """What went out again after it had come back has the times of the sending that counts."""
+    was, notice.state = notice.state, state
     if state == State.READY:
         notice.next_try = next_try
-    if state in OUT:
-        notice.sent_at = notice.sent_at or moment
-    if state == State.DELIVERED:
-        notice.delivered_at = notice.delivered_at or moment
+    if state in OUT and was not in OUT:
+        notice.sent_at = (was == State.UNSURE and notice.claimed_at) or moment
+        notice.delivered_at = None
+    if state == State.DELIVERED and was != State.DELIVERED:
+        notice.delivered_at = moment
     notice.save()
 
 

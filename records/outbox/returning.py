@@ -1,5 +1,7 @@
 """What a returned mail makes of its notice."""
 
+from django.db.models import Max
+
 from records.models import Attempt, Notice
 from records.outbox.results import result
 from records.outbox.returned import Returned
@@ -17,6 +19,13 @@ def take_returned(returned: Returned) -> Notice | None:
     if notice is None or notice.is_erased:
         return None
     kind = KINDS.get(returned.action)
-    if kind is not None and not notice.attempts.filter(kind=kind, answer=returned.words).exists():
+    if kind is not None and not _is_known(notice, kind, returned.words):
         result(notice, kind, returned.words)
     return notice
+
+
+def _is_known(notice: Notice, kind: Attempt.Kind, words: str) -> bool:
+    """Whether the same was reported of this sending; an earlier one may have come back in the same words."""
+    since = notice.attempts.filter(kind=Attempt.Kind.AGAIN).aggregate(last=Max("at"))["last"]
+    alike = notice.attempts.filter(kind=kind, answer=words)
+    return (alike.filter(at__gt=since) if since else alike).exists()

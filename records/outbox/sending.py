@@ -19,6 +19,7 @@ from shared import clock
 FIRST_WAIT, LONGEST_WAIT = timedelta(minutes=2), timedelta(hours=2)
 TIME_FOR_THE_OFFICE = timedelta(hours=2)
 """So long before it would be too late the machine gives up and asks the office."""
+A_DAY = timedelta(days=1)
 LONGEST_SENDING = timedelta(minutes=15)
 """After this whoever claimed it is taken for dead."""
 logger = logging.getLogger(__name__)
@@ -37,7 +38,7 @@ def send_next(firm: Firm) -> Notice | None:
         return None
     if not still_holds(notice, notice.treatment):
         result(notice, Kind.WITHDRAWN)
-    elif (in_time := last_try_at(notice)) and notice.claimed_at and notice.claimed_at > in_time:
+    elif comes_too_late(notice):
         keep(notice, Answer(Came.LATER, ""))
     else:
         keep(notice, tried(notice))
@@ -82,6 +83,8 @@ def keep(notice: Notice, answer: Answer) -> None:
         result(notice, Kind.ACCEPTED, answer.words)
     elif answer.came == Came.REFUSED:
         result(notice, Kind.REFUSED, answer.words)
+    elif answer.came == Came.NOBODY:
+        result(notice, Kind.SHOWN_ONLY)
     elif answer.came == Came.UNSURE:
         result(notice, Kind.BROKEN_OFF, answer.words)
     elif (next_try := next_try_of(notice)) is None:
@@ -100,7 +103,21 @@ def next_try_of(notice: Notice) -> datetime | None:
 
 
 def last_try_at(notice: Notice) -> datetime:
-    return (notice.latest or notice.planned_at) - TIME_FOR_THE_OFFICE
+    return _limit(notice) - TIME_FOR_THE_OFFICE
+
+
+def comes_too_late(notice: Notice) -> bool:
+    """Whether what was claimed is not even tried. The time that is the office's is not too late for a try; nor
+    is any, where somebody asked for it after the limit."""
+    claimed_at = notice.claimed_at or clock.now()
+    return claimed_at >= _limit(notice) > notice.next_try
+
+
+def _limit(notice: Notice) -> datetime:
+    """Until when it is of use: the first such moment that was still to come when it was made; what is made
+    after all of them announces nothing."""
+    moments = (notice.latest, notice.planned_at, notice.made_at + A_DAY)
+    return next(one for one in moments if one and one > notice.made_at)
 
 
 def mend(firm: Firm) -> int:

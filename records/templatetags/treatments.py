@@ -8,6 +8,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from django import template
+from django.conf import settings
 from django.utils import formats
 from django.utils.translation import get_language
 from django.utils.translation import gettext as _
@@ -45,6 +46,11 @@ def said(value: Sayable | dict | None) -> str:
         except QuantityError:
             return f"{value.get('value', '')} {value.get('unit', '')}"
     return value.say(language()) if hasattr(value, "say") else str(value)
+
+
+@register.simple_tag
+def mail_goes_out() -> bool:
+    return bool(settings.MAIL_GOES_OUT)
 
 
 @register.filter

@@ -304,6 +304,9 @@ def test_of_one_lawn_the_neighbors_are_told_but_one_mail_came_to_nothing_and_one
     }
     assert {each.treatment for each in Notice.objects.for_firm(marram).select_related("treatment")} == {lawn}
     assert [each.notice.name for each in NoticeTask.objects.for_firm(marram)] == ["B. Quince"]
+    mails = Notice.objects.for_firm(marram).filter(state="sent")
+    taken = [each.attempts.get(kind="accepted") for each in mails]
+    assert all("no mail was sent" in each.answer for each in taken)
 
 
 def test_each_notice_of_the_demo_went_out_after_its_plan_and_in_time(marram):

@@ -5,6 +5,7 @@ import io
 import re
 import subprocess
 import sys
+from datetime import timedelta
 from types import SimpleNamespace
 
 import pytest
@@ -12,8 +13,10 @@ from django.core.management import call_command
 
 from records.models import Attempt, Notice, NoticeTask
 from records.outbox.by_mail import message_id
+from records.outbox.results import result
 from records.outbox.returned import MOST_BYTES, Returned, read_returned
 from records.outbox.sending import send_next
+from shared import clock
 from tests.records.outbox.test_sending import tasks
 
 REPORT = """\
@@ -79,6 +82,34 @@ def test_a_returned_mail_marks_its_notice_with_the_words_of_the_other_server(com
     assert tasks(gone_out.firm) == ["refused"]
     (returned,) = gone_out.attempts.filter(kind=Attempt.Kind.RETURNED)
     assert returned.answer == "5.1.1 smtp; 550 5.1.1 no such user"
+
+
+def test_a_mail_that_comes_back_a_second_time_in_the_same_words_counts_again(come_in, gone_out, time_machine):
+    for returns in (1, 2):
+        time_machine.shift(timedelta(hours=1))
+        come_in(report(message_id(gone_out)))
+        gone_out.refresh_from_db()
+        assert (gone_out.state, tasks(gone_out.firm)) == ("refused", ["refused"])
+        assert gone_out.attempts.filter(kind=Attempt.Kind.RETURNED).count() == returns
+        time_machine.shift(timedelta(hours=1))
+        result(gone_out, Attempt.Kind.AGAIN)
+        send_next(gone_out.firm)
+
+
+def test_what_went_out_again_has_the_times_of_the_sending_that_counts(come_in, gone_out, time_machine):
+    come_in(report(message_id(gone_out), action="delivered"))
+    time_machine.shift(timedelta(hours=1))
+    come_in(report(message_id(gone_out)))
+    time_machine.shift(timedelta(hours=1))
+    result(gone_out, Attempt.Kind.AGAIN)
+    send_next(gone_out.firm)
+    gone_out.refresh_from_db()
+    assert (gone_out.sent_at, gone_out.delivered_at) == (clock.now(), None)
+    sent_at = clock.now()
+    time_machine.shift(timedelta(hours=1))
+    come_in(report(message_id(gone_out), action="delivered"))
+    gone_out.refresh_from_db()
+    assert (gone_out.sent_at, gone_out.delivered_at) == (sent_at, clock.now())
 
 
 def test_a_mail_server_may_report_that_it_was_delivered_or_put_off(come_in, gone_out):

@@ -129,6 +129,46 @@ def test_a_notice_that_would_come_too_late_is_not_sent_but_shown(mail_server, no
     assert mail_server.taken == []
 
 
+@pytest.mark.parametrize("ahead", [timedelta(minutes=90), timedelta(hours=-1)])
+def test_what_is_made_shortly_before_its_limit_or_after_it_is_tried_once(
+    mail_server, before, waiting, draft, member, ahead
+):
+    queue(draft, [piece(latest=clock.now() + ahead)], member.user)
+    assert sent(Notice.objects.for_firm(draft.firm).get()).state == "sent"
+    assert len(mail_server.taken) == 1
+
+
+def test_what_fails_shortly_before_its_limit_is_given_to_the_office_at_once(
+    mail_server, before, waiting, draft, member
+):
+    mail_server.failing = ("RCPT", "450 4.2.0 greylisted")
+    queue(draft, [piece(latest=clock.now() + timedelta(minutes=90))], member.user)
+    notice = sent(Notice.objects.for_firm(draft.firm).get())
+    assert (notice.state, notice.tasks.get().words) == ("refused", "450 4.2.0 greylisted")
+    assert tasks(draft.firm) == ["too_late"]
+
+
+def test_a_worker_that_comes_late_still_makes_the_last_try(
+    mail_server, before, waiting, draft, member, time_machine
+):
+    mail_server.failing = ("RCPT", "450 4.2.0 greylisted")
+    queue(draft, [piece(latest=clock.now() + timedelta(minutes=122))], member.user)
+    notice = sent(Notice.objects.for_firm(draft.firm).get())
+    mail_server.failing = ("", "")
+    time_machine.move_to(notice.next_try + timedelta(seconds=20), tick=False)
+    assert sent(notice).state == "sent"
+
+
+def test_what_is_sent_of_a_visit_that_is_over_is_put_off_for_a_day(
+    mail_server, waiting, draft, member, time_machine
+):
+    time_machine.move_to(PIECE.planned_at + timedelta(days=1), tick=False)
+    mail_server.failing = ("RCPT", "450 4.2.0 greylisted")
+    queue(draft, [PIECE], member.user)
+    notice = sent(Notice.objects.for_firm(draft.firm).get())
+    assert (notice.state, notice.next_try) == ("ready", clock.now() + timedelta(minutes=2))
+
+
 def test_two_workers_never_have_the_same_notice(notice):
     assert claim(notice.firm).pk == notice.pk
     assert claim(notice.firm) is None
