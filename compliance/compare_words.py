@@ -3,9 +3,9 @@
 from collections.abc import Mapping
 from typing import Any
 
+from compliance.limit_words import quantity_words
 from compliance.said_in import cite_in, text_in
 from compliance.stored_sizes import stored_size
-from records.document.words import WORD_LISTS
 from shared.wording import Blank, Catalogue, Sayable, Wording, fill
 
 Json = Mapping[str, Any]
@@ -81,9 +81,7 @@ WORDINGS: Catalogue = {
         "A rule pack covers {before}; none did before.", "Un paquete de reglas cubre {before}; antes ninguno."
     ),
     "question_came": Wording("Now an open question: {after}", "Ahora es una pregunta abierta: {after}"),
-    "question_went": Wording(
-        "No open question any more: {before}", "Ya no es una pregunta abierta: {before}"
-    ),
+    "question_went": Wording("No open question any more: {before}", "Ya no es una pregunta abierta: {before}"),
     "answer_came": Wording("New: {after}", "Nuevo: {after}"),
     "answer_went": Wording("Holds no longer: {before}", "Ya no vale: {before}"),
     "answer": Wording("Before: {before} Now: {after}", "Antes: {before} Ahora: {after}"),
@@ -126,7 +124,7 @@ def version(pack: Json, with_digest: bool) -> str:
 
 def limited(limit: Json) -> Sayable:
     """What a limit bounds: the quantity, and of which thing."""
-    quantity = WORD_LISTS["limit_quantity"].get(limit["quantity"]) or _same(limit["quantity"])
+    quantity = quantity_words(limit["quantity"])
     return _filled("of", quantity=quantity, thing=limit["for"]) if limit["for"] else quantity
 
 

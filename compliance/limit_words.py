@@ -3,11 +3,19 @@
 from collections.abc import Mapping
 from typing import Any
 
+from compliance.facts_reader.judged import MEASURES
 from compliance.said_in import cite_in
+from records.document.words import WORD_LISTS
 from shared.wording import Wording
 
 _ADVISED = Wording("advised", "recomendado")
 _MEMORY = Wording("from memory, to be confirmed", "de memoria, por confirmar")
+
+
+def quantity_words(quantity: str) -> Wording:
+    """What a limit is about: of a label as the closed list has it, of a rule as the rulebook measures it."""
+    listed = WORD_LISTS["limit_quantity"].get(quantity)
+    return listed or next((one.label for one in MEASURES if one.name == quantity), Wording(quantity, quantity))
 
 
 def set_by(limit: Mapping[str, Any], language: str) -> str:

@@ -5,11 +5,11 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
-from compliance.limit_words import set_by
+from compliance.limit_words import quantity_words, set_by
+from compliance.limits_once import limits_once
 from compliance.said_in import cite_in
 from compliance.services.check import check_treatment
 from compliance.stored_sizes import stored_size
-from records.document.words import WORD_LISTS
 from records.models import Treatment
 from records.pages.remarks import LimitInForce, Remark, Remarks, Source
 
@@ -36,11 +36,11 @@ def remarks_on(treatment: Treatment, language: str) -> Remarks:
 
 
 def remarks_of(check: Json, language: str) -> Remarks:
-    """Findings that are not met, open or still to do, and the limits, those of one source together."""
+    """Findings that are not met, open or still to do, and each limit once, those of one source together."""
     remarks = (remark_of(finding, language) for finding in check["findings"])
     return Remarks(
         [remark for remark in remarks if remark.state in SHOWN and not is_set_at_signing(remark)],
-        sorted(dict.fromkeys(limit_of(limit, language) for limit in check["limits"]), key=_source),
+        sorted(dict.fromkeys(limit_of(limit, language) for limit in limits_once(check["limits"])), key=_source),
     )
 
 
@@ -90,10 +90,9 @@ def _asks(finding: Json, sentence: str, language: str) -> str:
 
 
 def limit_of(limit: Json, language: str) -> LimitInForce:
-    wording = WORD_LISTS["limit_quantity"].get(limit["quantity"])
     return LimitInForce(
         quantity=limit["quantity"],
-        of=wording.say(language) if wording else limit["quantity"],
+        of=quantity_words(limit["quantity"]).say(language),
         bound=bound_words(limit["min"], limit["max"], language),
         set_by=set_by(limit, language),
     )

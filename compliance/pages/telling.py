@@ -70,6 +70,7 @@ class PrepareNotices(FirmPage):
             possible=self.round.dates_possible,
             today=local_day(clock.now(), zone),
             lines=to_be_typed(self.round, self.language),
+            is_off=treatment.is_off,
         )
 
     def _forms(self, data: Any) -> list[PersonForm]:

@@ -43,8 +43,11 @@ class VisitForm(forms.Form):
         possible: int,
         today: date,
         lines: Sequence[Line] = (),
+        is_off: bool = False,
     ) -> None:
         super().__init__(data)
+        if is_off:
+            del self.fields["until"]
         self._start, self._zone, self._needed, self._today = start, ZoneInfo(zone), needed, today
         self._days = [f"alternate_{number}" for number in range(1, min(max(needed, possible), MOST_DATES) + 1)]
         for number, name in enumerate(self._days, 1):
@@ -85,7 +88,7 @@ class VisitForm(forms.Form):
         days = [self.cleaned_data[name] for name in self._days if self.cleaned_data.get(name)]
         typed = {key: self.cleaned_data[name] for name, key in self._lines.items()}
         return Visit(
-            self.cleaned_data["until"], tuple(days), {key: text for key, text in typed.items() if text}
+            self.cleaned_data.get("until"), tuple(days), {key: text for key, text in typed.items() if text}
         )
 
     def left_blank(self, unsaid: Mapping[str, Sequence[ToTell]]) -> None:

@@ -8,6 +8,7 @@ from compliance.rulebook.facts import Branch, Items, Leaf, Paths, Scope, leaf_of
 from compliance.rulebook.kind import Judgement
 from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.reading import Params, as_count, as_yes_no, one_of
+from shared.said_days import said_days
 from shared.wording import Blank
 
 NAMED = "named"
@@ -44,7 +45,7 @@ class Days:
         if self.alternates and isinstance(others, Leaf):
             return _missing(others.lacks)
         stated = ", ".join(one.isoformat() for one in days)
-        blanks = {"named": stated, "day": day.isoformat()}
+        blanks = {"named": said_days(days), "day": said_days([day])}
         return _broken("stale", day.isoformat(), stated, blanks, planned.about)
 
     def _alternates(self, notice: Branch, told: Leaf, scope: Scope) -> Judgement | None:

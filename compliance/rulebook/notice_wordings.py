@@ -27,7 +27,7 @@ WORDINGS: Catalogue = {
     "notice/stale": Wording(
         "{whom}: the notice is stale: it names {named}, the treatment is on {day}. Tell them again with "
         "the new date. {mend}",
-        "{whom}: el aviso ha caducado: indica {named} y el tratamiento es el {day}. Avise de nuevo con la "
+        "{whom}: el aviso ha caducado: indica el {named} y el tratamiento es el {day}. Avise de nuevo con la "
         "nueva fecha. {mend}",
     ),
     "notice/alternates": Wording(

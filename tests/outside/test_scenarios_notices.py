@@ -91,7 +91,8 @@ def test_a_notice_holds_for_its_day_and_two_alternates_and_then_is_stale(named, 
     finding = said(nassau(notices), NEIGHBORS)
     assert finding["outcome"] == outcome
     if outcome == "not_met":
-        assert "the notice is stale: it names 2026-09-10, 2026-09-11, 2026-09-12" in finding["message"]
+        days = "September 10, 2026, September 11, 2026, September 12, 2026"
+        assert f"the notice is stale: it names {days}" in finding["message"]
         assert "Tell them again with the new date." in finding["message"]
 
 

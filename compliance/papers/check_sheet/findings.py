@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from compliance.limit_words import is_sure, set_by
+from compliance.limit_words import is_sure, quantity_words, set_by
 from compliance.papers.parts import grid
 from compliance.papers.speech import Speech, joined
 from compliance.said_in import cite_in, text_in
@@ -160,17 +160,10 @@ def limits(in_force: Sequence[Mapping[str, Any]], speech: Speech) -> Section:
     for limit in in_force:
         layer = _layer(limit["set_by"], speech) if is_sure(limit) else ""
         cells = (
-            _quantity_name(limit["quantity"], speech),
+            quantity_words(limit["quantity"]).say(speech.language),
             limit.get("for") or "",
             _said({"min": limit.get("min"), "max": limit.get("max")}, speech),
             joined((layer, set_by(limit, speech.language)), ": "),
         )
         rows.append(Row(cells))
     return Section(speech.word("limits"), (grid(speech, _LIMIT_COLUMNS, rows),))
-
-
-def _quantity_name(name: str, speech: Speech) -> str:
-    try:
-        return speech.listed("limit_quantity", name)
-    except KeyError:
-        return name

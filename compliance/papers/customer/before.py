@@ -7,8 +7,9 @@ from typing import Any
 from compliance.papers.customer.content import CustomerPaper, Part, Telling, telling
 from records.document.types import TreatmentDocument
 
-_GROUND = {"walk", "drive", "patio", "deck", "lawn"}
+_GROUND = {"walk", "drive", "patio", "deck"}
 _UPRIGHT = {"wall", "fence"}
+_STATED = ("date", "time", "place", "purpose", "products", "reentry")
 _TO_DO = ("vegetable-garden", "beehive", "animal-area", "play-area", "air-intake", "well")
 """Features for which the customer does something."""
 _OURS = ("pond", "rain-barrel", "downspout", "storm-drain", "planting-bed")
@@ -25,7 +26,7 @@ def before(
     if until and tell.told.planned_at:
         tell = replace(tell, told=replace(tell.told, until=until.astimezone(tell.told.planned_at.tzinfo)))
     parts = (_happens(tell), _ready(tell), _protected(tell), _on_the_day(tell), tell.call())
-    return tell.paper("before", tell.stated(("date", "time", "place", "purpose", "products")), parts)
+    return tell.paper("before", tell.stated(_STATED), parts)
 
 
 def _kinds(tell: Telling) -> set[str]:
@@ -42,6 +43,7 @@ def _happens(tell: Telling) -> Part:
     names = ["happens-spray"]
     names += ["happens-roof"] if kinds & {"roof", "gutter"} else []
     names += ["happens-ground"] if kinds & _GROUND else []
+    names += ["happens-lawn"] if "lawn" in kinds else []
     names += ["happens-wall"] if kinds & _UPRIGHT else []
     return Part(tell.say("happens"), tuple(tell.say(name) for name in names))
 

@@ -47,6 +47,10 @@ BEFORE: Catalogue = {
         "On the ground we wet the stone. Stay off it until we say so.",
         "En el suelo mojamos la piedra. No la pise hasta que le avisemos.",
     ),
+    "happens-lawn": Wording(
+        "On the lawn we wet the grass. Stay off it until we say so.",
+        "En el césped mojamos la hierba. No la pise hasta que le avisemos.",
+    ),
     "happens-wall": Wording(
         "On walls and fences we spray from the bottom up. Please stay back.",
         "En paredes y cercas rociamos de abajo hacia arriba. No se acerque, por favor.",

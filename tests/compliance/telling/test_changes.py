@@ -3,6 +3,7 @@
 from datetime import UTC, datetime, timedelta
 
 import pytest
+from django.urls import reverse
 from icalendar import Calendar
 
 from compliance.services.telling import Choice, Round, Visit
@@ -194,3 +195,18 @@ def test_a_letter_that_names_another_time_is_not_printed(told, office):
     move(told, office, BEYOND)
     assert print_papers(told, Notice.State.READY, office.user) == b""
     assert newest(told, "C. Wren").state == "withdrawn"
+
+
+def test_of_a_visit_that_is_off_nothing_is_asked_before_it_is_told(told, office, client):
+    client.force_login(office.user)
+    edit(told, office, "record.result", "stood-down")
+    address = reverse("prepare_notices", kwargs={"uuid": told.pk})
+    page = client.get(address).content.decode()
+    assert "Done by about" not in page
+    assert "What each notice says of the visit" not in page
+    ticked = {
+        f"{one.key}-{name}": value
+        for one in Round(told).people
+        for name, value in (("tell", "on"), ("means", one.ways[0]), ("language", "en"))
+    }
+    assert client.post(address, ticked | {"do": "look"}).status_code == 200

@@ -67,3 +67,9 @@ def test_a_rule_that_asks_for_no_sign_here_has_no_paper(crew, lawn, rule):
 def test_a_stranger_finds_nothing(client, stranger, lawn):
     client.force_login(stranger.user)
     assert client.get(at("signs", lawn)).status_code == 404
+
+
+def test_nobody_is_promised_a_spanish_sign_where_the_law_prints_it_in_english(crew, lawn):
+    page = crew.get(at("signs", lawn), headers={"accept-language": "es"}).content.decode()
+    assert "las palabras de la ley, en inglés" in page
+    assert "El letrero (PDF), notas debajo: español" in page

@@ -138,3 +138,23 @@ def test_the_same_treatment_gives_the_same_bytes(tell: Any) -> None:
 @pytest.mark.parametrize("tell", [before, after])
 def test_texts_as_long_as_they_may_be_are_printed(tell: Any) -> None:
     assert len(pages_of(draw(tell(absurd())))) > 3
+
+
+def test_before_the_work_the_customer_is_told_how_long_to_stay_off() -> None:
+    document = planned()
+    limits = document["mixes"][0]["products"][0]["label"]["limits"]
+    document["mixes"][0]["products"][0]["label"]["limits"] = [
+        *(one for one in limits if one["of"] != "reentry"),
+        {"of": "reentry", "min": {"value": "2", "unit": "hour"}},
+    ]
+    assert "Stay off until: 2 h after the work ends" in said(before(document))
+    assert "No pase hasta: 2 h después de terminar el trabajo" in said(before(document, "es"))
+
+
+def test_a_lawn_is_no_stone() -> None:
+    document = planned()
+    document["surfaces"][0] |= {"kind": "lawn"}
+    for language, grass, stone in (("en", "we wet the grass", "stone"), ("es", "mojamos la hierba", "piedra")):
+        text = said(before(document, language))
+        assert grass in text
+        assert stone not in text

@@ -150,9 +150,10 @@ def test_a_stale_notice_says_its_dates_and_what_to_do() -> None:
     changes = told("2026-09-08T08:00:00-07:00", planned_at="2026-09-11T08:00:00-07:00")
     found = finding(notice(alternates="0"), changes=changes)
     assert found.message.say("en") == (
-        "Customer: the notice is stale: it names 2026-09-11, the treatment is on 2026-09-14. Tell them again "
-        "with the new date."
+        "Customer: the notice is stale: it names September 11, 2026, the treatment is on September 14, 2026. "
+        "Tell them again with the new date."
     )
+    assert "indica el 11 de septiembre de 2026 y el tratamiento es el 14 de" in found.message.say("es")
 
 
 @pytest.mark.parametrize(
