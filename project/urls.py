@@ -14,6 +14,7 @@ from compliance.pages.new_key import NewKey
 from compliance.pages.notices import NoticesPage
 from compliance.pages.own_words import OwnWords
 from compliance.pages.papers import CheckSheet, RecordSheet, SheetHandedOver, SheetsHandedOver
+from compliance.pages.register import CheckedRegister
 from compliance.pages.rules.own import OwnRulePage, OwnRulesPage, TakeIntoUse
 from compliance.pages.rules.packs import Coverage, PackPage, Rules
 from compliance.pages.rules.questions import QuestionPage, Questions
@@ -47,7 +48,7 @@ from records.pages.people_files import PeopleFilePage, Registers, SendFile, Send
 from records.pages.photos import OnePhoto, OriginalPhoto, RemovePhoto
 from records.pages.plan import ChooseSite, PlanTreatment
 from records.pages.proof import ProofFile, ProofPage
-from records.pages.register import Register
+from records.pages.register_files import RegisterCsv, RegisterWorkbook
 from records.pages.roadside import Roadside
 from records.pages.tanks import Tanks
 from records.pages.told import ToldPage
@@ -150,7 +151,9 @@ urlpatterns = [
     path("roadside/", Roadside.as_view(), name="roadside"),
     path("sites/<uuid:site>/neighbours/", include(near_site)),
     path("tanks/", Tanks.as_view(), name="tanks"),
-    path("treatments/", Register.as_view(), name="register"),
+    path("treatments/", CheckedRegister.as_view(), name="register"),
+    path("treatments/register.csv", RegisterCsv.as_view(), name="register_csv"),
+    path("treatments/register.xlsx", RegisterWorkbook.as_view(), name="register_xlsx"),
     path("treatments/plan/", ChooseSite.as_view(), name="plan_site"),
     path("treatments/plan/<uuid:site>/", PlanTreatment.as_view(), name="plan"),
     path("treatments/<uuid:uuid>/", include(treatment)),

@@ -1,14 +1,6 @@
-"""Entries of who did what as CSV (RFC 4180), line by line.
+"""Entries of who did what as CSV, line by line."""
 
-Where a spreadsheet would take a cell for a formula an apostrophe stands before the sign that begins one, and
-the file begins with the mark by which spreadsheets know its letters (common practice, no source). So it is
-within a cell, too, after a semicolon, a tab or the end of a line: some spreadsheets divide cells there,
-whatever quotes are around them.
-"""
-
-import csv
 import json
-import re
 from collections.abc import Iterable, Iterator
 
 from django.utils import translation
@@ -18,16 +10,7 @@ from django.utils.translation import gettext as _
 from records.auditing.page_words import said_page
 from records.auditing.words import REASONS, kinds_of_things
 from records.models import AuditEntry
-
-BYTE_ORDER_MARK = "\ufeff"
-_FORMULA = re.compile(r"""(^|[;\t\r\n])([ "]*)(?=[=+\-@＝＋－＠])""")
-
-
-class _Echo:
-    """What a writer writes, given back."""
-
-    def write(self, line: str) -> str:
-        return line
+from shared.spreadsheet_cells import csv_lines
 
 
 def lines(entries: Iterable[AuditEntry]) -> Iterator[str]:
@@ -41,23 +24,20 @@ def lines(entries: Iterable[AuditEntry]) -> Iterator[str]:
     kinds = {value: str(label) for value, label in AuditEntry.Kind.choices}
     things = dict(kinds_of_things())
     reasons = {code: str(words) for code, words in REASONS.items()}
-    return _written(names, entries, kinds, things, reasons, get_language() or "en")
+    return csv_lines(names, _rows(entries, kinds, things, reasons, get_language() or "en"))
 
 
-def _written(
-    names: list[str],
+def _rows(
     entries: Iterable[AuditEntry],
     kinds: dict[str, str],
     things: dict[str, str],
     reasons: dict[str, str],
     language: str,
-) -> Iterator[str]:
-    writer = csv.writer(_Echo())
-    yield BYTE_ORDER_MARK + writer.writerow(names)
+) -> Iterator[list[str]]:
     for entry in entries:
         with translation.override(language):  # that of the request is over by then
             page = said_page(entry.page, entry.thing_name)
-        cells = [
+        yield [
             entry.at.isoformat(timespec="seconds"),
             entry.local.isoformat(timespec="seconds"),
             entry.zone,
@@ -72,8 +52,4 @@ def _written(
             page,
             entry.page,
         ]
-        yield writer.writerow(_harmless(cell) for cell in cells)
 
-
-def _harmless(cell: str) -> str:
-    return _FORMULA.sub(r"\1\2'", f"'{cell}" if cell.startswith(("\t", "\r")) else cell)

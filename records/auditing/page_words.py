@@ -74,6 +74,8 @@ _OTHERS: dict[str, Promise] = {
     "tanks/": gettext_lazy("Tanks"),
     "told/<str:token>/": gettext_lazy("Page of who was told"),
     "treatments/": gettext_lazy("Register"),
+    "treatments/register.csv": gettext_lazy("Register as a file"),
+    "treatments/register.xlsx": gettext_lazy("Register as a workbook"),
     "treatments/plan/": gettext_lazy("Plan a treatment: the site"),
     "treatments/plan/<uuid:site>/": gettext_lazy("Plan a treatment"),
     "audit/": gettext_lazy("Who did what"),

@@ -15,9 +15,9 @@ from django.utils.translation import gettext as _
 
 from records.bundle.writer import Beside, NothingToBundleError, nothing_beside
 from records.forms.hand_over import HandOverForm
+from records.forms.register_search import RegisterSearch, search_in
 from records.models import SignedRecord, Treatment
 from records.pages.firm_page import FirmPage
-from records.pages.register import RegisterSearch
 from records.pages.seen import asked, note_seen
 from records.register_search import treatments_of
 from records.services.handing_over import hand_over
@@ -54,7 +54,7 @@ class HandOver(FirmPage):
 
     def found(self) -> QuerySet[Treatment] | None:
         """The treatments that have something signed; None for a search that makes no sense."""
-        search = RegisterSearch(self.request.GET, queryset=Treatment.objects.for_firm(self.firm).none())
+        search = search_in(self.firm, self.request.GET, findings=True)
         if not search.is_valid():
             return None
         return self._signed(treatments_of(self.firm, search.wanted()))

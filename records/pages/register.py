@@ -1,75 +1,80 @@
-"""The register: every treatment of the firm, searched and paged by key."""
+"""The register: every treatment of the firm, searched, sorted and paged by key."""
 
+from functools import cached_property
 from typing import Any
 from uuid import UUID
 
-import django_filters
-from django import forms
 from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
-from django.utils.translation import gettext_lazy as _
+from django.utils.formats import number_format
 
+from records.forms.register_search import RegisterSearch, offer_places, search_in
 from records.models import Treatment
 from records.pages.firm_page import FirmPage
 from records.pages.seen import note_seen
-from records.register.wanted import RegisterFilter
-from records.register_search import page_after, treatments_of
+from records.register_search import FEW, counted, page_after, treatments_of
 
 PAGE = 25
-
-OUTCOMES = (
-    ("met", _("Met")),
-    ("not_met", _("Not met")),
-    ("cant_tell", _("Can't tell")),
-)
+NO_SEARCH = ("after", "count")
+"""What an address has beside the search."""
 
 
-class RegisterSearch(django_filters.FilterSet):
-    """What a person may search by. The filters only read the query; the selector makes the search."""
-
-    day_from = django_filters.DateFilter(label=_("From day"), widget=forms.DateInput({"type": "date"}))
-    day_to = django_filters.DateFilter(label=_("To day"), widget=forms.DateInput({"type": "date"}))
-    site = django_filters.CharFilter(label=_("Site"))
-    customer = django_filters.CharFilter(label=_("Customer"))
-    product = django_filters.CharFilter(label=_("Product or registration number"))
-    applicator = django_filters.CharFilter(label=_("Applicator"))
-    outcome = django_filters.ChoiceFilter(
-        label=_("Outcome of the check"), choices=OUTCOMES, empty_label=_("Any")
-    )
-    state = django_filters.ChoiceFilter(
-        label=_("State"), choices=Treatment.State.choices, empty_label=_("Any")
-    )
-
-    def wanted(self) -> RegisterFilter:
-        given = {name: value for name, value in self.form.cleaned_data.items() if value}
-        return RegisterFilter(**given)
+def grouped(number: int | None) -> str:
+    """A large number as a person reads it."""
+    return "" if number is None else number_format(number, force_grouping=True)
 
 
-class Register(FirmPage):
+class RegisterPage(FirmPage):
+    """A page about what a search of the register finds."""
+
+    @cached_property
+    def search(self) -> RegisterSearch:
+        return search_in(self.firm, self.request.GET, findings=self.may("records.view_draft"))
+
+    @cached_property
+    def found(self) -> QuerySet[Treatment]:
+        """What the search finds, in its order; everything where it makes no sense."""
+        drafts, order = self.may("records.view_draft"), self.search.order_of()
+        return treatments_of(self.firm, self.search.wanted(), drafts=drafts, order=order)
+
+    def query(self) -> str:
+        """The search as it stands in the address."""
+        query = self.request.GET.copy()
+        for name in NO_SEARCH:
+            query.pop(name, None)
+        return str(query.urlencode())
+
+
+class Register(RegisterPage):
     template_name = "records/register.html"
 
     def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
         note_seen(request, self.firm)
-        search = RegisterSearch(request.GET, queryset=Treatment.objects.for_firm(self.firm).none())
-        if not self.may("records.view_draft"):
-            search.form.fields.pop("outcome")
-        wanted = search.wanted() if search.is_valid() else RegisterFilter()
-        rows = list(page_after(self._treatments(wanted), self._last())[: PAGE + 1])
-        query = request.GET.copy()
-        query.pop("after", None)
+        self.offer()
+        after = page_after(self.found, self._last(), self.search.order_of())
+        rows = list(after[: PAGE + 1])
+        query = self.query()
         return self.page(
-            search=search,
+            search=self.search,
             treatments=rows[:PAGE],
             after=rows[PAGE - 1].pk if len(rows) > PAGE else None,
-            query=query.urlencode(),
-            searching=bool(query),
+            query=query,
+            searching=bool(self.search.wanted().as_json() or self.search.form.errors),
             first="after" not in request.GET,
             alarm=self.log_alarm(),
             may_hand_over=self.may("records.hand_over"),
+            **self._count(),
         )
 
-    def _treatments(self, wanted: RegisterFilter) -> QuerySet[Treatment]:
-        return treatments_of(self.firm, wanted, drafts=self.may("records.view_draft"))
+    def offer(self) -> None:
+        """Fill the lists to choose from."""
+        offer_places(self.search, self.firm)
+
+    def _count(self) -> dict[str, Any]:
+        """How many were found; more than a few are counted when somebody asks for it."""
+        exact = self.request.GET.get("count") == "exact"
+        count = self.found.order_by().count() if exact else counted(self.found)
+        return {"count": count, "said": grouped(count), "few": grouped(FEW)}
 
     def _last(self) -> Treatment | None:
         try:

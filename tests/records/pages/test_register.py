@@ -5,14 +5,17 @@ from datetime import timedelta
 
 import pytest
 from django.urls import reverse
+from django.utils.html import escape
 
+from compliance.pack_reader import registered_packs
 from records.document.edits import Edit
 from records.pages.register import PAGE
 from records.services.drafts import edit_draft
 from records.services.planning import plan_treatment
+from records.services.projection import set_found
 from tests.factories import SiteFactory, SurfaceFactory
 
-MOST_QUERIES = 9
+MOST_QUERIES = 13
 """One of them notes who saw the register."""
 
 
@@ -84,3 +87,55 @@ def test_a_day_that_is_none_is_said_and_kept(client, draft):
 def test_a_long_register_costs_no_more_queries_than_a_short_one(client, many, django_assert_max_num_queries):
     with django_assert_max_num_queries(MOST_QUERIES):
         numbers(client)
+
+
+def test_how_many_were_found_is_said_and_beyond_the_bound_counted_on_request(client, many, monkeypatch):
+    assert f"{len(many)} treatments." in client.get(reverse("register")).content.decode()
+    monkeypatch.setattr("records.pages.register.counted", lambda found: None)
+    page = client.get(reverse("register"), {"applicator": "osei"}).content.decode()
+    assert "More than 10,000 treatments." in page
+    assert "?applicator=osei&amp;count=exact" in page
+    exact = client.get(reverse("register"), {"applicator": "osei", "count": "exact"}).content.decode()
+    assert f"{len(many)} treatments." in exact
+    assert "Count them all" not in exact
+
+
+def test_the_order_is_kept_from_page_to_page(client, many):
+    first = client.get(reverse("register"), {"order": "oldest"})
+    assert [treatment.number for treatment in first.context["treatments"]] == many[:PAGE]
+    assert numbers(client, order="oldest", after=str(first.context["after"])) == many[PAGE:]
+
+
+def test_places_are_offered_by_their_names(client, draft, elsewhere):
+    page = client.get(reverse("register"), {"place": "us-wa"}).content.decode()
+    assert '<option value="us-wa" selected>Washington</option>' in page
+    assert sorted(numbers(client, place="us-wa")) == sorted([elsewhere, draft.number])
+
+
+def test_rules_are_offered_by_their_titles_once_a_check_left_them_open(client, draft, elsewhere):
+    known = {each.id: each.title.say("en") for pack in registered_packs() for each in pack.rules}
+    rule = next(each for each in known if each.startswith("us-wa/"))
+    set_found(draft, {rule}, {"gone/rule"}, None)
+    page = client.get(reverse("register"), {"finding": rule}).content.decode()
+    assert f'<option value="{rule}" selected>{escape(known[rule])}</option>' in page
+    assert '<option value="gone/rule">gone/rule</option>' in page
+    assert numbers(client, finding=rule) == [draft.number]
+    assert numbers(client, finding="gone/rule") == [draft.number]
+
+
+def test_an_inspector_is_asked_nothing_about_findings_and_finds_nothing_by_them(client, draft, member):
+    set_found(draft, {"us-wa/x"}, set(), None)
+    member.role = "inspector"
+    member.save()
+    page = client.get(reverse("register"), {"finding": "us-wa/x"})
+    assert 'name="finding"' not in page.content.decode()
+    assert 'name="outcome"' not in page.content.decode()
+    assert numbers(client, finding="us-wa/x") == []
+    assert numbers(client) == []
+
+
+def test_a_wind_without_a_unit_is_said_beside_its_box_and_kept(client, draft):
+    page = client.get(reverse("register"), {"wind_least": "7"}).content.decode()
+    assert "There is a problem" in page
+    assert 'value="7"' in page
+    assert '<details class="finer" open>' in page
