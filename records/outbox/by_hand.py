@@ -47,6 +47,15 @@ class NotNowError(ValueError):
     """The notice is in no state in which this can be done to it."""
 
 
+class NotThenError(ValueError):
+    """Nothing can have been done to the notice at that moment: it is still `to_come`, or it was before the
+    notice was made."""
+
+    def __init__(self, at: datetime) -> None:
+        super().__init__(at)
+        self.to_come = at > clock.now()
+
+
 @dataclass(frozen=True)
 class Deed:
     """What a person did, in their words; `photo` is the digest of a photo that shows it."""
@@ -69,16 +78,19 @@ def deeds_for(notice: Notice) -> Sequence[Attempt.Kind]:
 
 
 def kind_of(notice: Notice, deed: Deed) -> Attempt.Kind:
-    """What the deed is, where it may be done to the notice as it is. Raises NotNowError."""
+    """What the deed is, where it may be done to the notice as it is. Raises NotNowError and NotThenError."""
     kind = next((each for each in deeds_for(notice) if each == deed.kind), None)
-    if kind is None or (deed.at and deed.at > clock.now() + AHEAD):
+    if kind is None:
         raise NotNowError(deed.kind)
+    minute_made = notice.made_at.replace(second=0, microsecond=0)
+    if deed.at and not minute_made <= deed.at <= clock.now() + AHEAD:
+        raise NotThenError(deed.at)
     return kind
 
 
 @transaction.atomic
 def do(notice: Notice, deed: Deed, by: User) -> None:
-    """Keep what was done. Raises PermissionDenied and NotNowError, also for a moment that is still to come."""
+    """Keep what was done. Raises PermissionDenied, NotNowError and NotThenError."""
     demand(by, "records.send_notices", notice)
     locked = Notice.objects.for_firm(notice.firm).select_for_update().get(pk=notice.pk)
     kind = kind_of(locked, deed)

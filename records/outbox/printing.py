@@ -1,6 +1,6 @@
 """All that waits on paper as one PDF, by the walk along the doors: the stored bytes, page for page."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from io import BytesIO
 from uuid import UUID
 
@@ -18,19 +18,23 @@ AT_ONCE = 200
 PDF = "application/pdf"
 
 
-def on_paper(treatment: Treatment, state: Notice.State = Notice.State.READY) -> QuerySet[Notice]:
-    """The letters and cards in this state."""
+def on_paper(
+    treatment: Treatment, state: Notice.State = Notice.State.READY, hidden: Collection[str] = ()
+) -> QuerySet[Notice]:
+    """The letters and cards in this state, but not those to the `hidden` kinds of people."""
     rows = Notice.objects.for_firm(treatment.firm).filter(treatment=treatment, means__in=ON_PAPER)
-    return rows.filter(state=state, erasure=None)
+    return rows.filter(state=state, erasure=None).exclude(to__in=hidden)
 
 
 @transaction.atomic
-def print_papers(treatment: Treatment, state: Notice.State, by: User) -> bytes:
+def print_papers(
+    treatment: Treatment, state: Notice.State, by: User, hidden: Collection[str] = ()
+) -> bytes:
     """The papers in this state as one PDF, so many at once; each is printed from now on; what waits and names
     another time than is planned is withdrawn. Empty where there are none. Raises PermissionDenied."""
     demand(by, "records.send_notices", treatment)
     withdraw_outdated(treatment, by)
-    notices = _in_walking_order(on_paper(treatment, state).select_for_update(of=("self",))[:AT_ONCE])
+    notices = _in_walking_order(on_paper(treatment, state, hidden).select_for_update(of=("self",))[:AT_ONCE])
     for each in notices:
         do(each, Deed(Attempt.Kind.PRINTED), by)
     return _joined(notices)

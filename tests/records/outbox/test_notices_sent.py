@@ -13,6 +13,7 @@ from tests.factories import MembershipFactory
 from tests.pictures import jpeg
 from tests.records.auditing.entries import newest
 from tests.records.outbox.pieces import PIECE, piece
+from tests.records.outbox.test_printing import drawn
 
 
 @pytest.fixture
@@ -55,9 +56,9 @@ def test_a_door_card_is_printed_and_handed_over_with_a_photo(office, queued, dra
     do(office, notice, "printed")
     assert notice.state == "printed"
     photo = SimpleUploadedFile("door.jpg", jpeg(), "image/jpeg")
-    do(office, notice, "handed_over", words="in the letter box", photo=photo, at="2026-09-10T08:30")
+    do(office, notice, "handed_over", words="in the letter box", photo=photo, at="2026-09-10T09:00")
     assert notice.state == "delivered"
-    assert notice.delivered_at.isoformat() == "2026-09-10T15:30:00+00:00"
+    assert notice.delivered_at.isoformat() == "2026-09-10T16:00:00+00:00"
     last = notice.attempts.get(kind="handed_over")
     assert (last.by.name, last.answer, len(last.photo)) == ("O. Fice", "in the letter box", 64)
     assert f"photos/{last.photo}/" in page(office, draft)
@@ -86,11 +87,46 @@ def test_of_a_deed_that_there_is_not_no_photo_is_kept(office, queued, draft):
     assert not Photo.objects.for_firm(draft.firm).exists()
 
 
-def test_nothing_was_handed_over_at_a_moment_that_is_still_to_come(office, queued):
+@pytest.mark.parametrize(
+    ("at", "fault"),
+    [
+        ("2026-09-11T08:30", "This moment is still to come."),
+        ("2026-09-10T08:29", "This is before the notice was made."),
+        ("soon", "This is not a day and a time."),
+        ("2026-03-08T02:30", "This is not a day and a time."),
+    ],
+)
+def test_a_moment_that_can_t_be_meant_is_refused_beside_its_field_and_what_was_typed_is_kept(
+    office, queued, time_machine, at, fault
+):
+    time_machine.move_to("2026-09-10T15:30:40Z", tick=False)
     notice = queued(means="door")
-    do(office, notice, "handed_over", at="2026-09-11T08:30")
-    assert notice.state == "ready"
-    assert not notice.attempts.exists()
+    time_machine.move_to("2026-09-10T16:00:00Z", tick=False)
+    answer = do(office, notice, "handed_over", words="to her <son>", at=at)
+    shown = answer.content.decode()
+    field = shown[shown.index(f'for="at-{notice.pk}"') :].split("</p>")[0]
+    assert (answer.status_code, notice.state, notice.attempts.count()) == (422, "ready", 0)
+    assert fault in field
+    assert f'value="{at}"' in field
+    assert 'value="to her &lt;son&gt;"' in shown
+    assert "<details open>" in shown
+
+
+def test_a_paper_may_be_handed_over_in_the_minute_in_which_it_was_made(office, queued, time_machine):
+    time_machine.move_to("2026-09-10T15:30:40Z", tick=False)
+    notice = queued(means="door")
+    do(office, notice, "handed_over", at="2026-09-10T08:30")
+    assert notice.state == "delivered"
+
+
+def test_a_file_that_is_no_photo_is_refused_beside_its_field(office, queued):
+    notice = queued(means="door")
+    no_photo = SimpleUploadedFile("a.jpg", b"x", "image/jpeg")
+    answer = do(office, notice, "handed_over", words="my words", photo=no_photo)
+    shown = answer.content.decode()
+    assert (answer.status_code, notice.state) == (422, "ready")
+    assert "no picture that can be read" in shown[shown.index(f'for="photo-{notice.pk}"') :].split("</p>")[0]
+    assert 'value="my words"' in shown
 
 
 @pytest.mark.parametrize(
@@ -144,12 +180,22 @@ def test_an_attachment_is_printed_again_and_that_is_noted(office, queued, firm):
     assert (newest(firm).kind, newest(firm).thing) == ("printed", "records.notice")
 
 
-def test_a_crew_sees_no_name_of_a_registered_person(client, queued, draft, member):
-    queued(to="registered-person", name="R. Egistered", text="We treat a roof.", subject="A roof")
+def test_a_crew_is_shown_nothing_of_a_registered_person_and_prints_nothing_of_theirs(
+    client, queued, draft, member
+):
+    words = {"name": "R. Egistered", "text": "Am I speaking with R. Egistered?", "subject": "For R. Egistered"}
+    notice = queued(to="registered-person", means="letter", attachments=(drawn("Egistered"),), **words)
     client.force_login(member.user)
     shown = page(client, draft)
-    assert "12 Heron Row" in shown
-    assert "R. Egistered" not in shown
+    assert "The office tells this person." in shown
+    for hidden in ("Egistered", "12 Heron Row", "555 0142", "sandoval@example.net", "What was done", "Print"):
+        assert hidden not in shown
+    assert do(client, notice, "handed_over").status_code == 404
+    where = reverse("notice_file", kwargs={"uuid": draft.pk, "notice": notice.pk, "place": 0})
+    assert client.get(where).status_code == 404
+    assert client.post(reverse("print_papers", kwargs={"uuid": draft.pk})).status_code == 302
+    notice.refresh_from_db()
+    assert notice.state == "ready"
 
 
 def test_the_office_sees_its_tasks_on_the_first_page_and_ticks_them_off(office, queued, draft):
