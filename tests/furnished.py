@@ -14,6 +14,7 @@ from compliance.models import (
     Recheck,
     RecheckResult,
     StoredCheck,
+    VisitSaid,
     WhatIf,
 )
 from compliance.stored_form import compressed
@@ -143,6 +144,7 @@ def furnish(membership: Membership) -> None:
     OwnRulesInUse.objects.create(firm=firm, version=version, by=user)
     WhatIf.objects.create(firm=firm, version=version, since=date(2026, 1, 1), total=0)
     NoticeWords.objects.create(firm=firm, language="en", text="We park on the street.")
+    VisitSaid.objects.create(firm=firm, treatment=treatment)
     Determination.objects.create(firm=firm, question="q", answer="no", by="J.", valid_from=date(2026, 1, 1))
     site = treatment.site
     NeighbourFactory(firm=firm, site=site, parcel=ParcelFactory(firm=firm, site=site))

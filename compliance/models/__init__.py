@@ -6,6 +6,7 @@ from compliance.models.notice_words import NoticeWords
 from compliance.models.own_rules import OwnRules, OwnRulesInUse, WhatIf
 from compliance.models.packs import FirmPackVersion, PacksInUse, PackVersion
 from compliance.models.rechecks import Recheck, RecheckResult
+from compliance.models.visit_said import VisitSaid
 
 __all__ = [
     "CheckContext",
@@ -19,5 +20,6 @@ __all__ = [
     "Recheck",
     "RecheckResult",
     "StoredCheck",
+    "VisitSaid",
     "WhatIf",
 ]

@@ -9,13 +9,15 @@ from django.shortcuts import redirect
 from django.utils.functional import cached_property
 from django.utils.translation import gettext as _
 
+from compliance.pages.means_counted import said_count
 from compliance.pages.notice_words import Said
-from compliance.pages.telling_forms import PersonForm, VisitForm, said_count
+from compliance.pages.telling_forms import PersonForm, VisitForm
 from compliance.papers.notice import NoticeContent, door_cards, letters
 from compliance.services.enclosures import PDF
 from compliance.services.telling import Choice, Round
 from compliance.services.to_tell import ToTell
 from compliance.services.unsaid import to_be_typed, unsaid
+from compliance.services.visit_said import keep, offered
 from records.document.words import WORD_LISTS
 from records.models import Membership, Treatment
 from records.outbox.queueing import queue
@@ -27,7 +29,8 @@ DRAWN = {"letter": letters, "door": door_cards, "in-person": door_cards}
 
 
 class PrepareNotices(FirmPage):
-    """Who is told how; then every notice as it will be read; then they go out. Nothing is saved before."""
+    """Who is told how; then every notice as it will be read; then they go out. Before, nothing is
+    kept but what was typed of the visit."""
 
     permission = "records.send_notices"
     template_name = "compliance/prepare_notices.html"
@@ -43,11 +46,12 @@ class PrepareNotices(FirmPage):
         if chosen is None:
             return self._show(request.POST)
         act = request.POST.get("do", "")
+        if act in DRAWN:
+            return self._paper(act, chosen)
+        keep(self.round, self.visit.visit)
         if act == "send":
             queue(self.round.treatment, self.round.pieces(chosen, self.visit.visit), request.user)
             return redirect("notices_sent", uuid=self.round.treatment.pk)
-        if act in DRAWN:
-            return self._paper(act, chosen)
         return self._look(chosen)
 
     @cached_property
@@ -70,6 +74,7 @@ class PrepareNotices(FirmPage):
             possible=self.round.dates_possible,
             today=local_day(clock.now(), zone),
             lines=to_be_typed(self.round, self.language),
+            offered=offered(self.round),
             is_off=treatment.is_off,
         )
 

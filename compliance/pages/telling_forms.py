@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 from django import forms
 from django.core.exceptions import ValidationError
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy, ngettext
+from django.utils.translation import gettext_lazy
 
 from compliance.models.notice_words import promise_nothing
 from compliance.own_words import LONGEST
@@ -30,7 +30,9 @@ class VisitForm(forms.Form):
     and no record answers."""
 
     until = forms.TimeField(
-        label=gettext_lazy("Done by about"), required=False, widget=forms.TimeInput({"type": "time"})
+        label=gettext_lazy("Done by about"),
+        required=False,
+        widget=forms.TimeInput({"type": "time"}, format="%H:%M"),
     )
 
     def __init__(
@@ -42,10 +44,11 @@ class VisitForm(forms.Form):
         needed: int,
         possible: int,
         today: date,
+        offered: Visit,
         lines: Sequence[Line] = (),
         is_off: bool = False,
     ) -> None:
-        super().__init__(data)
+        super().__init__(data, initial=_typed_before(offered, zone))
         if is_off:
             del self.fields["until"]
         self._start, self._zone, self._needed, self._today = start, ZoneInfo(zone), needed, today
@@ -79,6 +82,8 @@ class VisitForm(forms.Form):
                 self.add_error(name, _("Name another day: this one is named already."))
             elif day < self._today:
                 self.add_error(name, _("This day is past."))
+            elif day < self._start.date():
+                self.add_error(name, _("This day comes before the visit: name a later one."))
             seen.add(day)
         return cast(dict[str, Any], self.cleaned_data)
 
@@ -101,6 +106,12 @@ class VisitForm(forms.Form):
                 "Type it, or tell on paper: %(whom)s."
             )
             self.add_error(names.get(key), words % {"whom": whom})
+
+
+def _typed_before(offered: Visit, zone: str) -> dict[str, Any]:
+    until = offered.until and offered.until.astimezone(ZoneInfo(zone)).time()
+    days = {f"alternate_{number}": day for number, day in enumerate(offered.alternates, 1)}
+    return {"until": until, **days, **{line_name(key): text for key, text in offered.filled.items()}}
 
 
 def line_name(key: str) -> str:
@@ -154,46 +165,6 @@ class PersonForm(forms.Form):
             return None
         languages = (self.cleaned_data["language"] or " ".join(self.person.languages)).split()
         return Choice(self.cleaned_data["means"], tuple(languages))
-
-
-def said_count(means: Sequence[str]) -> str:
-    """`3 e-mails, 2 letters`."""
-    counts = [(word, sum(one in group for one in means)) for word, group in _GROUPS]
-    return ", ".join(word(count) for word, count in counts if count)
-
-
-def _emails(count: int) -> str:
-    return ngettext("%(n)d e-mail", "%(n)d e-mails", count) % {"n": count}
-
-
-def _letters(count: int) -> str:
-    return ngettext("%(n)d letter", "%(n)d letters", count) % {"n": count}
-
-
-def _cards(count: int) -> str:
-    return ngettext("%(n)d door card", "%(n)d door cards", count) % {"n": count}
-
-
-def _texts(count: int) -> str:
-    return ngettext("%(n)d text message", "%(n)d text messages", count) % {"n": count}
-
-
-def _talks(count: int) -> str:
-    return ngettext("%(n)d call", "%(n)d calls", count) % {"n": count}
-
-
-def _handed(count: int) -> str:
-    return ngettext("%(n)d card to hand over", "%(n)d cards to hand over", count) % {"n": count}
-
-
-_GROUPS = (
-    (_emails, ("email",)),
-    (_texts, ("text-message",)),
-    (_letters, ("letter",)),
-    (_cards, ("door",)),
-    (_handed, ("in-person",)),
-    (_talks, ("phone",)),
-)
 
 
 def _said(languages: str, spoken: str) -> str:

@@ -10,7 +10,7 @@ from django.shortcuts import redirect
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
-from compliance.pages.telling_forms import said_count
+from compliance.pages.means_counted import said_count
 from compliance.papers.notice import email
 from compliance.services.telling_many import ByDefault
 from compliance.services.week import Coming, coming

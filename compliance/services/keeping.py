@@ -6,7 +6,7 @@ from functools import cache
 from django.db import transaction
 from django.db.models import Exists, OuterRef, QuerySet
 
-from compliance.models import CheckContext, StoredCheck
+from compliance.models import CheckContext, StoredCheck, VisitSaid
 from compliance.pack_reader import registered_packs
 from compliance.terms import Term, term_of
 from records.models import Erasure, Firm, LegalHold, Treatment, User
@@ -61,4 +61,5 @@ def erase_treatment(treatment: Treatment, today: date, by: User | None = None) -
         raise NotErasableError(locked.number)
     erasure = erase(locked, term.until, term.under, today, by)
     CheckContext.objects.for_firm(locked.firm).filter(check_made__treatment=locked).delete()
+    VisitSaid.objects.for_firm(locked.firm).filter(treatment=locked).delete()
     return erasure

@@ -2,21 +2,21 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import timedelta
 from functools import cached_property
 
 from compliance.papers.notice import NoticeContent
 from compliance.services.telling import Choice, Round, Visit
 from compliance.services.to_tell import ToTell
 from compliance.services.unsaid import unsaid
+from compliance.services.visit_said import offered
 from records.models import Treatment, User
 from records.outbox.queueing import queue
 
 
 @dataclass
 class ByDefault:
-    """One treatment's notices to all who are due: by the best way to each, in their language, with the days
-    that follow as alternate dates where a rule wants some named."""
+    """One treatment's notices to all who are due: by the best way to each, in their language, and
+    with what its own page offers to say of the visit."""
 
     treatment: Treatment
 
@@ -55,8 +55,7 @@ class ByDefault:
 
     @cached_property
     def visit(self) -> Visit:
-        first, needed = self.round.planned_at.date(), self.round.dates_needed
-        return Visit(None, tuple(first + timedelta(days=number + 1) for number in range(needed)))
+        return offered(self.round)
 
     def contents(self) -> Iterator[tuple[ToTell, Choice, NoticeContent]]:
         """What each is told."""

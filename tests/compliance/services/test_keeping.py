@@ -8,7 +8,7 @@ from django.core.management import call_command
 from django.urls import reverse
 from pypdf import PdfReader
 
-from compliance.models import CheckContext
+from compliance.models import CheckContext, VisitSaid
 from compliance.services.keeping import erase_treatment, expired, retention_rules, term_of_treatment
 from compliance.services.recheck import begin
 from compliance.services.signing import prepare, sign_treatment
@@ -78,7 +78,9 @@ def test_the_term_is_worked_out_anew_and_not_taken_from_the_register(signed):
 
 
 def test_what_was_known_around_the_record_goes_too_and_it_is_not_checked_again(signed):
+    VisitSaid.objects.create(firm=signed.firm, treatment=signed, filled={"cost": "$90, J. Finch pays"})
     erase_treatment(signed, signed.keep_until + DAY)
+    assert not VisitSaid.objects.for_firm(signed.firm).exists()
     assert not CheckContext.objects.for_firm(signed.firm).exists()
     assert begin(signed.firm, "today").total == 0
 

@@ -1,12 +1,18 @@
 """The page on which the office prepares notices, looks at them and sends them."""
 
+from datetime import timedelta
+
 import pytest
 from django.urls import reverse
 
 from compliance.pages.telling_forms import line_name
 from compliance.services.telling import Round
+from compliance.services.telling_many import ByDefault
 from compliance.services.unsaid import to_be_typed
+from records.document.edits import Edit
 from records.models import Notice, Treatment
+from records.services.drafts import edit_draft
+from tests.compliance.telling.conftest import PLANNED
 
 pytestmark = pytest.mark.django_db
 
@@ -103,6 +109,7 @@ def test_what_promises_safety_is_typed_on_no_notice(desk, lawn, neighbours):
         ({"alternate_2": "2026-09-15"}, "Name another day: this one is named already."),
         ({"alternate_1": "2026-09-14"}, "Name another day: this one is named already."),
         ({"alternate_1": "2026-09-08"}, "This day is past."),
+        ({"alternate_1": "2026-09-12"}, "This day comes before the visit: name a later one."),
         ({"until": "08:00"}, "This must be later than the planned start."),
         ({"until": "soon"}, "Enter a valid time."),
     ],
@@ -152,9 +159,7 @@ def test_who_has_no_name_is_called_by_their_address_as_are_their_controls(desk, 
     assert page.count('<span class="visually-hidden">: neighbour, 2 Heron Row</span>') == 2
 
 
-def test_the_office_is_told_before_sending_that_a_spanish_notice_quotes_an_english_label(
-    desk, lawn, office
-):
+def test_the_office_is_told_before_sending_that_a_spanish_notice_quotes_an_english_label(desk, lawn, office):
     document = lawn.document
     document["mixes"][0]["products"][0]["label"]["statements"] = ["Keep people off until dry."]
     Treatment.objects.for_firm(lawn.firm).filter(pk=lawn.pk).update(document=document)
@@ -163,3 +168,36 @@ def test_the_office_is_told_before_sending_that_a_spanish_notice_quotes_an_engli
     page = desk.post(address(lawn), spanish).content.decode()
     assert "stand in English in the Spanish notice, marked as a quote: Advertencias de la etiqueta." in page
     assert '<span lang="en">Keep people off until dry.</span>' in page
+
+
+def offered(desk, lawn):
+    """What stands in the fields of the visit."""
+    page = desk.get(address(lawn)).context["visit"]
+    return {name: str(page[name].value() or "") for name in page.fields}
+
+
+def test_the_days_that_follow_are_offered_as_the_week_of_notices_offers_them(desk, lawn, neighbours):
+    found = offered(desk, lawn)
+    assert (found["alternate_1"], found["alternate_2"]) == ("2026-09-15", "2026-09-16")
+    assert [day.isoformat() for day in ByDefault(lawn).visit.alternates] == ["2026-09-15", "2026-09-16"]
+
+
+def test_what_was_typed_of_a_visit_is_offered_to_the_next_round_and_to_the_week(desk, lawn, neighbours):
+    days = {"alternate_1": "2026-09-16", "alternate_2": "2026-09-18"}
+    desk.post(address(lawn), typed(lawn, "C. Wren", do="look", **days) | {LICENCE: "C1234567"})
+    found = offered(desk, lawn)
+    assert found[LICENCE] == "C1234567"
+    assert (found["alternate_1"], found["alternate_2"]) == ("2026-09-16", "2026-09-18")
+    assert found["until"] == "11:00:00"
+    week = ByDefault(lawn)
+    assert week.visit.filled["licence"] == "C1234567"
+    assert [day.isoformat() for day in week.visit.alternates] == ["2026-09-16", "2026-09-18"]
+    assert {one.contact.name for one in week.to_be_typed} == set()
+
+
+def test_after_a_move_no_day_is_offered_that_comes_before_the_visit(desk, lawn, neighbours, office):
+    desk.post(address(lawn), typed(lawn, "C. Wren", do="look"))
+    start = (PLANNED + timedelta(days=1)).isoformat()
+    edit_draft(lawn, [Edit("move", "timing.planned_at", start, lawn.revision)], office.user)
+    found = offered(desk, lawn)
+    assert (found["alternate_1"], found["alternate_2"]) == ("2026-09-16", "2026-09-17")

@@ -1,0 +1,52 @@
+"""What a round of notices says of the visit: offered as it was typed before, or as the plan has it."""
+
+from collections.abc import Iterable
+from datetime import date, datetime, timedelta
+from zoneinfo import ZoneInfo
+
+from compliance.models import VisitSaid
+from compliance.services.telling import Round, Visit
+
+A_DAY = timedelta(days=1)
+
+
+def offered(these: Round) -> Visit:
+    """What was typed before and still fits the plan; where a rule wants other days named, the ones that follow
+    fill up what is missing."""
+    if these.treatment.is_off or these.plan.start is None:
+        return Visit()
+    kept = VisitSaid.objects.for_firm(these.treatment.firm).filter(treatment=these.treatment).first()
+    start, zone = these.planned_at, ZoneInfo(these.zone)
+    until = kept and kept.until and datetime.combine(start.date(), kept.until, zone)
+    named = [date.fromisoformat(day) for day in kept.alternate_dates] if kept else []
+    return Visit(
+        until if until and until > start else None,
+        _days(start.date(), named, these.dates_needed, these.dates_possible),
+        kept.filled if kept else {},
+    )
+
+
+def keep(these: Round, visit: Visit) -> None:
+    """The next round begins with it."""
+    if these.treatment.is_off:
+        return
+    VisitSaid.objects.for_firm(these.treatment.firm).update_or_create(
+        treatment=these.treatment,
+        defaults={
+            "firm": these.treatment.firm,
+            "until": visit.until and visit.until.astimezone(ZoneInfo(these.zone)).time(),
+            "alternate_dates": [day.isoformat() for day in visit.alternates],
+            "filled": dict(visit.filled),
+        },
+    )
+
+
+def _days(planned: date, named: Iterable[date], needed: int, possible: int) -> tuple[date, ...]:
+    """Those of the named ones that come after the planned day, and as many that follow it as are missing."""
+    days = sorted({day for day in named if day > planned})[: max(needed, possible)]
+    following = planned
+    while len(days) < needed:
+        following += A_DAY
+        if following not in days:
+            days.append(following)
+    return tuple(sorted(days))
