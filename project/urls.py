@@ -50,6 +50,7 @@ from records.pages.plan import ChooseSite, PlanTreatment
 from records.pages.proof import ProofFile, ProofPage
 from records.pages.register_files import RegisterCsv, RegisterWorkbook
 from records.pages.roadside import Roadside
+from records.pages.saved_views import RemoveView, SavedViews, SaveView
 from records.pages.tanks import Tanks
 from records.pages.told import ToldPage
 from records.pages.who_did_what import AuditFile, AuditPage
@@ -154,6 +155,9 @@ urlpatterns = [
     path("treatments/", CheckedRegister.as_view(), name="register"),
     path("treatments/register.csv", RegisterCsv.as_view(), name="register_csv"),
     path("treatments/register.xlsx", RegisterWorkbook.as_view(), name="register_xlsx"),
+    path("treatments/views/", SavedViews.as_view(), name="saved_views"),
+    path("treatments/views/new/", SaveView.as_view(), name="save_view"),
+    path("treatments/views/<uuid:view>/remove/", RemoveView.as_view(), name="remove_view"),
     path("treatments/plan/", ChooseSite.as_view(), name="plan_site"),
     path("treatments/plan/<uuid:site>/", PlanTreatment.as_view(), name="plan"),
     path("treatments/<uuid:uuid>/", include(treatment)),

@@ -39,6 +39,7 @@ sees_head = _has_role("sees_head", Role.MANAGER, Role.INSPECTOR)
 keeps_lists = _has_role("keeps_lists", Role.OFFICE, Role.MANAGER)
 
 rules.add_perm("records.view_treatment", is_member)
+rules.add_perm("records.share_view", keeps_lists)
 rules.add_perm("records.view_draft", plans)
 rules.add_perm("records.plan_treatment", plans)
 rules.add_perm("records.edit_draft", plans)

@@ -47,6 +47,7 @@ from records.models import (
     PeopleFile,
     Photo,
     ProofAddress,
+    SavedView,
     Seal,
     SignedFollowUp,
     SignedRecord,
@@ -126,6 +127,7 @@ def furnish(membership: Membership) -> None:
     LookedAt.objects.create(firm=firm, seal=seal, by=user)
     alert = MisuseAlert.objects.create(firm=firm, user=user, tries=5, since=AT)
     MisuseLookedAt.objects.create(firm=firm, alert=alert, by=user)
+    SavedView.objects.create(firm=firm, by=user, name="North", search={"county": "north"})
     hold = LegalHold.objects.create(firm=firm, treatment=treatment, reason="a claim", by=user)
     HoldLifted.objects.create(firm=firm, hold=hold, reason="settled", by=user)
     Erasure.objects.create(

@@ -20,7 +20,7 @@ from records.models.photos import Photo
 from records.models.places import Customer, Feature, Site, Surface
 from records.models.products import LabelVersion, Lot, Product
 from records.models.proofs import ProofAddress
-from records.models.register import RegisterTerm, TreatmentTerm
+from records.models.register import RegisterTerm, SavedView, TreatmentTerm
 from records.models.registers import RegisteredPerson
 from records.models.rigs import Batch, Calibration, Rig
 from records.models.signed import SignedFollowUp, SignedRecord, SigningKey
@@ -75,6 +75,7 @@ __all__ = [
     "RegisterTerm",
     "RegisteredPerson",
     "Rig",
+    "SavedView",
     "Seal",
     "SignatureDeclaration",
     "SignedFollowUp",

@@ -1,9 +1,13 @@
 """By what the register finds treatments, and the searches that people keep."""
 
+from uuid import uuid4
+
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
+from records.models.accounts import User
 from records.models.treatments import Treatment
+from shared import clock
 from shared.tenancy import FirmOwned
 
 
@@ -37,3 +41,26 @@ class TreatmentTerm(FirmOwned):
 
     def __str__(self) -> str:
         return f"{self.treatment}: {self.term}"
+
+
+class SavedView(FirmOwned):
+    """A search of the register that somebody has kept: `search` is what its address asks for, by name.
+
+    What is `shared` all members of the firm see, the rest only who kept it.
+    """
+
+    uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
+    by = models.ForeignKey(User, models.PROTECT, related_name="+", verbose_name=_("by"))
+    name = models.CharField(_("name"), max_length=80)
+    search = models.JSONField(_("search"), default=dict)
+    shared = models.BooleanField(_("for all members"), default=False)
+    at = models.DateTimeField(_("made at"), default=clock.now)
+
+    class Meta:
+        verbose_name = _("saved view of the register")
+        verbose_name_plural = _("saved views of the register")
+        ordering = ["name", "pk"]
+        constraints = [models.UniqueConstraint(fields=["firm", "by", "name"], name="one_view_of_a_name")]
+
+    def __str__(self) -> str:
+        return self.name

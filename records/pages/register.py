@@ -2,21 +2,29 @@
 
 from functools import cached_property
 from typing import Any
+from urllib.parse import urlencode
 from uuid import UUID
 
 from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
+from django.urls import reverse
 from django.utils.formats import number_format
 
 from records.forms.register_search import RegisterSearch, offer_places, search_in
-from records.models import Treatment
+from records.models import SavedView, Treatment
 from records.pages.firm_page import FirmPage
 from records.pages.seen import note_seen
 from records.register_search import FEW, counted, page_after, treatments_of
+from records.services.saved_views import views_for
 
-PAGE = 25
+PAGE, VIEWS = 25, 8
 NO_SEARCH = ("after", "count")
 """What an address has beside the search."""
+
+
+def address_of(view: SavedView) -> str:
+    """The register as a saved view asks for it."""
+    return f"{reverse('register')}?{urlencode(view.search)}"
 
 
 def grouped(number: int | None) -> str:
@@ -63,6 +71,7 @@ class Register(RegisterPage):
             first="after" not in request.GET,
             alarm=self.log_alarm(),
             may_hand_over=self.may("records.hand_over"),
+            views=[(view, address_of(view)) for view in views_for(self.firm, request.user)[:VIEWS]],
             **self._count(),
         )
 

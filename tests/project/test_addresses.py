@@ -20,7 +20,7 @@ OPEN_TO_ALL = {"health", "favicon", "set_language", "invitation", "service_worke
 OPEN_TO_ALL |= {"no_answer", "not_kept", "proof", "proof_file", "told"}
 ONLY_POSTED = ("api_edits", "row_changes", "choose_firm", "photos", "remove_photo", "seal", "end_device")
 ONLY_POSTED += ("look_at_seal", "look_at_log", "look_at_alert", "notice_deed", "notice_task_done")
-ONLY_POSTED += ("print_papers",)
+ONLY_POSTED += ("print_papers", "remove_view")
 NOT_OURS = ("account_", "mfa_")
 DIGEST = next(pack.digest for pack in registered_packs() if pack.id == "us-wa")
 
@@ -57,7 +57,7 @@ def address(name: str, signed: Treatment, draft: Treatment) -> str:
     arguments |= {"pack": "us-wa", "question": "us-wa/question/structural-application"}
     arguments |= {"kind": "limit", "key": 1, "token": "none-at-all", "digest": DIGEST.removeprefix("sha256:")}
     arguments |= {"sha256": "ab" * 32, "row": uuid, "file": uuid, "notice": signed.pk, "place": 0}
-    arguments |= {"rule": "us-wa/posting", "when": "after"}
+    arguments |= {"rule": "us-wa/posting", "when": "after", "view": signed.pk}
     wanted = get_resolver().reverse_dict[name][0][0][1]
     return reverse(name, kwargs={key: arguments[key] for key in wanted})
 

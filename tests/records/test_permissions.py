@@ -9,6 +9,7 @@ from tests.factories import MembershipFactory, SiteFactory, UserFactory
 
 MAY = {
     "records.view_treatment": {"crew", "manager", "office", "inspector"},
+    "records.share_view": {"manager", "office"},
     "records.view_draft": {"crew", "manager", "office"},
     "records.plan_treatment": {"crew", "manager", "office"},
     "records.edit_draft": {"crew", "manager", "office"},
