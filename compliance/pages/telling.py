@@ -19,9 +19,10 @@ from compliance.services.to_tell import ToTell
 from compliance.services.unsaid import to_be_typed, unsaid
 from compliance.services.visit_said import keep, offered
 from records.document.words import WORD_LISTS
-from records.models import Membership, Treatment
+from records.models import AuditEntry, Membership, Treatment
 from records.outbox.queueing import queue
 from records.pages.firm_page import FirmPage
+from records.pages.seen import note_taken
 from shared import clock
 from shared.times import local_day
 
@@ -151,6 +152,7 @@ class PrepareNotices(FirmPage):
         contents = [content for _person, choice, content in self._contents(chosen) if choice.means == means]
         if not contents:
             raise Http404
+        note_taken(self.request, self.firm, self.round.treatment, AuditEntry.Kind.PRINTED)
         drawn = DRAWN[means](contents, self.firm.paper)
         return HttpResponse(drawn, content_type=PDF, headers={"Content-Disposition": "inline"})
 

@@ -96,6 +96,8 @@ class WeekOfNotices(FirmPage):
 
     def _look(self, chosen: list[ByDefault]) -> HttpResponse:
         self.template_name = "compliance/look_at_many.html"
+        for one in chosen:
+            note_seen(self.request, self.firm, one.treatment)
         looked = [self._looked(one) for one in chosen]
         means = [notice["word"] for each in looked for notice in each["notices"]]
         return self.page(treatments=looked, what=said_count(means), any=bool(means))

@@ -8,8 +8,9 @@ from typing import Any
 
 from django.db import transaction
 
-from records.models import Neighbour, Notice, NoticeTask, Occupant, Treatment
+from records.models import AuditEntry, Neighbour, Notice, NoticeTask, Occupant, Treatment
 from records.selectors import signed_versions
+from records.services.audit import note
 from shared import clock
 
 KEPT_AFTER_RECORD = timedelta(days=30)
@@ -64,8 +65,16 @@ def answer(told: Told, kind: str, words: str) -> bool:
         notice=told.notice, kind=kind, defaults={"words": said.strip(), "firm": told.notice.firm}
     )
     if kind == NoticeTask.Kind.BY_PHONE and (listed := _LISTED.get(told.notice.to)):
-        listed.objects.for_firm(told.notice.firm).filter(pk=told.notice.row).update(wishes_phone=True)
+        _call_first(listed.objects.for_firm(told.notice.firm).filter(pk=told.notice.row).first())
     return True
+
+
+def _call_first(row: Neighbour | Occupant | None) -> None:
+    """Who did what says that it was the person's own word, by nobody of the firm."""
+    if row and not row.wishes_phone:
+        row.wishes_phone = True
+        row.save(update_fields=["wishes_phone"])
+        note(AuditEntry.Kind.CHANGED, row, firm=row.firm, reason="answered")
 
 
 def _is_over(treatment: Treatment) -> bool:

@@ -24,6 +24,7 @@ class FirmPage(LoginRequiredMixin, View):
 
     permission: ClassVar[str] = "records.view_treatment"
     template_name: ClassVar[str]
+    _treatment: Treatment | None = None
 
     def dispatch(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
         if request.user.is_authenticated:
@@ -54,6 +55,7 @@ class FirmPage(LoginRequiredMixin, View):
         That it is shown is noted.
         """
         treatment = treatment_of(self.firm, self.kwargs["uuid"], drafts=self.may("records.view_draft"))
+        self._treatment = treatment
         if self.request.method in SAFE:
             note_seen(self.request, self.firm, treatment)
         return treatment
@@ -66,5 +68,8 @@ class FirmPage(LoginRequiredMixin, View):
         return alarm_of(self.firm) if self.may("records.view_log") else None
 
     def page(self, status: int = 200, **context: Any) -> HttpResponse:
+        """What is shown in answer to a form is noted here; a look was noted before."""
+        if self.request.method not in SAFE:
+            note_seen(self.request, self.firm, self._treatment)
         shared = {"membership": self.membership, "firm": self.firm}
         return render(self.request, self.template_name, shared | context, status=status)

@@ -103,7 +103,7 @@ class PeopleFilePage(FirmPage):
         file = self.file()
         back = redirect("neighbours", site=file.site_id) if file.site_id else redirect("registers")
         if "drop" in request.POST:
-            drop(file)
+            drop(file, request.user)
             return back
         self._note_what_was_said(file, request)
         if "take" not in request.POST:

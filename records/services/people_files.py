@@ -126,6 +126,8 @@ def _apply_parcels(file: PeopleFile, content: bytes) -> Looked:
     return Looked([], take_parcels(file, entries), len(entries), suggested_own=suggested)
 
 
-def drop(file: PeopleFile) -> None:
-    """It is not taken, and nothing of it is kept."""
+@transaction.atomic
+def drop(file: PeopleFile, by: Any) -> None:
+    """It is not taken, and nothing of it is kept but who dropped it."""
+    note(Kind.REMOVED, file, firm=file.firm, by=by)
     file.delete()

@@ -7,6 +7,7 @@ from compliance.services.telling import Round
 from records.models import NoticeTask
 from records.outbox.told import answer, told_at
 from tests.compliance.telling.test_changes import newest, tell
+from tests.records.auditing.entries import entries
 
 pytestmark = pytest.mark.django_db
 
@@ -41,6 +42,8 @@ def test_who_wants_to_be_called_is_on_the_list_so(lark, neighbours):
     answer(lark, NoticeTask.Kind.BY_PHONE, "after five")
     neighbours[0].refresh_from_db()
     assert neighbours[0].wishes_phone
+    (entry,) = entries(neighbours[0].firm, thing_id=str(neighbours[0].pk))
+    assert (entry.kind, entry.by, entry.reason, entry.changes) == ("changed", None, "answered", {})
 
 
 def test_the_crew_sees_where_to_take_care_and_no_name_of_whom(client, lark, lawn, member):

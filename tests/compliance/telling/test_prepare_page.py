@@ -13,6 +13,7 @@ from records.document.edits import Edit
 from records.models import Notice, Treatment
 from records.services.drafts import edit_draft
 from tests.compliance.telling.conftest import PLANNED
+from tests.records.auditing.entries import newest
 
 pytestmark = pytest.mark.django_db
 
@@ -55,6 +56,15 @@ def test_looking_shows_every_notice_and_sends_none(desk, lawn, neighbours):
     assert "Ready to go: 2 e-mails, 1 letter." in page
     assert "lark@example.net" in page
     assert notices(lawn) == {}
+
+
+@pytest.mark.parametrize(("act", "kind"), [("look", "viewed"), ("letter", "printed"), ("", "viewed")])
+def test_that_a_member_looked_at_notices_or_printed_them_is_noted(desk, lawn, neighbours, office, act, kind):
+    ticked = typed(lawn, "A. Marlowe", "C. Wren", do=act)
+    answer = desk.post(address(lawn), ticked if act else {"do": "look"})
+    assert answer.status_code == (200 if act else 422)
+    entry = newest(lawn.firm)
+    assert (entry.kind, entry.by, entry.thing_id) == (kind, office.user, str(lawn.pk))
 
 
 def test_what_was_looked_at_is_sent_by_posting_it_again_and_twice_is_once(desk, lawn, neighbours):

@@ -16,6 +16,7 @@ from records.services.planning import plan_treatment
 from tests.compliance.telling.conftest import PLANNED
 from tests.compliance.telling.test_changes import BEYOND, changed, edit, move, sent, tell
 from tests.factories import LicenceFactory
+from tests.records.auditing.entries import entries
 
 pytestmark = pytest.mark.django_db
 ADDRESS = "week_of_notices"
@@ -99,6 +100,12 @@ def test_looking_sends_nothing_and_sending_twice_sends_once(desk, lawn, neighbou
         "2026-09-15",
         "2026-09-16",
     ]
+
+
+def test_that_a_member_looked_at_several_is_noted_for_each(desk, lawn, neighbours, office):
+    desk.post(reverse(ADDRESS), {"treatment": lawn.pk, "do": "look"})
+    (look,) = entries(lawn.firm, kind="viewed", thing_id=str(lawn.pk))
+    assert (look.by, look.page) == (office.user, "notices/")
 
 
 def test_nothing_ticked_is_said(desk, lawn):

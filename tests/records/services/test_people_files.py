@@ -9,6 +9,7 @@ from records.models import AuditEntry, Neighbour, Parcel, PeopleFile, Register, 
 from records.services.people_files import FaultyFileError, drop, keep_file, look, take, taken_before
 from shared.quantities import Quantity
 from tests.factories import NeighbourFactory, SiteFactory
+from tests.records.auditing.entries import newest
 from tests.records.grounds import square
 
 LIST = "Name,Street,Distance,Abutting\nB. Lark,6 Heron Row,20 ft,yes\nC. Wren,8 Heron Row,,\n"
@@ -128,9 +129,11 @@ def test_a_file_that_somebody_took_meanwhile_is_not_taken_again(site, send, coll
     assert len(neighbours(site)) == 2
 
 
-def test_nothing_is_kept_of_a_file_that_is_dropped(send, site):
-    drop(send(LIST))
+def test_nothing_is_kept_of_a_file_that_is_dropped_but_who_dropped_it(send, site, colleague):
+    drop(send(LIST), colleague.user)
     assert not PeopleFile.objects.for_firm(site.firm).exists()
+    entry = newest(site.firm)
+    assert (entry.kind, entry.thing, entry.by) == ("removed", "records.peoplefile", colleague.user)
 
 
 def test_who_did_what_names_nobody_of_a_list(bring, site):
