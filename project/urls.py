@@ -14,7 +14,7 @@ from compliance.pages.new_key import NewKey
 from compliance.pages.notices import NoticesPage
 from compliance.pages.own_words import OwnWords
 from compliance.pages.papers import CheckSheet, RecordSheet, SheetHandedOver, SheetsHandedOver
-from compliance.pages.register import CheckedRegister
+from compliance.pages.register import CheckedPictures, CheckedRegister
 from compliance.pages.rules.own import OwnRulePage, OwnRulesPage, TakeIntoUse
 from compliance.pages.rules.packs import Coverage, PackPage, Rules
 from compliance.pages.rules.questions import QuestionPage, Questions
@@ -155,6 +155,7 @@ urlpatterns = [
     path("treatments/", CheckedRegister.as_view(), name="register"),
     path("treatments/register.csv", RegisterCsv.as_view(), name="register_csv"),
     path("treatments/register.xlsx", RegisterWorkbook.as_view(), name="register_xlsx"),
+    path("treatments/pictures/", CheckedPictures.as_view(), name="register_pictures"),
     path("treatments/views/", SavedViews.as_view(), name="saved_views"),
     path("treatments/views/new/", SaveView.as_view(), name="save_view"),
     path("treatments/views/<uuid:view>/remove/", RemoveView.as_view(), name="remove_view"),

@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from typing import NamedTuple
 
 from django.utils.translation import gettext as _
 
@@ -13,8 +14,19 @@ from records.models import Firm, Treatment
 from shared.quantities import UNITS
 
 Cell = str | date | Decimal | None
-_METRIC, _US = ("m**2", "m/s"), ("ft**2", "mph")
 _PLACES = Decimal("0.001")
+
+
+class Units(NamedTuple):
+    """In which a firm reads sums."""
+
+    area: str
+    speed: str
+    volume: str
+    mass: str
+
+
+US, METRIC = Units("ft**2", "mph", "gal", "lb"), Units("m**2", "m/s", "L", "kg")
 
 
 @dataclass(frozen=True)
@@ -23,12 +35,16 @@ class Column:
     of: Callable[[Treatment], Cell]
 
 
+def units_of(firm: Firm) -> Units:
+    """Those of the firm's country, as its paper tells."""
+    return US if firm.paper == Firm.Paper.LETTER else METRIC
+
+
 def columns(firm: Firm, language: str, *, findings: bool) -> list[Column]:
-    """The columns with their words in this language, which are looked up at once; amounts in the units of the
-    firm's country, as its paper tells."""
+    """The columns with their words in this language, which are looked up at once."""
     states = {value: str(label) for value, label in Treatment.State.choices}
     results = {word: wording.say(language) for word, wording in WORD_LISTS["result"].items()}
-    area, speed = _US if firm.paper == Firm.Paper.LETTER else _METRIC
+    area, speed = units_of(firm)[:2]
     outcomes = {value: str(label) for value, label in OUTCOMES}
     of_findings = [Column(_("Outcome of the check"), lambda one: outcomes.get(one.outcome, one.outcome))]
     return [

@@ -7,6 +7,7 @@ from compliance.pack_reader import registered_packs
 from compliance.services.own_rules import pack_in_use
 from records.models import Firm, RegisterTerm
 from records.pages.register import Register
+from records.pages.register_pictures import Pictures
 from records.register.terms import CANT_TELL, NOT_MET
 
 
@@ -17,6 +18,11 @@ class CheckedRegister(Register):
             named = titles_of(self.firm, rules_found(self.firm), self.language)
             choices = sorted((title, rule) for rule, title in named.items())
             finding.widget = forms.Select(choices=[("", _("Any")), *((rule, title) for title, rule in choices)])
+
+
+class CheckedPictures(Pictures):
+    def titles(self, rules: list[str]) -> dict[str, str]:
+        return titles_of(self.firm, rules, self.language)
 
 
 def rules_found(firm: Firm) -> list[str]:

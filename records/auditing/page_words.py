@@ -76,6 +76,7 @@ _OTHERS: dict[str, Promise] = {
     "treatments/": gettext_lazy("Register"),
     "treatments/register.csv": gettext_lazy("Register as a file"),
     "treatments/register.xlsx": gettext_lazy("Register as a workbook"),
+    "treatments/pictures/": gettext_lazy("Pictures of the register"),
     "treatments/views/": gettext_lazy("Saved views of the register"),
     "treatments/views/new/": gettext_lazy("Save a view of the register"),
     "treatments/views/<uuid:view>/remove/": gettext_lazy("Remove a saved view"),

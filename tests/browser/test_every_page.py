@@ -68,6 +68,7 @@ def addresses(done, signed, told) -> list[str]:
         "/treatments/",
         "/treatments/?customer=x",
         "/treatments/?wind_least=much&day_from=x",
+        "/treatments/pictures/",
         "/treatments/views/",
         "/treatments/views/new/?county=quill",
         "/treatments/plan/",
