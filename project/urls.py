@@ -33,6 +33,7 @@ from compliance.pages.week import WeekOfNotices
 from project import pages
 from records.pages import kept
 from records.pages.alerts import LookAtAlert
+from records.pages.bring_in import Arrival, ArrivalFaults, ArrivalOriginal, BringIn
 from records.pages.changes import Correct, StandDown
 from records.pages.declaring import DeclarationPage
 from records.pages.holds import Hold, LiftHold
@@ -143,6 +144,10 @@ urlpatterns = [
     path("admin/", admin.site.urls),
     path("api/v1/", include("project.api")),
     path("rules/", include(rules)),
+    path("bring-in/", BringIn.as_view(), name="bring_in"),
+    path("bring-in/<uuid:file>/", Arrival.as_view(), name="arrival"),
+    path("bring-in/<uuid:file>/original/", ArrivalOriginal.as_view(), name="arrival_original"),
+    path("bring-in/<uuid:file>/faults.csv", ArrivalFaults.as_view(), name="arrival_faults"),
     path("keeping/", Keeping.as_view(), name="keeping"),
     path("mix/", mix, name="mix"),
     path("notices/", WeekOfNotices.as_view(), name="week_of_notices"),

@@ -16,6 +16,8 @@ MOST_EXAMPLES = 3
 _NUMBER_ALONE = re.compile(
     r"[-+]?[0-9][0-9., ]*|[0-9.,]+\s*(?:-|–|to|a)\s*[0-9.,]+|(?:[a-z]{1,3})[ @]+[0-9.,]+", re.IGNORECASE
 )
+_DECIMALS = re.compile(r"[0-9]([.,])(?:[0-9]{1,2}|[0-9]{4,})(?![0-9.,])")
+"""Of these digits the mark parts decimals, whatever else it may part."""
 QUANTITIES = ("quantity", "wind")
 
 
@@ -38,6 +40,7 @@ class Scan:
     asked: Asked
     rows: int = 0
     _orders: Counter[str] = field(default_factory=Counter)
+    _marks: Counter[str] = field(default_factory=Counter)
     _examples: dict[tuple[str, str], list[str]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
@@ -64,6 +67,8 @@ class Scan:
         unit = self.asked.units.get(member.name, "")
         if in_two_ways(cell):
             self._keep("decimal", "", cell)
+        elif not isinstance(cell, Exact) and (mark := _DECIMALS.search(cell)):
+            self._marks["point" if mark[1] == "." else "comma"] += 1
         if _NUMBER_ALONE.fullmatch(cell):
             if not unit:
                 self._keep("unit", member.name, cell)
@@ -78,12 +83,16 @@ class Scan:
             kept.append(str(cell))
 
     def settled(self) -> Asked:
-        """With the order of days that the rows tell, where they tell one alone."""
-        if self.asked.date_order or not self._orders:
-            return self.asked
-        if len(self._orders) > 1 and ("date_order", "") in self._examples:
-            return self.asked
-        return replace(self.asked, date_order=self._orders.most_common(1)[0][0])
+        """With the order of days, and the mark of decimals, that the rows tell, where they tell one alone."""
+        asked = self.asked
+        if not asked.date_order and self._tell_one(self._orders, "date_order"):
+            asked = replace(asked, date_order=self._orders.most_common(1)[0][0])
+        if not asked.decimal and self._tell_one(self._marks, "decimal"):
+            asked = replace(asked, decimal=self._marks.most_common(1)[0][0])
+        return asked
+
+    def _tell_one(self, seen: Counter[str], about: str) -> bool:
+        return bool(seen) and (len(seen) == 1 or (about, "") not in self._examples)
 
     def doubts(self) -> list[Doubt]:
         asked = self.settled()

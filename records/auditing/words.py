@@ -31,6 +31,8 @@ REASONS: dict[str, str | Promise] = {
     "too-many-tries": gettext_lazy("the password was wrong too often"),
     "backup": gettext_lazy("a backup of the whole machine"),
     "bundle": gettext_lazy("handed over with its proof"),
+    "brought-in": gettext_lazy("brought in"),
+    "taken-back": gettext_lazy("taken back"),
     "misuse": gettext_lazy("too many tries that failed"),
     "notices": gettext_lazy("notices made ready"),
     "kept": gettext_lazy("kept on a device"),

@@ -10,7 +10,7 @@ from records.forms.binder import Binder
 from records.forms.come_back import is_unfinished
 from records.forms.sections import SECTIONS
 from records.forms.table import Section
-from records.models import AuditEntry, LegalHold, Treatment
+from records.models import ArrivedRow, AuditEntry, LegalHold, Treatment
 from records.pages.firm_page import FirmPage
 from records.pages.remarks import Remarks, said_once
 from records.pages.row_changes import row_changes
@@ -42,6 +42,7 @@ class TreatmentPage(FirmPage):
 
     draft_template = "records/treatment_draft.html"
     signed_template = "records/treatment_signed.html"
+    brought_in_template = "records/treatment_brought_in.html"
 
     def remarks(self, treatment: Treatment) -> Remarks:
         return Remarks()
@@ -77,6 +78,8 @@ class TreatmentPage(FirmPage):
         }
         if treatment.is_open and self.may("records.view_draft"):
             return render(request, self.draft_template, shared | self._draft(treatment))
+        if treatment.is_brought_in:
+            return render(request, self.brought_in_template, shared | self._brought_in(treatment))
         shared["not_taken"] = [shown for shown in shared["seals"] if not shown.seal.record]
         shared["seals"] = [shown for shown in shared["seals"] if shown.seal.record]
         return render(request, self.signed_template, shared | self._signed(treatment))
@@ -110,6 +113,11 @@ class TreatmentPage(FirmPage):
             **self.on_signed(treatment),
         }
 
+
+    def _brought_in(self, treatment: Treatment) -> dict[str, Any]:
+        rows = ArrivedRow.objects.for_firm(self.firm).filter(treatment=treatment.pk)
+        origin = rows.select_related("file__taken_by").defer("file__content", "file__preview").first()
+        return {"origin": origin, "may_bring_in": self.may("records.bring_in")}
 
     def _keeping(self, treatment: Treatment) -> dict[str, Any]:
         if not self.may("records.hold_treatment"):

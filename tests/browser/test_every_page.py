@@ -15,6 +15,8 @@ from compliance.services.signing import prepare, sign_treatment
 from records.forms.sections import SECTIONS
 from records.models import Membership, Treatment
 from records.outbox.queueing import queue
+from records.services.bringing_in.files import keep_file as keep_spreadsheet
+from records.services.bringing_in.turns import begin_look, begin_taking
 from records.services.invitations import account_for, link_of
 from records.services.people_files import keep_file
 from records.services.planning import plan_treatment
@@ -31,10 +33,12 @@ from tests.factories import (
     UserFactory,
 )
 from tests.records.outbox.pieces import piece
+from tests.records.services.test_bringing_in import BAD, LOG
 
 pytestmark = pytest.mark.browser
 
 LEAST_TARGET = 48
+OF_TWO_READINGS = LOG.replace("2024-04-03", "03/04/2024").replace("Amount (gal)", "Amount")
 
 
 @pytest.fixture
@@ -55,7 +59,7 @@ def told(done, member) -> str:
 
 
 @pytest.fixture
-def addresses(done, signed, told) -> list[str]:
+def addresses(done, signed, told, colleague) -> list[str]:
     use_own(done.firm, CALM)
     digest = PackVersion.objects.get(pack="us-wa").digest.removeprefix("sha256:")
     draft, record = f"/treatments/{done.pk}/", f"/treatments/{signed.pk}/"
@@ -76,6 +80,7 @@ def addresses(done, signed, told) -> list[str]:
         *of_record,
         f"/treatments/plan/{done.site_id}/",
         *near(done.site),
+        *arriving(colleague),
         "/roadside/",
         "/tanks/",
         f"{draft}medical/",
@@ -130,6 +135,18 @@ def near(site) -> list[str]:
     pages = ["", "new/", "file/", f"{row.pk}/", "occupants/new/", f"occupants/{occupant.pk}/"]
     files = [f"/people-files/{each.pk}/" for each in (sound, faulty)]
     return [*(f"{here}{page}" for page in pages), *files, "/registers/", "/registers/file/"]
+
+
+def arriving(colleague) -> list[str]:
+    """Spreadsheets on their way in: one that asks, one with faults, one that came in; a treatment of it."""
+    by = (colleague.user, colleague.firm)
+    files = [keep_spreadsheet(text.encode(), "log.csv", *by) for text in (OF_TWO_READINGS, BAD, LOG)]
+    for file in files:
+        begin_look(file, by[0])
+        file.refresh_from_db()
+    begin_taking(files[-1], by[0])
+    old = Treatment.objects.for_firm(colleague.firm).filter(state="brought-in")[0]
+    return ["/bring-in/", *(f"/bring-in/{each.pk}/" for each in files), f"/treatments/{old.pk}/"]
 
 
 @pytest.mark.parametrize(

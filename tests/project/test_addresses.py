@@ -124,6 +124,7 @@ def test_an_inspector_reads_records_and_changes_nothing(client, draft, signed, m
     refused += ("sheet", "devices", "choices", "tanks", "hold", "lift_hold", "keeping", "audit", "audit_file")
     refused += ("neighbours", "new_neighbour", "neighbour", "new_occupant", "occupant", "send_people")
     refused += ("people_file", "registers", "send_register")
+    refused += ("bring_in", "arrival", "arrival_original", "arrival_faults")
     refused += ("hand_over", "hand_over_one", "log", "new_key", "declaration")
     refused += ("week_of_notices", "notices_sent", "notice_file", "customer_paper", "send_copy", "own_words")
     refused += ("signs", "sign_paper", "sign_places", "print_waiting", "look_at_week")

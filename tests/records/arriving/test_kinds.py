@@ -102,6 +102,13 @@ def test_a_unit_that_stands_nowhere_is_asked_and_so_are_ounces_and_a_comma():
     assert doubts(("", "12", "1,200"), asked=asked) == []
 
 
+def test_a_comma_is_not_asked_where_another_number_tells_what_it_is():
+    assert scan(("", "1.5 gal", "1,200 sq ft")).settled().decimal == "point"
+    assert scan(("", "1,5 L", "1,200 m2")).settled().decimal == "comma"
+    assert doubts(("", "1.5 gal", "1,200 sq ft")) == []
+    assert doubts(("", "1,5 gal", "1,200 sq ft"), ("", "2.5 gal", "")) == [("decimal", "")]
+
+
 def test_a_doubt_offers_the_units_of_its_dimensions_with_examples():
     (doubt,) = scan(("", "", "1200"), ("", "", "1300")).doubts()
     assert doubt.examples == ("1200", "1300")
