@@ -16,7 +16,7 @@ from records.ground import ground_of, position_of, said_length, shape_of
 from records.models import Neighbour, Parcel, Site
 from shared.geodesy import boxes_around, relations
 from shared.quantities import Quantity
-from shared.streets import folded_street, same_town, street_alone
+from shared.streets import folded_street, house_of, same_town, street_alone
 
 FARTHEST = 2000.0
 """Metres; no rule that is on file asks of registered persons beyond half a mile (805 m)."""
@@ -45,7 +45,7 @@ class Placing:
         for each in self._neighbours:
             self._known.setdefault(_house(each), []).append(each)
         self._house = _house(site)
-        self._streets = {street_alone(house) for house in (self._house, *self._known) if house}
+        self._streets = {_street(row) for row in (site, *self._neighbours)} - {""}
         self._ground = ground_of(site)
 
     def near(self, persons: Iterable[Any]) -> list[Placed]:
@@ -61,7 +61,7 @@ class Placing:
                 if point := self._point_around(person):
                     by_position.append((person, point))
             elif self._in_town(person):
-                placed.append(Placed(person, None, self._abutting_unless_listed(house)))
+                placed.append(Placed(person, None, self._abutting_unless_listed(person)))
         placed += self._by_position(by_position)
         return sorted(placed, key=lambda each: each.distance.base if each.distance else _LAST)
 
@@ -91,11 +91,12 @@ class Placing:
                 yield _as_neighbours(person, on)
                 continue
             on_the_site = bool(self._ground.area) and lies.distance == 0
-            abutting = on_the_site or self._abutting_unless_listed(_house(person))
+            abutting = on_the_site or self._abutting_unless_listed(person)
             yield Placed(person, said_length(lies.distance, self.site.country), abutting)
 
-    def _abutting_unless_listed(self, house: str) -> bool | None:
-        sure = self.complete and house and street_alone(house) not in self._streets
+    def _abutting_unless_listed(self, person: Any) -> bool | None:
+        street = _street(person)
+        sure = self.complete and street and street not in self._streets
         return False if sure else None
 
     @cached_property
@@ -112,7 +113,11 @@ def _holds(parcel: Parcel | None, point: BaseGeometry) -> bool:
 
 
 def _house(row: Any) -> str:
-    return folded_street(row.line1, row.line2)
+    return house_of(row.line1, row.line2)
+
+
+def _street(row: Any) -> str:
+    return street_alone(folded_street(row.line1, row.line2))
 
 
 def _as_neighbours(person: Any, known: list[Neighbour]) -> Placed:

@@ -16,6 +16,7 @@ SHORT = {
     "terrace": "ter", "trail": "trl", "west": "w",
 }  # fmt: skip
 """Words of streets in short. Many as in Publication 28 of the US Postal Service, appendix C (from memory)."""
+_NUMBERED = {"rte", "hwy", "rd", "carr", "c", "ave", "st", "ln", "loop", "cam", "trl"}
 _UNIT = re.compile(r"\bunit \S+")
 
 
@@ -26,6 +27,17 @@ def folded_street(line1: str, line2: str = "") -> str:
     plain = "".join(each for each in plain if not unicodedata.combining(each)).replace("#", " unit ")
     words = [SHORT.get(word, word) for word in re.findall(r"[\w/-]+", plain.replace(".", "").replace("'", ""))]
     return _UNIT.sub("", re.sub(r"\bunit unit\b", "unit", " ".join(words))).strip()
+
+
+def house_of(line1: str, line2: str = "") -> str:
+    """The folded address where it has the number of a house; '' for a street alone, which is nobody's door.
+
+    A number behind nothing but the kind of a road is the road's own: `Route 9`, `Calle 5`.
+    """
+    folded = folded_street(line1, line2)
+    street = street_alone(folded)
+    ends_with_it = bool(re.fullmatch(re.escape(street) + r"\s+\d+[a-z]?", folded))
+    return "" if street == folded or (ends_with_it and street.split(" ")[-1] in _NUMBERED) else folded
 
 
 def street_alone(folded: str) -> str:

@@ -10,7 +10,9 @@ from compliance.notices.duty import Addressee, Duty, Told
 from compliance.notices.told import Person, share_out
 from compliance.rulebook.kind import Judgement
 from compliance.rulebook.outcome import Outcome
+from compliance.rulebook.wordings import Sentence
 from records.document.context import Context
+from shared.wording import Sayable
 
 State = Literal["in-time", "not-told", "wrong", "unknown", "if-asked"]
 
@@ -60,6 +62,13 @@ class Telling:
     def perhaps(self) -> bool:
         """Whether it can't be told if they must."""
         return not self.must and any(one.binds for one in self.asks)
+
+    @property
+    def not_stated(self) -> tuple[Sayable, ...]:
+        """What is to be entered first, to know whether they must be told; empty where no record can show it."""
+        doubts = [one.addressee.doubt for one in self.asks if one.binds]
+        said = [one.blanks.get("members") for one in doubts if isinstance(one, Sentence)]
+        return tuple(one for one in said if one and not isinstance(one, str))
 
     @property
     def state(self) -> State:

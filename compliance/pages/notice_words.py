@@ -10,6 +10,7 @@ from django.utils.translation import gettext_lazy, ngettext
 from compliance.notices.duty import Signs
 from compliance.notices.tellings import Telling, in_utc
 from compliance.notices.timeline import Event, Plan
+from compliance.pages.doubts import entered_first
 from compliance.pages.people_told import recipient_word
 from records.document.words import WORD_LISTS
 from records.moments_said import said_moment
@@ -121,7 +122,8 @@ class Said:
 
     def _others(self) -> list[str]:
         counts = {
-            "perhaps": sum(one.perhaps for one in self.plan.tellings),
+            "perhaps": sum(one.perhaps and not one.not_stated for one in self.plan.tellings),
+            "not_stated": sum(one.perhaps and bool(one.not_stated) for one in self.plan.tellings),
             "told": sum(one.must and one.state == "in-time" for one in self.plan.tellings),
         }
         said = []
@@ -129,6 +131,13 @@ class Said:
             said.append(_("Told in time: %(n)d.") % {"n": counts["told"]})
         if counts["perhaps"]:
             said.append(_("Perhaps, which no record can show: %(n)d more.") % {"n": counts["perhaps"]})
+        if counts["not_stated"]:
+            words = ngettext(
+                "Of %(n)d more it can't be told before this is entered: %(what)s.",
+                "Of %(n)d more it can't be told before this is entered: %(what)s.",
+                counts["not_stated"],
+            )
+            said.append(words % {"n": counts["not_stated"], "what": entered_first(self.plan, self.language)})
         return said
 
     def _earliest(self, now: datetime) -> list[str]:

@@ -15,6 +15,7 @@ from django.utils.translation import gettext_lazy as _
 from compliance.notices.duty import Ground
 from compliance.notices.tellings import Asking, Telling
 from compliance.notices.timeline import Plan
+from compliance.pages.doubts import sentence_of
 from compliance.pages.notice_words import Said, state_word
 from compliance.pages.people_told import People, Person, recipient_word
 from compliance.rulebook.durations import said_language
@@ -46,6 +47,8 @@ class Block:
     when: str
     passed: bool
     asks: Sequence[dict[str, Any]]
+    enter: bool
+    """Whether something of each of them is to be entered by who looks."""
 
 
 @dataclass(frozen=True)
@@ -117,7 +120,7 @@ class NoticesPage(FirmPage):
     def _blocks(self, tellings: Iterable[Telling], people: People, said: Said) -> list[Block]:
         grouped: dict[object, list[Telling]] = {}
         for one in tellings:
-            rules = tuple((ask.duty.rule, ask.state, self._sentence(ask)) for ask in one.asks)
+            rules = tuple((ask.duty.rule, ask.state, sentence_of(ask, one, self.language)) for ask in one.asks)
             grouped.setdefault((one.to, one.instead, rules), []).append(one)
         told: set[str] = set()
         return [
@@ -128,12 +131,13 @@ class NoticesPage(FirmPage):
                 state_word(alike[0]),
                 said.when(alike[0].latest),
                 _has_passed(alike[0]),
-                [self._ask(ask, told) for ask in alike[0].asks],
+                [self._ask(ask, alike[0], told) for ask in alike[0].asks],
+                bool(alike[0].not_stated) and self.may("records.edit_neighbours"),
             )
             for alike in grouped.values()
         ]
 
-    def _ask(self, ask: Asking, told: set[str]) -> dict[str, Any]:
+    def _ask(self, ask: Asking, telling: Telling, told: set[str]) -> dict[str, Any]:
         """One rule that asks; its doubt and contents stand where it comes `first`."""
         words = WORD_LISTS["means"]
         first = ask.duty.rule not in told
@@ -142,18 +146,11 @@ class NoticesPage(FirmPage):
             "duty": ask.duty,
             "first": first,
             "state": ask.state,
-            "sentence": self._sentence(ask),
+            "sentence": sentence_of(ask, telling, self.language),
             "languages": ", ".join(said_language(one).say(self.language) for one in ask.duty.languages),
             "means": ", ".join(words[one].say(self.language) for one in ask.duty.means),
             "contents": [content.said for content in ask.duty.contents],
         }
-
-    def _sentence(self, ask: Asking) -> str:
-        """What the rule says of the notices that were given, where they do not serve; why it is in doubt."""
-        doubt = ask.addressee.doubt.say(self.language) if ask.addressee.doubt else ""
-        if ask.judgement is None or ask.state not in ("wrong", "unknown"):
-            return doubt
-        return ask.duty.holds.sentence(ask.judgement).say(self.language)
 
     def _rules(self, treatment: Treatment, plan: Plan, applies: bool | None) -> list[Rule]:
         every = (*plan.duties.notices, *plan.duties.signs, *plan.duties.later)

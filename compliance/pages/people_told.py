@@ -23,6 +23,7 @@ class Person:
     name: str
     where: str = ""
     distance: Quantity | None = None
+    row: str = ""
 
 
 @dataclass(frozen=True)
@@ -55,7 +56,7 @@ class People:
         row = rows.get(str(listed.id))
         named = row is not None and (self.names or telling.to != "registered-person")
         where = (listed.address and listed.address.line1) or ""
-        return Person(row.name if named else "", where, listed.distance)
+        return Person(row.name if named else "", where, listed.distance, str(listed.id or ""))
 
 
 def recipient_word(telling: Telling) -> str:

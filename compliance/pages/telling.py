@@ -12,6 +12,7 @@ from django.utils.translation import gettext as _
 from compliance.pages.means_counted import said_count
 from compliance.pages.notice_words import Said
 from compliance.pages.telling_forms import PersonForm, VisitForm
+from compliance.pages.where_entered import where_entered
 from compliance.papers.notice import NoticeContent, door_cards, letters
 from compliance.services.enclosures import PDF
 from compliance.services.telling import Choice, Round
@@ -83,7 +84,9 @@ class PrepareNotices(FirmPage):
         """A crew is not shown who is on a register: the office tells them."""
         is_crew = self.membership.role == Membership.Role.CREW
         shown = [one for one in self.round.people if not (is_crew and one.contact.to == "registered-person")]
-        return [PersonForm(data, one, self.language) for one in shown]
+        treatment, user = self.round.treatment, self.request.user
+        where = {one.key: where_entered(one.contact, treatment, user) for one in shown if not one.ways}
+        return [PersonForm(data, one, self.language, where.get(one.key, "")) for one in shown]
 
     def _done_already(self, forms: list[PersonForm]) -> bool:
         """Whether all that were ticked have been told of the change meanwhile, as by a second press."""

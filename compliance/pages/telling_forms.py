@@ -139,10 +139,10 @@ class PersonForm(forms.Form):
     means = forms.ChoiceField(label=gettext_lazy("How"), required=False)
     language = forms.ChoiceField(label=gettext_lazy("Language"), required=False)
 
-    def __init__(self, data: Any, person: ToTell, spoken: str) -> None:
+    def __init__(self, data: Any, person: ToTell, spoken: str, where_entered: str = "") -> None:
         initial = {"tell": person.is_due and bool(person.ways), "language": " ".join(person.languages)}
         super().__init__(data, prefix=person.key, initial=initial)
-        self.person = person
+        self.person, self.where_entered = person, where_entered
         self.to = WORD_LISTS["recipient"][person.contact.to].say(spoken)
         self.called = person.contact.name or ", ".join((self.to, *person.contact.address[:1]))
         words = WORD_LISTS["means"]

@@ -1,17 +1,23 @@
 """Forms about who lives near a site, and for the files that say it."""
 
-from typing import Any
+from collections.abc import Mapping
+from typing import Any, cast
 
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
 from records.forms.dates import DayField
+from records.imports.cells import is_phone
 from records.models import Firm, Neighbour, Occupant, PeopleFile, Site
+from records.spoken import place_name
+from shared.folded import folded
 from shared.orm.quantities import QuantityFormField
 from shared.quantities import Quantity
+from shared.streets import folded_street
 
 LARGEST = 20 * 1000 * 1000
 ADDRESS = ("line1", "line2", "city", "region", "postcode", "country")
+ANOTHER = "somebody_else"
 REACH = "300 ft"
 """Covers the 100 yards and 150 ft that rules on file ask of neighbours."""
 
@@ -20,6 +26,37 @@ class OccupantForm(forms.ModelForm):
     class Meta:
         model = Occupant
         fields = ("name", *ADDRESS, "phone", "email", "language", "wishes_phone", "walk")
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        if ANOTHER in self.data:
+            self._ask()
+
+    def _ask(self) -> None:
+        label = _("It is somebody else of the same name")
+        self.fields[ANOTHER] = forms.BooleanField(label=label, required=False)
+
+    def clean(self) -> dict[str, Any]:
+        """The same name at the same address twice is asked about, where it was not so before."""
+        said = cast(dict[str, Any], super().clean())
+        mine = _who({**said})
+        others = self._meta.model.objects.for_firm(self.instance.firm).filter(site=self.instance.site)
+        rows = {row.pk: _who(vars(row)) for row in others}
+        was_so = rows.pop(self.instance.pk, None) == mine
+        if not was_so and mine in rows.values() and not said.get(ANOTHER):
+            self._ask()
+            raise forms.ValidationError(
+                _("The same name at the same address is on the list already. If it is somebody else, tick so.")
+            )
+        return said
+
+    def clean_phone(self) -> str:
+        phone = str(self.cleaned_data["phone"])
+        if phone and not is_phone(phone):
+            raise forms.ValidationError(
+                _("This is no phone number: 7 to 20 digits, with + ( ) - . or x between them.")
+            )
+        return phone
 
     def clean_line1(self) -> str:
         line1 = self.cleaned_data["line1"]
@@ -41,6 +78,12 @@ class NeighbourForm(OccupantForm):
             ),
             "abutting": _("Both grounds share a boundary. Across a street is not abutting."),
         }
+
+
+def _who(said: Mapping[str, Any]) -> tuple[str, ...]:
+    """What makes two rows one person at one door."""
+    name, line1, line2, city = (str(said.get(each) or "") for each in ("name", "line1", "line2", "city"))
+    return folded(name), folded_street(line1), folded(line2), folded(city)
 
 
 class CompleteForm(forms.Form):
@@ -107,7 +150,7 @@ class RegisterFileForm(FileForm):
         super().__init__(*args, **kwargs)
         lists = Site.objects.for_firm(firm).values_list("jurisdictions", flat=True)
         places = sorted({*firm.jurisdictions, *(place for each in lists for place in each)})
-        self.fields["authority"].choices = [(place, place) for place in places]
+        self.fields["authority"].choices = [(place, place_name(place)) for place in places]
 
     def asked(self) -> dict[str, Any]:
         return {name: self.cleaned_data[name] for name in ("authority", "name")}

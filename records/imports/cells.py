@@ -13,8 +13,11 @@ _NO = {"no", "n", "false", "0", "falso"}
 _LANGUAGES = {"en": "en", "english": "en", "ingles": "en", "inglés": "en"}
 _LANGUAGES |= {"es": "es", "spanish": "es", "espanol": "es", "español": "es"}
 _STANDING = {"owner": "owner", "propietario": "owner", "propietaria": "owner", "dueño": "owner"}
+STANDINGS = frozenset(("owner", "occupant", "propietario", "ocupante"))
+"""The words that a person may mean as they stand; others are taken for one of them."""
 _STANDING |= dict.fromkeys(("occupant", "tenant", "resident", "ocupante", "inquilino", "inquilina"), "occupant")
 _CONTROL = re.compile(r"[\x00-\x1f\x7f]")
+_PHONE = re.compile(r"[\d\s+().-]+((x|ext\.?)\s*\d+)?", re.IGNORECASE)
 _EMAIL = re.compile(r"[^@\s,;<>]+@[^@\s,;<>]+\.[^@\s.,;<>]{2,}")
 
 
@@ -35,6 +38,17 @@ def _text(text: str, member: str) -> str:
 def _email(text: str, member: str) -> str:
     if not _EMAIL.fullmatch(_text(text, member)):
         raise refused("email")
+    return text
+
+
+def is_phone(text: str) -> bool:
+    """Whether it can be a number to ring: digits, marks between them, perhaps an extension."""
+    return bool(_PHONE.fullmatch(text.strip())) and 7 <= sum(each.isdigit() for each in text) <= 20
+
+
+def _phone(text: str, member: str) -> str:
+    if not is_phone(_text(text, member)):
+        raise refused("phone")
     return text
 
 
@@ -74,6 +88,11 @@ def _whole(text: str, _member: str) -> int:
     return int(text)
 
 
+def standing_word(text: str) -> str:
+    """The word that it is taken for; '' for none."""
+    return _STANDING.get(text.casefold(), "")
+
+
 def _word(words: dict[str, str], fault: str) -> Callable[[str, str], str]:
     def read(text: str, _member: str) -> str:
         if text.casefold() not in words:
@@ -85,6 +104,7 @@ def _word(words: dict[str, str], fault: str) -> Callable[[str, str], str]:
 
 _READERS: dict[str, Callable[[str, str], Any]] = {
     "email": _email,
+    "phone": _phone,
     "country": _country,
     "wishes_phone": _yes_no,
     "dwelling": _yes_no,

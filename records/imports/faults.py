@@ -29,6 +29,10 @@ WORDINGS = {
     "too_long": Wording("At most {most} characters.", "Como máximo {most} caracteres."),
     "control": Wording("A character that no text holds.", "Un carácter que ningún texto contiene."),
     "email": Wording("This is no e-mail address.", "Esto no es una dirección de correo."),
+    "phone": Wording(
+        "This is no phone number: 7 to 20 digits, with + ( ) - . or x between them.",
+        "Esto no es un número de teléfono: de 7 a 20 dígitos, con + ( ) - . o x entre ellos.",
+    ),
     "yes_no": Wording("Expected yes or no.", "Se esperaba sí o no."),
     "country": Wording("Expected two letters, as US.", "Se esperaban dos letras, como US."),
     "language": Wording("Expected en or es.", "Se esperaba en o es."),

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import Any
 
-from records.imports.cells import read_cell
+from records.imports.cells import STANDINGS, read_cell, standing_word
 from records.imports.faults import FileError, FileFault
 from records.imports.table import Row, Table
 from shared.folded import folded
@@ -32,6 +32,14 @@ def read_people(table: Table, columns: Sequence[str]) -> tuple[list[Entry], list
         entries.append(entry)
         faults += wrong
     return entries, faults
+
+
+def taken_for(table: Table, columns: Sequence[str]) -> list[tuple[str, str]]:
+    """Words of the column `standing` that are taken for another word, each once, with that word."""
+    places = [place for place, member in enumerate(columns) if member == "standing"]
+    cells = dict.fromkeys(row.cells[place] for row in table.rows for place in places)
+    unsure = [cell for cell in cells if cell.casefold() not in STANDINGS]
+    return [(cell, word) for cell in unsure if (word := standing_word(cell))]
 
 
 def key_of(entry: Entry) -> tuple[str, ...]:

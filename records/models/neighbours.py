@@ -83,6 +83,11 @@ class Parcel(Address, FirmOwned):
     def __str__(self) -> str:
         return gettext("Parcel near %(site)s") % {"site": self.site.name}
 
+    @property
+    def without_address(self) -> str:
+        """What it is called where no address is known."""
+        return gettext("parcel %(number)s, no address") % {"number": self.number}
+
 
 class Neighbour(Reachable, FirmOwned):
     """Somebody near a site. What is not known is None: the rules then can't tell, and say so."""
@@ -134,8 +139,8 @@ class Neighbour(Reachable, FirmOwned):
 
     @property
     def door(self) -> str:
-        """The street address, else the parcel's number, else a dash."""
-        return self.line1 or (self.parcel.number if self.parcel else "–")
+        """The street address, else the parcel's number with that word, else a dash."""
+        return self.line1 or (self.parcel.without_address if self.parcel else "–")
 
 
 class NeighbourList(FirmOwned):

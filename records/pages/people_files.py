@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 
 from records.forms.neighbours import FileForm, RegisterFileForm, SiteFileForm
 from records.imports.columns import MEMBERS
-from records.models import PeopleFile, Register, Site
+from records.models import Neighbour, PeopleFile, Register, Site
 from records.pages.firm_page import FirmPage
 from records.pages.seen import note_seen
 from records.services.people_files import (
@@ -113,7 +113,10 @@ class PeopleFilePage(FirmPage):
         except FaultyFileError:
             return self._show(file, look(file), status=422)
         counts = {"new": len(outcome.new), "changed": len(outcome.changed), "gone": len(outcome.gone)}
-        messages.success(request, _("Taken in: %(new)s new, %(changed)s changed, %(gone)s gone.") % counts)
+        said = [_("Taken in: %(new)s new, %(changed)s changed, %(gone)s gone.") % counts]
+        if file.kind == PeopleFile.Kind.PARCELS:
+            said.append(_("Neighbours listed from it: %(n)s.") % {"n": len(outcome.listed)})
+        messages.success(request, " ".join(said))
         return back
 
     def _note_what_was_said(self, file: PeopleFile, request: HttpRequest) -> None:
@@ -135,6 +138,7 @@ class PeopleFilePage(FirmPage):
             columns=_columns(looked),
             choices=[(name, MEMBERS[name].say(self.language)) for name in allowed],
             before=taken_before(file),
+            taken_for=[(cell, Neighbour.Standing(word).label) for cell, word in looked.taken_for],
         )
 
 

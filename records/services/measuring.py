@@ -5,7 +5,7 @@ from shapely.geometry.base import BaseGeometry
 from records.ground import ground_of, said_length, shape_of
 from records.models import Neighbour, Parcel, Site
 from shared.geodesy import Relation, relations
-from shared.streets import folded_street
+from shared.streets import house_of
 
 Known = Neighbour.Known
 
@@ -13,9 +13,9 @@ Known = Neighbour.Known
 def join_parcels(site: Site) -> None:
     """Neighbours without a parcel get the one of their address."""
     parcels = Parcel.objects.for_firm(site.firm).filter(site=site, own=False).exclude(line1="")
-    by_house = {folded_street(each.line1, each.line2): each for each in parcels}
+    by_house = {house: each for each in parcels if (house := house_of(each.line1, each.line2))}
     for row in Neighbour.objects.for_firm(site.firm).filter(site=site, parcel=None).exclude(line1=""):
-        row.parcel = by_house.get(folded_street(row.line1, row.line2))
+        row.parcel = by_house.get(house_of(row.line1, row.line2))
         if row.parcel:
             row.save(update_fields=["parcel"])
 

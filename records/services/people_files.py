@@ -13,7 +13,7 @@ from django.db import transaction
 
 from records.imports.columns import guessed, refuse_columns
 from records.imports.faults import FileError, FileFault
-from records.imports.people import OF_NEIGHBOURS, OF_REGISTERS, read_people
+from records.imports.people import OF_NEIGHBOURS, OF_REGISTERS, read_people, taken_for
 from records.imports.table import Table, read_table
 from records.models import Firm, PeopleFile, Site
 from records.services.audit import Kind, note
@@ -36,6 +36,8 @@ class Looked:
     table: Table | None = None
     columns: Sequence[str] = ()
     suggested_own: str = ""
+    taken_for: Sequence[tuple[str, str]] = ()
+    """Words of the file that are taken for another word."""
 
 
 class FaultyFileError(Exception):
@@ -107,7 +109,8 @@ def _apply(file: PeopleFile) -> Looked:
 
     entries, faults = read_people(table, columns)
     takes = take_register if file.kind == PeopleFile.Kind.REGISTER else take_neighbours
-    return Looked(faults, None if faults else takes(file, entries), len(entries), table, columns)
+    outcome = None if faults else takes(file, entries)
+    return Looked(faults, outcome, len(entries), table, columns, taken_for=taken_for(table, columns))
 
 
 def _apply_parcels(file: PeopleFile, content: bytes) -> Looked:

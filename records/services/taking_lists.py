@@ -9,6 +9,7 @@ from records.models import Neighbour, PeopleFile, Register, RegisteredPerson
 from records.models.firms import Address
 from records.services.measuring import join_parcels, measure
 from shared.quantities import Quantity
+from shared.streets import house_of
 
 ADDRESS_OF_SITE = ("city", "region", "postcode", "country")
 
@@ -19,6 +20,11 @@ class Outcome:
 
     new: list[str] = field(default_factory=list)
     changed: list[str] = field(default_factory=list)
+    listed: list[str] = field(default_factory=list)
+    """Of parcels: who becomes a neighbour by it."""
+    own: list[str] = field(default_factory=list)
+    outside: list[str] = field(default_factory=list)
+    """Those that are too far off for anybody there to be listed."""
     gone: list[str] = field(default_factory=list)
     same: int = 0
 
@@ -84,9 +90,12 @@ def _merge(rows: list[Any], entries: list[Entry], blank: Any, of_this_list: Any)
 
 
 def _whose_name_was_missing(by_key: dict[Any, Any], at_door: list[Any], entry: Entry, wanted: set[Any]) -> Any:
-    """The one row at the entry's door, if one of both has no name and no other entry means that row."""
+    """The one row at the entry's door, if it has a number, one of both has no name, and no
+    other entry means that row."""
     left = [key for key in at_door if key in by_key]
-    if len(left) != 1 or left[0] in wanted or (by_key[left[0]].name and entry.get("name")):
+    if not house_of(entry.get("line1", "")) or len(left) != 1 or left[0] in wanted:
+        return None
+    if by_key[left[0]].name and entry.get("name"):
         return None
     return by_key.pop(left[0])
 

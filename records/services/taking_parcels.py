@@ -9,7 +9,7 @@ from records.models import Neighbour, Parcel, PeopleFile, Site
 from records.services.measuring import join_parcels, measure
 from records.services.taking_lists import ADDRESS_OF_SITE, Outcome
 from shared.geodesy import Grounds
-from shared.streets import folded_street
+from shared.streets import house_of
 
 ADDRESS = ("line1", "line2", *ADDRESS_OF_SITE)
 
@@ -22,7 +22,7 @@ def take_parcels(file: PeopleFile, entries: Sequence[ParcelEntry]) -> Outcome:
     site = file.site
     outcome = _put_in(file, entries, own=file.asked.get("own", ""))
     join_parcels(site)
-    _list_around(file, entries, metres=float(file.asked["metres"]))
+    _list_around(file, entries, float(file.asked["metres"]), outcome)
     measure(site)
     return outcome
 
@@ -32,10 +32,8 @@ def suggested_own(site: Site, entries: Sequence[ParcelEntry]) -> str:
     known = site.parcels.filter(own=True, number__in=[each.number for each in entries]).first()
     if known:
         return str(known.number)
-    house = folded_street(site.line1, site.line2)
-    of_house = [
-        each.number for each in entries if house and folded_street(each.about.get("line1", "")) == house
-    ]
+    house = house_of(site.line1, site.line2)
+    of_house = [each.number for each in entries if house and house_of(each.about.get("line1", "")) == house]
     point = position_of(site.latitude, site.longitude)
     on = Grounds([each.shape for each in entries]).around(point, 0.0) if point is not None else []
     found = of_house or [entries[place].number for place, _ in on]
@@ -79,7 +77,7 @@ def _columns(entry: ParcelEntry, site: Site) -> dict[str, object]:
     return {"shape": entry.text, **address, **reach}
 
 
-def _list_around(file: PeopleFile, entries: Sequence[ParcelEntry], metres: float) -> None:
+def _list_around(file: PeopleFile, entries: Sequence[ParcelEntry], metres: float, outcome: Outcome) -> None:
     """A neighbour for each parcel within the distance on which none is yet."""
     site = file.site
     ground = ground_of(site)
@@ -87,13 +85,24 @@ def _list_around(file: PeopleFile, entries: Sequence[ParcelEntry], metres: float
         raise refused("no_ground")
     rows = {each.number: each for each in Parcel.objects.for_firm(file.firm).filter(site=site)}
     taken = set(Neighbour.objects.for_firm(file.firm).filter(site=site).values_list("parcel_id", flat=True))
-    for place, lies in Grounds([each.shape for each in entries]).around(ground, metres):
+    around = list(Grounds([each.shape for each in entries]).around(ground, metres))
+    near = {place for place, _lies in around}
+    outcome.outside = [label_of(rows[each.number]) for place, each in enumerate(entries) if place not in near]
+    for place, lies in around:
         parcel = rows[entries[place].number]
-        holds_the_site = not ground.area and lies.distance == 0
-        if parcel.own or holds_the_site or parcel.pk in taken:
+        if parcel.own or (not ground.area and lies.distance == 0):
+            outcome.own.append(label_of(parcel))
+            continue
+        if parcel.pk in taken:
             continue
         about = {
             name: entries[place].about[name] for name in ("name", "dwelling") if name in entries[place].about
         }
         address = {name: getattr(parcel, name) for name in ADDRESS}
         Neighbour(firm=file.firm, site=site, parcel=parcel, file=file, **address, **about).save()
+        outcome.listed.append(label_of(parcel))
+
+
+def label_of(parcel: Parcel) -> str:
+    """Its address with its number, or that it has none."""
+    return f"{parcel.line1} ({parcel.number})" if parcel.line1 else str(parcel.without_address)

@@ -122,6 +122,15 @@ def test_a_person_in_a_street_of_the_list_may_be_a_neighbour_who_is_spelled_othe
     assert "distance" not in said
 
 
+def test_two_addresses_without_the_number_of_a_house_are_not_known_to_be_one_door(site, register, complete):
+    row = {"firm": site.firm, "line1": "Heron Row"}
+    NeighbourFactory(site=site, distance=Quantity("20", "ft"), abutting=True, **row)
+    RegisteredPersonFactory(register=register, **row)
+    (said,) = registered_near(site)
+    assert "distance" not in said
+    assert "abutting" not in said
+
+
 def test_a_person_elsewhere_in_town_abuts_only_where_the_list_is_not_complete(site, register, member):
     RegisteredPersonFactory(firm=site.firm, register=register, line1="6 Wren Lane")
     assert "abutting" not in registered_near(site)[0]

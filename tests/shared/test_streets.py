@@ -2,7 +2,7 @@
 
 import pytest
 
-from shared.streets import folded_street, same_town, street_alone
+from shared.streets import folded_street, house_of, same_town, street_alone
 
 
 @pytest.mark.parametrize(
@@ -47,3 +47,18 @@ def test_the_street_is_found_without_its_number():
 def test_towns_are_one_by_number_or_by_name_and_may_be_where_nothing_is_said(one, other, same):
     assert same_town(*one, *other) is same
     assert same_town(*other, *one) is same
+
+
+@pytest.mark.parametrize(
+    "street",
+    ["Heron Row", "Route 9", "State Route 9", "County Road 5", "Calle 5", "Avenida 12", "Rose Cottage", ""],
+)
+def test_a_street_without_the_number_of_a_house_is_no_house(street):
+    assert house_of(street) == ""
+
+
+@pytest.mark.parametrize(
+    "house", ["6 Heron Row", "6b Heron Row", "Calle Sol 12", "12 Route 9", "6-2 Heron Row"]
+)
+def test_a_house_has_a_number(house):
+    assert house_of(house) == folded_street(house)

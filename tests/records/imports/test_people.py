@@ -94,3 +94,17 @@ def test_positions_are_read_as_degrees():
 def test_every_member_that_may_be_chosen_is_said_in_both_languages():
     assert all(each.en and each.es for each in MEMBERS.values())
     assert set(OF_NEIGHBOURS) <= MEMBERS.keys()
+
+
+@pytest.mark.parametrize(
+    "phone", ["+1 360 555 0100", "(360) 555-0100", "555.0100", "360-555-0100 x 12", "360 555 0100 ext. 4"]
+)
+def test_a_phone_is_digits_and_the_marks_between_them(phone):
+    entries, faults = people("Street,Phone", f"6 Heron Row,{phone}")
+    assert (faults, entries[0]["phone"]) == ([], phone)
+
+
+@pytest.mark.parametrize("phone", ["ask the son", "555010", "x" * 8, "1" * 21, "b.lark@example.net"])
+def test_what_can_be_rung_by_nobody_is_no_phone(phone):
+    (fault,) = people("Street,Phone", f"6 Heron Row,{phone}")[1]
+    assert (fault.wording_id, fault.row, fault.column) == ("phone", 2, "Phone")

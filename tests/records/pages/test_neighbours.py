@@ -206,3 +206,40 @@ def test_another_firms_file_is_not_there(office, site, stranger, client):
     client.force_login(stranger.user)
     assert client.get(there).status_code == 404
     assert client.post(there, {"take": "yes"}).status_code == 404
+
+
+def test_the_same_name_at_the_same_address_is_asked_about_and_taken_if_it_is_somebody_else(office, site):
+    lark = {**ADDRESS, "name": "B. Lark"}
+    office.post(where("new_neighbour", site), lark)
+    again = office.post(where("new_neighbour", site), {**lark, "name": "b. lark", "line1": "6 HERON ROW"})
+    assert again.status_code == 422
+    assert "It is somebody else of the same name" in again.content.decode()
+    assert Neighbour.objects.for_firm(site.firm).count() == 1
+    office.post(where("new_neighbour", site), {**lark, "somebody_else": "on"})
+    _first, second = Neighbour.objects.for_firm(site.firm)
+    there = where("neighbour", site, row=second.pk)
+    assert office.post(there, {**lark, "phone": "+1 360 555 0100"}).status_code == 302
+    assert office.post(where("new_neighbour", site), {**lark, "name": "C. Wren"}).status_code == 302
+
+
+def test_a_phone_that_nobody_can_ring_is_refused_beside_its_field(office, site):
+    page = office.post(where("new_neighbour", site), {**ADDRESS, "phone": "ask the son"})
+    assert page.status_code == 422
+    assert "7 to 20 digits" in page.content.decode()
+
+
+def test_what_parcels_bring_and_what_a_word_is_taken_for_is_said_before_they_are_taken(office, site):
+    there = sent(office, where("send_people", site), ALL, kind="parcels", reach="100 m")
+    page = office.get(there).content.decode()
+    assert "6 Heron Row (east) · 8 Heron Row (ne) · parcel across, no address" in page
+    assert "Neighbours listed from it: 3." in office.post(there, {"take": "yes"}, follow=True).content.decode()
+    assert "parcel across, no address" in office.get(where("neighbours", site)).content.decode()
+    table = "Street,Role\n7 Heron Row,tenant\n"
+    there = sent(office, where("send_people", site), table, kind="neighbours")
+    assert "“tenant” is read as: occupant." in office.get(there).content.decode()
+
+
+def test_the_register_of_a_place_is_chosen_by_the_name_of_the_place(office, site):
+    page = office.get(reverse("send_register")).content.decode()
+    assert '<option value="us-wa">Washington</option>' in page
+    assert '<option value="us">United States</option>' in page

@@ -243,3 +243,25 @@ def test_a_list_leaves_distances_that_were_worked_out(bring, site):
     bring("Name,Street,Distance\n,6 Heron Row,90 ft\n")
     row = Neighbour.objects.for_firm(site.firm).get(line1="6 Heron Row")
     assert (row.distance, row.known_by) == (Quantity("0", "ft"), "parcels")
+
+
+def test_a_name_is_given_to_no_nameless_row_of_a_street_without_a_number(bring, site):
+    NeighbourFactory(
+        firm=site.firm, site=site, line1="Heron Row", name="", city=site.city, postcode=site.postcode
+    )
+    assert len(bring("Name,Street\nB. Lark,Heron Row\n").new) == 1
+    assert {each.name for each in neighbours(site)} == {"", "B. Lark"}
+
+
+def test_before_parcels_are_taken_it_is_said_who_becomes_a_neighbour_and_who_does_not(send):
+    outcome = look(send(ALL, **of_parcels(own="own"))).outcome
+    assert outcome.listed == ["6 Heron Row (east)", "8 Heron Row (ne)", "parcel across, no address"]
+    assert outcome.own == ["4 Heron Row (own)"]
+    assert outcome.outside == ["parcel far, no address"]
+
+
+def test_a_word_that_is_taken_for_another_is_told(send):
+    text = (
+        "Name,Street,Role\nB. Lark,6 Heron Row,tenant\nC. Wren,8 Heron Row,Owner\nD. Fink,9 Heron Row,tenant\n"
+    )
+    assert look(send(text)).taken_for == [("tenant", "occupant")]
