@@ -20,9 +20,10 @@ from compliance.pages.notice_words import Said, state_word
 from compliance.pages.people_told import People, Person, recipient_word
 from compliance.rulebook.durations import said_language
 from compliance.services.notice_plan import moved_plan, plan_of
+from compliance.services.sensitive import sensitive_near
 from records.document.words import WORD_LISTS
 from records.forms.dates import DayField
-from records.models import Membership, Notice, NoticeTask, Treatment
+from records.models import Membership, Notice, Treatment
 from records.outbox.outdated import outdated
 from records.pages.firm_page import FirmPage
 from records.pages.remarks import section_at
@@ -81,7 +82,7 @@ class NoticesPage(FirmPage):
             changed=len(outdated(treatment, Notice.objects.for_firm(self.firm).filter(treatment=treatment))),
             answer=said.answer(clock.now()),
             open_rules=said.open_rules(),
-            sensitive=_sensitive(treatment),
+            sensitive=sensitive_near(treatment, of_registers=self.membership.role != Membership.Role.CREW),
             blocks=self._blocks(plan.tellings, people, said),
             events=[(said.when(one.at) if one.at else "", said.event(one)) for one in plan.events()],
             unknown=self._rules(treatment, plan, None),
@@ -172,13 +173,6 @@ class NoticesPage(FirmPage):
             if section := section_at(path):
                 return reverse("section", kwargs={"uuid": treatment.pk, "section": section.slug})
         return ""
-
-
-def _sensitive(treatment: Treatment) -> list[str]:
-    """Where those live who answered that they are sensitive; no name."""
-    tasks = NoticeTask.objects.for_firm(treatment.firm).filter(notice__treatment=treatment)
-    said = tasks.filter(kind=NoticeTask.Kind.SENSITIVE).values_list("notice__address", flat=True)
-    return [lines[0] if lines else "" for lines in said]
 
 
 def _has_passed(telling: Telling) -> bool:

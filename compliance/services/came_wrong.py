@@ -13,7 +13,7 @@ Where = tuple[str, UUID | None, Hashable]
 def came_wrong(treatment: Treatment) -> Callable[[Contact], frozenset[str]]:
     """By which means each person is not to be told for it, asked for once."""
     tasks = NoticeTask.objects.for_firm(treatment.firm).select_related("notice")
-    said = tasks.filter(kind=NoticeTask.Kind.WRONG_ADDRESS, notice__site=treatment.site_id)
+    said = tasks.filter(kind=NoticeTask.Kind.WRONG_ADDRESS, taken_back_at=None, notice__site=treatment.site_id)
     wrong = {_where(task.notice, task.notice.means, task.notice.row) for task in said}
     return lambda one: frozenset(means for means in MEANS if wrong & {*_places(one, means)})
 

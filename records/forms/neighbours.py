@@ -25,7 +25,7 @@ REACH = "300 ft"
 class OccupantForm(forms.ModelForm):
     class Meta:
         model = Occupant
-        fields = ("name", *ADDRESS, "phone", "email", "language", "wishes_phone", "walk")
+        fields = ("name", *ADDRESS, "phone", "email", "language", "wishes_phone", "sensitive", "walk")
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -70,7 +70,7 @@ class NeighbourForm(OccupantForm):
         model = Neighbour
         fields = (
             *("name", *ADDRESS, "distance", "abutting", "dwelling", "standing"),
-            *("phone", "email", "language", "wishes_phone", "walk"),
+            *("phone", "email", "language", "wishes_phone", "sensitive", "walk"),
         )
         help_texts = {
             "distance": _(

@@ -63,6 +63,7 @@ class NoticeTask(FirmOwned):
         NOT_WANTED = "not_wanted", _("This person does not want it this way: tell them another way")
         SENSITIVE = "sensitive", _("This person says that they are sensitive")
         BY_PHONE = "by_phone", _("This person wants to be told by phone")
+        OTHER_WAY = "other_way", _("This person asks to be told another way")
         WRONG_ADDRESS = "wrong_address", _("The notice came to the wrong address")
         WORDS = "words", _("This person has written")
 

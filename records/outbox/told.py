@@ -1,22 +1,14 @@
-"""What a person who was told may see on their own page, and answer there."""
+"""What a person who was told may see on their own page."""
 
 import re
-from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from typing import Any
 
-from django.db import transaction
-
-from records.models import AuditEntry, Neighbour, Notice, NoticeTask, Occupant, Treatment
+from records.models import Notice, Treatment
 from records.selectors import signed_versions
-from records.services.audit import note
 from shared import clock
 
 KEPT_AFTER_RECORD = timedelta(days=30)
-LONGEST_WORDS = 500
-_LISTED: Mapping[str, Any] = {"neighbour": Neighbour, "occupant": Occupant}
-ANSWERS = (NoticeTask.Kind.SENSITIVE, NoticeTask.Kind.BY_PHONE, NoticeTask.Kind.WRONG_ADDRESS)
 
 
 @dataclass(frozen=True)
@@ -50,31 +42,8 @@ def told_at(token: str) -> Told | None:
         over=notice.is_erased or _is_over(treatment),
         cancelled=cancelled,
         moved_to=treatment.planned_at if moved else None,
-        answered=frozenset(notice.tasks.filter(kind__in=ANSWERS).values_list("kind", flat=True)),
+        answered=frozenset(notice.tasks.filter(taken_back_at=None).values_list("kind", flat=True)),
     )
-
-
-@transaction.atomic
-def answer(told: Told, kind: str, words: str) -> bool:
-    """Make the person's answer a task for the office, once; False for what is no answer, or comes too late. Who
-    wants to be called is called first from then on."""
-    if told.over or kind not in ANSWERS:
-        return False
-    said = "".join(sign if sign.isprintable() or sign == "\n" else " " for sign in words)[:LONGEST_WORDS]
-    NoticeTask.objects.for_firm(told.notice.firm).get_or_create(
-        notice=told.notice, kind=kind, defaults={"words": said.strip(), "firm": told.notice.firm}
-    )
-    if kind == NoticeTask.Kind.BY_PHONE and (listed := _LISTED.get(told.notice.to)):
-        _call_first(listed.objects.for_firm(told.notice.firm).filter(pk=told.notice.row).first())
-    return True
-
-
-def _call_first(row: Neighbour | Occupant | None) -> None:
-    """Who did what says that it was the person's own word, by nobody of the firm."""
-    if row and not row.wishes_phone:
-        row.wishes_phone = True
-        row.save(update_fields=["wishes_phone"])
-        note(AuditEntry.Kind.CHANGED, row, firm=row.firm, reason="answered")
 
 
 def _is_over(treatment: Treatment) -> bool:

@@ -17,14 +17,22 @@ from django.views import View
 from django.views.decorators.csrf import csrf_exempt
 
 from records.models import NoticeTask
-from records.outbox.told import ANSWERS, LONGEST_WORDS, answer, told_at
+from records.outbox.person_says import LONGEST_WORDS, Heard, answer, answers_to, language_of, take_back
+from records.outbox.told import told_at
 from records.pages.proof import too_often
 
+Kind = NoticeTask.Kind
 LABELS = {
-    NoticeTask.Kind.SENSITIVE: _("I am sensitive to such products"),
-    NoticeTask.Kind.BY_PHONE: _("Please tell me by phone"),
-    NoticeTask.Kind.WRONG_ADDRESS: _("This came to the wrong address"),
+    Kind.SENSITIVE: _("I am sensitive to such products"),
+    Kind.BY_PHONE: _("Please tell me by phone"),
+    Kind.OTHER_WAY: _("Please do not tell me this way again"),
+    Kind.WRONG_ADDRESS: _("This came to the wrong address"),
 }
+FAULTS = {
+    Heard.EMPTY: _("Write something first, or choose an answer."),
+    Heard.FULL: _("You have written so often that no more is taken here. Please call the firm."),
+}
+STATUS = {Heard.KEPT: 200, Heard.NO_ANSWER: 400}
 
 
 @method_decorator(csrf_exempt, name="dispatch")
@@ -56,28 +64,39 @@ class ToldPage(View):
         return self.page("told")
 
     def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
-        taken = self.told and answer(
-            self.told, request.POST.get("answer", ""), request.POST.get("words", "")[:LONGEST_WORDS]
-        )
-        return self.page("thanks" if taken else "told", status=200 if taken else 400)
+        if self.told is None:
+            return self.page("unknown", status=404)
+        words = request.POST.get("words", "")
+        if taken_back := request.POST.get("take_back", ""):
+            heard = take_back(self.told, taken_back)
+        else:
+            heard = answer(self.told, request.POST.get("answer", ""), words)
+        self.told = told_at(self.told.notice.token)
+        what = "told" if heard != Heard.KEPT else "taken_back" if taken_back else "thanks"
+        return self.page(what, STATUS.get(heard, 422), fault=FAULTS.get(heard, ""), words=words)
 
     @property
     def language(self) -> str:
-        """That of the link, else the first of the notice, else the one that the browser asks for."""
-        wanted = self.request.GET.get("language")
-        own = self.told.notice.languages[:1] if self.told and not wanted else []
-        known = dict(settings.LANGUAGES)
-        return next((one for one in (wanted, *own) if one in known), translation.get_language()[:2])
+        """That of the link, else of the notice: of several the person's own, else the one that the browser asks
+        for."""
+        wanted, asked = self.request.GET.get("language"), translation.get_language()[:2]
+        own = [language_of(self.told.notice, asked)] if self.told else []
+        return next((one for one in (wanted, *own) if one in dict(settings.LANGUAGES)), asked)
 
-    def page(self, what: str, status: int = 200) -> HttpResponse:
+    def page(self, what: str, status: int = 200, fault: Any = "", words: str = "") -> HttpResponse:
         """Drawn without the request: no session, nothing that would set a cookie."""
-        answers = [kind for kind in ANSWERS if self.told and kind not in self.told.answered]
+        kinds = answers_to(self.told.notice) if self.told else ()
+        said = self.told.answered if self.told else ()
         context = {
             "what": what,
             "told": self.told,
             "language": self.language,
             "languages": [(code, name) for code, name in settings.LANGUAGES if code != self.language],
-            "answers": [(kind.value, LABELS[kind]) for kind in answers],
+            "answers": [(kind.value, LABELS[kind]) for kind in kinds if kind not in said],
+            "said": [(kind.value, LABELS[kind]) for kind in kinds if kind in said],
+            "may_opt_out": Kind.OTHER_WAY in kinds and Kind.OTHER_WAY not in said,
+            "fault": fault,
+            "words": words[:LONGEST_WORDS] if fault else "",
             "longest": LONGEST_WORDS,
         }
         return HttpResponse(render_to_string("records/told.html", context), status=status)

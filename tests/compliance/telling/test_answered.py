@@ -1,11 +1,16 @@
 """What people answer on their page changes how they are told next, and what the crew takes care of."""
 
+from dataclasses import replace
+from datetime import timedelta
+
 import pytest
 from django.urls import reverse
 
 from compliance.services.telling import Round
 from records.models import NoticeTask
-from records.outbox.told import answer, told_at
+from records.outbox.person_says import answer, take_back
+from records.outbox.told import told_at
+from records.services.planning import plan_treatment
 from tests.compliance.telling.test_changes import newest, tell
 from tests.records.auditing.entries import entries
 
@@ -46,6 +51,12 @@ def test_who_wants_to_be_called_is_on_the_list_so(lark, neighbours):
     assert (entry.kind, entry.by, entry.reason, entry.changes) == ("changed", None, "answered", {})
 
 
+def test_a_wrong_address_that_was_taken_back_is_used_again(lark, lawn):
+    answer(lark, NoticeTask.Kind.WRONG_ADDRESS, "")
+    take_back(lark, NoticeTask.Kind.WRONG_ADDRESS)
+    assert ways(lawn)[0] == "email"
+
+
 def test_the_crew_sees_where_to_take_care_and_no_name_of_whom(client, lark, lawn, member):
     answer(lark, NoticeTask.Kind.SENSITIVE, "B. Lark has asthma")
     client.force_login(member.user)
@@ -54,3 +65,31 @@ def test_the_crew_sees_where_to_take_care_and_no_name_of_whom(client, lark, lawn
     assert "6 Heron Row" in said
     assert "Lark" not in said
     assert "asthma" not in page
+
+
+def care(client, treatment) -> str:
+    page = client.get(reverse("notices", kwargs={"uuid": treatment.pk})).content.decode()
+    return page[page.index("Take care:") :].split("</div>")[0] if "Take care:" in page else ""
+
+
+def test_who_is_sensitive_is_known_at_the_next_treatment_of_the_site(
+    client, lark, lawn, plan, firm, member, office, neighbours
+):
+    answer(lark, NoticeTask.Kind.SENSITIVE, "")
+    answer(told_at(newest(lawn, "A. Marlowe").token), NoticeTask.Kind.SENSITIVE, "")
+    later = plan_treatment(firm, member.user, replace(plan, planned_at=lawn.planned_at + timedelta(days=60)))
+    client.force_login(member.user)
+    assert "Take care: 2 people" in care(client, later)
+    assert "6 Heron Row" in care(client, later)
+    take_back(lark, NoticeTask.Kind.SENSITIVE)
+    assert "Take care: 1 person" in care(client, later)
+    assert "6 Heron Row" not in care(client, later)
+
+
+def test_the_office_sees_on_the_list_of_who_lives_near_who_is_sensitive(client, lark, lawn, office, member):
+    where = reverse("neighbours", kwargs={"site": lawn.site_id})
+    answer(lark, NoticeTask.Kind.SENSITIVE, "")
+    client.force_login(office.user)
+    assert client.get(where).content.decode().count("has said that they are sensitive") == 1
+    client.force_login(member.user)
+    assert "has said that they are sensitive" not in client.get(where).content.decode()

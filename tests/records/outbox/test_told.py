@@ -5,10 +5,13 @@ from datetime import timedelta
 import pytest
 from django.urls import reverse
 
-from records.models import NoticeTask
+from records.models import NotByMeans, NoticeTask
+from records.outbox.person_says import LONGEST_WORDS, MOST_MESSAGES
 from records.outbox.queueing import queue
 from records.outbox.results import result
 from records.pages import proof
+from shared import clock
+from tests.factories import NeighbourFactory
 from tests.records.outbox.pieces import PIECE, piece
 from tests.records.test_log import sign_now
 
@@ -43,22 +46,103 @@ def test_it_says_that_the_visit_moved_and_to_when(client, where, draft):
     draft.save()
     page = shown(client, where)
     assert "The visit has moved." in page
+    assert "When you were told, it was planned for" in page
     assert "2026-09-16" in page or "September 16" in page or "Sept. 16" in page
 
 
 def test_it_says_that_the_visit_is_cancelled(client, where, draft, notice):
     result(notice, "withdrawn")
-    assert "This visit is cancelled." in shown(client, where)
+    page = shown(client, where)
+    assert "This visit is cancelled." in page
+    assert "When you were told, it was planned for" in page
 
 
-@pytest.mark.parametrize("kind", ["sensitive", "by_phone", "wrong_address"])
+@pytest.mark.parametrize("kind", ["sensitive", "by_phone", "other_way", "wrong_address"])
 def test_each_answer_is_one_task_for_the_office(client, where, notice, kind):
     for _ in range(2):
-        page = client.post(where, {"answer": kind, "words": "x" * 9000}).content.decode()
+        page = client.post(where, {"answer": kind}).content.decode()
         assert "Thank you." in page
-    (task,) = notice.tasks.all()
-    assert (task.kind, len(task.words)) == (kind, 500)
-    assert f'value="{kind}"' not in shown(client, where)
+        assert f'name="answer" value="{kind}"' not in page
+    assert [task.kind for task in notice.tasks.all()] == [kind]
+
+
+def test_each_message_is_kept_and_opens_the_task_again(client, where, notice, member):
+    client.post(where, {"answer": "by_phone", "words": "x" * 9000})
+    task = notice.tasks.get()
+    assert len(task.words) == LONGEST_WORDS
+    task.done_at, task.done_by = clock.now(), member.user
+    task.save()
+    client.post(where, {"answer": "by_phone", "words": "After five.\r\nNot on Monday."})
+    task.refresh_from_db()
+    assert task.words.endswith("x\n\nAfter five.\nNot on Monday.")
+    assert (task.done_at, task.done_by) == (None, None)
+
+
+def test_words_alone_are_a_task_and_none_at_all_are_asked_for(client, where, notice):
+    assert client.post(where, {"answer": "words", "words": " "}).status_code == 422
+    assert not notice.tasks.exists()
+    for words in ("Is the dog safe?", "And the cat?"):
+        assert "Thank you." in client.post(where, {"answer": "words", "words": words}).content.decode()
+    assert notice.tasks.get().words == "Is the dog safe?\n\nAnd the cat?"
+
+
+def test_after_ten_messages_the_person_is_asked_to_call_and_keeps_what_was_typed(client, where, notice):
+    for number in range(MOST_MESSAGES):
+        client.post(where, {"answer": "words", "words": f"Message {number}"})
+    answer = client.post(where, {"answer": "words", "words": "One more <word>"})
+    assert answer.status_code == 422
+    assert "Please call the firm." in answer.content.decode()
+    assert "One more &lt;word&gt;</textarea>" in answer.content.decode()
+    assert "One more" not in notice.tasks.get().words
+
+
+def test_a_wrong_press_is_taken_back_and_can_be_made_again(client, where, notice):
+    client.post(where, {"answer": "sensitive"})
+    page = client.post(where, {"take_back": "sensitive"}).content.decode()
+    assert "Taken back." in page
+    assert 'name="answer" value="sensitive"' in page
+    task = notice.tasks.get()
+    assert task.taken_back_at and task.done_at
+    assert client.post(where, {"take_back": "sensitive"}).status_code == 400
+    client.post(where, {"answer": "sensitive"})
+    task.refresh_from_db()
+    assert (task.taken_back_at, task.done_at) == (None, None)
+
+
+def test_who_wants_no_e_mail_gets_none_there_any_more_until_they_take_it_back(client, where, notice, firm):
+    client.post(where, {"answer": "other_way"})
+    asked = NotByMeans.objects.for_firm(firm)
+    assert [(one.means, one.reached, one.by) for one in asked] == [("email", "sandoval@example.net", None)]
+    client.post(where, {"take_back": "other_way"})
+    assert not asked.all().exists()
+
+
+def test_what_the_office_wrote_down_is_not_taken_back_from_outside(client, where, notice, firm, member):
+    NotByMeans.objects.create(firm=firm, means="email", reached="sandoval@example.net", by=member.user)
+    client.post(where, {"answer": "other_way"})
+    client.post(where, {"take_back": "other_way"})
+    assert NotByMeans.objects.for_firm(firm).exists()
+
+
+def test_only_whom_a_machine_has_told_is_offered_another_way(client, before, waiting, draft, member):
+    queue(draft, [piece(means="letter")], member.user)
+    where = reverse("told", kwargs={"token": draft.notices.get().token})
+    assert "other_way" not in shown(client, where)
+    assert client.post(where, {"answer": "other_way"}).status_code == 400
+
+
+@pytest.mark.parametrize(("kind", "member_of_row"), [("sensitive", "sensitive"), ("by_phone", "wishes_phone")])
+@pytest.mark.parametrize("before_it", [False, True])
+def test_what_people_say_of_themselves_stays_with_their_row_and_goes_when_it_is_taken_back(
+    client, where, draft, kind, member_of_row, before_it
+):
+    row = NeighbourFactory(firm=draft.firm, site=draft.site, uuid=PIECE.neighbour, **{member_of_row: before_it})
+    client.post(where, {"answer": kind})
+    row.refresh_from_db()
+    assert getattr(row, member_of_row)
+    client.post(where, {"take_back": kind})
+    row.refresh_from_db()
+    assert getattr(row, member_of_row) == before_it
 
 
 def test_no_other_kind_of_task_can_be_made_from_outside(client, where, firm):
@@ -99,3 +183,16 @@ def test_it_speaks_the_language_of_the_notice_and_the_other_on_request(client, b
     where = reverse("told", kwargs={"token": draft.notices.get().token})
     assert "Nada ha cambiado." in shown(client, where)
     assert "Nothing has changed." in shown(client, where + "?language=en")
+
+
+@pytest.mark.parametrize(
+    ("own", "asked", "said"),
+    [("es", "en", "Nada ha cambiado."), ("", "es", "Nada ha cambiado."), ("", "en", "Nothing has changed.")],
+)
+def test_of_a_notice_in_two_languages_the_person_reads_their_own_else_their_browsers(
+    client, where, draft, own, asked, said
+):
+    NeighbourFactory(firm=draft.firm, site=draft.site, uuid=PIECE.neighbour, language=own)
+    page = client.get(where, headers={"accept-language": asked}).content.decode()
+    assert said in page
+    assert f'hreflang="{"en" if said.startswith("Nada") else "es"}"' in page
