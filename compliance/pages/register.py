@@ -4,6 +4,7 @@ from django import forms
 from django.utils.translation import gettext_lazy as _
 
 from compliance.pack_reader import registered_packs
+from compliance.selectors import labels_of, today_of
 from compliance.services.own_rules import pack_in_use
 from records.models import Firm, RegisterTerm
 from records.pages.register import Register
@@ -36,4 +37,8 @@ def titles_of(firm: Firm, rules: list[str], language: str) -> dict[str, str]:
     own = pack_in_use(firm)
     packs = [*registered_packs(), *([own] if own else [])]
     titles = {rule.id: rule.title.say(language) for pack in packs for rule in pack.rules}
+    if not titles.keys() >= set(rules):
+        for label in labels_of(firm, today_of(firm)):
+            said = label.title.say(language)
+            titles |= {rule.id: f"{said}: {rule.title.say(language)}" for rule in label.rules}
     return {rule: titles.get(rule, rule) for rule in rules}

@@ -80,7 +80,7 @@ class Pictures(RegisterPage):
     def _use(self) -> Shown:
         units = units_of(self.firm)
         months, uses = used(self.firm, self.found, (units.volume, units.mass))
-        labels = [_day(month) for month in months]
+        labels = [date_format(month, "M Y") for month in months]
         names = [_("Product"), _("Unit"), _("Together"), *labels]
         table = [
             (use.name, self._unit(use.unit), _said(use.total), *map(_said, use.by_month)) for use in uses

@@ -8,6 +8,7 @@ from django.urls import reverse
 from django.utils.html import escape
 
 from compliance.pack_reader import registered_packs
+from compliance.selectors import labels_of, today_of
 from records.document.edits import Edit
 from records.pages.register import PAGE
 from records.services.drafts import edit_draft
@@ -121,6 +122,13 @@ def test_rules_are_offered_by_their_titles_once_a_check_left_them_open(client, d
     assert '<option value="gone/rule">gone/rule</option>' in page
     assert numbers(client, finding=rule) == [draft.number]
     assert numbers(client, finding="gone/rule") == [draft.number]
+
+
+def test_a_rule_of_a_label_is_called_by_its_product(client, firm, draft):
+    label = next(pack for pack in labels_of(firm, today_of(firm)) if pack.rules)
+    set_found(draft, {label.rules[0].id}, (), None)
+    page = client.get(reverse("register")).content.decode()
+    assert escape(f"{label.title.say('en')}: {label.rules[0].title.say('en')}") in page
 
 
 def test_an_inspector_is_asked_nothing_about_findings_and_finds_nothing_by_them(client, draft, member):
