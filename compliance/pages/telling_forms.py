@@ -22,6 +22,7 @@ from shared.digests import digest
 
 MOST_DATES = 5
 BOTH = "en es"
+BY_NUMBER = ("phone", "text-message")
 LONGEST_STATEMENT = 2000
 
 
@@ -140,12 +141,13 @@ class PersonForm(forms.Form):
     language = forms.ChoiceField(label=gettext_lazy("Language"), required=False)
 
     def __init__(self, data: Any, person: ToTell, spoken: str, where_entered: str = "") -> None:
-        initial = {"tell": person.is_due and bool(person.ways), "language": " ".join(person.languages)}
+        initial = {"tell": person.is_due and person.can_be_told, "language": " ".join(person.languages)}
         super().__init__(data, prefix=person.key, initial=initial)
         self.person, self.where_entered = person, where_entered
         self.to = WORD_LISTS["recipient"][person.contact.to].say(spoken)
         self.called = person.contact.name or ", ".join((self.to, *person.contact.address[:1]))
         words = WORD_LISTS["means"]
+        self.failed = [_with_address(words[one].say(spoken), one, person) for one in sorted(person.failed)]
         means = cast(forms.ChoiceField, self.fields["means"])
         means.choices = [(one, words[one].say(spoken)) for one in person.ways]
         asked = any(one.duty.languages for one in person.telling.asks)
@@ -169,3 +171,8 @@ class PersonForm(forms.Form):
 
 def _said(languages: str, spoken: str) -> str:
     return " + ".join(said_language(one).say(spoken) for one in languages.split())
+
+
+def _with_address(word: str, means: str, person: ToTell) -> str:
+    reached = {"email": person.contact.email}.get(means, person.contact.phone if means in BY_NUMBER else "")
+    return f"{word}, {reached}" if reached else word

@@ -1,6 +1,6 @@
 """Who the people of a plan are, and how to reach them: read from the firm's rows."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -47,12 +47,20 @@ def contact_on(notice: Notice) -> Contact:
     )
 
 
-def again(ways: Sequence[str], word: Notice | None, notices: Iterable[Notice]) -> tuple[str, ...]:
-    """How to tell somebody of a change: as they were told, but not in a way that has failed since."""
-    if word is None:
-        return tuple(ways)
-    failed = {one.means for one in notices if one.state == State.REFUSED and one.made_at > word.made_at}
-    as_before = [one for one in ways if one == word.means]
+def failed_by(contact: Contact, word: Notice | None, notices: Iterable[Notice]) -> frozenset[str]:
+    """By which means notices to where this person is reached came to nothing, since they were last told."""
+    later = (one for one in notices if not word or one.made_at > word.made_at)
+    refused = (one for one in later if one.state == State.REFUSED)
+    return frozenset(one.means for one in refused if _reaches(one) == _reaches(contact, one.means))
+
+
+def _reaches(one: Contact | Notice, means: str = "") -> Hashable:
+    return reached_at(means or one.means, one.email, one.phone) or tuple(one.address)
+
+
+def again(ways: Sequence[str], word: Notice | None, failed: frozenset[str]) -> tuple[str, ...]:
+    """How to tell somebody: as they were told before, but what has failed since comes last."""
+    as_before = [one for one in ways if word and one == word.means]
     left = [one for one in dict.fromkeys((*as_before, *ways)) if one not in failed]
     return (*left, *(one for one in ways if one in failed))
 

@@ -17,7 +17,7 @@ from compliance.papers.notice import (
     phone_script,
     terms_of,
 )
-from compliance.services.contacts import again, contact_on, contacts_of, nobody_asks
+from compliance.services.contacts import again, contact_on, contacts_of, failed_by, nobody_asks
 from compliance.services.enclosures import enclosed
 from compliance.services.notice_plan import plan_of
 from compliance.services.notice_words import own_words_of
@@ -80,13 +80,15 @@ class Round:
             telling = nobody_asks(telling.to, telling.number)
         own = tuple(word.languages) if word and not telling.asks else ()
         mine = [one for one in self._notices if _is_for(one, contact)]
+        failed = failed_by(contact, word, mine)
         return ToTell(
             telling,
             contact,
-            again(ways_of(telling, contact), word, mine),
+            again(ways_of(telling, contact), word, failed),
             own or languages_of(telling, contact, self.treatment.firm.language),
             tuple(one for one in mine if one.state in LIVE and still_holds(one, self.treatment)),
             word,
+            failed,
         )
 
     @cached_property

@@ -30,8 +30,8 @@ class ByDefault:
 
     @property
     def unreached(self) -> list[ToTell]:
-        """Those to whom no way is known."""
-        return [one for one in self.due if not one.ways]
+        """Those to whom no way is known, or none that has not failed."""
+        return [one for one in self.due if not one.can_be_told]
 
     @cached_property
     def to_be_typed(self) -> list[ToTell]:
@@ -51,7 +51,7 @@ class ByDefault:
 
     @cached_property
     def _reached(self) -> dict[str, Choice]:
-        return {one.key: Choice(one.ways[0], one.languages) for one in self.due if one.ways}
+        return {one.key: Choice(one.ways[0], one.languages) for one in self.due if one.can_be_told}
 
     @cached_property
     def visit(self) -> Visit:

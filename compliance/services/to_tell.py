@@ -13,7 +13,8 @@ from shared.digests import digest
 @dataclass(frozen=True)
 class ToTell:
     """One person, and what can be done to tell them. `live`: notices of this plan that went out or will.
-    `word`: the last that went out to them, where it no longer holds."""
+    `word`: the last that went out to them, where it no longer holds. `failed`: the means by which they were not
+    reached."""
 
     telling: Telling
     contact: Contact
@@ -21,6 +22,7 @@ class ToTell:
     languages: tuple[str, ...]
     live: tuple[Notice, ...]
     word: Notice | None = None
+    failed: frozenset[str] = frozenset()
 
     @property
     def key(self) -> str:
@@ -28,6 +30,11 @@ class ToTell:
         replaces = (self.word.pk,) if self.word else ()
         named = (self.contact.row, self.telling.to, self.telling.number, *replaces)
         return digest(repr(named).encode())[7:23]
+
+    @property
+    def can_be_told(self) -> bool:
+        """Whether a way is known that has not failed."""
+        return any(one not in self.failed for one in self.ways)
 
     @property
     def is_due(self) -> bool:

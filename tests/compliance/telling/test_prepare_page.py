@@ -50,6 +50,14 @@ def test_it_ticks_who_is_due_and_asks_for_the_dates_that_the_law_wants(desk, law
     assert 'name="alternate_3"' not in page
 
 
+def test_it_says_beside_whom_a_notice_did_not_reach_by_which_means(desk, lawn, neighbours):
+    desk.post(address(lawn), typed(lawn, "B. Lark", do="send"))
+    Notice.objects.for_firm(lawn.firm).update(state=Notice.State.REFUSED)
+    page = desk.get(address(lawn)).content.decode()
+    assert page.count("A notice did not reach them: e-mail, lark@example.net") == 1
+    assert "No other way is known." not in page
+
+
 def test_looking_shows_every_notice_and_sends_none(desk, lawn, neighbours):
     answer = desk.post(address(lawn), typed(lawn, "A. Marlowe", "B. Lark", "C. Wren", do="look"))
     page = answer.content.decode()

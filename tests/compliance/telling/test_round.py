@@ -6,6 +6,7 @@ import pytest
 from icalendar import Calendar
 
 from compliance.services.telling import Choice, Round, Visit
+from compliance.services.telling_many import ByDefault
 from records.models import NotByMeans, Notice
 from records.outbox.printing import print_papers
 from records.outbox.queueing import queue
@@ -89,6 +90,30 @@ def test_who_was_refused_is_due_again(lawn, neighbours, office):
     queue(lawn, pieces(lawn, "B. Lark"), office.user)
     Notice.objects.for_firm(lawn.firm).update(state=Notice.State.REFUSED)
     assert of(lawn, "B. Lark").is_due
+
+
+def test_what_was_refused_is_no_default_until_the_address_is_another(lawn, neighbours, office):
+    queue(lawn, pieces(lawn, "B. Lark"), office.user)
+    Notice.objects.for_firm(lawn.firm).update(state=Notice.State.REFUSED)
+    lark = of(lawn, "B. Lark")
+    assert (lark.ways[0], lark.ways[-1], lark.failed) == ("letter", "email", {"email"})
+    assert ByDefault(lawn).chosen[lark.key].means == "letter"
+    neighbours[0].email = "b.lark@example.net"
+    neighbours[0].save()
+    assert of(lawn, "B. Lark").ways[0] == "email"
+
+
+def test_whom_the_only_way_did_not_reach_is_not_told_by_it_unasked(lawn, neighbours, office):
+    site = lawn.site
+    site.customer.line1 = site.customer.city = ""
+    site.customer.save()
+    queue(lawn, pieces(lawn, "A. Marlowe"), office.user)
+    Notice.objects.for_firm(lawn.firm).update(state=Notice.State.REFUSED)
+    marlowe = of(lawn, "A. Marlowe")
+    assert marlowe.is_due and marlowe.ways and not marlowe.can_be_told
+    many = ByDefault(lawn)
+    assert marlowe.key in {one.key for one in many.unreached}
+    assert marlowe.key not in many.chosen
 
 
 def test_once_sent_the_plan_has_them_told_in_time_in_both_languages(lawn, neighbours, office, days_before):
