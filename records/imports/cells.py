@@ -16,7 +16,8 @@ _STANDING = {"owner": "owner", "propietario": "owner", "propietaria": "owner", "
 STANDINGS = frozenset(("owner", "occupant", "propietario", "ocupante"))
 """The words that a person may mean as they stand; others are taken for one of them."""
 _STANDING |= dict.fromkeys(("occupant", "tenant", "resident", "ocupante", "inquilino", "inquilina"), "occupant")
-_CONTROL = re.compile(r"[\x00-\x1f\x7f]")
+_CONTROL = re.compile(r"[\x00-\x1f\x7f\ud800-\udfff]")
+"""And halves of a character, which JSON can write and nothing can keep."""
 _PHONE = re.compile(r"[\d\s+().-]+((x|ext\.?)\s*\d+)?", re.IGNORECASE)
 _EMAIL = re.compile(r"[^@\s,;<>]+@[^@\s,;<>]+\.[^@\s.,;<>]{2,}")
 

@@ -44,6 +44,7 @@ WORDINGS = {
     "no_collection": Wording(
         "Expected a FeatureCollection of parcels.", "Se esperaba una FeatureCollection de parcelas."
     ),
+    "no_id": Wording("An id is a text or a number.", "Un id es un texto o un número."),
     "no_feature": Wording("This is no Feature.", "Esto no es una Feature."),
     "shape": Wording("{why}", "{why}"),
     "point": Wording("A parcel is a Polygon or MultiPolygon.", "Una parcela es Polygon o MultiPolygon."),

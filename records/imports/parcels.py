@@ -78,9 +78,19 @@ def _entry(feature: Any, place: int) -> ParcelEntry:
     if not shape.area:
         raise refused("point")
     about = _about(feature.get("properties"))
-    number = about.pop("number", "") or str(feature.get("id") or place)[:100]
+    number = about.pop("number", "") or _id(feature.get("id")) or str(place)
     geometry = {name: feature["geometry"][name] for name in ("type", "coordinates")}
     return ParcelEntry(number, shape, json.dumps(geometry, separators=(",", ":")), about)
+
+
+def _id(value: Any) -> str:
+    """A feature's own id as a parcel's number: a text or a number (RFC 7946, section 3.2)."""
+    if value is None:
+        return ""
+    if type(value) not in (str, int, float):
+        raise refused("no_id")
+    text = str(value).strip()
+    return str(read_cell("number", text)) if text else ""
 
 
 def _about(properties: Any) -> dict[str, Any]:

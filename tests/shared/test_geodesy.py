@@ -11,7 +11,7 @@ import pytest
 import shapely
 from geographiclib.geodesic import Geodesic
 
-from shared.geodesy import CORNER, TOLERANCE, Grounds, Relation, relation, relations
+from shared.geodesy import CORNER, TOLERANCE, Grounds, Relation, TooLongError, relation, relations
 
 EARTH = Geodesic.WGS84
 PLACE = (47.1, -122.9)
@@ -188,3 +188,23 @@ def test_ground_beyond_the_180th_meridian_is_found(east):
 
 def test_the_tolerance_is_less_than_what_keeps_grounds_apart():
     assert math.hypot(1e-6, 1e-6) * 111_320 < TOLERANCE < CORNER
+
+
+def test_what_takes_longer_than_there_is_time_for_is_said_so():
+    with pytest.raises(TooLongError):
+        relations(SITE, [plot(30, 0, 60, 40)], seconds=0)
+    with pytest.raises(TooLongError):
+        Grounds([plot(30, 0, 60, 40)]).around(SITE, 50, seconds=0)
+
+
+@pytest.mark.long
+def test_two_combs_of_ten_thousand_points_are_measured_like_plots():
+    """Drawn wider, a comb has a disc about each of its teeth, and cutting with that takes minutes."""
+    teeth, tooth = 2400, 30 / 2400
+    tops = [(tooth * (at + turn), north) for at in range(teeth) for turn, north in ((0, 40), (0.5, 80))]
+    tops = [(east + more, north) for east, north in tops for more in (0, tooth / 4)]
+    comb = drawn((0, 0), *tops, (30, 40), (30, 0))
+    beside = drawn((0, 120), *((east, 120 - north + 40.1) for east, north in tops), (30, 120))
+    assert relations(plot(30, 0, 60, 40), [comb], seconds=20)[0].abutting
+    (lies,) = relations(comb, [beside], seconds=20)
+    assert (round(lies.distance, 6), lies.abutting, lies.touches_at_corner) == (0.1, True, False)

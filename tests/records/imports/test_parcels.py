@@ -38,6 +38,19 @@ def test_a_parcel_without_a_number_is_numbered_by_its_id_or_its_place():
     assert [each.number for each in entries] == ["77", "2"]
 
 
+@pytest.mark.parametrize("of", [lambda bad: {"id": bad}, lambda bad: {"properties": {"apn": bad, "name": bad}}])
+@pytest.mark.parametrize("bad", ["a\ud800b", "a\0b", "x" * 101])
+def test_an_id_or_a_number_that_nothing_can_keep_is_told_and_taken_by_no_name(bad, of):
+    entries, faults = read_parcels(file({**feature(), **of(bad)}), SITE)
+    assert entries == []
+    assert [each.wording_id for each in faults] == ["too_long" if len(bad) > 3 else "control"]
+
+
+@pytest.mark.parametrize("bad", [{"a": 1}, [1], True])
+def test_an_id_that_is_neither_text_nor_number_is_told(bad):
+    assert [each.wording_id for each in read_parcels(file({**feature(), "id": bad}), SITE)[1]] == ["no_id"]
+
+
 def test_every_faulty_feature_is_told_and_the_sound_ones_are_read():
     exchanged = {"type": "Polygon", "coordinates": [[[y, x] for x, y in square(0, 0, 9, 9)["coordinates"][0]]]}
     far = {"type": "Polygon", "coordinates": [[[0, 1], [0.1, 1], [0.1, 1.1], [0, 1]]]}
