@@ -25,9 +25,12 @@ def contacts_of(treatment: Treatment, plan: Plan) -> list[tuple[Telling, Contact
     tellings = [*plan.tellings, *_others(plan)]
     rows = {to: _rows(to, tellings, treatment, plan) for to in _OF_A_LIST}
     found = [(telling, one) for telling in tellings for one in _of(telling, treatment, plan, rows)]
-    not_by = _not_wanted(treatment, [contact for _telling, contact in found])
-    wrong, shut = came_wrong(treatment), closed(treatment.firm)
-    return [(telling, replace(one, not_by=not_by(one) | wrong(one) | shut)) for telling, one in found]
+    return _with_ways_shut(treatment, found)
+
+
+def unlisted(treatment: Treatment, told: Iterable[Notice]) -> list[tuple[Telling, Contact]]:
+    """Those who were told and are in no list any more, as the notices had them."""
+    return _with_ways_shut(treatment, [(nobody_asks(one.to), _contact_on(one)) for one in told])
 
 
 def nobody_asks(to: str, number: int | None = None) -> Telling:
@@ -35,8 +38,7 @@ def nobody_asks(to: str, number: int | None = None) -> Telling:
     return Telling(to, number, (), ())
 
 
-def contact_on(notice: Notice) -> Contact:
-    """Whoever was told and is in no list any more, as the notice had them."""
+def _contact_on(notice: Notice) -> Contact:
     return Contact(
         notice.to,
         notice.name,
@@ -114,6 +116,15 @@ def _contact(to: str, row: Any) -> Contact:
 
 def _at_the_site(to: str, treatment: Treatment) -> Contact:
     return Contact(to, address=address_lines(Address.model_validate(address_part(treatment.site) or {})))
+
+
+def _with_ways_shut(
+    treatment: Treatment, found: Sequence[tuple[Telling, Contact]]
+) -> list[tuple[Telling, Contact]]:
+    """With the means by which each is not to be told: not wanted, never there, or none goes out."""
+    not_by = _not_wanted(treatment, [contact for _telling, contact in found])
+    wrong, shut = came_wrong(treatment), closed(treatment.firm)
+    return [(telling, replace(one, not_by=not_by(one) | wrong(one) | shut)) for telling, one in found]
 
 
 def _not_wanted(treatment: Treatment, contacts: Sequence[Contact]) -> Any:

@@ -17,7 +17,7 @@ from compliance.papers.notice import (
     phone_script,
     terms_of,
 )
-from compliance.services.contacts import again, contact_on, contacts_of, failed_by, nobody_asks
+from compliance.services.contacts import again, contacts_of, failed_by, nobody_asks, unlisted
 from compliance.services.enclosures import enclosed
 from compliance.services.notice_plan import plan_of
 from compliance.services.notice_words import own_words_of
@@ -65,7 +65,7 @@ class Round:
         known = [contact for _telling, contact in contacts]
         words = outdated(self.treatment, self._notices)
         gone = [one for one in words if not any(_is_for(one, contact) for contact in known)]
-        contacts += [(nobody_asks(one.to), contact_on(one)) for one in gone]
+        contacts += unlisted(self.treatment, gone)
         people = (self._person(telling, contact, words) for telling, contact in contacts)
         return tuple(one for one in people if one.word or not self.treatment.is_off)
 

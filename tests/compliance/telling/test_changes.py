@@ -10,6 +10,7 @@ from compliance.services.telling import Choice, Round, Visit
 from records.document.edits import Edit
 from records.models import Notice, Treatment
 from records.outbox.outdated import outdated
+from records.outbox.person_says import answer
 from records.outbox.printing import print_papers
 from records.outbox.queueing import queue
 from records.outbox.sending import send_next
@@ -189,6 +190,15 @@ def test_who_is_in_no_list_any_more_is_told_as_they_were_told(told, office, neig
     move(told, office, BEYOND)
     neighbours[0].delete()
     assert changed(told) == {"A. Marlowe", "B. Lark"}
+
+
+def test_who_is_in_no_list_any_more_is_not_told_by_what_they_do_not_want(told, office, neighbours):
+    answer(told_at(newest(told, "B. Lark").token), "other_way", "")
+    move(told, office, BEYOND)
+    neighbours[0].delete()
+    (lark,) = (one for one in Round(told).changed if one.contact.name == "B. Lark")
+    assert lark.ways[0] == "letter"
+    assert "email" not in lark.ways
 
 
 def test_a_letter_that_names_another_time_is_not_printed(told, office):
