@@ -7,4 +7,10 @@ class ComplianceConfig(AppConfig):
     verbose_name = _("Compliance")
 
     def ready(self) -> None:
-        from compliance import checks, erased_terms, permissions, stored_checks  # noqa: F401 - they register themselves
+        from compliance import (  # noqa: F401 - they register themselves
+            checks,
+            erased_terms,
+            permissions,
+            stored_checks,
+            worded,
+        )

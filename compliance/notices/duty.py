@@ -25,6 +25,10 @@ class Addressee:
     instead: tuple[str, ...] = ()
 
 
+NOBODY = -1
+"""The number of who is in no list any more."""
+
+
 @dataclass(frozen=True)
 class Told:
     """A notice that was given: to whom (by number, else by name; neither: to one that the record does not
@@ -39,6 +43,8 @@ class Told:
     delivered_at: datetime | None = None
     planned_at: datetime | None = None
     alternates: tuple[date, ...] | None = None
+    otherwise: bool = False
+    """It said of the visit something else than is planned."""
 
 
 class Holds(Protocol):

@@ -130,6 +130,8 @@ def notice_of(told: Told) -> Branch:
         "sent_at": told.sent_at,
         "delivered_at": told.delivered_at,
         "planned_at": told.planned_at,
+        "name": told.name if told.number is None and told.name else None,
+        "otherwise": told.otherwise or None,
     }
     members: dict[str, Node] = {
         name: Leaf(value, (f"{path}.{name}",)) for name, value in stated.items() if value is not None

@@ -170,8 +170,8 @@ def _when(event: Event) -> tuple[datetime, int]:
 
 
 def _unnamed(told: tuple[Told, ...]) -> tuple[Told, ...]:
-    """Without whom they were for: forty notices of one moment are judged once."""
-    return tuple(replace(one, number=None, name="") for one in told)
+    """Without whom of a list they were for: forty notices of one moment are judged once."""
+    return tuple(one if one.number is None else replace(one, number=0, name="") for one in told)
 
 
 def _by_alternate(telling: Telling, plan: Plan) -> bool:

@@ -121,7 +121,7 @@ class PrepareNotices(FirmPage):
             answer="" if treatment.is_off else said.answer(clock.now()),
             visit=self.visit,
             groups=[
-                (_("Told of a visit that is off") if off else _("Told of another time"), changed),
+                (_("Told of a visit that is off") if off else _("Told of something else"), changed),
                 (_("Whom a rule names"), asked),
                 (_("Others, whom no rule names"), others),
             ],

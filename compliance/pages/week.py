@@ -131,7 +131,9 @@ def _changed(one: Coming) -> list[str]:
         )
     else:
         words = ngettext(
-            "%(n)d person was told of another time.", "%(n)d people were told of another time.", count
+            "%(n)d person was told of something else than is planned.",
+            "%(n)d people were told of something else than is planned.",
+            count,
         )
     return [words % {"n": count}]
 

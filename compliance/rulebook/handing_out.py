@@ -1,6 +1,6 @@
-"""Which notice told whom: those with a name go to its bearer, the others are given out in order."""
+"""Which notice told whom: the sender knows, or its name says so; the others are given out in order."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from compliance.rulebook.facts import Branch, leaf_of
@@ -17,16 +17,19 @@ def hand_out(
     recipients: Sequence[Recipient],
     judge: Judge,
     none: Callable[[Recipient], Judgement],
+    whose: Callable[[Branch], str] = lambda _notice: "",
+    stands: Callable[[Sequence[Branch]], Sequence[Branch]] = lambda notices: notices,
 ) -> list[Judgement]:
-    """For each recipient the best notice that bears their name, else the next best without a name.
+    """For each recipient the best notice that was for them (`whose` id) or bears their name, of those that
+    stand; else the next best of which neither is known.
 
     A second person of one name may be the same as the first, and one notice that is listed twice may have
     told one person: where nothing else is left for them it can't be told.
     """
     anybody, of_a_list = Wording("", ""), any(one.about for one in recipients)
-    unnamed = [one for one in notices if not of_a_list or not name_of(one)]
+    unnamed = [one for one in notices if not of_a_list or not (whose(one) or name_of(one))]
     unnamed.sort(key=lambda one: judge(one, anybody).outcome.rank, reverse=True)
-    hand = _Hand(notices, *_each_once(unnamed), judge, none)
+    hand = _Hand(_by_bearer(notices, whose), *_each_once(unnamed), judge, none, stands)
     judged: dict[int, Judgement] = {}
     for place in _order(recipients):
         one = recipients[place]
@@ -53,17 +56,19 @@ class _Hand:
     """What is left to be given out: notices without a name, and such as are listed again. `by_chance`: who got
     one of those; `short`: they did not suffice for one of whom it is unknown whether they must be told."""
 
-    notices: Sequence[Branch]
+    by_bearer: Mapping[tuple[str, str], list[Branch]]
     free: list[Branch]
     again: list[Branch]
     judge: Judge
     none: Callable[[Recipient], Judgement]
+    stands: Callable[[Sequence[Branch]], Sequence[Branch]]
     first_of: dict[str, Judgement] = field(default_factory=dict[str, Judgement])
     by_chance: list[Recipient] = field(default_factory=list[Recipient])
     short: bool = False
 
     def to(self, one: Recipient) -> Judgement:
-        own = [notice for notice in self.notices if one.name and name_of(notice) == one.name]
+        keys = [key for key in (("id", one.id), ("name", one.name)) if key[1]]
+        own = self.stands([notice for key in keys for notice in self.by_bearer.get(key, ())])
         if own:
             return max((self.judge(notice, one.said) for notice in own), key=lambda each: each.outcome.rank)
         self.by_chance.append(one)
@@ -82,6 +87,16 @@ class _Hand:
             best = self.judge(self.again.pop(0), one.said)
             return _doubted(best, "same_notice", one) if best.outcome is Outcome.MET else best
         return self.none(one)
+
+
+def _by_bearer(
+    notices: Sequence[Branch], whose: Callable[[Branch], str]
+) -> Mapping[tuple[str, str], list[Branch]]:
+    found: dict[tuple[str, str], list[Branch]] = {}
+    for one in notices:
+        known = whose(one)
+        found.setdefault(("id", known) if known else ("name", name_of(one)), []).append(one)
+    return found
 
 
 def _order(recipients: Sequence[Recipient]) -> list[int]:

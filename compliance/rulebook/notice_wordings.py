@@ -103,6 +103,18 @@ WORDINGS: Catalogue = {
         "{whom}: no se puede saber: consta un aviso sin nombre, y puede haber sido para otra persona. Anote "
         "el nombre en él. {mend}",
     ),
+    "notice/otherwise": Wording(
+        "{whom}: can't tell: told {told}, but of something else than is on the record now, such as another "
+        "product or applicator. Tell them again. {mend}",
+        "{whom}: no se puede saber: aviso del {told}, pero de algo distinto de lo que consta ahora, como otro "
+        "producto o aplicador. Avise de nuevo. {mend}",
+    ),
+    "notice/voicemail": Wording(
+        "{whom}: can't tell: a message was left on voicemail, and nothing shows that it was heard; {by} does "
+        "not say that this will do. Call again, or tell them another way. {mend}",
+        "{whom}: no se puede saber: se dejó un mensaje de voz, y nada muestra que se escuchó; {by} no dice que "
+        "esto baste. Llame de nuevo o avise de otra forma. {mend}",
+    ),
     "notice/perhaps": Wording(
         "{whom}: can't tell whether they must be told: {because}. Ask, or tell them. {mend}",
         "{whom}: no se puede saber si hay que avisarle: {because}. Pregunte o avise. {mend}",

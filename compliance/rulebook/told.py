@@ -15,6 +15,8 @@ from compliance.rulebook.sizes import elapsed
 from shared.values import Value
 from shared.wording import Blank, Catalogue, Sayable
 
+VOICEMAIL = "voicemail"
+"""No call: a rule that lists it among its means says that it will do."""
 _COUNTED = {"told": ("delivered_at", "sent_at"), "sent": ("sent_at",), "delivered": ("delivered_at",)}
 
 
@@ -145,7 +147,11 @@ class _Case(Value, frozen=True):
 
     def by_means(self) -> Judgement | None:
         terms, means = self.terms, leaf_of(self.notice, "means")
-        if not terms.means or means.value in terms.means:
+        if means.value in terms.means:
+            return None
+        if means.value == VOICEMAIL and (not terms.means or "phone" in terms.means):
+            return Judgement(Outcome.CANT_TELL, "notice/voicemail", means.about)
+        if not terms.means:
             return None
         if not isinstance(means.value, str):
             return unknown(means.lacks)

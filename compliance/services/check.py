@@ -11,6 +11,7 @@ from compliance.check import Check, check_document
 from compliance.models import CheckContext, StoredCheck
 from compliance.services.determinations import determinations_on
 from compliance.services.keeping import note_term
+from compliance.services.notices_sent import sent_notices
 from compliance.services.own_rules import pack_in_use
 from compliance.services.pack_keeping import keep_used
 from compliance.stored_form import compressed, squeezed
@@ -77,6 +78,7 @@ def context_of(treatment: Treatment, day: date, on: date) -> Context:
     return read_context(
         {
             **{name: people for name, people in near.items() if people is not None},
+            **({"sent_notices": sent} if (sent := sent_notices(treatment)) else {}),
             "on": on.isoformat(),
             "earlier": earlier_documents(treatment, day),
             "follow_ups": [each.follow_up for each in follow_ups_of(treatment)],

@@ -12,7 +12,9 @@ from compliance.notices.ways import Contact, languages_of, ways_of
 from compliance.papers.notice import (
     NoticeContent,
     Reader,
+    answered,
     content_of,
+    digest_of,
     email,
     phone_script,
     terms_of,
@@ -27,7 +29,7 @@ from records.outbox.outdated import outdated, still_holds
 from records.outbox.piece import Piece
 from shared.times import local_day
 
-LIVE = tuple(state for state in Notice.State.values if state not in ("withdrawn", "refused"))
+LIVE = tuple(one for one in Notice.State.values if one not in ("withdrawn", "refused", "voicemail"))
 _ROWS = {"neighbour": "neighbour", "occupant": "occupant", "registered-person": "registered"}
 
 
@@ -71,7 +73,7 @@ class Round:
 
     @property
     def changed(self) -> tuple[ToTell, ...]:
-        """Those who were told of another time, or of a visit that is called off."""
+        """Those who were told of something else than is planned, or of a visit that is called off."""
         return tuple(one for one in self.people if one.word)
 
     def _person(self, telling: Telling, contact: Contact, words: Sequence[Notice]) -> ToTell:
@@ -86,7 +88,7 @@ class Round:
             contact,
             again(ways_of(telling, contact), word, failed),
             own or languages_of(telling, contact, self.treatment.firm.language),
-            tuple(one for one in mine if one.state in LIVE and still_holds(one, self.treatment)),
+            tuple(one for one in mine if is_live(one, self.treatment)),
             word,
             failed,
         )
@@ -140,6 +142,7 @@ class Round:
         contact = person.contact
         subject, text = email(content)
         rows = {name: contact.row for to, name in _ROWS.items() if to == contact.to}
+        states = self._states(content)
         return Piece(
             to=contact.to,
             name=contact.name,
@@ -158,8 +161,17 @@ class Round:
             latest=person.latest(content),
             replaces=person.word and person.word.pk,
             called_off=content.called_off,
+            states=states,
+            stated=digest_of(self.plan.document, states) if states else "",
             **rows,
         )
+
+    def _states(self, content: NoticeContent) -> tuple[str, ...]:
+        """By which codes it says of the visit what data answer; that it is off says nothing else of it."""
+        if content.called_off:
+            return ()
+        codes = [line.code for side in content.sides for line in side.lines]
+        return tuple(answered(self.plan.document, codes))
 
     @property
     def planned_at(self) -> datetime:
@@ -175,6 +187,11 @@ class Round:
     @cached_property
     def _notices(self) -> Sequence[Notice]:
         return list(Notice.objects.for_firm(self.treatment.firm).filter(treatment=self.treatment))
+
+
+def is_live(notice: Notice, treatment: Treatment) -> bool:
+    """Whether it tells what is planned, and is on its way or came to whom it was for."""
+    return notice.state in LIVE and not notice.came_wrong and still_holds(notice, treatment)
 
 
 def _is_for(notice: Notice, contact: Contact) -> bool:

@@ -15,13 +15,13 @@ from compliance.services.check import today
 from compliance.services.determinations import determinations_on
 from compliance.services.notices_sent import told_by
 from compliance.services.own_rules import pack_in_use
-from compliance.services.telling import LIVE
+from compliance.services.telling import is_live
 from records.document.context import read_context
 from records.document.days import treatment_day
 from records.document.reader import read
 from records.models import Firm, Notice, Register, Treatment
 from records.outbox.in_document import entry_ids
-from records.outbox.outdated import outdated, still_holds
+from records.outbox.outdated import outdated
 from records.people_near import neighbours_by_site, registered_near
 from shared import clock
 
@@ -61,7 +61,7 @@ class Coming:
 
     @cached_property
     def _holding(self) -> list[Notice]:
-        return [one for one in self.notices if one.state in LIVE and still_holds(one, self.treatment)]
+        return [one for one in self.notices if is_live(one, self.treatment)]
 
     @cached_property
     def _reached(self) -> set[tuple[str, str]]:
@@ -118,7 +118,7 @@ class _Around:
         document = read(treatment.document)
         context = self._context(treatment, treatment_day(document) or treatment.day)
         besides = {id_ for one in notices for id_ in entry_ids(one).values()}
-        told = (*told_by(notices, context), *told_in(document, besides=besides))
+        told = (*told_by(treatment, notices, context), *told_in(document, besides=besides))
         return Plan(document, context, self._packs, told)
 
     def _context(self, treatment: Treatment, day: date) -> Any:

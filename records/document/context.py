@@ -50,6 +50,16 @@ class RegisteredPerson(Neighbour):
     authority: Place | None = None
 
 
+class SentNotice(Part):
+    """Whom an entry of the document's notices was for, by the id in their list; `otherwise`: it said of the
+    visit something else than the document does; `lost`: it came back, or came to somebody else."""
+
+    id: Id | None = None
+    person: Id | None = None
+    otherwise: YesNo | None = None
+    lost: YesNo | None = None
+
+
 class Stock(Part):
     """What the firm has of a lot."""
 
@@ -87,6 +97,7 @@ class Context(Part):
     received_at: Moment | None = None
     neighbours: Many[Neighbour] | None = None
     registered_persons: Many[RegisteredPerson] | None = None
+    sent_notices: Many[SentNotice] | None = None
     stock: Many[Stock] | None = None
     determinations: Many[Determination] | None = None
     permits: Many[PermitHeld] | None = None

@@ -284,9 +284,15 @@ _OF: dict[str, Catalogue] = {
         "follow_ups": Wording("Follow-ups", "Anotaciones posteriores"),
         "received_at": Wording("Received", "Recibido"),
         "neighbours": Wording("Neighbours", "Vecinos"),
+        "sent_notices": Wording("Notices sent from here", "Avisos enviados desde aquí"),
         "registered_persons": Wording("Registered persons", "Personas registradas"),
         "stock": Wording("Stock", "Existencias"),
         "determinations": Wording("Answers to open questions", "Respuestas a preguntas abiertas"),
+    },
+    "SentNotice": {
+        "person": Wording("Whom it was for", "Para quién era"),
+        "otherwise": Wording("It said something else", "Decía otra cosa"),
+        "lost": Wording("It came back, or to somebody else", "Fue devuelto, o llegó a otra persona"),
     },
     "Neighbour": {
         "distance": Wording("Distance", "Distancia"),

@@ -249,6 +249,7 @@ WORD_LISTS: dict[str, Catalogue] = {
         "letter": Wording("letter", "carta"),
         "door": Wording("left at the door", "dejado en la puerta"),
         "phone": Wording("phone", "teléfono"),
+        "voicemail": Wording("left on voicemail", "mensaje de voz"),
         "in-person": Wording("in person", "en persona"),
         "text-message": Wording("text message", "mensaje de texto"),
     },

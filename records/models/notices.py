@@ -26,7 +26,9 @@ class Notice(FirmOwned):
 
     `token` is the last part of the address of the person's own page. `mail_key` stands in the e-mail's
     Message-ID, by which alone a returned mail is known; neither can be guessed. `latest` is the last moment
-    at which it is still in time. Once it is erased, who was told and what it said is gone; digest and
+    at which it is still in time. `gone_out`: something of it may have come to the person, whatever it is by
+    now; `came_wrong`: whoever got it says that it was not for them. `stated` is a digest over what it says of
+    the visit to the codes of `states`. Once it is erased, who was told and what it said is gone; digest and
     times stay.
     """
 
@@ -35,6 +37,7 @@ class Notice(FirmOwned):
         SENDING = "sending", _("Being sent")
         PRINTED = "printed", _("Printed")
         SENT = "sent", _("Sent")
+        VOICEMAIL = "voicemail", _("Left on voicemail")
         DELIVERED = "delivered", _("Delivered")
         REFUSED = "refused", _("Not delivered")
         UNSURE = "unsure", _("Perhaps sent: ask")
@@ -66,6 +69,8 @@ class Notice(FirmOwned):
     rules = models.JSONField(_("rules"), default=list)
     latest = models.DateTimeField(_("in time until"), null=True)
     called_off = models.BooleanField(_("says that the visit is called off"), default=False)
+    states = models.JSONField(_("codes that it states"), default=list, editable=False)
+    stated = models.CharField(_("digest of what it states"), max_length=80, blank=True, editable=False)
 
     made_by = models.ForeignKey(User, models.PROTECT, related_name="+", verbose_name=_("made by"))
     made_at = models.DateTimeField(_("made at"), default=clock.now)
@@ -73,6 +78,8 @@ class Notice(FirmOwned):
     next_try = models.DateTimeField(_("next try"), default=clock.now)
     tries = models.PositiveIntegerField(_("tries"), default=0)
     claimed_at = models.DateTimeField(null=True, editable=False)
+    gone_out = models.BooleanField(_("may have come"), default=False, editable=False)
+    came_wrong = models.BooleanField(_("came to the wrong address"), default=False, editable=False)
     sent_at = models.DateTimeField(_("sent at"), null=True)
     delivered_at = models.DateTimeField(_("delivered at"), null=True)
 

@@ -41,6 +41,9 @@ OF_MEANS = {
     "phone": (Kind.SPOKEN, Kind.VOICEMAIL, Kind.NO_ANSWER, Kind.WRONG_NUMBER),
 }
 OVER = (State.DELIVERED, State.WITHDRAWN)
+NOT_AGAIN = _("Do not send it again")
+NOT_OUT = (State.READY, State.PRINTED, State.REFUSED)
+"""Nothing more goes out of one that is withdrawn in these states. What went out, nobody can call back."""
 
 
 class NotNowError(ValueError):
@@ -70,11 +73,17 @@ def deeds_for(notice: Notice) -> Sequence[Attempt.Kind]:
     """What may be done to the notice now, by hand."""
     if notice.is_erased or notice.state in OVER or notice.state == State.SENDING:
         return ()
+    withdraw = (Kind.WITHDRAWN,) if notice.state in NOT_OUT else ()
     if not notice.by_machine:
-        return (*OF_MEANS.get(notice.means, ()), Kind.NOT_WANTED, Kind.WITHDRAWN)
+        return (*OF_MEANS.get(notice.means, ()), Kind.NOT_WANTED, *withdraw)
     settled = (Kind.DELIVERED, Kind.AGAIN) if notice.state == State.UNSURE else ()
     again = (Kind.AGAIN,) if notice.state == State.REFUSED else ()
-    return (*settled, *again, Kind.NOT_WANTED, Kind.WITHDRAWN)
+    return (*settled, *again, Kind.NOT_WANTED, *withdraw)
+
+
+def button_words(notice: Notice, kind: Attempt.Kind) -> str | Promise:
+    """What went out can't be called back, only not be sent again."""
+    return NOT_AGAIN if kind == Kind.WITHDRAWN and notice.gone_out else BUTTONS[kind]
 
 
 def kind_of(notice: Notice, deed: Deed) -> Attempt.Kind:

@@ -11,6 +11,7 @@ from django.core.exceptions import PermissionDenied
 from records.document.edits import Edit
 from records.document.faults import DocumentFaults
 from records.models import Notice, Treatment
+from records.outbox.counting import that_count
 from records.reference import filled
 from records.services.drafts import NotADraftError, edit_draft
 
@@ -20,20 +21,25 @@ NAMED = ("customer", "occupant")
 
 
 def write_into_document(notice: Notice) -> None:
-    """Write the notice into the document while it may still be edited, once in each of its languages; by
-    whoever made the notice."""
+    """Have the document state, while it may still be edited, what was told to this person and counts, once in
+    each language, and nothing that does not count; by whoever made the notice."""
     treatment = Treatment.objects.for_firm(notice.firm).select_related("site").get(pk=notice.treatment_id)
     if not treatment.is_open:
         return
-    stated = {each.get("id"): each for each in treatment.document.get("notices", [])}
-    values = dict(
-        change for entry in entries_of(notice, treatment) for change in _changes(entry, stated.get(entry["id"]))
-    )
+    rows = Notice.objects.for_firm(notice.firm).filter(treatment=treatment, to=notice.to, row=notice.row)
+    values = dict(_all_changes(treatment, list(rows)))
+    if not values:
+        return
     edits = [Edit(str(uuid4()), where, value, treatment.revision) for where, value in values.items()]
     try:
         edit_draft(treatment, edits, notice.made_by)
     except (PermissionDenied, NotADraftError, DocumentFaults) as error:
         logger.warning("Notice %s stands in no document: %s", notice.pk, error)
+
+
+def means_of(notice: Notice) -> str:
+    """How it was told: that a message was left on the phone is no call."""
+    return "voicemail" if notice.state == Notice.State.VOICEMAIL else notice.means
 
 
 def entry_ids(notice: Notice) -> dict[str | None, str]:
@@ -52,7 +58,7 @@ def entries_of(notice: Notice, treatment: Treatment) -> list[dict[str, Any]]:
     common = filled(
         to=notice.to,
         name=notice.name if notice.to in NAMED else None,
-        means=notice.means,
+        means=means_of(notice),
         sent_at=local(notice.sent_at),
         delivered_at=local(notice.delivered_at),
         planned_at=local(notice.planned_at),
@@ -61,6 +67,18 @@ def entries_of(notice: Notice, treatment: Treatment) -> list[dict[str, Any]]:
         digest=None if notice.to in NAMED else notice.digest,
     )
     return [filled(id=id_, language=language) | common for language, id_ in entry_ids(notice).items()]
+
+
+def _all_changes(treatment: Treatment, notices: list[Notice]) -> Iterator[tuple[str, Any]]:
+    stated = {each.get("id"): each for each in treatment.document.get("notices", [])}
+    counting = {one.pk for one in that_count(notices)}
+    for one in notices:
+        if one.pk in counting:
+            entries = entries_of(one, treatment)
+            yield from (change for entry in entries for change in _changes(entry, stated.get(entry["id"])))
+        else:
+            ids = (id_ for id_ in entry_ids(one).values() if id_ in stated)
+            yield from ((f"notices[{id_}]", None) for id_ in ids)
 
 
 def _changes(entry: dict[str, Any], stated: dict[str, Any] | None) -> Iterator[tuple[str, Any]]:

@@ -6,29 +6,28 @@ from django.db import transaction
 
 from records.models import Attempt, Notice, Treatment, User
 from records.models.treatments import SIGNED_STATES
+from records.outbox.counting import Person, person_of
 from records.outbox.results import result
+from records.outbox.stating import says_otherwise
 from records.selectors import signed_versions
 from shared import clock
 from shared.times import local_day
 
 State = Notice.State
-OUT = (State.SENDING, State.PRINTED, State.SENT, State.DELIVERED, State.UNSURE)
-"""What may have come to the person."""
-Person = tuple[str, str]
-
-
-def person_of(notice: Notice) -> Person:
-    """Whom it is for: a row, or (of a customer, an agency) the one of their kind."""
-    return notice.to, str(notice.row or "")
+OUT = (State.SENDING, State.SENT, State.VOICEMAIL, State.DELIVERED, State.UNSURE)
+"""What may have come to the person, besides what went out before and is in another state by now."""
+WAITS = (State.READY, State.PRINTED)
 
 
 def still_holds(notice: Notice, treatment: Treatment) -> bool:
-    """Whether it tells what is planned: this time or, on another day, an alternate date that it names. What is
-    sent of a signed record announces nothing."""
+    """Whether it tells what is planned: this time or, on another day, an alternate date that it names, and the
+    same of all else. What is sent of a signed record announces nothing."""
     if treatment.state in SIGNED_STATES and (not treatment.is_off or _of_the_record(notice, treatment)):
         return True
     if treatment.is_off or notice.called_off:
         return treatment.is_off and notice.called_off
+    if says_otherwise(notice, treatment):
+        return False
     if notice.planned_at == treatment.planned_at:
         return True
     zone = _zone(treatment)
@@ -40,8 +39,8 @@ def outdated(treatment: Treatment, notices: Iterable[Notice]) -> list[Notice]:
     """The last notice that went out to each person, where it no longer holds and it matters to them."""
     newest: dict[Person, Notice] = {}
     for one in sorted(notices, key=lambda each: (each.made_at, each.pk)):
-        waits = one.state == State.READY and still_holds(one, treatment)
-        if one.state in OUT or waits:
+        waits = one.state in WAITS and still_holds(one, treatment)
+        if (one.state in OUT or one.gone_out or waits) and not one.came_wrong:
             newest[person_of(one)] = one
     return [one for one in newest.values() if not still_holds(one, treatment) and _matters(one, treatment)]
 

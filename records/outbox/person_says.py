@@ -10,6 +10,7 @@ from django.db import transaction
 from records.models import AuditEntry, Neighbour, NotByMeans, Notice, NoticeTask, Occupant
 from records.models.notices import BY_MACHINE
 from records.outbox.folded import reached_at
+from records.outbox.in_document import write_into_document
 from records.outbox.told import Told
 from records.services.audit import note
 from shared import clock
@@ -92,14 +93,23 @@ def _note(notice: Notice, kind: NoticeTask.Kind) -> bool:
     if kind == Kind.OTHER_WAY:
         rows = NotByMeans.objects.for_firm(notice.firm)
         return rows.get_or_create(**_not_by(notice), defaults={"firm": notice.firm})[1]
-    return _mark_row(notice, kind, said=True)
+    return _mark_wrong(notice, True) if kind == Kind.WRONG_ADDRESS else _mark_row(notice, kind, said=True)
 
 
 def _forget(notice: Notice, kind: NoticeTask.Kind) -> None:
     if kind == Kind.OTHER_WAY:
         NotByMeans.objects.for_firm(notice.firm).filter(**_not_by(notice), by=None).delete()
+    elif kind == Kind.WRONG_ADDRESS:
+        _mark_wrong(notice, False)
     else:
         _mark_row(notice, kind, said=False)
+
+
+def _mark_wrong(notice: Notice, wrong: bool) -> bool:
+    """What came to the wrong address told nobody, and stands in the document no more."""
+    Notice.objects.for_firm(notice.firm).filter(pk=notice.pk).update(came_wrong=wrong)
+    transaction.on_commit(lambda: write_into_document(notice))
+    return True
 
 
 def _mark_row(notice: Notice, kind: NoticeTask.Kind, said: bool) -> bool:

@@ -44,6 +44,9 @@ class Piece:
     """The notice to the same person whose time it changes or calls off: each is replaced once."""
     called_off: bool = False
     """Whether it says that the visit will not take place; the words say so, too."""
+    states: tuple[str, ...] = ()
+    stated: str = ""
+    """What its words say of the visit besides its time: by which codes, and a digest over it."""
 
     def __post_init__(self) -> None:
         if self.planned_at.tzinfo is None or (self.until and self.until.tzinfo is None):

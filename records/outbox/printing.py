@@ -11,30 +11,35 @@ from pypdf import PdfWriter
 from records.models import Attempt, Neighbour, Notice, Occupant, Treatment, User
 from records.models.notices import ON_PAPER
 from records.outbox.by_hand import Deed, do
-from records.outbox.outdated import withdraw_outdated
+from records.outbox.outdated import still_holds, withdraw_outdated
 from records.permissions import demand
 
 AT_ONCE = 200
 PDF = "application/pdf"
 
 
-def on_paper(
-    treatment: Treatment, state: Notice.State = Notice.State.READY, hidden: Collection[str] = ()
-) -> QuerySet[Notice]:
+def on_paper(treatment: Treatment, state: Notice.State, hidden: Collection[str] = ()) -> QuerySet[Notice]:
     """The letters and cards in this state, but not those to the `hidden` kinds of people."""
     rows = Notice.objects.for_firm(treatment.firm).filter(treatment=treatment, means__in=ON_PAPER)
     return rows.filter(state=state, erasure=None).exclude(to__in=hidden)
+
+
+def to_print(treatment: Treatment, state: Notice.State, hidden: Collection[str] = ()) -> int:
+    """How many of these papers tell what is planned."""
+    return sum(still_holds(one, treatment) for one in on_paper(treatment, state, hidden).defer("text"))
 
 
 @transaction.atomic
 def print_papers(
     treatment: Treatment, state: Notice.State, by: User, hidden: Collection[str] = ()
 ) -> bytes:
-    """The papers in this state as one PDF, so many at once; each is printed from now on; what waits and names
-    another time than is planned is withdrawn. Empty where there are none. Raises PermissionDenied."""
+    """The papers in this state as one PDF, so many at once; each is printed from now on. What does not tell
+    what is planned is left out, and withdrawn where it only waits. Empty where there are none. Raises
+    PermissionDenied."""
     demand(by, "records.send_notices", treatment)
     withdraw_outdated(treatment, by)
-    notices = _in_walking_order(on_paper(treatment, state, hidden).select_for_update(of=("self",))[:AT_ONCE])
+    locked = on_paper(treatment, state, hidden).select_for_update(of=("self",))
+    notices = _in_walking_order([one for one in locked if still_holds(one, treatment)][:AT_ONCE])
     for each in notices:
         do(each, Deed(Attempt.Kind.PRINTED), by)
     return _joined(notices)
@@ -52,9 +57,8 @@ def _joined(notices: Iterable[Notice]) -> bytes:
     return out.getvalue()
 
 
-def _in_walking_order(rows: QuerySet[Notice]) -> Sequence[Notice]:
+def _in_walking_order(notices: Sequence[Notice]) -> Sequence[Notice]:
     """Letters before cards, each by the walk."""
-    notices = list(rows)
     walks = _walks(notices)
     return sorted(notices, key=lambda one: (one.means != "letter", walks.get(one.row, 0), one.made_at))
 

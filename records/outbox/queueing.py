@@ -92,6 +92,8 @@ def _row(treatment: Treatment, key: str, piece: Piece, by: User) -> Notice:
         rules=list(piece.rules),
         latest=piece.latest,
         called_off=piece.called_off,
+        states=list(piece.states),
+        stated=piece.stated,
         made_by=by,
         next_try=clock.now(),
     )

@@ -5,6 +5,7 @@ from datetime import datetime
 from django.db import transaction
 
 from records.models import Attempt, Notice, NoticeTask, User
+from records.outbox.counting import REACHED
 from records.outbox.in_document import write_into_document
 from shared import clock
 
@@ -22,7 +23,7 @@ STATES = {
     Kind.POSTED: State.SENT,
     Kind.HANDED_OVER: State.DELIVERED,
     Kind.SPOKEN: State.DELIVERED,
-    Kind.VOICEMAIL: State.SENT,
+    Kind.VOICEMAIL: State.VOICEMAIL,
     Kind.NO_ANSWER: State.READY,
     Kind.WRONG_NUMBER: State.REFUSED,
     Kind.NOT_WANTED: State.REFUSED,
@@ -40,7 +41,12 @@ TASKS = {
 }
 SETTLES = {Kind.DELIVERED, Kind.HANDED_OVER, Kind.SPOKEN, Kind.AGAIN, Kind.WITHDRAWN}
 """After these, nothing is left of a task that only says that the notice did not come."""
-OUT = (State.SENT, State.DELIVERED)
+GOES_OUT = {
+    **dict.fromkeys((Kind.ACCEPTED, Kind.BROKEN_OFF, Kind.POSTED, Kind.VOICEMAIL), True),
+    **dict.fromkeys((Kind.DELIVERED, Kind.HANDED_OVER, Kind.SPOKEN), True),
+    Kind.RETURNED: False,
+}
+"""After these it may have come to the person, or has not; all others leave that as it was."""
 LONGEST_ANSWER = 2000
 
 
@@ -59,17 +65,19 @@ def result(
     printed again."""
     moment = at or clock.now()
     notice.refresh_from_db(from_queryset=Notice.objects.for_firm(notice.firm).select_for_update())
+    was = notice.state
     words = "".join(sign if sign.isprintable() or sign == "\n" else " " for sign in answer)
     attempt = Attempt.objects.create(
         notice=notice, kind=kind, answer=words[:LONGEST_ANSWER], by=by, photo=photo, at=moment
     )
-    if kind == Kind.PRINTED and notice.state in OUT:
+    if kind == Kind.PRINTED and notice.state in REACHED:
         return attempt
     if kind == Kind.AGAIN:
         notice.tries = 0
+    notice.gone_out = GOES_OUT.get(kind, notice.gone_out)
     _become(notice, STATES[kind], moment, next_try or moment)
     _tasks(notice, kind, words[:LONGEST_ANSWER], by)
-    if notice.state in OUT and not notice.called_off:
+    if {was, notice.state} & {*REACHED}:
         transaction.on_commit(lambda: write_into_document(notice))
     return attempt
 
@@ -79,7 +87,7 @@ def _become(notice: Notice, state: Notice.State, moment: datetime, next_try: dat
     was, notice.state = notice.state, state
     if state == State.READY:
         notice.next_try = next_try
-    if state in OUT and was not in OUT:
+    if state in REACHED and was not in REACHED:
         notice.sent_at = (was == State.UNSURE and notice.claimed_at) or moment
         notice.delivered_at = None
     if state == State.DELIVERED and was != State.DELIVERED:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from records.models import Notice, Treatment
+from records.outbox.outdated import still_holds
 from records.selectors import signed_versions
 from shared import clock
 
@@ -13,12 +14,15 @@ KEPT_AFTER_RECORD = timedelta(days=30)
 
 @dataclass(frozen=True)
 class Told:
-    """A notice, and what has become of the visit that it announces."""
+    """A notice, and what has become of the visit that it announces. `withdrawn`: the firm took it back,
+    whatever it plans; `otherwise`: something else than its time is planned otherwise by now."""
 
     notice: Notice
     over: bool
     cancelled: bool
     moved_to: datetime | None
+    withdrawn: bool
+    otherwise: bool
     answered: frozenset[str]
 
     @property
@@ -35,13 +39,14 @@ def told_at(token: str) -> Told | None:
     if notice is None:
         return None
     treatment = notice.treatment
-    cancelled = treatment.is_off or notice.state == Notice.State.WITHDRAWN
-    moved = treatment.planned_at != notice.planned_at and not cancelled
+    moved = treatment.planned_at != notice.planned_at and not treatment.is_off
     return Told(
         notice=notice,
         over=notice.is_erased or _is_over(treatment),
-        cancelled=cancelled,
+        cancelled=treatment.is_off,
         moved_to=treatment.planned_at if moved else None,
+        withdrawn=notice.state == Notice.State.WITHDRAWN,
+        otherwise=not still_holds(notice, treatment),
         answered=frozenset(notice.tasks.filter(taken_back_at=None).values_list("kind", flat=True)),
     )
 

@@ -16,14 +16,17 @@ from django.utils.translation import gettext_lazy as _
 
 from records.document.words import label
 from records.forms.notice_deeds import DeedForm
-from records.models import AuditEntry, Membership, Notice, NoticeTask, Treatment
-from records.outbox.by_hand import BUTTONS, deeds_for, finish_task
-from records.outbox.printing import PDF, on_paper, print_papers
+from records.models import Attempt, AuditEntry, Membership, Notice, NoticeTask, Treatment
+from records.outbox.by_hand import button_words, deeds_for, finish_task
+from records.outbox.outdated import WAITS, still_holds
+from records.outbox.printing import PDF, print_papers, to_print
 from records.pages.firm_page import FirmPage
 from records.pages.seen import note_taken
 
 ON_A_PAGE = 100
 NOTHING_WAITS = _("No paper waits to be printed.")
+TOLD_OTHERWISE = _("This paper does not tell what is planned now. Tell this person again.")
+GIVEN = (Attempt.Kind.POSTED, Attempt.Kind.HANDED_OVER)
 
 
 @dataclass(frozen=True)
@@ -36,6 +39,7 @@ class Shown:
     means: str
     buttons: list[tuple[str, str | Promise]]
     hidden: bool
+    stale: bool
     typed: DeedForm | None
 
 
@@ -67,21 +71,22 @@ class NoticesPage(FirmPage):
             zone=treatment.site.time_zone or self.firm.time_zone,
             progress=[(state.label, counted[state]) for state in Notice.State if state in counted],
             pages=shown,
-            notices=[self._shown(each, typed) for each in shown],
+            notices=[self._shown(treatment, each, typed) for each in shown],
             typed=typed,
-            waiting=on_paper(treatment, hidden=self.hidden).count(),
-            printed=on_paper(treatment, Notice.State.PRINTED, self.hidden).count(),
+            waiting=to_print(treatment, Notice.State.READY, self.hidden),
+            printed=to_print(treatment, Notice.State.PRINTED, self.hidden),
         )
 
-    def _shown(self, notice: Notice, typed: DeedForm | None) -> Shown:
+    def _shown(self, treatment: Treatment, notice: Notice, typed: DeedForm | None) -> Shown:
         hidden = notice.to in self.hidden
         return Shown(
             notice=notice,
             name="" if hidden else notice.name,
             to=label("recipient", notice.to, self.language),
             means=label("means", notice.means, self.language),
-            buttons=[] if hidden else [(kind.value, BUTTONS[kind]) for kind in deeds_for(notice)],
+            buttons=[] if hidden else [(kind.value, button_words(notice, kind)) for kind in deeds_for(notice)],
             hidden=hidden,
+            stale=notice.state in WAITS and not notice.is_erased and not still_holds(notice, treatment),
             typed=typed if typed and typed.notice == notice else None,
         )
 
@@ -111,6 +116,8 @@ class NoticeDeed(NoticesPage):
         form = DeedForm(request.POST, request.FILES, notice=self.notice(treatment))
         if not form.is_valid() or not form.keep(request.user, self.language):
             return self.show(treatment, form)
+        if form.cleaned_data["deed"] in GIVEN and not still_holds(form.notice, treatment):
+            messages.warning(request, TOLD_OTHERWISE)
         page = f"?page={number}" if (number := request.GET.get("page", "")).isdecimal() else ""
         return redirect(f"{reverse('notices_sent', kwargs={'uuid': treatment.pk})}{page}#n{form.notice.pk}")
 

@@ -4,31 +4,30 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Self
 
-from compliance.rulebook.conditions import Condition, always, read_condition
 from compliance.rulebook.contents import Content, read_content
 from compliance.rulebook.durations import said_language, said_moment
-from compliance.rulebook.errors import RuleError
 from compliance.rulebook.facts import Branch, Items, Scope, branches, leaf_of
 from compliance.rulebook.handing_out import hand_out
 from compliance.rulebook.kind import Judgement, Kind
 from compliance.rulebook.notice_wordings import WORDINGS
 from compliance.rulebook.outcome import Outcome
-from compliance.rulebook.reading import Params, as_text, as_wording, as_yes_no, each, one_of
-from compliance.rulebook.recipients import Listed, Perhaps, Recipient
+from compliance.rulebook.reading import Params, as_text, as_yes_no, each, one_of
+from compliance.rulebook.recipients import Listed, Recipient, read_listed
+from compliance.rulebook.replaced import standing, standing_of_each
 from compliance.rulebook.returned import returns_of
+from compliance.rulebook.sent import NOTHING_SENT, Sent, id_of, sent_of
 from compliance.rulebook.told import Terms, read_terms, unknown
 from compliance.rulebook.vocabulary import FactPath, read_path, words_of
 from shared.wording import Blank, Wording
-
-_PEOPLE = {"neighbour": "context.neighbours", "registered-person": "context.registered_persons"}
 
 
 @dataclass(frozen=True)
 class Notice(Kind):
     """Judged for each person that must be told, the best notice of several; not met if none is on the record.
 
-    Notices to neighbours and registered persons carry no name: those that don't are given out in order, one
-    to each. `contents` are for the printed notice; a record can't show what a notice said.
+    Notices to neighbours and registered persons carry no name: those of which `sent` does not know whom they
+    were for are given out in order, one to each. `contents` are for the printed notice; a record can't show
+    what a notice said.
     """
 
     name = "notice"
@@ -40,6 +39,7 @@ class Notice(Kind):
     notices: FactPath
     listed: Listed | None
     follow_ups: FactPath
+    sent: FactPath
     terms: Terms
     languages: tuple[str, ...]
     on_request: bool
@@ -53,8 +53,9 @@ class Notice(Kind):
             to,
             _said_recipients([words_of(notices, "to")[name] for name in to]),
             notices,
-            _read_listed(params, to),
+            read_listed(params, to),
             read_path("context.follow_ups", params.setting.roots, lists=True),
+            read_path("context.sent_notices", params.setting.roots, lists=True),
             read_terms(params, words_of(notices, "means")),
             params.maybe("languages", each(as_text)) or (),
             params.maybe("on_request", as_yes_no) or False,
@@ -86,9 +87,14 @@ class Notice(Kind):
         """How well these notices told one person, in the worst told language; None: none was for them."""
         if not any(self._fits(notice, one) for notice in notices for one in self.languages or ("",)):
             return None
-        judged = []
+        judged, told = [], standing if self.listed else standing_of_each
+        notices = told(notices, scope)
         for one in self.languages or ("",):
-            fitting = [self._judge(notice, one, said, scope) for notice in notices if self._fits(notice, one)]
+            fitting = [
+                self._judge(notice, one, said, scope, NOTHING_SENT)
+                for notice in notices
+                if self._fits(notice, one)
+            ]
             none = self._none(one, Recipient(said), self.notices.items(scope), scope)
             judged.append(max(fitting, key=_rank, default=none))
         return min(judged, key=_rank)
@@ -97,17 +103,24 @@ class Notice(Kind):
         self, language: str, notices: Items, recipients: list[Recipient], scope: Scope
     ) -> list[Judgement]:
         """How well each was told in this language."""
-        every = branches(notices)
+        sent = sent_of(self.sent, scope)
+        every = [one for one in branches(notices) if id_of(one) not in sent.lost]
         returns = returns_of(self.follow_ups, scope)
 
         def judge(notice: Branch, said: Wording) -> Judgement:
-            judged = self._judge(notice, language, said, scope)
+            judged = self._judge(notice, language, said, scope, sent)
             doubt = returns.doubt(notice, every, said, scope) if judged.outcome is Outcome.MET else None
             return doubt or judged
 
-        fitting = [one for one in every if self._fits(one, language)]
+        standing_now = every if self.listed else standing_of_each(every, scope)
+        fitting = [one for one in standing_now if self._fits(one, language)]
         return hand_out(
-            fitting, recipients, judge, lambda one: self._none(language, one, notices, scope)
+            fitting,
+            recipients,
+            judge,
+            lambda one: self._none(language, one, notices, scope),
+            sent.is_for,
+            lambda own: standing(own, scope),
         )
 
     def _fits(self, notice: Branch, language: str) -> bool:
@@ -115,8 +128,12 @@ class Notice(Kind):
         spoken = stated.partition("-")[0] if isinstance(stated, str) else None
         return leaf_of(notice, "to").value in self.to and (not language or spoken in (None, language))
 
-    def _judge(self, notice: Branch, language: str, said: Wording, scope: Scope) -> Judgement:
+    def _judge(
+        self, notice: Branch, language: str, said: Wording, scope: Scope, sent: Sent
+    ) -> Judgement:
         judged = self.terms.judge(notice, said, scope)
+        if judged.outcome is Outcome.MET and sent.said_otherwise(notice):
+            return judged.but(outcome=Outcome.CANT_TELL, wording="notice/otherwise")
         stated = leaf_of(notice, "language")
         if language and stated.value is None and judged.outcome is not Outcome.NOT_MET:
             return unknown(stated.lacks, said)
@@ -163,26 +180,3 @@ def _in_language(said: Wording, language: str) -> Wording:
 def _said_recipients(words: list[Wording]) -> Wording:
     en, es = " or ".join(word.en for word in words), " o ".join(word.es for word in words)
     return Wording(f"{en[:1].upper()}{en[1:]}", f"{es[:1].upper()}{es[1:]}")
-
-
-def _read_listed(params: Params, to: tuple[str, ...]) -> Listed | None:
-    """The list of those who must be told, where they are not all the same person."""
-    named = [name for name in to if name in _PEOPLE]
-    if not named:
-        return None
-    if len(to) > 1:
-        raise RuleError("rule/alone", {"word": named[0]}, ("to",))
-    people = read_path(_PEOPLE[named[0]], params.setting.roots, lists=True)
-    roots = {**params.setting.roots, "item": people.term.item or people.term}
-
-    def condition(part: Params) -> Condition:
-        return part.value("whom", lambda raw: read_condition(part, raw, roots))
-
-    def perhaps(raw: object) -> Perhaps:
-        part = params.inner(raw)
-        found = Perhaps(condition(part), part.value("because", as_wording))
-        part.done()
-        return found
-
-    whom = condition(params) if params.has("whom") else always
-    return Listed(people, whom, params.maybe("perhaps", perhaps))

@@ -131,12 +131,12 @@ def test_a_move_is_a_task_here_until_it_is_told(desk, lawn, neighbours, office, 
     sent(lawn)
     days_before.shift(timedelta(hours=1))
     move(lawn, office, BEYOND)
-    assert "2 people were told of another time." in week(desk)
+    assert "2 people were told of something else than is planned." in week(desk)
     own = desk.get(reverse("notices", kwargs={"uuid": lawn.pk})).content.decode()
-    assert "2 people were told of another time." in own
+    assert "2 people were told of something else than is planned." in own
     desk.post(reverse(ADDRESS), {"treatment": lawn.pk, "do": "send"})
     assert changed(lawn) == {"A. Marlowe"}
-    assert "1 person was told of another time." in week(desk)
+    assert "1 person was told of something else than is planned." in week(desk)
 
 
 def test_a_visit_that_is_off_is_told_from_its_page_once(desk, lawn, neighbours, office, days_before):

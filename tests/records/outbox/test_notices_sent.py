@@ -131,7 +131,7 @@ def test_a_file_that_is_no_photo_is_refused_beside_its_field(office, queued):
 
 @pytest.mark.parametrize(
     ("deed", "state"),
-    [("spoken", "delivered"), ("voicemail", "sent"), ("no_answer", "ready"), ("wrong_number", "refused")],
+    [("spoken", "delivered"), ("voicemail", "voicemail"), ("no_answer", "ready"), ("wrong_number", "refused")],
 )
 def test_what_came_of_a_phone_call_is_kept(office, queued, draft, deed, state):
     notice = queued(means="phone")

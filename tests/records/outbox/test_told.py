@@ -5,7 +5,7 @@ from datetime import timedelta
 import pytest
 from django.urls import reverse
 
-from records.models import NotByMeans, NoticeTask
+from records.models import NotByMeans, NoticeTask, Treatment
 from records.outbox.person_says import LONGEST_WORDS, MOST_MESSAGES
 from records.outbox.queueing import queue
 from records.outbox.results import result
@@ -50,11 +50,19 @@ def test_it_says_that_the_visit_moved_and_to_when(client, where, draft):
     assert "2026-09-16" in page or "September 16" in page or "Sept. 16" in page
 
 
-def test_it_says_that_the_visit_is_cancelled(client, where, draft, notice):
-    result(notice, "withdrawn")
+def test_it_says_that_the_visit_is_cancelled(client, where, draft):
+    Treatment.objects.for_firm(draft.firm).update(result="stood-down")
     page = shown(client, where)
     assert "This visit is cancelled." in page
     assert "When you were told, it was planned for" in page
+
+
+def test_of_a_notice_that_was_withdrawn_it_says_nothing_of_the_visit(client, where, notice):
+    result(notice, "withdrawn")
+    page = shown(client, where)
+    assert "The firm has withdrawn this notice." in page
+    assert "This visit is cancelled." not in page
+    assert "Nothing has changed." not in page
 
 
 @pytest.mark.parametrize("kind", ["sensitive", "by_phone", "other_way", "wrong_address"])
