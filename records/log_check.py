@@ -15,7 +15,8 @@ from records.log_erasures import erasure_faults, erasure_of, erasure_otherwise, 
 from records.log_found import Broken, Erased, Looked, name_of
 from records.log_heads import Found, HeadsInOrder
 from records.log_keys import KeysInForce
-from records.log_rows import AT_A_TIME, Entry, LogRows, OtherEntry, Place, RecordEntry, as_bytes
+from records.log_leftovers import left_over
+from records.log_rows import AT_A_TIME, Entry, LogRows, LostEntry, OtherEntry, Place, RecordEntry, as_bytes
 from records.models import Erasure, Firm, KeyChange, SignedFollowUp
 from records.signals import firm_looked_at
 from records.time_stamp_check import days_without_time_stamp, look_at_time_stamps
@@ -71,7 +72,12 @@ class _Look:
     def _entry(self, entry: Entry) -> None:
         if entry.index != self._tree.size:
             self._say(entry, "log/gap", expected=str(self._tree.size), got=str(entry.index))
-        data, kept = as_bytes(entry.data), as_bytes(entry.leaf)
+        kept = as_bytes(entry.leaf)
+        if isinstance(entry, LostEntry):
+            self._say(entry, "log/row_gone", index=str(entry.index))
+            self._nodes(entry, self._tree.add(kept))
+            return
+        data = as_bytes(entry.data)
         if kept != leaf_hash(data):
             self._say(entry, "log/leaf_changed", index=str(entry.index))
         self._nodes(entry, self._tree.add(kept))
@@ -83,7 +89,7 @@ class _Look:
         except (ValueError, TypeError, KeyError, AttributeError, RecursionError):
             self._say(entry, "log/unreadable")
 
-    def _stated(self, entry: Entry, stated: Json) -> None:
+    def _stated(self, entry: RecordEntry | OtherEntry, stated: Json) -> None:
         if isinstance(entry, RecordEntry):
             self._faults(entry, self._keys.faults_of(stated))
             self._record(entry, stated)
@@ -110,7 +116,7 @@ class _Look:
                 self._say(entry, "log/node_changed", level=str(level), place=str(place))
         self._not_yet_seen = {}
 
-    def _times(self, entry: Entry) -> None:
+    def _times(self, entry: RecordEntry | OtherEntry) -> None:
         at, latest = entry.received_at, self._latest
         if at != entry.signed_received_at:
             self._say(entry, "log/received_other", at=at.isoformat())
@@ -124,9 +130,14 @@ class _Look:
         self._faults(entry, faults)
         if gone:
             self._gone(entry, gone)
-        self._row_says(entry.name, record_otherwise(entry, stated))
+        if not entry.at_home:
+            self._say(entry, "log/other_firm")
+        replaces = stated["record"].get("replaces")
+        replaced = replaces and replaces["digest"]
+        if others := record_otherwise(entry, stated, replaced):
+            self._row_says(entry.name, others)
         before = self._newest.get(entry.treatment)
-        if (stated["record"].get("replaces") or {}).get("digest") != (before and before[0]):
+        if replaced != (before and before[0]):
             self._say(entry, "log/replaces_other")
         others = state_otherwise(entry)
         self._newest[entry.treatment] = entry.digest, others and entry.name, others
@@ -145,6 +156,8 @@ class _Look:
     def _follow_up(self, entry: OtherEntry, row: SignedFollowUp, stated: Json) -> None:
         if stated.get("follows", {}).get("digest") != row.follows.digest:
             self._say(entry, "log/follows_other")
+        if {row.follows.firm_id, row.follows.treatment.firm_id} != {self._firm.pk}:
+            self._say(entry, "log/other_firm")
         self._row_says(entry.name, follow_up_otherwise(row, stated))
 
     def _left_out(self) -> None:
@@ -152,6 +165,7 @@ class _Look:
             why = "log/erasure_unsigned" if isinstance(row, Erasure) else "log/not_in_log"
             self._looked.broken.append(Broken(name_of(row), Fault("", why)))
         self._faults(None, self._keys.never_introduced())
+        self._looked.broken += left_over(self._firm, self._tree.size, self._latest)
 
     def _found(self, found: Iterable[Found]) -> None:
         for entry, fault in found:

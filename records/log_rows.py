@@ -7,6 +7,8 @@ from operator import itemgetter
 from typing import NamedTuple
 from uuid import UUID
 
+from django.db.models import BooleanField, ExpressionWrapper, Q
+
 from records.log_found import name_of
 from records.models import (
     Erasure,
@@ -26,7 +28,8 @@ Stored = bytes | memoryview | str
 
 
 class RecordEntry(NamedTuple):
-    """The entry of a signed record: what the entry keeps, then what the record's row and its treatment's do."""
+    """The entry of a signed record: what the entry keeps, then what the record's row and its treatment's do;
+    `at_home` where all three are of one firm."""
 
     index: int
     leaf: Stored
@@ -41,6 +44,9 @@ class RecordEntry(NamedTuple):
     version: int
     kind: str
     reason: str
+    key: str
+    replaces: str | None
+    at_home: bool
 
     @property
     def name(self) -> str:
@@ -63,7 +69,16 @@ class OtherEntry(NamedTuple):
         return name_of(self.signed)
 
 
-Entry = RecordEntry | OtherEntry
+class LostEntry(NamedTuple):
+    """An entry of which nothing is there that was signed."""
+
+    index: int
+    leaf: Stored
+    received_at: datetime
+    name: str = ""
+
+
+Entry = RecordEntry | OtherEntry | LostEntry
 _OF_RECORD = (
     "record",
     "digest",
@@ -75,8 +90,11 @@ _OF_RECORD = (
     "version",
     "kind",
     "reason",
+    "key__digest",
+    "replaces__digest",
 )
-_COLUMNS = ("index", "leaf", "received_at", *(f"record__{name}" for name in _OF_RECORD))
+_COLUMNS = ("index", "leaf", "received_at", *(f"record__{name}" for name in _OF_RECORD), "at_home")
+_DATA = _COLUMNS.index("record__record")
 
 
 def as_bytes(stored: Stored) -> bytes:
@@ -92,23 +110,27 @@ class LogRows:
 
     def entries(self) -> Iterator[Entry]:
         """All entries, each with what was signed."""
-        rows = LogEntry.objects.for_firm(self._firm).order_by("index")
+        at_home = Q(record__firm=self._firm, record__treatment__firm=self._firm)
+        home = ExpressionWrapper(at_home, output_field=BooleanField())
+        rows = LogEntry.objects.for_firm(self._firm).annotate(at_home=home).order_by("index")
         found = rows.values_list("follow_up_id", "key_change_id", "erasure_id", *_COLUMNS).iterator(AT_A_TIME)
         while batch := list(islice(found, AT_A_TIME)):
             follow_ups = self._follow_ups([row[0] for row in batch if row[0]])
             changes = self._key_changes([row[1] for row in batch if row[1]])
             erasures = self._erasures([row[2] for row in batch if row[2]])
             for follow_up, change, erasure, *columns in batch:
+                index, leaf, received_at, *_of_record = columns
                 if other := follow_ups.get(follow_up) or changes.get(change) or erasures.get(erasure):
-                    index, leaf, received_at, *_of_record = columns
                     yield OtherEntry(
                         index, leaf, received_at, other.record or b"", other.digest, other.received_at, other
                     )
+                elif columns[_DATA] is None:
+                    yield LostEntry(index, leaf, received_at)
                 else:
                     yield RecordEntry._make(columns)
 
     def _follow_ups(self, keys: list[UUID]) -> dict[UUID, SignedFollowUp]:
-        rows = SignedFollowUp.objects.for_firm(self._firm).select_related("follows__treatment")
+        rows = SignedFollowUp.objects.for_firm(self._firm).select_related("follows__treatment", "key")
         return rows.in_bulk(keys) if keys else {}
 
     def _key_changes(self, keys: list[UUID]) -> dict[UUID, KeyChange]:

@@ -15,6 +15,7 @@ from records.backup import archive
 from records.backup.contents import SECRET, belongs
 from records.backup.databases import database
 from records.backup.firms import any_data, firms
+from records.backup.losing import Entered, entered_here, refuse_loss
 from records.backup.photos import damaged_photos
 from records.backup.swap import Swap
 from records.backup.wordings import BackupError
@@ -41,8 +42,9 @@ class Restored:
         return not self.strangers and not any(looked.broken for _firm, looked in self.logs)
 
 
-def restore(file: Path, replace: bool = False) -> Restored:
-    """Put it in; where a log does not hold, or anything fails, what was there before is there again.
+def restore(file: Path, replace: bool = False, lose_entries: bool = False) -> Restored:
+    """Put it in; where a log does not hold, or anything fails, what was there before is there again; so it is
+    where the log that is here has entries that the backup has not, but for `lose_entries`.
 
     Raises BackupError.
     """
@@ -50,12 +52,13 @@ def restore(file: Path, replace: bool = False) -> Restored:
     swap.put_back_what_was_left()
     with archive.opened(file) as (packed, manifest):
         _refuse(manifest, replace)
+        before = entered_here() if has_data() and not lose_entries else {}
         _unpack(packed, manifest, swap)
         swap.start()
         try:
             swap.put_in(swap.new / database().member, swap.new / "files")
             call_command("migrate", verbosity=0)
-            restored = _looked_at(manifest)
+            restored = _looked_at(manifest, before)
         except BaseException as error:
             swap.put_back()
             if isinstance(error, OSError | DatabaseError):
@@ -104,11 +107,15 @@ def _unpack(packed: ZipFile, manifest: Json, swap: Swap) -> None:
         raise
 
 
-def _looked_at(manifest: Json) -> Restored:
+def _looked_at(manifest: Json, before: Entered) -> Restored:
+    """Raises BackupError where logs that hold have lost something."""
     heads = manifest["heads"]
     logs = [(firm, look_at_log(firm, kept=heads.get(str(firm.pk)))) for firm in firms()]
     strangers = sorted(heads.keys() - {str(firm.pk) for firm, _looked in logs})
-    return Restored(logs, strangers, damaged_photos(manifest["files"]))
+    restored = Restored(logs, strangers, damaged_photos(manifest["files"]))
+    if restored.holds:
+        refuse_loss(before)
+    return restored
 
 
 def _put_beside(folder: Path) -> None:

@@ -48,6 +48,19 @@ WORDINGS: Catalogue = {
         "there are accounts or firms here already; --replace puts the backup in their place",
         "aquí ya hay cuentas o empresas; --replace pone la copia en su lugar",
     ),
+    "restore/unknown_loss": Wording(
+        "what is here can't be read, so nobody knows what would be lost: {why}; --lose-entries puts the backup "
+        "in its place all the same",
+        "lo que hay aquí no se puede leer, y nadie sabe qué se perdería: {why}; --lose-entries pone la copia "
+        "en su lugar de todos modos",
+    ),
+    "restore/loses_entries": Wording(
+        "entries of the log that are here and not in the backup, and how many of them are erasures, which "
+        "would be undone: {lost}. What was there before is there again; --lose-entries puts the backup in all "
+        "the same",
+        "entradas del registro de firmas que están aquí y no en la copia y, de ellas, borrados, que se "
+        "desharían: {lost}. Está de nuevo lo que había antes; --lose-entries pone la copia de todos modos",
+    ),
     "restore/broken_off": Wording(
         "the restore did not come to its end: {why}", "la restauración no llegó a su fin: {why}"
     ),

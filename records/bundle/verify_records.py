@@ -4,9 +4,10 @@
     python3 verify_records.py [FOLDER] [--key DIGEST] [--head FILE]
 
 FOLDER is the unpacked bundle (else the folder of this file). --key names the digest (sha256:…) of the firm's
-key that you were given by another way, an old or a new one: from it the changes of key are followed. Without it
-the keys that came with the bundle are used, which shows that nothing was changed since it was made, and not who
-made it. --head names a signed head of the log (a file) that you kept elsewhere: the log must still keep it.
+key that you were given by another way: name the newest. From it the changes of key are followed; an old one
+does not protect against whoever holds that key, since it may have signed another change. Without --key the keys
+that came with the bundle are used, which shows that nothing was changed since it was made, and not who made it.
+--head names a signed head of the log (a file) that you kept elsewhere: the log must still keep it.
 What a proof page gives out may be named there, too: its proof must hold its record.
 
 Needs Python 3.9 or later. Signatures need the library `cryptography` (pip install cryptography); without it
@@ -213,7 +214,7 @@ class Bundle:
         self.entries, self.met, self.placed, self.came_in = {}, set(), set(), []
         self.own_heads = {"holds": set(), "unproved": set()}
         self.versions, self.digests, self.names, self.erasures = {}, {}, [], {}
-        self.kept_heads, self.certificates, self.shown_in_photos, self.leaves = {}, {}, set(), {}
+        self.kept_heads, self.certificates, self.shown_in_photos, self.signed = {}, {}, set(), {}
 
     def read(self, name):
         path = self.inside(name)
@@ -482,7 +483,7 @@ class Bundle:
         stated = record.get("record") if isinstance(record, dict) else None
         if isinstance(stated, dict) and isinstance(stated.get("version"), int):
             data = canonical_bytes(record)
-            self.leaves[digest(data)] = leaf_hash(data)
+            self.signed[digest(data)] = record
             self.digests[str(stated.get("id")), stated["version"]] = digest(data)
             held = self.versions.setdefault(str(stated.get("id")), {})
             held[stated.get("version")] = any(one.get("meaning") == "void" for one in record["signatures"])
@@ -530,6 +531,13 @@ class Bundle:
         for part, members in MEMBERS.items():
             for name in sorted((file.get(part) or {} if part else file).keys() - members):
                 self.report.say("FAILS", f"{whose}, {part and part + '.'}{name}: there is no such member")
+        for of, part, schema in (
+            ("", file, "record-file/1"),
+            ("record.", file["record"], "signed-record/1"),
+            *(("follow_ups.", one, "follow-up/1") for one in file.get("follow_ups") or []),
+        ):
+            if part.get("schema") != schema:
+                self.report.say("FAILS", f"{whose}, {of}schema: expected {schema}")
         self.as_entered(file, file.get("entry") or {}, whose, came_in)
         self.later(file, whose)
         self.check_kept(file, whose)
@@ -542,9 +550,7 @@ class Bundle:
 
     def as_entered(self, file, entry, whose, came_in):
         record = file["record"]
-        kinds = {one.get("meaning") for one in record["signatures"]} & KINDS
-        kinds = kinds or ({"corrected", "void"} if record["record"].get("replaces") else {"signed"})
-        if "kind" in entry and entry["kind"] not in kinds:
+        if "kind" in entry and entry["kind"] not in kinds_of(record):
             self.report.say("FAILS", f"{whose}, entry.kind {entry['kind']}: it was signed as something else")
         if "reason" in entry and entry["reason"] != record["record"].get("reason"):
             self.report.say("FAILS", f"{whose}, entry.reason: another reason was signed")
@@ -568,7 +574,10 @@ class Bundle:
         if not isinstance(stated.get("version"), int) or stated["version"] <= own["version"]:
             self.report.say("FAILS", f"{what}: that is no later version")
         elif here:
-            self.report.judge(stated.get("digest") == here, what, f"that version in this bundle is {here}")
+            kinds = kinds_of(self.signed[here])
+            same = stated.get("digest") == here and ("kind" not in stated or stated["kind"] in kinds)
+            kind = ", ".join(sorted(kinds))
+            self.report.judge(same, what, f"that version in this bundle is {here}, signed as {kind}")
         else:
             self.report.say("stated", what)
 
@@ -809,17 +818,59 @@ class Bundle:
         self.report.judge(holds, f"{name}, signed as a whole with the certificate {certificate}", means)
 
     def given_proof(self, proof):
-        """What a proof page gave out: the head in it has the record there."""
+        """What a proof page gave out: the head in it has the record there. Nobody signed the file itself, so
+        number and version are those of the record with that digest; what it tells of later is looked for."""
         named, head = proof["record"], proof["head"]
-        what = f"the proof that you gave, of {named.get('number')} version {named.get('version')}"
-        leaf = self.leaves.get(named["digest"])
-        if leaf is None:
-            self.report.say("unproved", f"{what}: that record is not in this bundle")
+        record = self.signed.get(named["digest"])
+        if record is None:
+            means = "the record with that digest is not in this bundle"
+            self.report.say("unproved", f"the proof that you gave, of {named['digest']}: {means}")
             return
+        stated, leaf = record["record"], leaf_hash(canonical_bytes(record))
+        what = f"the proof that you gave, of {stated.get('number')} version {stated.get('version')}"
+        self.proof_words(proof, record, what)
+        for state, later in (("later_versions", "version"), ("follow_ups", "follow-up")):
+            for one in proof.get(state) or []:
+                self.guarded(f"{what}, a later {later}", self.told_later, one, what, later)
         parts = [bytes.fromhex(part) for part in proof["proof"]]
         placed = includes(leaf, proof["index"], head["size"], parts, root_of(head))
         means = "the head in it does not hold the record at that place"
         self.report.judge(placed and proof["leaf"] == leaf.hex(), f"{what}, entry {proof['index']}", means)
+
+    def proof_words(self, proof, record, what):
+        """What the file says of the record agrees with it, or is called stated."""
+        for name in ("number", "version", "kind"):
+            said = proof["record"].get(name)
+            signed = kinds_of(record) if name == "kind" else {record["record"].get(name)}
+            if said not in signed:
+                self.report.say("FAILS", f"{what}, its {name} {said}: the record was signed with another")
+        self.report.say("stated", f"{what}, its keys and changes of key, which are not used here")
+        came_in, said = self.came_in_at(record), proof.get("received_at")
+        off = came_in and said and abs(datetime.fromisoformat(said) - came_in)
+        if off and off > HEAD_FOLLOWS_WITHIN:
+            self.report.say("FAILS", f"{what}, received_at {said}: its signed head says {came_in.isoformat()}")
+        elif said and not came_in:
+            self.report.say("stated", f"{what}, received_at {said}")
+
+    def told_later(self, one, what, kind):
+        """A later version or follow-up that a proof page told of: it is here, or this bundle is not whole."""
+        void = one.get("kind") == "void"
+        told = f"version {one['version']}" if kind == "version" else "a follow-up"
+        told += f", entry {one.get('index')}" + (", made it void" if void else "")
+        if one["digest"] in self.met:
+            entry, record = self.entries[one["digest"]], self.signed.get(one["digest"])
+            fits = entry["index"] == one.get("index") and (record is None or self.is_told(one, record))
+            means = "what is in this bundle under that digest is another version, kind or entry"
+            self.report.judge(fits, f"{what}, which says that {told}: it is in this bundle", means)
+        elif type(one.get("index")) is int and one["index"] < self.newest["size"]:
+            means = "it is not in this bundle, whose log goes further: it was left out"
+            self.report.say("FAILS", f"{what}, which says that {told}: {means}")
+        else:
+            means = "it is not in this bundle; ask the firm for one made since"
+            self.report.say("unproved", f"{what}, which says that {told}: {means}")
+
+    def is_told(self, one, record):
+        return record["record"].get("version") == one.get("version") and one.get("kind") in kinds_of(record)
 
     def kept_head(self, kept):
         """A head that was kept elsewhere: the log has not been rewritten since, as far as the bundle shows."""
@@ -1035,6 +1086,12 @@ def within(part, tag):
     return der(part[1])
 
 
+def kinds_of(record):
+    """As what it may have been signed: what its signatures mean, else what fits a version that replaces one."""
+    kinds = {one.get("meaning") for one in record["signatures"]} & KINDS
+    return kinds or ({"corrected", "void"} if record["record"].get("replaces") else {"signed"})
+
+
 def forms_of(file):
     """The bytes as which a record goes into its sheet: whole, or without notices, which may name neighbours."""
     yield canonical_bytes(file)
@@ -1095,7 +1152,7 @@ def asked():
     parser = argparse.ArgumentParser(description="Check a bundle of treatment records.")
     parser.add_argument("folder", nargs="?", type=Path, default=Path(__file__).resolve().parent)
     parser.add_argument(
-        "--key", metavar="DIGEST", type=key_named, help="a key of the firm, from which changes lead on"
+        "--key", metavar="DIGEST", type=key_named, help="the firm's newest key, from which changes are followed"
     )
     parser.add_argument(
         "--head",

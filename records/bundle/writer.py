@@ -102,7 +102,7 @@ def _files(
     for some in batched(one.record for one in entered if one.record):
         rows = SignedRecord.objects.for_firm(firm).select_related("firm", "treatment", "proof_address")
         records = rows.in_bulk(some)
-        for record in (records[pk] for pk in some):
+        for record in (records[pk] for pk in some if pk in records):
             file = record_file(record, with_log=False)
             file["sections"] = {name: part for name, part in file["sections"].items() if name not in withheld}
             file["salts"] = {name: salt for name, salt in file["salts"].items() if name not in withheld}

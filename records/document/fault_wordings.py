@@ -231,6 +231,10 @@ WORDINGS: Catalogue = {
         "it says to have been signed after its key was replaced, on {end}",
         "dice haberse firmado después de que se reemplazó su clave, el {end}",
     ),
+    "signed/forked_keys": Wording(
+        "two changes replace the key {key}, or lead to one key: one of them was made by who holds the old key",
+        "dos cambios reemplazan la clave {key}, o llevan a una misma: uno lo hizo quien tiene la anterior",
+    ),
     "signed/not_canonical": Wording(
         "this has no canonical form: {got}", "esto no tiene forma canónica: {got}"
     ),
@@ -303,6 +307,30 @@ WORDINGS: Catalogue = {
     "log/erased_within_term": Wording(
         "it was erased on {on}; by its kept checks it was to be kept until {until}",
         "se borró el {on}; según sus comprobaciones guardadas se debía conservar hasta el {until}",
+    ),
+    "log/row_gone": Wording(
+        "what was entered at {index} is not there any more, or is kept with another firm",
+        "lo que se anotó en {index} ya no está, o está guardado con otra empresa",
+    ),
+    "log/other_firm": Wording(
+        "it, or the treatment that it is of, is kept with another firm than the one that signed it",
+        "está guardado, o lo está su tratamiento, con otra empresa que la que lo firmó",
+    ),
+    "log/signed_without_record": Wording(
+        "it is kept as {state}, and nothing of it is signed here: its record was taken out or moved",
+        "está guardado como {state} y nada de él está firmado aquí: su registro se quitó o se movió",
+    ),
+    "log/node_beyond": Wording(
+        "a hash is kept of entries beyond the {entries} that the log has: its end was cut off",
+        "hay una huella digital de entradas más allá de las {entries} que hay: se cortó el final",
+    ),
+    "log/address_without_entry": Wording(
+        "a proof page was given an address, and the log has no entry of its record",
+        "se dio dirección a una página de prueba y el registro de firmas no tiene entrada de su registro",
+    ),
+    "log/noted_and_gone": Wording(
+        "who did what says that it was signed at {at}, and the log does not have it: its end was cut off",
+        "«quién hizo qué» dice que se firmó el {at} y no está en el registro de firmas: se cortó el final",
     ),
     "log/not_in_log": Wording(
         "it was signed and is not in the log", "se firmó y no está en el registro de firmas"

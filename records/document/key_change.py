@@ -59,7 +59,7 @@ def keys_led_to(trusted: str, changes: Sequence[object], keys: Mapping[str, Ed25
     """The keys to which changes lead from the one that is trusted: a key vouches for the one before it, and for
     the one after it where it has signed the change."""
     found, grown = {trusted}, True
-    holding = [change for change in changes if isinstance(change, Mapping) and _holds_by_itself(change, keys)]
+    holding = [change for change in changes if isinstance(change, Mapping) and holds_by_itself(change, keys)]
     while grown:
         grown = False
         for change in holding:
@@ -70,13 +70,27 @@ def keys_led_to(trusted: str, changes: Sequence[object], keys: Mapping[str, Ed25
     return found
 
 
+def forks_of(changes: Sequence[object], keys: Mapping[str, Ed25519PublicKey]) -> list[Fault]:
+    """Keys follow one another: of two changes that replace one key, or introduce one, somebody made the other
+    who holds what was replaced. Nobody can tell here which, so neither counts."""
+    faults, replaced, introduced = [], set(), set()
+    for place, change in enumerate(changes):
+        if isinstance(change, Mapping) and holds_by_itself(change, keys):
+            old, new = str(change["replaces"]), str(change["key"])
+            if old in replaced or new in introduced:
+                faults.append(Fault(f"key_changes[{place}]", "signed/forked_keys", {"key": old}))
+            replaced.add(old)
+            introduced.add(new)
+    return faults
+
+
 def ends_of_keys(changes: Sequence[object], keys: Mapping[str, Ed25519PublicKey]) -> dict[str, str]:
     """When each key that was replaced came to its end, as the changes that hold say."""
-    holding = [change for change in changes if isinstance(change, Mapping) and _holds_by_itself(change, keys)]
+    holding = [change for change in changes if isinstance(change, Mapping) and holds_by_itself(change, keys)]
     return {str(change["replaces"]): str(change.get("at")) for change in holding}
 
 
-def _holds_by_itself(stated: Mapping[str, Any], keys: Mapping[str, Ed25519PublicKey]) -> bool:
+def holds_by_itself(stated: Mapping[str, Any], keys: Mapping[str, Ed25519PublicKey]) -> bool:
     """Whatever log it is of, and whatever key was in force there."""
     try:
         fault = fault_of_change(stated, str(stated.get("log")), str(stated.get("replaces")), keys)

@@ -10,6 +10,7 @@ from typing import Any
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
 
 from records.document.faults import Fault
+from records.document.key_change import holds_by_itself
 from records.document.signatures import judged_signatures
 from records.document.tree_head import TREE_HEAD_SCHEMA
 from shared.canonical import NotCanonicalError, canonical_bytes
@@ -25,7 +26,9 @@ _NOT_THAT = (ValueError, TypeError, KeyError, AttributeError, NotCanonicalError)
 class Places:
     """What holds of the `log` that a file brought, if it did: `faults`, and who lies where."""
 
-    def __init__(self, file: Json, keys: Keys) -> None:
+    def __init__(self, file: Json, keys: Keys, known: Keys) -> None:
+        """`keys` are those that count, `known` all that came along: a key ends by any change that holds."""
+        self._known = known
         self.brought = file.get("log") is not None
         self.faults: list[Fault] = []
         self._found: dict[str, int] = {}
@@ -52,7 +55,7 @@ class Places:
                 yield Fault(path, "signed/not_in_the_log")
         introduced, replaced = {}, {}
         for path, change in changes.items():
-            if path in self._found:
+            if path in self._found and holds_by_itself(change, self._known):
                 introduced[change.get("key")] = replaced[change.get("replaces")] = self._found[path]
         uses = [("log.head", size - 1, signed_with)]
         uses += [

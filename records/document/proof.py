@@ -7,7 +7,7 @@ from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
 
 from records.document.device_seal import read_device_key, seal_holds
 from records.document.faults import Fault
-from records.document.key_change import keys_led_to
+from records.document.key_change import forks_of, keys_led_to
 from records.document.places import Places
 from records.document.proven import Proof
 from records.document.reader import moved
@@ -30,11 +30,12 @@ def proofs_of(file: Json, trusted: str | None = None) -> list[Proof]:
     `trusted` is the digest of the key that may have signed, with those to which changes of key lead from it;
     without it every key of the file may.
     """
-    keys, proofs = _keys(file.get("keys") or {})
-    if trusted is not None:
-        firms = keys_led_to(trusted, file.get("key_changes") or [], keys)
-        keys = {name: key for name, key in keys.items() if name in firms}
-    record, places = file["record"], Places(file, keys)
+    known, proofs = _keys(file.get("keys") or {})
+    changes = file.get("key_changes") or []
+    proofs += [Proof(fault.path, fault) for fault in forks_of(changes, known)]
+    firms = known if trusted is None else keys_led_to(trusted, changes, known)
+    keys = {name: key for name, key in known.items() if name in firms}
+    record, places = file["record"], Places(file, keys, known)
     proofs += [Proof(fault.path, fault) for fault in places.faults]
     proofs += _signatures(record, keys, "record") if file.get("keys") else [_unverified()]
     proofs += words_of_signers(record, places, "record")

@@ -55,6 +55,10 @@ def look_at_lines(bound: Mapping[str, Any], lines: bytes) -> tuple[list[Fault], 
         for name, each in found.items()
         if bound.get(name) != each
     ]
+    names = [_name(line) for line in kept]
+    faults += [
+        Fault(f"sections.{name}", "signed/twice") for name in sorted(found) if names.count(name) > 1
+    ]
     return faults, sorted(bound.keys() - found.keys())
 
 

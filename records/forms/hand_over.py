@@ -7,6 +7,7 @@ from django.utils.translation import gettext_lazy as _
 
 from records.document.member_labels import member_label
 from records.document.personal import PERSONAL, STAYS
+from records.services.handing_over import AT_FIRST, left_out
 
 SECTIONS = [name for name in (*PERSONAL, *STAYS) if name != "schema"]
 
@@ -25,7 +26,7 @@ class HandOverForm(forms.Form):
             "neighbours, so they are ticked. Notices and incidents may name the customer, too: they are left "
             "out along with the customer. Follow-ups may as well and can't be left out: read them before."
         ),
-        initial=["notices"],
+        initial=list(AT_FIRST),
         choices=section_choices,
         widget=forms.CheckboxSelectMultiple,
         required=False,
@@ -46,7 +47,5 @@ class HandOverForm(forms.Form):
     )
 
     def clean_withheld(self) -> list[str]:
-        """Where the customer is left out, so is what may name them."""
-        withheld = set(self.cleaned_data["withheld"])
-        along = {"notices", "incidents"} if "customer" in withheld else set()
-        return [name for name in SECTIONS if name in withheld | along]
+        withheld = left_out(self.cleaned_data["withheld"])
+        return [name for name in SECTIONS if name in withheld]

@@ -1,7 +1,7 @@
 """What is signed: rows that the database refuses to change."""
 
 import json
-from typing import Any
+from typing import Any, ClassVar
 from uuid import uuid4
 
 from django.db import models
@@ -49,6 +49,7 @@ class SignedRecord(AppendOnly, FirmOwned):
         VOID = "void", _("Made void")
 
     holds = ("treatment",)
+    keeps: ClassVar = {"treatment": ("firm", "number")}
     shrinks = Shrinking(
         "records.Erasure",
         by="treatment",

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Any
 
-from django.http import HttpRequest, HttpResponse, HttpResponseBase, JsonResponse
+from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBase, JsonResponse
 from django.shortcuts import render
 
 from records.forms.binder import Binder
@@ -105,6 +105,8 @@ class TreatmentPage(FirmPage):
 
     def _signed(self, treatment: Treatment) -> dict[str, Any]:
         versions = list(signed_versions(treatment).select_related("by", "proof_address"))
+        if not versions:
+            raise Http404("it says to be signed, and nothing of it is: the look at the log names it")
         return {
             "versions": versions,
             "newest": versions[0],

@@ -12,6 +12,15 @@ from records.models import AuditEntry, Firm, SignedRecord, User
 from records.permissions import demand
 from records.services.audit import change, note
 
+AT_FIRST = ("notices",)
+"""They may name neighbours: left out unless somebody asks for them."""
+_ALONG = {"customer": {"notices", "incidents"}}
+
+
+def left_out(withheld: Collection[str]) -> set[str]:
+    """What goes out of a copy: where the customer is left out, so is what may name them."""
+    return set(withheld).union(*(_ALONG.get(name, ()) for name in withheld))
+
 
 def hand_over(
     firm: Firm,
@@ -24,15 +33,17 @@ def hand_over(
     beside: Beside = nothing_beside,
     photos: bool = False,
 ) -> None:
-    """Write the bundle of these treatments. Without `by` the machine's owner does it.
+    """Write the bundle of these treatments without what is `withheld` and what goes along with it (`left_out`).
+    Without `by` the machine's owner does it.
 
     The look at the log and the drawing of papers take their time, so nothing is locked meanwhile. Raises
     PermissionDenied and NothingToBundleError.
     """
     if by is not None:
         demand(by, "records.hand_over", firm)
-    _note(firm, treatments, withheld, by, page)
-    write_bundle(firm, treatments, out, withheld, beside, photos=photos)
+    without = left_out(withheld)
+    _note(firm, treatments, without, by, page)
+    write_bundle(firm, treatments, out, without, beside, photos=photos)
 
 
 @transaction.atomic

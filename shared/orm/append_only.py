@@ -14,13 +14,15 @@ class AppendOnlyError(TypeError):
 class AppendOnly(models.Model):
     """The triggers of `shared.orm.triggers` stand on the table of every model that inherits from this.
 
-    `holds` names the foreign keys to rows that are not removed while a row of the model points to them;
+    `holds` names the foreign keys to rows that are not removed while a row of the model points to them, `keeps`
+    by such a key the columns of those rows that stay as they are meanwhile;
     `shrinks` is the one change that a row may take, if any.
     """
 
     append_only = True
     shrinks: ClassVar[Shrinking | None] = None
     holds: ClassVar[tuple[str, ...]] = ()
+    keeps: ClassVar[dict[str, tuple[str, ...]]] = {}
 
     class Meta:
         abstract = True

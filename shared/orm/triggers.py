@@ -13,6 +13,7 @@ from django.core import checks
 from django.db import DEFAULT_DB_ALIAS, connections, models, transaction
 from django.db.backends.base.base import BaseDatabaseWrapper
 
+from shared.orm.kept_columns import kept_columns
 from shared.orm.shrinking import let_shrink, unless_it_shrinks
 
 REFUSAL = "this row may be added but never changed or removed"
@@ -48,7 +49,7 @@ def _places(model: type[models.Model], vendor: str) -> dict[str, str]:
         for field in _held(model)
         for event in events
     }
-    return own | held
+    return own | held | {each.name: each.table for each in kept_columns(model)}
 
 
 def _held(model: type[models.Model]) -> list[Any]:
@@ -76,6 +77,7 @@ def _sqlite(model: type[models.Model]) -> list[str]:
     taken = f'EXISTS (SELECT 1 FROM "{table}" AS kept WHERE {_same_key(model, "kept")})'  # noqa: S608 - our names
     rules = [("UPDATE", table, unless_it_shrinks(model)), ("DELETE", table, "TRUE"), ("INSERT", table, taken)]
     rules += [rule for field in _held(model) for rule in _holding(table, field)]
+    rules += [("UPDATE", each.table, each.condition("IS NOT")) for each in kept_columns(model)]
     return [
         f'CREATE TRIGGER "{name}" BEFORE {event} ON "{on}" WHEN {condition} '
         f"BEGIN SELECT RAISE(ABORT, '{REFUSAL}'); END"
@@ -106,7 +108,7 @@ def _holding(table: str, field: Any) -> list[tuple[str, str, str]]:
 def _postgresql(model: type[models.Model]) -> list[str]:
     """What an append-only row points to is held by its foreign key, which no session can switch off."""
     table, shrinks = model._meta.db_table, model.shrinks  # type: ignore[attr-defined]
-    change, truncation = _places(model, "postgresql")
+    change, truncation = trigger_names(table, "postgresql")
     function = f"{table}_may_shrink" if shrinks else "refuse_change"
     return [
         POSTGRESQL_FUNCTION,
@@ -115,6 +117,7 @@ def _postgresql(model: type[models.Model]) -> list[str]:
         f'FOR EACH ROW EXECUTE FUNCTION "{function}"()',
         f'CREATE TRIGGER "{truncation}" BEFORE TRUNCATE ON "{table}" '
         "FOR EACH STATEMENT EXECUTE FUNCTION refuse_change()",
+        *(statement for each in kept_columns(model) for statement in each.on_postgresql(REFUSAL)),
     ]
 
 

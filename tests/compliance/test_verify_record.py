@@ -114,7 +114,19 @@ def test_without_a_place_in_the_log_it_says_so_and_what_is_only_stated(tmp_path:
     code, lines, _errors = run(tmp_path, changed, "--key", DIGEST)
     assert code == 0
     assert "stated, not signed  record.signatures[0].by" in lines
-    assert lines[-2].startswith("Its place in the log was not looked at")
+    assert lines[-3].startswith("Its place in the log was not looked at")
+
+
+def test_a_log_of_nothing_is_no_place_in_the_log(tmp_path: Path) -> None:
+    _code, lines, _errors = run(tmp_path, file() | {"log": None}, "--key", DIGEST)
+    assert lines[-3].startswith("Its place in the log was not looked at")
+
+
+def test_what_may_exist_beyond_the_file_is_said_also_where_it_states_none_of_it(tmp_path: Path) -> None:
+    bare = {name: part for name, part in logged_file().items() if name not in ("superseded_by", "follow_ups")}
+    code, lines, _errors = run(tmp_path, bare, "--key", DIGEST)
+    assert code == 0
+    assert lines[-2].startswith("A later version, a void or a follow-up may exist beyond this file")
 
 
 @pytest.mark.parametrize("form", [DIGEST.upper().replace("SHA256:", ""), f" {DIGEST[:20]} {DIGEST[20:]}"])

@@ -8,10 +8,12 @@ from hashlib import sha256
 from zipfile import ZipFile
 
 import pytest
+from django.core.management import call_command
+from django.db import connection
 
 from records.bundle.writer import NothingToBundleError, write_bundle
 from records.models import SigningKey
-from tests.records.test_log import logged  # noqa: F401 - a fixture
+from tests.records.test_log import by_sql, key_of, logged  # noqa: F401 - a fixture
 
 
 @pytest.fixture
@@ -169,6 +171,19 @@ def test_swapped_signatures_are_named(bundle):
 
     change(bundle, first_record(bundle), swap)
     assert sum("what was signed, or the signature, was changed" in line for line in failing(bundle)) == 2
+
+
+def test_what_was_moved_to_another_firm_still_goes_with_the_bundle_or_is_missed(
+    logged, firm, done, stranger, tmp_path  # noqa: F811
+):
+    other = stranger.firm.pk.hex if connection.vendor == "sqlite" else str(stranger.firm.pk)
+    by_sql("UPDATE records_treatment SET firm_id = %s WHERE uuid = %s", other, key_of(done))
+    by_sql("UPDATE records_signedrecord SET firm_id = %s WHERE uuid = %s", other, key_of(logged[0]))
+    out = tmp_path / "all.zip"
+    call_command("write_bundle", str(firm.pk), "--output", str(out))
+    ZipFile(out).extractall(tmp_path / "all")
+    assert "entry 0: what was signed there was taken out" in failing(tmp_path / "all")
+    assert (tmp_path / "all" / "records" / f"{done.number}-v2.json").exists()
 
 
 def test_a_newer_head_that_does_not_keep_an_earlier_one_is_named(bundle):

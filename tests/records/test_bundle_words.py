@@ -266,7 +266,61 @@ def test_what_a_proof_page_gave_out_is_checked_with_its_head(bundle, logged, cli
     path.write_text(json.dumps({**given, "record": {**given["record"], "digest": "sha256:" + "0" * 64}}))
     code, lines = check(bundle, "--head", path)
     assert code == 3
-    assert f"unproved  {whose}: that record is not in this bundle" in lines
+    gone = "sha256:" + "0" * 64
+    means = "the record with that digest is not in this bundle"
+    assert f"unproved  the proof that you gave, of {gone}: {means}" in lines
+
+
+def test_what_a_proof_says_of_its_record_is_held_against_the_record(bundle, logged, client, check, tmp_path):  # noqa: F811
+    given = client.get(reverse("proof_file", kwargs={"token": logged[3].proof_address.pk})).json()
+    path, whose = tmp_path / "proof.json", f"the proof that you gave, of {given['record']['number']} version 2"
+    other = {"number": "2026-0999", "version": 1, "kind": "signed"}
+    path.write_text(json.dumps({**given, "record": {**given["record"], **other}}))
+    failing = fails(check(bundle, "--head", path)[1])
+    means = "the record was signed with another"
+    assert failing == [f"{whose}, its {name} {said}: {means}" for name, said in other.items()]
+    path.write_text(json.dumps({**given, "received_at": "2026-01-01T00:00:00+00:00"}))
+    (failing,) = fails(check(bundle, "--head", path)[1])
+    assert failing.startswith(f"{whose}, received_at 2026-01-01T00:00:00+00:00: its signed head says")
+
+
+def test_a_void_that_a_proof_tells_of_and_is_left_out_is_missed(bundle, logged, client, check, tmp_path):  # noqa: F811
+    given = client.get(reverse("proof_file", kwargs={"token": logged[3].proof_address.pk})).json()
+    path, whose = tmp_path / "proof.json", f"the proof that you gave, of {given['record']['number']} version 2"
+    path.write_text(json.dumps(given))
+    told = f"{whose}, which says that version 3, entry 6, made it void"
+    assert f"holds     {told}: it is in this bundle" in check(bundle, "--head", path)[1]
+    void = f"records/{given['record']['number']}-v3.json"
+    (bundle / void).unlink()
+    change(bundle, "log.json", lambda log: (log["files"].remove(void), log["entries"].pop()))
+    for name in bundle.glob("records/*.json"):
+        change(bundle, name.relative_to(bundle), lambda file: file.pop("superseded_by", None))
+    assert check(bundle)[0] == 0
+    (failing,) = fails(check(bundle, "--head", path)[1])
+    assert failing == f"{told}: it is not in this bundle, whose log goes further: it was left out"
+    given["later_versions"][0]["index"] = 7
+    path.write_text(json.dumps(given))
+    code, lines = check(bundle, "--head", path)
+    assert code == 3
+    means = "it is not in this bundle; ask the firm for one made since"
+    assert f"unproved  {told.replace('entry 6', 'entry 7')}: {means}" in lines
+
+
+@pytest.mark.parametrize(
+    ("path", "said"),
+    [
+        ("superseded_by.kind", "superseded_by version 3: that version in this bundle is sha256:"),
+        ("schema", "schema: expected record-file/1"),
+    ],
+)
+def test_the_kind_of_a_later_version_and_the_schema_of_a_file_are_looked_at(bundle, check, path, said):  # noqa: F811
+    def forge(file):
+        part, _, name = path.rpartition(".")
+        (file[part] if part else file)[name] = "signed"
+
+    change(bundle, first_record(bundle), forge)
+    (failing,) = fails(check(bundle)[1])
+    assert f"version 1, {said}" in failing
 
 
 def test_a_bundle_older_than_the_head_that_was_kept_is_told_apart(bundle, firm, done, member, check, tmp_path):  # noqa: F811

@@ -4,12 +4,22 @@ import json
 from datetime import datetime, timedelta
 
 import pytest
-from django.db import connection
+from django.db import IntegrityError, connection, transaction
 
+from records.document.section_lines import BREAK
 from records.document.signatures import with_signature
 from records.log import FirmTree
 from records.log_check import look_at_log
-from records.models import LogEntry, LogLook, LogNode, SignedFollowUp, SignedRecord, SigningKey, TreeHead
+from records.models import (
+    LogEntry,
+    LogLook,
+    LogNode,
+    SignedFollowUp,
+    SignedRecord,
+    SigningKey,
+    Treatment,
+    TreeHead,
+)
 from records.services.corrections import start_correction
 from records.services.follow_ups import sign_follow_up
 from records.services.keys import signing_key
@@ -162,6 +172,103 @@ def test_the_last_entries_taken_out_leave_a_head_that_covers_more(logged, firm):
     assert ("", "log/head_beyond") in broken(firm)
 
 
+def cut_off(logged, keep: int) -> None:
+    """Take the end of the log out, heads and all, as who has no key can."""
+    by_sql("DELETE FROM records_treehead WHERE size > %s", keep)
+    by_sql('DELETE FROM records_logentry WHERE "index" >= %s', keep)
+    for row in reversed(logged[keep:]):
+        if isinstance(row, SignedRecord):
+            by_sql("DELETE FROM records_proofaddress WHERE record_id = %s", key_of(row))
+        by_sql(f"DELETE FROM {row._meta.db_table} WHERE uuid = %s", key_of(row))
+
+
+@pytest.fixture
+def unchecked():
+    """Rows may point to what was taken out, until the test is over."""
+    with transaction.atomic():
+        yield
+        transaction.set_rollback(True)
+
+
+def test_what_is_left_around_an_end_that_was_cut_off_is_named(logged, firm, done, unchecked):
+    LogLook.objects.create(firm=firm, entries=7, root=named(bytes(32)), faults=1)
+    cut_off(logged, 3)
+    by_sql("UPDATE records_treatment SET state = 'signed'")
+    assert broken(firm) == [
+        ("", "log/shorter_than_before"),
+        ("", "log/node_beyond"),
+        (f"{done.number}, 2", "log/noted_and_gone"),
+        (f"{done.number}, 2", "log/noted_and_gone"),
+        (f"{done.number}, 3", "log/noted_and_gone"),
+    ]
+    cut_off(logged[:3], 0)
+    found = broken(firm)
+    assert (done.number, "log/signed_without_record") in found
+    assert len([one for one in found if one[1] == "log/noted_and_gone"]) == 7
+
+
+def test_a_proof_address_of_what_the_log_does_not_have_is_named(logged, firm, unchecked):
+    by_sql("DELETE FROM records_logentry WHERE record_id = %s", key_of(logged[6]))
+    by_sql("DELETE FROM records_signedrecord WHERE uuid = %s", key_of(logged[6]))
+    assert ("", "log/address_without_entry") in broken(firm)
+
+
+def test_an_entry_whose_row_is_gone_is_named_by_its_place(logged, firm, unchecked):
+    for row, index in ((logged[6], 6), (logged[1], 1)):
+        by_sql(f"DELETE FROM {row._meta.db_table} WHERE uuid = %s", key_of(row))
+        gone = [one.fault.blanks for one in look_at_log(firm).broken if one.fault.wording == "log/row_gone"]
+        assert {"index": str(index)} in gone
+
+
+@pytest.mark.parametrize("place", [0, 1])
+@pytest.mark.parametrize("table", ["treatment", "own"])
+def test_what_was_moved_to_another_firm_is_named(logged, firm, done, stranger, table, place):
+    moved = done if table == "treatment" else logged[place]
+    other = stranger.firm.pk.hex if connection.vendor == "sqlite" else str(stranger.firm.pk)
+    by_sql(f"UPDATE {moved._meta.db_table} SET firm_id = %s WHERE uuid = %s", other, key_of(moved))
+    found = broken(firm)
+    is_follow_up = table == "own" and isinstance(moved, SignedFollowUp)
+    expected = ("", "log/row_gone") if is_follow_up else (f"{done.number} v1", "log/other_firm")
+    assert expected in found
+    theirs = [(done.number, "log/signed_without_record")] if table == "treatment" else []
+    assert broken(stranger.firm) == theirs
+
+
+def test_the_page_of_a_treatment_that_says_to_be_signed_and_is_not_answers_that_nothing_is_there(
+    logged, done, stranger, client
+):
+    other = stranger.firm.pk.hex if connection.vendor == "sqlite" else str(stranger.firm.pk)
+    by_sql("UPDATE records_treatment SET firm_id = %s WHERE uuid = %s", other, key_of(done))
+    client.force_login(stranger.user)
+    assert client.get(f"/treatments/{done.pk}/").status_code == 404
+
+
+@pytest.mark.parametrize("statement", ["firm_id = %s", "number = '2026-9999'", "uuid = %s"])
+def test_the_database_keeps_firm_number_and_id_of_a_treatment_that_is_signed(
+    logged, firm, done, stranger, statement
+):
+    other = stranger.firm.pk.hex if connection.vendor == "sqlite" else str(stranger.firm.pk)
+    values = [other] if "%s" in statement else []
+    with pytest.raises(IntegrityError), transaction.atomic(), connection.cursor() as cursor:
+        cursor.execute(f"UPDATE records_treatment SET {statement} WHERE uuid = %s", [*values, key_of(done)])
+        connection.check_constraints()
+    assert broken(firm) == []
+
+
+def test_a_draft_may_still_be_given_another_number(firm, done):
+    with connection.cursor() as cursor:
+        cursor.execute("UPDATE records_treatment SET number = '2026-9999'")
+    assert Treatment.objects.for_firm(firm).get().number == "2026-9999"
+
+
+def test_a_section_that_stands_there_twice_is_named(logged, firm, done):
+    lines = bytes(logged[0].section_lines)
+    first = lines.partition(BREAK)[0]
+    doubled = BREAK.join([lines, first])
+    by_sql("UPDATE records_signedrecord SET section_lines = %s WHERE uuid = %s", doubled, key_of(logged[0]))
+    assert broken(firm) == [(f"{done.number} v1", "signed/twice")]
+
+
 def test_two_entries_that_changed_places_are_named(logged, firm, done):
     for old, new in ((1, 90), (2, 1), (90, 2)):
         by_sql('UPDATE records_logentry SET "index" = %s WHERE "index" = %s', new, old)
@@ -309,6 +416,33 @@ def test_a_column_that_says_other_than_was_signed_is_named(logged, firm, done, p
     version = row.version if isinstance(row, SignedRecord) else row.follows.version
     assert found[0].whose.startswith(f"{done.number} v{version}")
     assert named in [one.fault.blanks["member"] for one in found]
+
+
+def test_a_version_kept_as_of_another_key_or_as_replacing_another_is_named(logged, firm, done, stranger):
+    other, _private = signing_key(stranger.firm)
+    by_sql("UPDATE records_signedrecord SET key_id = %s WHERE uuid = %s", key_of(other), key_of(logged[0]))
+    by_sql("UPDATE records_signedfollowup SET key_id = %s WHERE uuid = %s", key_of(other), key_of(logged[1]))
+    by_sql("UPDATE records_signedrecord SET replaces_id = NULL WHERE uuid = %s", key_of(logged[3]))
+    found = [(one.whose, one.fault.blanks.get("member")) for one in look_at_log(firm).broken]
+    assert sorted(found) == [
+        (f"{done.number} v1", "key"),
+        (f"{done.number} v1, copy-given", "key"),
+        (f"{done.number} v2", "replaces"),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("versions", "wrong", "right"), [(1, "corrected", "correcting"), (2, "signed", "correcting")]
+)
+def test_a_state_that_does_not_fit_the_number_of_versions_is_named(done, firm, member, versions, wrong, right):
+    sign_now(done, member)
+    if versions == 2:
+        sign_now(start_correction(done, member.user, "wind was read at noon"), member)
+    assert broken(firm) == []
+    by_sql("UPDATE records_treatment SET state = %s", wrong)
+    assert broken(firm) == [(f"{done.number} v{versions}", "log/row_says_other")]
+    by_sql("UPDATE records_treatment SET state = %s", right)
+    assert broken(firm) == []
 
 
 @pytest.mark.parametrize("state", ["signed", "corrected", "draft"])

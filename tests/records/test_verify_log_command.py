@@ -73,6 +73,16 @@ def test_a_file_that_is_no_head_is_refused_in_a_sentence(db, text, tmp_path, cap
     assert run(capsys, "--head", str(file)) == (2, "", f"{file} is no signed head of a log.\n")
 
 
+@pytest.mark.parametrize(
+    "damage",
+    [{"size": "3"}, {"root": "sha256:0"}, {"at": None}, {"signatures": [3]}, {"signatures": 0}, {"more": 1.5}],
+)
+def test_a_kept_head_that_was_damaged_is_not_blamed_on_the_database(logged, firm, damage, tmp_path, capsys):  # noqa: F811
+    file = tmp_path / "head.json"
+    file.write_text(json.dumps(TreeHead.objects.for_firm(firm).get(size=3).head | damage))
+    assert run(capsys, "--head", str(file)) == (2, "", f"{file} is no signed head of a log.\n")
+
+
 def test_sqlite_overwrites_what_it_deletes(tmp_path):
     """By the settings that are in use, whatever the tests run on."""
     code = "from django.db import connection as c; print(*c.cursor().execute('PRAGMA secure_delete'))"

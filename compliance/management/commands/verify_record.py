@@ -39,6 +39,12 @@ _NO_PLACE = Wording(
     "No se miró su lugar en el registro de firmas: el archivo no trae prueba de él. Quién firmó, en calidad de "
     "qué y cuándo es lo que dice el archivo. Lo prueba un paquete, o el registro descargado de nuevo.",
 )
+_BEYOND = Wording(
+    "A later version, a void or a follow-up may exist beyond this file: see its proof page (the code on its "
+    "record sheet leads there).",
+    "Puede haber una versión posterior, una anulación o un seguimiento que no está en este archivo: vea su "
+    "página de prueba (el código de su hoja lleva a ella).",
+)
 
 
 class Command(BaseCommand):
@@ -65,8 +71,9 @@ class Command(BaseCommand):
         proofs = proofs_of(file, trusted)
         for proof in proofs:
             self.stdout.write(_line(proof, language))
-        if "log" not in file:
+        if file.get("log") is None:
             self.stdout.write(_NO_PLACE.say(language))
+        self.stdout.write(_BEYOND.say(language))
         holds = not any(proof.fault for proof in proofs)
         self.stdout.write(_WHOLE[holds].say(language))
         if holds and trusted is None:

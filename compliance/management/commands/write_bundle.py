@@ -1,6 +1,7 @@
 """Signed records of a firm with what proves them, as a file that anyone can check.
 
-`manage.py write_bundle FIRM --output OUT.zip [--record NUMBER] [--withhold SECTION] [--sheets LANG] [--photos]`
+`manage.py write_bundle FIRM --output OUT.zip [--record NUMBER] [--withhold SECTION] [--with-notices]
+[--sheets LANG] [--photos]`
 
 Exit code 0: written; 2: no such firm, record or section, nothing signed, or the file is there already.
 """
@@ -17,8 +18,8 @@ from django.core.management.base import BaseCommand
 from compliance.pages.papers import sheets_beside
 from records.bundle.writer import NothingToBundleError
 from records.forms.hand_over import SECTIONS
-from records.models import Firm, Treatment
-from records.services.handing_over import hand_over
+from records.models import Firm, SignedRecord, Treatment
+from records.services.handing_over import AT_FIRST, hand_over
 from shared.wording import LANGUAGES, Wording, fill
 
 BAD_INPUT = 2
@@ -43,7 +44,10 @@ class Command(BaseCommand):
             nargs="+",
             default=[],
             choices=SECTIONS,
-            help="leave these sections out",
+            help="leave these sections out; notices are, too, and with the customer also incidents",
+        )
+        parser.add_argument(
+            "--with-notices", action="store_true", help="with notices, although they may name neighbours"
         )
         parser.add_argument(
             "--sheets", nargs="+", default=[], choices=LANGUAGES, help="record sheets beside the data"
@@ -62,7 +66,8 @@ class Command(BaseCommand):
         try:
             with half.open("xb") as out:
                 beside = sheets_beside(options["sheets"])
-                wanted = {"withheld": options["withhold"], "photos": options["photos"], "beside": beside}
+                withheld = [*options["withhold"], *(() if options["with_notices"] else AT_FIRST)]
+                wanted = {"withheld": withheld, "photos": options["photos"], "beside": beside}
                 hand_over(firm, treatments, out, page="write_bundle", **wanted)
             half.rename(target)
         except NothingToBundleError:
@@ -81,7 +86,8 @@ class Command(BaseCommand):
     def _treatments(self, firm: Firm, numbers: list[str] | None) -> list[UUID]:
         treatments = Treatment.objects.for_firm(firm).order_by("number")
         if numbers is None:
-            return list(treatments.values_list("pk", flat=True))
+            signed = SignedRecord.objects.for_firm(firm).order_by("treatment__number").distinct()
+            return list(signed.values_list("treatment", flat=True))
         found = dict(treatments.filter(number__in=numbers).values_list("number", "pk"))
         for number in numbers:
             if number not in found:

@@ -42,12 +42,15 @@ class Command(BaseCommand):
     def add_arguments(self, parser: ArgumentParser) -> None:
         parser.add_argument("file", metavar="FILE", type=Path)
         parser.add_argument("--replace", action="store_true", help="although there are data here")
+        parser.add_argument(
+            "--lose-entries", action="store_true", help="although the log here has entries that it has not"
+        )
         parser.add_argument("--language", choices=LANGUAGES, default="en")
 
     def handle(self, *_arguments: Any, **options: Any) -> None:
         language = options["language"]
         try:
-            restored = restore(options["file"], options["replace"])
+            restored = restore(options["file"], options["replace"], options["lose_entries"])
         except BackupError as error:
             self.stderr.write(error.say(language))
             sys.exit(1)

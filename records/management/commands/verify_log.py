@@ -15,6 +15,7 @@ from django.core.exceptions import ValidationError
 from django.core.management.base import BaseCommand
 from django.db import DatabaseError
 
+from records.document.tree_head import is_tree_head
 from records.log_check import look_at_log
 from records.log_found import Broken, Erased, Looked
 from records.models import Firm, KeyChange
@@ -167,7 +168,7 @@ class Command(BaseCommand):
             self._refuse(error.say(language))
         except ValueError:
             head = None
-        if not isinstance(head, dict) or not isinstance(head.get("log"), str):
+        if not is_tree_head(head):
             self._refuse(fill(_NO_HEAD, {"file": str(file)}, language))
         return head
 

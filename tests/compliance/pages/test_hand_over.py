@@ -12,6 +12,7 @@ from pypdf import PdfReader
 
 from records.forms.hand_over import HandOverForm
 from records.models import AuditEntry, Treatment
+from records.services import handing_over
 from records.services.corrections import start_correction
 from records.services.signing import void
 from records.services.to_sign import Signer
@@ -175,6 +176,24 @@ def test_the_command_writes_one_record_and_notes_it(signed, firm, tmp_path, caps
     entry = newest(firm)
     assert (entry.kind, entry.by, entry.page) == ("exported", None, "write_bundle")
     assert run(capsys, str(firm.pk), *arguments) == (2, f"{out} is there already.\n")
+
+
+@pytest.mark.parametrize(
+    ("options", "kept"),
+    [
+        ([], {"customer", "incidents"}),
+        (["--with-notices"], {"customer", "incidents", "notices"}),
+        (["--withhold", "customer"], set()),
+        (["--withhold", "customer", "--with-notices"], set()),
+    ],
+)
+def test_the_command_leaves_out_what_the_page_does(signed, firm, tmp_path, capsys, monkeypatch, options, kept):  # noqa: F811
+    asked = []
+    monkeypatch.setattr(handing_over, "write_bundle", lambda *given, **_more: asked.append(given[3]))
+    assert run(capsys, str(firm.pk), *options, "--output", str(tmp_path / "out.zip")) == (0, "")
+    assert {"customer", "incidents", "notices"} - asked[0] == kept
+    noted = newest(firm).changes
+    assert (noted["withheld"][0]["new"] if noted else []) == sorted(asked[0])
 
 
 def test_the_command_refuses_what_is_not_there_and_writes_nothing(signed, firm, stranger, tmp_path, capsys):  # noqa: F811

@@ -9,12 +9,13 @@ from zipfile import ZipFile
 import pytest
 from django.core import serializers
 from django.core.management import call_command
-from django.db import connection, transaction
+from django.db import DatabaseError, connection, transaction
 
 from records import models
+from records.backup import losing
 from records.backup.making import newest_heads
 from records.log_check import look_at_log
-from records.models import Photo, SignedFollowUp, SignedRecord, TreeHead
+from records.models import LogEntry, Photo, SignedFollowUp, SignedRecord, TreeHead
 from records.services.follow_ups import sign_follow_up
 from records.services.keys import SigningKeyError
 from records.services.photo_store import original
@@ -122,11 +123,14 @@ def test_everything_that_was_lost_is_there_again_and_every_log_holds(
     assert [path.name for path in var.iterdir() if path.name.startswith(".")] == []
 
 
-def test_what_was_signed_after_the_backup_is_gone_and_the_older_log_holds(
+def test_what_was_signed_after_the_backup_is_lost_only_where_that_was_asked_for(
     backup, firm, done, colleague, capsys
 ):
     sign_follow_up(done, Signer(colleague.user), kind="note", at=AT, detail="after the backup")
-    call_command("restore", str(backup), "--replace")
+    said = refused(capsys, "restore", str(backup), "--replace")
+    assert f"how many of them are erasures, which would be undone: {firm.name} 1 (0)." in said
+    assert (LogEntry.objects.for_firm(firm).count(), look_at_log(firm).broken) == (8, [])
+    call_command("restore", str(backup), "--replace", "--lose-entries")
     assert "7 entries" in capsys.readouterr().out
     assert SignedFollowUp.objects.for_firm(firm).count() == 4
 
@@ -137,6 +141,15 @@ def test_it_is_made_while_somebody_writes_and_holds_what_was_committed(photo, fi
         backup = made(tmp_path / "backup.zip", capsys)
     call_command("restore", str(backup), "--replace")
     assert [line.partition(":")[0] for line in capsys.readouterr().out.splitlines()[:-1]] == [firm.name]
+
+
+def test_where_what_is_here_cant_be_read_nobody_knows_what_would_be_lost(backup, monkeypatch, capsys):
+    def unreadable(_firm):
+        raise DatabaseError("no such column")
+
+    monkeypatch.setattr(losing, "_leaves", unreadable)
+    said = refused(capsys, "restore", str(backup), "--replace")
+    assert "nobody knows what would be lost: no such column" in said
 
 
 def test_nothing_is_put_in_the_place_of_data_that_nobody_gave_up(backup, firm, done, colleague, capsys):

@@ -5,7 +5,9 @@ from datetime import UTC, datetime
 from typing import Any
 
 import pytest
+from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
 
+from records.document.faults import DocumentFaults
 from records.document.key_change import key_change
 from records.document.proof import proofs_of
 from records.document.record_file import load_record_file, read_record_file, record_file
@@ -214,6 +216,24 @@ def test_a_change_that_was_forged_leads_nowhere(forge):
     whole = rotated()
     forge(whole["key_changes"][0])
     assert len(wrong(whole, key_digest(KEY.public_key()))) == 1
+
+
+@pytest.mark.parametrize("lost", [False, True])
+@pytest.mark.parametrize("trusted", [None, KEY, OTHER_KEY])
+def test_a_second_change_of_the_same_key_by_who_still_holds_it_does_not_hold(trusted, lost):
+    third, old = Ed25519PrivateKey.from_private_bytes(bytes([3]) * 32), key_digest(KEY.public_key())
+    forged = key_change("a-log", old, datetime(2026, 9, 21, tzinfo=UTC), third, None if lost else KEY)
+    stated = {name: value for name, value in RECORD.items() if name != "signatures"}
+    said = {"by": "R. Osei", "role": "crew", "meaning": "corrected", "claimed_at": "2026-09-22T08:00:00Z"}
+    whole = rotated() | {"follow_ups": [], "record": with_signature(stated, third, **said)}
+    whole["keys"] = keys(KEY, OTHER_KEY, third)
+    for place in (0, 1):
+        forked = {**whole, "key_changes": [*rotated()["key_changes"]]}
+        forked["key_changes"].insert(place, forged)
+        found = wrong(forked, trusted and key_digest(trusted.public_key()))
+        assert f"key_changes[1]: two changes replace the key {old}, or lead to one key" in found[0]
+        with pytest.raises(DocumentFaults):
+            read_record_file(forked)
 
 
 def test_without_its_place_in_the_log_who_signed_as_what_and_when_is_stated_alone():
