@@ -10,8 +10,8 @@ from django.db import transaction
 from compliance.notices.duty import Later
 from compliance.papers.customer import after, draw, text_of
 from compliance.papers.notice.addresses import address_lines
+from compliance.services.live import LIVE
 from compliance.services.notice_plan import plan_of
-from compliance.services.telling import LIVE
 from records.document.types import Address
 from records.models import Customer, NotByMeans, Notice, SignedRecord, Treatment, User
 from records.outbox.folded import reached_at

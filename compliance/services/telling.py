@@ -19,17 +19,18 @@ from compliance.papers.notice import (
     phone_script,
     terms_of,
 )
+from compliance.services.came_wrong import came_back
 from compliance.services.contacts import again, contacts_of, failed_by, nobody_asks, unlisted
 from compliance.services.enclosures import enclosed
+from compliance.services.live import is_live
 from compliance.services.notice_plan import plan_of
 from compliance.services.notice_words import own_words_of
 from compliance.services.to_tell import ToTell
 from records.models import Notice, Treatment
-from records.outbox.outdated import outdated, still_holds
+from records.outbox.outdated import outdated
 from records.outbox.piece import Piece
 from shared.times import local_day
 
-LIVE = tuple(one for one in Notice.State.values if one not in ("withdrawn", "refused", "voicemail"))
 _ROWS = {"neighbour": "neighbour", "occupant": "occupant", "registered-person": "registered"}
 
 
@@ -68,7 +69,8 @@ class Round:
         words = outdated(self.treatment, self._notices)
         gone = [one for one in words if not any(_is_for(one, contact) for contact in known)]
         contacts += unlisted(self.treatment, gone)
-        people = (self._person(telling, contact, words) for telling, contact in contacts)
+        back = came_back(self.treatment)
+        people = (self._person(telling, contact, words, back) for telling, contact in contacts)
         return tuple(one for one in people if one.word or not self.treatment.is_off)
 
     @property
@@ -76,13 +78,15 @@ class Round:
         """Those who were told of something else than is planned, or of a visit that is called off."""
         return tuple(one for one in self.people if one.word)
 
-    def _person(self, telling: Telling, contact: Contact, words: Sequence[Notice]) -> ToTell:
+    def _person(
+        self, telling: Telling, contact: Contact, words: Sequence[Notice], back: Sequence[Notice]
+    ) -> ToTell:
         word = next((one for one in words if _is_for(one, contact)), None)
         if self.treatment.is_off:
             telling = nobody_asks(telling.to, telling.number)
         own = tuple(word.languages) if word and not telling.asks else ()
         mine = [one for one in self._notices if _is_for(one, contact)]
-        failed = failed_by(contact, word, mine)
+        failed = failed_by(contact, word, [*mine, *(one for one in back if _is_for(one, contact))])
         return ToTell(
             telling,
             contact,
@@ -187,11 +191,6 @@ class Round:
     @cached_property
     def _notices(self) -> Sequence[Notice]:
         return list(Notice.objects.for_firm(self.treatment.firm).filter(treatment=self.treatment))
-
-
-def is_live(notice: Notice, treatment: Treatment) -> bool:
-    """Whether it tells what is planned, and is on its way or came to whom it was for."""
-    return notice.state in LIVE and not notice.came_wrong and still_holds(notice, treatment)
 
 
 def _is_for(notice: Notice, contact: Contact) -> bool:

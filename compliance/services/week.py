@@ -13,9 +13,9 @@ from compliance.notices.told import told_in
 from compliance.pack_reader import registered_packs
 from compliance.services.check import today
 from compliance.services.determinations import determinations_on
+from compliance.services.live import is_live
 from compliance.services.notices_sent import told_by
 from compliance.services.own_rules import pack_in_use
-from compliance.services.telling import is_live
 from records.document.context import read_context
 from records.document.days import treatment_day
 from records.document.reader import read

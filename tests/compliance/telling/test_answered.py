@@ -7,8 +7,9 @@ import pytest
 from django.urls import reverse
 
 from compliance.services.telling import Round
-from records.models import NoticeTask
+from records.models import Attempt, NoticeTask
 from records.outbox.person_says import answer, take_back
+from records.outbox.results import result
 from records.outbox.told import told_at
 from records.services.planning import plan_treatment
 from tests.compliance.telling.test_changes import newest, tell
@@ -93,3 +94,16 @@ def test_the_office_sees_on_the_list_of_who_lives_near_who_is_sensitive(client, 
     assert client.get(where).content.decode().count("has said that they are sensitive") == 1
     client.force_login(member.user)
     assert "has said that they are sensitive" not in client.get(where).content.decode()
+
+
+def test_what_came_back_from_an_address_is_no_default_at_the_next_treatment_until_something_arrives(
+    lark, lawn, plan, firm, member, days_before
+):
+    result(newest(lawn, "B. Lark"), Attempt.Kind.REFUSED, "550 no such user")
+    later = plan_treatment(firm, member.user, replace(plan, planned_at=lawn.planned_at + timedelta(days=60)))
+    assert (ways(later)[0], ways(later)[-1]) == ("letter", "email")
+    assert ways(later, "A. Marlowe")[0] == "email"
+    days_before.shift(timedelta(days=1))
+    tell(later, member, "B. Lark", means="email")
+    result(newest(later, "B. Lark"), Attempt.Kind.ACCEPTED)
+    assert ways(later)[0] == "email"
