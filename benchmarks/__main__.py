@@ -3,7 +3,7 @@
 import json
 from pathlib import Path
 
-from benchmarks import canonical_bytes, checking, log, near, printing, proofs
+from benchmarks import bringing_in, canonical_bytes, checking, log, near, printing, proofs
 from records.document.context import read_context
 
 EXAMPLES = Path(__file__).resolve().parent.parent / "fixtures" / "documents"
@@ -21,6 +21,7 @@ def main() -> None:
         *proofs.ratios(document),
         *near.ratios(),
         *log.ratios(),
+        *bringing_in.ratios(),
     ):
         print(ratio.row())
 

@@ -3,9 +3,9 @@
 import re
 from datetime import date, time
 
-from records.imports.faults import refused
+from records.imports.faults import FileError, refused
 
-ORDERS = ("mdy", "dmy", "ymd")
+ORDERS = ("mdy", "dmy")
 _ISO = re.compile(r"(\d{4})[-./](\d{1,2})[-./](\d{1,2})(?:[T ](\d{1,2}:\d{2}(?::\d{2})?).*)?")
 _NUMBERS = re.compile(r"(\d{1,2})[-./ ](\d{1,2})[-./ ](\d{2}|\d{4})(?: +(\d{1,2}:\d{2}.*))?")
 _NAMED = re.compile(
@@ -29,11 +29,11 @@ def two_ways(text: str) -> bool:
 
 
 def order_of(text: str) -> str:
-    """The order that this day tells by itself, `""` where it tells none."""
-    matched = _NUMBERS.fullmatch(text)
-    if matched is None or two_ways(text) or matched[1] == matched[2]:
+    """The order that this day tells by itself, `""` where it tells none, or does not exist."""
+    if _NUMBERS.fullmatch(text) is None:
         return ""
-    return "dmy" if int(matched[1]) > 12 else "mdy"
+    orders = [order for order in ORDERS if _is_day(text, order)]
+    return orders[0] if len(orders) == 1 else ""
 
 
 def read_day(text: str, order: str) -> date:
@@ -49,6 +49,13 @@ def read_day(text: str, order: str) -> date:
         if month:
             return _day(_year(matched[5]), month, int(matched[1] or matched[4]))
     raise refused("no_day")
+
+
+def _is_day(text: str, order: str) -> bool:
+    try:
+        return bool(read_day(text, order))
+    except FileError:
+        return False
 
 
 def time_in(text: str) -> str:

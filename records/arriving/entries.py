@@ -2,10 +2,11 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import date, time
 from hashlib import blake2b
 from typing import Any
 
+from records.arriving.days import read_times, time_in
 from records.arriving.exact import letters
 from records.arriving.kinds import KINDS, member_of
 from records.arriving.reading import Asked, read_member
@@ -14,6 +15,8 @@ from records.imports.table import Row
 
 Entry = dict[str, Any]
 MOST_NOTES = 15_000
+MIDNIGHT = [time(0)]
+"""What programs write behind a day that has no time."""
 
 
 @dataclass(frozen=True)
@@ -56,18 +59,23 @@ class Entries:
     def _row(self, row: Row) -> RowRead:
         entry: Entry = {}
         faults: list[FileFault] = []
+        behind: list[time] = []
         for place, member in self.places:
             cell = row.cells[place] if place < len(row.cells) else ""
             if not cell:
                 continue
             try:
                 value = read_member(member, cell, self.asked)
+                if member.name == "day" and (clock := time_in(cell)):
+                    behind = read_times(clock)
             except FileError as error:
                 faults += [self._fault(each, row.number, place, cell) for each in error.faults]
                 continue
             if member.several and self.notes > 1:
                 value = f"{self.header[place]}: {value}"
             entry[member.name] = f"{entry[member.name]}\n{value}" if member.name in entry else value
+        if behind and behind != MIDNIGHT and "started" not in entry:
+            entry["started"] = behind
         told = {fault.column.partition(" · ")[0] for fault in faults}
         for member in self.needed:
             if member.name not in entry and not self._has_a_fault(member.name, told, row.number):

@@ -116,6 +116,13 @@ def test_a_day_without_a_time_says_the_day_and_invents_no_start():
     assert set(document) == {"schema", "record", "firm", "customer", "site", "timing", "notes"}
 
 
+def test_a_time_behind_the_day_is_the_start_and_midnight_is_none():
+    started = document_of(("Date", "Client"), ("4/25/2025 9:15 AM", "A. Marlowe"))["timing"]
+    assert started == {"started_at": "2025-04-25T09:15:00-07:00"}
+    day = document_of(("Date", "Client"), ("2025-04-03 00:00:00", "A. Marlowe"))["timing"]
+    assert day == {"planned_at": "2025-04-03T00:00:00-07:00"}
+
+
 def test_a_surface_without_a_name_is_called_by_its_kind():
     document = document_of(("Date", "Client", "Surface type"), ("2025-04-03", "A. Marlowe", "walk"), "es")
     assert document["surfaces"] == [{"name": "acera", "kind": "walk"}]

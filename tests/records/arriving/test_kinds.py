@@ -91,6 +91,7 @@ def test_a_day_of_two_readings_is_asked_unless_another_row_tells():
     assert scan(("03/04/2025", "", ""), ("25/04/2025", "", "")).settled().date_order == "dmy"
     assert doubts(("03/04/2025", "", ""), ("25/04/2025", "", ""), ("4/25/2025", "", "")) == [("date_order", "")]
     assert doubts(("03/04/2025", "", ""), asked=Asked(date_order="mdy")) == []
+    assert doubts(("03/04/2025", "", ""), ("31/02/2025", "", "")) == [("date_order", "")]
     assert doubts((Exact("2025-04-03"), "", ""), ("04/04/2025", "", "")) == []
 
 
