@@ -39,7 +39,7 @@ def told_at(token: str) -> Told | None:
     if notice is None:
         return None
     treatment = notice.treatment
-    moved = treatment.planned_at != notice.planned_at and not treatment.is_off
+    moved = not treatment.is_off and (notice.called_off or treatment.planned_at != notice.planned_at)
     return Told(
         notice=notice,
         over=notice.is_erased or _is_over(treatment),
