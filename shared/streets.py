@@ -20,7 +20,7 @@ _NUMBERED = {"rte", "hwy", "rd", "carr", "c", "ave", "st", "ln", "loop", "cam", 
 _UNIT = re.compile(r"\bunit \S+")
 
 
-@lru_cache(maxsize=8192)
+@lru_cache(maxsize=32_768)
 def folded_street(line1: str, line2: str = "") -> str:
     """`6 Heron Street, Apt. 2` and `6 HERON ST #3` are both `6 heron st`: the house, whoever's door."""
     plain = unicodedata.normalize("NFKD", f"{line1} {line2}".casefold())

@@ -44,6 +44,14 @@ WORDINGS = {
     "no_collection": Wording(
         "Expected a FeatureCollection of parcels.", "Se esperaba una FeatureCollection de parcelas."
     ),
+    "too_many_points": Wording(
+        "Its shapes have more than {most} points in all. Ask for the parcels around the site alone.",
+        "Sus formas tienen más de {most} puntos en total. Pida solo las parcelas alrededor del sitio.",
+    ),
+    "takes_too_long": Wording(
+        "To work out these distances would take too long: there are too many parcels with long boundaries.",
+        "Calcular estas distancias tardaría demasiado: hay demasiadas parcelas con linderos largos.",
+    ),
     "no_id": Wording("An id is a text or a number.", "Un id es un texto o un número."),
     "no_feature": Wording("This is no Feature.", "Esto no es una Feature."),
     "shape": Wording("{why}", "{why}"),

@@ -4,6 +4,7 @@ import json
 from dataclasses import dataclass, field
 from typing import Any
 
+import shapely
 from shapely.geometry.base import BaseGeometry
 
 from records.imports.cells import read_cell
@@ -15,6 +16,8 @@ from shared.geojson import ShapeError, exchanged, parse, read_shape, refuse_othe
 
 MOST_MEGABYTES = 20
 MOST_PARCELS = 5_000
+MOST_POINTS = 250_000
+"""Of all shapes; five thousand parcels with the few dozen that each has (common practice, no source)."""
 FARTHEST = 50_000.0
 """Metres; a file with a parcel that is further from the site is the wrong one, or its numbers are exchanged."""
 _TAKEN = ("number", "name", "house", *ADDRESS, "dwelling")
@@ -35,17 +38,21 @@ def read_parcels(data: bytes, site: BaseGeometry | None) -> tuple[list[ParcelEnt
     faults: list[FileFault] = []
     entries: list[ParcelEntry] = []
     seen: set[str] = set()
+    points = 0
     for place, feature in enumerate(_features(data), start=1):
         try:
             entry = _entry(feature, place)
             if entry.number in seen:
                 raise refused("same_number", number=entry.number)
             _refuse_far(entry.shape, site)
+            points += shapely.get_num_coordinates(entry.shape)
         except FileError as error:
             faults += [FileFault(each.wording_id, each.blanks, place, "", each.got) for each in error.faults]
         else:
             seen.add(entry.number)
             entries.append(entry)
+        if points > MOST_POINTS:
+            raise refused("too_many_points", most=str(MOST_POINTS))
     return entries, faults
 
 

@@ -93,11 +93,7 @@ class PeopleFilePage(FirmPage):
     def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
         file = self.file()
         note_seen(request, self.firm, file)
-        looked = look(file)
-        if looked.suggested_own and "own" not in file.asked:
-            file.asked["own"] = looked.suggested_own
-            looked = look(file)
-        return self._show(file, looked)
+        return self._show(file, look(file))
 
     def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
         file = self.file()

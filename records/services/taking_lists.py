@@ -1,73 +1,67 @@
-"""Take a list of people in: what is on it stands then, what an earlier list of its source had alone is gone."""
+"""What a list of people changes: what is on it stands, what an earlier one of its source had alone is gone."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from typing import Any
 
+from records.ground import ground_of
 from records.imports.people import Entry, key_of
-from records.models import Neighbour, PeopleFile, Register, RegisteredPerson
+from records.models import Neighbour, Parcel, PeopleFile, Register, RegisteredPerson
 from records.models.firms import Address
-from records.services.measuring import join_parcels, measure
+from records.services.measuring import Lies, join_parcels, measure
+from records.services.planned_rows import Planned, as_placed, people_of
 from shared.quantities import Quantity
 from shared.streets import house_of
 
 ADDRESS_OF_SITE = ("city", "region", "postcode", "country")
 
 
-@dataclass
-class Outcome:
-    """What a file does; rows by their address, for a person to look at."""
+def plan_neighbours(file: PeopleFile, entries: Sequence[Entry], lies: Lies) -> Planned:
+    """Rows that were entered by hand, or by a list of another source, are changed by it but never taken out.
 
-    new: list[str] = field(default_factory=list)
-    changed: list[str] = field(default_factory=list)
-    listed: list[str] = field(default_factory=list)
-    """Of parcels: who becomes a neighbour by it."""
-    own: list[str] = field(default_factory=list)
-    outside: list[str] = field(default_factory=list)
-    """Those that are too far off for anybody there to be listed."""
-    gone: list[str] = field(default_factory=list)
-    same: int = 0
-
-
-def take_neighbours(file: PeopleFile, entries: Sequence[Entry]) -> Outcome:
-    """Rows that were entered by hand, or by a list of another source, are changed by it but never taken out."""
-    site = file.site
+    Raises FileError where distances take too long to be worked out.
+    """
+    site, planned = file.site, Planned()
     of_site = {name: getattr(site, name) for name in ADDRESS_OF_SITE}
-    rows = list(Neighbour.objects.for_firm(file.firm).filter(site=site).select_related("file"))
-    outcome = _merge(
-        rows,
+    parcels = list(Parcel.objects.for_firm(file.firm).filter(site=site))
+    people = people_of(file.firm, site, parcels)
+    placed = {row.pk: as_placed(row) for row in people}
+    people = _merge(
+        planned,
+        people,
         [{**of_site, **entry} for entry in entries],
         lambda: Neighbour(firm=file.firm, site=site, known_by=Neighbour.Known.LISTED, file=file),
         lambda row: row.file is not None and (row.file.kind, row.file.source) == (file.kind, file.source),
     )
-    join_parcels(site)
-    measure(site)
-    return outcome
+    join_parcels(people, parcels)
+    measure(people, site, ground_of(site), lies)
+    planned.keep(*(row for row in people if as_placed(row) != placed.get(row.pk)))
+    return planned
 
 
-def take_register(file: PeopleFile, entries: Sequence[Entry]) -> Outcome:
+def plan_register(file: PeopleFile, entries: Sequence[Entry]) -> tuple[Register, Planned]:
     """The register of that source is then as of that day and holds those that the file names."""
     register = Register.objects.for_firm(file.firm).filter(**_source(file)).first()
     register = register or Register(firm=file.firm, **_source(file))
     register.name, register.as_of = file.asked["name"], file.as_of
-    register.save()
-    file.register = register
-    rows = list(RegisteredPerson.objects.for_firm(file.firm).filter(register=register))
-    country = {"country": file.firm.country}
-    return _merge(
+    rows = list(RegisteredPerson.objects.for_firm(file.firm).filter(register_id=register.pk))
+    country, planned = {"country": file.firm.country}, Planned()
+    _merge(
+        planned,
         rows,
         [{**country, **entry} for entry in entries],
         lambda: RegisteredPerson(firm=file.firm, register=register),
         lambda row: True,
     )
+    return register, planned
 
 
 def _source(file: PeopleFile) -> dict[str, Any]:
     return {"authority": file.asked["authority"], "source": file.source}
 
 
-def _merge(rows: list[Any], entries: list[Entry], blank: Any, of_this_list: Any) -> Outcome:
-    outcome = Outcome()
+def _merge(planned: Planned, rows: list[Any], entries: list[Entry], blank: Any, of_this_list: Any) -> list[Any]:
+    """The rows that stand then."""
+    outcome, standing = planned.outcome, []
     by_key = {key_of(_as_entry(row)): row for row in rows}
     wanted = {key_of(entry) for entry in entries}
     at_doors: dict[Any, list[Any]] = {}
@@ -77,16 +71,19 @@ def _merge(rows: list[Any], entries: list[Entry], blank: Any, of_this_list: Any)
         at_door = at_doors.get(_door(entry), [])
         row = by_key.pop(key_of(entry), None) or _whose_name_was_missing(by_key, at_door, entry, wanted)
         kept = outcome.new if row is None else outcome.changed
-        if _write(row or (row := blank()), entry):
-            row.save()
+        standing.append(row := row or blank())
+        if _write(row, entry):
+            planned.keep(row)
             kept.append(label(row))
         else:
             outcome.same += 1
     for row in by_key.values():
         if of_this_list(row):
             outcome.gone.append(label(row))
-            row.delete()
-    return outcome
+            planned.gone.append(row)
+        else:
+            standing.append(row)
+    return standing
 
 
 def _whose_name_was_missing(by_key: dict[Any, Any], at_door: list[Any], entry: Entry, wanted: set[Any]) -> Any:

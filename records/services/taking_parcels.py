@@ -1,30 +1,42 @@
-"""Take parcels in, say which is the site's own, and list who is around it."""
+"""What a file of parcels changes: the parcels, which is the site's own, and who is listed around it."""
 
 from collections.abc import Sequence
 
-from records.ground import ground_of, position_of
+from records.ground import position_of, shape_of
 from records.imports.faults import refused
 from records.imports.parcels import ParcelEntry
 from records.models import Neighbour, Parcel, PeopleFile, Site
-from records.services.measuring import join_parcels, measure
-from records.services.taking_lists import ADDRESS_OF_SITE, Outcome
-from shared.geodesy import Grounds
+from records.services.measuring import Lies, join_parcels, measure
+from records.services.planned_rows import Outcome, Planned, as_placed, people_of
+from records.services.taking_lists import ADDRESS_OF_SITE
+from shared.geodesy import Grounds, Relation
 from shared.streets import house_of
 
 ADDRESS = ("line1", "line2", *ADDRESS_OF_SITE)
 
 
-def take_parcels(file: PeopleFile, entries: Sequence[ParcelEntry]) -> Outcome:
+def plan_parcels(file: PeopleFile, entries: Sequence[ParcelEntry], lies: Lies) -> Planned:
     """Parcels of an earlier file of this source that are not in it are gone, with the neighbours they brought.
 
-    Raises FileError where there is neither an own parcel nor a position of the site.
+    Raises FileError where there is neither an own parcel nor a position of the site, or where distances take
+    too long to be worked out.
     """
-    site = file.site
-    outcome = _put_in(file, entries, own=file.asked.get("own", ""))
-    join_parcels(site)
-    _list_around(file, entries, float(file.asked["metres"]), outcome)
-    measure(site)
-    return outcome
+    site, planned = file.site, Planned()
+    before = list(Parcel.objects.for_firm(file.firm).filter(site=site).select_related("file"))
+    people = people_of(file.firm, site, before)
+    placed = {row.pk: as_placed(row) for row in people}
+    parcels = _put_in(planned, file, entries, before)
+    people = _without_gone(planned, people, parcels)
+    own = next((each for each in parcels.values() if each.own), None)
+    ground = shape_of(own) if own else position_of(site.latitude, site.longitude)
+    if ground is None:
+        raise refused("no_ground")
+    join_parcels(people, parcels.values())
+    near = lies.near(ground, entries, float(file.asked["metres"]))
+    people += _listed_around(planned.outcome, file, entries, near, parcels, people, bool(ground.area))
+    measure(people, site, ground, lies)
+    planned.keep(*(row for row in people if as_placed(row) != placed.get(row.pk)))
+    return planned
 
 
 def suggested_own(site: Site, entries: Sequence[ParcelEntry]) -> str:
@@ -40,33 +52,56 @@ def suggested_own(site: Site, entries: Sequence[ParcelEntry]) -> str:
     return found[0] if len(found) == 1 else ""
 
 
-def _put_in(file: PeopleFile, entries: Sequence[ParcelEntry], own: str) -> Outcome:
-    site, outcome = file.site, Outcome()
-    rows = {each.number: each for each in Parcel.objects.for_firm(file.firm).filter(site=site)}
-    new, changed = [], []
+def _put_in(
+    planned: Planned, file: PeopleFile, entries: Sequence[ParcelEntry], before: Sequence[Parcel]
+) -> dict[str, Parcel]:
+    """The parcels that stand then, by their numbers."""
+    site, outcome, own = file.site, planned.outcome, file.asked.get("own", "")
+    rows = {each.number: each for each in before}
+    standing: dict[str, Parcel] = {}
     for entry in entries:
         row = rows.pop(entry.number, None)
         wanted = _columns(entry, site) | {"own": entry.number == own}
         if row is None:
-            new.append(Parcel(firm=file.firm, site=site, number=entry.number, file=file, **wanted))
-        elif any(getattr(row, name) != value for name, value in wanted.items()):
-            changed.append((row, wanted))
-        else:
+            row = Parcel(firm=file.firm, site=site, number=entry.number, file=file, **wanted)
+            planned.keep(row)
+            outcome.new.append(row.number)
+        elif not _become(planned, row, wanted):
             outcome.same += 1
+        standing[entry.number] = row
     for row in rows.values():
         if row.file and row.file.source == file.source:
             outcome.gone.append(row.number)
-            row.neighbours.filter(file__kind=PeopleFile.Kind.PARCELS).delete()
-            row.delete()
-        elif row.own and own:
-            changed.append((row, {"own": False}))
-    for row, wanted in changed:
-        for name, value in wanted.items():
-            setattr(row, name, value)
-        row.save()
-    Parcel.objects.bulk_create(new)
-    outcome.new, outcome.changed = [each.number for each in new], [row.number for row, _ in changed]
-    return outcome
+            planned.gone.append(row)
+            continue
+        if row.own and own:
+            _become(planned, row, {"own": False})
+        standing[row.number] = row
+    return standing
+
+
+def _become(planned: Planned, row: Parcel, wanted: dict[str, object]) -> bool:
+    """Whether the row differs from what is wanted; then it is that, and kept."""
+    if all(getattr(row, name) == value for name, value in wanted.items()):
+        return False
+    for name, value in wanted.items():
+        setattr(row, name, value)
+    planned.keep(row)
+    planned.outcome.changed.append(row.number)
+    return True
+
+
+def _without_gone(planned: Planned, people: list[Neighbour], parcels: dict[str, Parcel]) -> list[Neighbour]:
+    """Whom a gone parcel brought is gone with it; whoever else was joined with it is there without one."""
+    left = []
+    for row in people:
+        if row.parcel is not None and row.parcel.number not in parcels:
+            if row.file and row.file.kind == PeopleFile.Kind.PARCELS:
+                planned.gone.append(row)
+                continue
+            row.parcel = None
+        left.append(row)
+    return left
 
 
 def _columns(entry: ParcelEntry, site: Site) -> dict[str, object]:
@@ -77,30 +112,34 @@ def _columns(entry: ParcelEntry, site: Site) -> dict[str, object]:
     return {"shape": entry.text, **address, **reach}
 
 
-def _list_around(file: PeopleFile, entries: Sequence[ParcelEntry], metres: float, outcome: Outcome) -> None:
-    """A neighbour for each parcel within the distance on which none is yet."""
-    site = file.site
-    ground = ground_of(site)
-    if ground is None:
-        raise refused("no_ground")
-    rows = {each.number: each for each in Parcel.objects.for_firm(file.firm).filter(site=site)}
-    taken = set(Neighbour.objects.for_firm(file.firm).filter(site=site).values_list("parcel_id", flat=True))
-    around = list(Grounds([each.shape for each in entries]).around(ground, metres))
-    near = {place for place, _lies in around}
-    outcome.outside = [label_of(rows[each.number]) for place, each in enumerate(entries) if place not in near]
-    for place, lies in around:
-        parcel = rows[entries[place].number]
-        if parcel.own or (not ground.area and lies.distance == 0):
+def _listed_around(
+    outcome: Outcome,
+    file: PeopleFile,
+    entries: Sequence[ParcelEntry],
+    near: Sequence[tuple[int, Relation]],
+    parcels: dict[str, Parcel],
+    people: Sequence[Neighbour],
+    has_boundary: bool,
+) -> list[Neighbour]:
+    """A neighbour for each near parcel on which none is yet."""
+    taken, places = {row.parcel_id for row in people}, {place for place, _lies in near}
+    far = [each for place, each in enumerate(entries) if place not in places]
+    outcome.outside = [label_of(parcels[each.number]) for each in far]
+    listed = []
+    for place, lies in near:
+        parcel = parcels[entries[place].number]
+        if parcel.own or (not has_boundary and lies.distance == 0):
             outcome.own.append(label_of(parcel))
-            continue
-        if parcel.pk in taken:
-            continue
-        about = {
-            name: entries[place].about[name] for name in ("name", "dwelling") if name in entries[place].about
-        }
-        address = {name: getattr(parcel, name) for name in ADDRESS}
-        Neighbour(firm=file.firm, site=site, parcel=parcel, file=file, **address, **about).save()
-        outcome.listed.append(label_of(parcel))
+        elif parcel.pk not in taken:
+            about = {
+                name: value for name, value in entries[place].about.items() if name in ("name", "dwelling")
+            }
+            address = {name: getattr(parcel, name) for name in ADDRESS}
+            listed.append(
+                Neighbour(firm=file.firm, site=file.site, parcel=parcel, file=file, **address, **about)
+            )
+            outcome.listed.append(label_of(parcel))
+    return listed
 
 
 def label_of(parcel: Parcel) -> str:

@@ -4,9 +4,12 @@ import json
 from datetime import date
 
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 
 from records.models import AuditEntry, Neighbour, Parcel, PeopleFile, Register, RegisteredPerson
 from records.services.people_files import FaultyFileError, drop, keep_file, look, take, taken_before
+from shared.geodesy import relations
 from shared.quantities import Quantity
 from tests.factories import NeighbourFactory, SiteFactory
 from tests.records.auditing.entries import newest
@@ -265,3 +268,54 @@ def test_a_word_that_is_taken_for_another_is_told(send):
         "Name,Street,Role\nB. Lark,6 Heron Row,tenant\nC. Wren,8 Heron Row,Owner\nD. Fink,9 Heron Row,tenant\n"
     )
     assert look(send(text)).taken_for == [("tenant", "occupant")]
+
+
+MANY = "Name,Street\n" + "".join(f"B. Lark,{number} Heron Row\n" for number in range(10, 210))
+
+
+@pytest.mark.parametrize(
+    ("text", "asked"),
+    [(MANY, {}), (REGISTER, OF_STATE), (ALL, {"kind": "parcels", "source": "county", "metres": "100"})],
+    ids=["neighbours", "register", "parcels"],
+)
+def test_who_looks_at_a_file_keeps_nobody_from_writing(send, text, asked):
+    file = send(text, **asked)
+    with CaptureQueriesContext(connection) as asked_for:
+        assert look(file).outcome
+    assert {each["sql"].split(" ")[0] for each in asked_for} == {"SELECT"}
+
+
+def test_grounds_are_measured_before_anything_is_locked(bring, monkeypatch):
+    depths = []
+
+    def watched(*asked):
+        depths.append(len(connection.savepoint_ids))
+        return relations(*asked)
+
+    monkeypatch.setattr("shared.geodesy.relations", watched)
+    monkeypatch.setattr("records.services.measuring.relations", watched)
+    outside = len(connection.savepoint_ids)
+    assert bring(ALL, **of_parcels(own="own")).listed
+    assert set(depths) == {outside}
+
+
+def test_a_list_of_two_hundred_is_taken_in_few_steps(bring, send, colleague, site):
+    file = send(MANY)
+    with CaptureQueriesContext(connection) as asked_for:
+        take(file, colleague.user)
+    assert len(asked_for) < 25
+    assert len(neighbours(site)) == 200
+
+
+def test_what_would_take_too_long_to_measure_is_said_so_and_not_taken(send, colleague, site, monkeypatch):
+    monkeypatch.setattr("records.services.measuring.MOST_SECONDS", 0)
+    file = send(ALL, **of_parcels(own="own"))
+    assert [each.wording_id for each in look(file).faults] == ["takes_too_long"]
+    with pytest.raises(FaultyFileError):
+        take(file, colleague.user)
+    assert not Parcel.objects.for_firm(site.firm).exists()
+
+
+def test_a_file_of_too_many_points_in_all_is_refused(send, monkeypatch):
+    monkeypatch.setattr("records.imports.parcels.MOST_POINTS", 20)
+    assert [each.wording_id for each in look(send(ALL, **of_parcels())).faults] == ["too_many_points"]
