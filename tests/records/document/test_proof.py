@@ -255,6 +255,13 @@ def test_what_says_to_be_signed_after_its_key_was_replaced_does_not_hold():
         ]
 
 
+def test_a_key_that_was_lost_comes_to_its_end_also_for_who_trusts_it_alone():
+    whole = rotated(lost=True) | {"follow_ups": []}
+    whole["record"]["signatures"][0]["claimed_at"] = "2026-09-20T00:00:01+00:00"
+    (said,) = wrong(whole, key_digest(KEY.public_key()))
+    assert "it says to have been signed after its key was replaced" in said
+
+
 @pytest.mark.parametrize("signatures", [[[]], [{"key": []}], [{"key": {}, "claimed_at": 5}], ["x"], 7])
 def test_signatures_that_are_none_are_named_whatever_stands_there(signatures):
     assert wrong({**rotated(), "record": {**RECORD, "signatures": signatures}})
