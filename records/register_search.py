@@ -20,7 +20,10 @@ from records.register.wanted import RegisterFilter
 from shared.folded import folded
 from shared.orm.quantities import projected
 
-FEW = 10_000
+COUNTED = 10_000
+"""What is counted exactly unasked."""
+FEW = 2_000
+"""So many are sorted sooner than the order's index is read until as many as a page holds are met."""
 MOST_TERMS = 200
 """So many terms at most are asked for one by one; a word that is in more is in very many treatments."""
 ALONG = "day_of_term"
@@ -34,6 +37,7 @@ _EXACT = {
     "place": [terms.PLACE], "incident": [terms.INCIDENT], "result": [terms.RESULT],
     "finding": [terms.NOT_MET, terms.CANT_TELL],
 }  # fmt: skip
+_WITH_DAYS = ("day__gte", "day__lte", "outcome", "state")
 
 Part = tuple[Q, Sequence[int] | None]
 """What the names must be, and the terms that are so; None for too many to list."""
@@ -63,9 +67,9 @@ def page_after(
     return treatments.filter(_beyond(key), **{f"{first}__{'lte' if falls else 'gte'}": value})
 
 
-def counted(treatments: QuerySet[Treatment], most: int = FEW) -> int | None:
+def counted(treatments: QuerySet[Treatment], most: int = COUNTED) -> int | None:
     """How many there are; None for more than `most`."""
-    count: int = treatments.order_by()[: most + 1].count()
+    count: int = treatments.order_by().values("pk")[: most + 1].count()
     return count if count <= most else None
 
 
@@ -79,12 +83,15 @@ def _found(
     if listed and not listed[0]:
         return treatments.none()
     treatments = treatments.filter(reduce(and_, columns, Q()))
+    read: Sequence[int] | None = None
     if order.by_day and listed and len(listed[0]) == 1:
-        treatments = _along(treatments, listed[0][0], wanted)
-        parts = [part for part in parts if part[1] is not listed[0]]
-    elif (few := _fewest(firm, listed, columns)) is not None:
-        treatments = treatments.filter(pk__in=few)
-    treatments = treatments.filter(*(_has(firm, part) for part in parts))
+        read = listed[0]
+        treatments = _along(treatments, read[0], wanted)
+    elif (few := _fewest(firm, listed, _unserved(columns, order))) is not None:
+        source, read = few
+        treatments = treatments.filter(pk__in=source)
+    asked = [part for part in parts if part[1] is None or part[1] is not read]
+    treatments = treatments.filter(*(_has(firm, part) for part in asked))
     return treatments.order_by(*(_sign(falls) + _column(treatments, name) for name, falls in order.key))
 
 
@@ -112,6 +119,11 @@ def _columns(wanted: RegisterFilter) -> list[Q]:
     return [Q(**each) for each in given if each]
 
 
+def _unserved(columns: Iterable[Q], order: Order) -> list[Q]:
+    """Those that no index has together with the order: days go with days, and so do outcome and state."""
+    return [each for each in columns if not (order.by_day and str(each.children[0][0]) in _WITH_DAYS)]
+
+
 def _parts(firm: Firm, wanted: RegisterFilter) -> Iterable[Part]:
     """Each part that is asked of names: all words of one box in one name; in the last box in any names."""
     for member, kinds in _NAMES.items():
@@ -131,12 +143,16 @@ def _part(firm: Firm, kinds: Sequence[str], words: Iterable[Q]) -> Part:
     return asked, ids if len(ids) <= MOST_TERMS else None
 
 
-def _fewest(firm: Firm, listed: Iterable[Sequence[int]], columns: Iterable[Q]) -> Any:
-    """The rows of the part that lets the fewest through; None where each lets many."""
-    links, rows = TreatmentTerm.objects.for_firm(firm), Treatment.objects.for_firm(firm)
-    sources = [links.filter(term__in=ids).values("treatment") for ids in listed]
-    sources += [rows.filter(column).values("pk") for column in columns]
-    counts = [(source[: FEW + 1].count(), number) for number, source in enumerate(sources)]
+def _fewest(
+    firm: Firm, listed: Iterable[Sequence[int]], columns: Iterable[Q]
+) -> tuple[Any, Sequence[int] | None] | None:
+    """The rows of the part that lets the fewest through, and its terms; None where each lets many."""
+    links, rows = TreatmentTerm.objects.for_firm(firm), Treatment.objects.for_firm(firm).order_by()
+    sources: list[tuple[Any, Sequence[int] | None]] = [
+        (links.filter(term__in=ids).values("treatment"), ids) for ids in listed
+    ]
+    sources += [(rows.filter(column).values("pk"), None) for column in columns]
+    counts = [(source[: FEW + 1].count(), number) for number, (source, _ids) in enumerate(sources)]
     count, number = min(counts, default=(FEW + 1, 0))
     return sources[number] if count <= FEW else None
 

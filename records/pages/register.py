@@ -14,7 +14,7 @@ from records.forms.register_search import RegisterSearch, offer_places, search_i
 from records.models import SavedView, Treatment
 from records.pages.firm_page import FirmPage
 from records.pages.seen import note_seen
-from records.register_search import FEW, counted, page_after, treatments_of
+from records.register_search import COUNTED, counted, page_after, treatments_of
 from records.services.saved_views import views_for
 
 PAGE, VIEWS = 25, 8
@@ -83,7 +83,7 @@ class Register(RegisterPage):
         """How many were found; more than a few are counted when somebody asks for it."""
         exact = self.request.GET.get("count") == "exact"
         count = self.found.order_by().count() if exact else counted(self.found)
-        return {"count": count, "said": grouped(count), "few": grouped(FEW)}
+        return {"count": count, "said": grouped(count), "few": grouped(COUNTED)}
 
     def _last(self) -> Treatment | None:
         try:

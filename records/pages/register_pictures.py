@@ -16,7 +16,7 @@ from records.pages.seen import note_seen
 from records.register.drawing import Map, Picture, bars, placed, points, rows
 from records.register.steps import step_for
 from records.register_columns import METRIC, units_of
-from records.register_search import FEW
+from records.register_search import COUNTED
 from records.register_sums import (
     MOST_PRODUCTS,
     MOST_RULES,
@@ -50,9 +50,9 @@ class Pictures(RegisterPage):
 
     def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
         note_seen(request, self.firm)
-        found = found_rows(self.found, FEW)
+        found = found_rows(self.found, COUNTED)
         shown = list(self._shown(found)) if found else []
-        said = {"query": self.query(), "few": grouped(FEW), "unread": self.search.form.errors}
+        said = {"query": self.query(), "few": grouped(COUNTED), "unread": self.search.form.errors}
         return self.page(shown=shown, too_many=found is None, **said)
 
     def titles(self, rules: list[str]) -> dict[str, str]:

@@ -87,7 +87,7 @@ def test_sites_with_a_position_are_on_the_map_and_the_others_are_counted(client,
 
 
 def test_more_than_can_be_drawn_is_said_and_not_drawn(client, four, colleague, monkeypatch):
-    monkeypatch.setattr("records.pages.register_pictures.FEW", 3)
+    monkeypatch.setattr("records.pages.register_pictures.COUNTED", 3)
     client.force_login(colleague.user)
     page = client.get(reverse("register_pictures"))
     assert page.context["shown"] == []
