@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 from uuid import UUID
 
-from django.db.models import F
+from django.db.models import F, Q, QuerySet
 
 from records.document.types import LIST_ITEMS
 from records.models import Firm, Neighbour, NeighbourList, Register, RegisteredPerson, Site
@@ -90,3 +90,14 @@ def _registered_part(placed: "Placed") -> Json:
 
 def _length(length: Quantity | None) -> Json | None:
     return length and {"value": length.value, "unit": length.unit}
+
+
+def listed_after(rows: QuerySet[Neighbour], last: Neighbour | None) -> QuerySet[Neighbour]:
+    """Those that come after `last` in the order of the list."""
+    if last is None:
+        return rows
+    names, beyond = Neighbour._meta.ordering, Q()
+    for place, name in enumerate(names):
+        same = {before: getattr(last, before) for before in names[:place]}
+        beyond |= Q(**same, **{f"{name}__gt": getattr(last, name)})
+    return rows.filter(beyond)

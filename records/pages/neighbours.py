@@ -1,6 +1,7 @@
 """Who lives near a site: the list, its rows by hand, and the word that it is complete."""
 
 from typing import Any, ClassVar
+from uuid import UUID
 from zoneinfo import ZoneInfo
 
 from django.forms import ModelForm
@@ -12,12 +13,13 @@ from records.forms.neighbours import CompleteForm, NeighbourForm, OccupantForm
 from records.models import Neighbour, Occupant, Site
 from records.pages.firm_page import FirmPage
 from records.pages.seen import note_seen
-from records.people_near import list_of, registered_near, registers_for
+from records.people_near import list_of, listed_after, registered_near, registers_for
 from records.permissions import demand
 from records.services.neighbours import remove_person, save_person, state_complete
 from shared import clock
 
 EDITS = "records.edit_neighbours"
+PAGE = 200
 
 
 class SitePage(FirmPage):
@@ -46,12 +48,18 @@ class Neighbours(SitePage):
         return redirect("neighbours", site=site.pk)
 
     def _show(self, site: Site, form: CompleteForm, status: int = 200) -> HttpResponse:
+        neighbours = Neighbour.objects.for_firm(self.firm).filter(site=site).select_related("file", "parcel")
+        last = neighbours.filter(pk=_uuid(self.request.GET.get("after", ""))).first()
+        shown = list(listed_after(neighbours, last)[: PAGE + 1])
         return self.page(
             status=status,
             site=site,
             form=form,
             statement=list_of(site),
-            neighbours=Neighbour.objects.for_firm(self.firm).filter(site=site).select_related("file", "parcel"),
+            neighbours=shown[:PAGE],
+            count=neighbours.count(),
+            first=last is None,
+            after=shown[PAGE - 1].pk if len(shown) > PAGE else None,
             occupants=Occupant.objects.for_firm(self.firm).filter(site=site),
             registers=registers_for(site),
             registered=registered_near(site),
@@ -60,6 +68,13 @@ class Neighbours(SitePage):
 
     def _today(self, site: Site) -> Any:
         return clock.now().astimezone(ZoneInfo(site.time_zone or self.firm.time_zone)).date()
+
+
+def _uuid(text: str) -> UUID | None:
+    try:
+        return UUID(text)
+    except ValueError:
+        return None
 
 
 class NeighbourPage(SitePage):

@@ -1,5 +1,6 @@
 """Who lives near a site, on its pages: who may see and change it, and what is told of it."""
 
+import re
 from datetime import date
 
 import pytest
@@ -243,3 +244,24 @@ def test_the_register_of_a_place_is_chosen_by_the_name_of_the_place(office, site
     page = office.get(reverse("send_register")).content.decode()
     assert '<option value="us-wa">Washington</option>' in page
     assert '<option value="us">United States</option>' in page
+
+
+def test_a_long_list_comes_in_pages_in_the_order_of_the_walk(office, site, monkeypatch):
+    monkeypatch.setattr("records.pages.neighbours.PAGE", 3)
+    names = ["Lark", "Wren", "Finch", "Crow", "Rook", "Crane", "Heron"]
+    for place, name in enumerate(names):
+        NeighbourFactory(firm=site.firm, site=site, name=name, walk=place // 3, line1=f"{place} Heron Row")
+    seen, there = [], where("neighbours", site)
+    while there:
+        page = office.get(there).content.decode()
+        seen.append([name for name in names if f"<br>{name}" in page])
+        assert "7 neighbours in all." in page
+        following = re.search(r'href="(\?after=[0-9a-f-]{36})"', page)
+        there = following and where("neighbours", site) + following[1]
+    assert seen == [["Lark", "Wren", "Finch"], ["Crow", "Rook", "Crane"], ["Heron"]]
+
+
+@pytest.mark.parametrize("after", ["x", "00000000-0000-0000-0000-000000000000", "\0"])
+def test_a_page_after_nobody_is_the_first_one(office, site, after):
+    NeighbourFactory(firm=site.firm, site=site, name="B. Lark")
+    assert "B. Lark" in office.get(where("neighbours", site), {"after": after}).content.decode()
