@@ -13,6 +13,7 @@ from shared import clock
 
 logger = logging.getLogger(__name__)
 A_DAY, A_MINUTE = timedelta(days=1), timedelta(minutes=1)
+MOST_TRIES = 3
 FIRST_WAIT, LONGEST_WAIT = timedelta(minutes=1), timedelta(hours=6)
 
 
@@ -66,19 +67,19 @@ def take_arrival_back(file_id: str, firm_id: str, run: str) -> None:
 
 
 @task()
-def look_after_arrival(file_id: str, firm_id: str) -> None:
-    """A spreadsheet whose worker died goes on."""
+def look_after_arrival(file_id: str, firm_id: str, tries: int = 0) -> None:
+    """A spreadsheet whose worker died goes on, a few times: one that kills its worker must not do so for ever."""
     from records.services.bringing_in.turns import go_on
 
     if file := ArrivalFile.objects.for_firm(Firm(pk=firm_id)).select_related("firm").filter(pk=file_id).first():
-        go_on(file)
+        go_on(file, tries)
 
 
-def look_after_arrival_later(file: ArrivalFile) -> None:
+def look_after_arrival_later(file: ArrivalFile, tries: int = 0) -> None:
     """Where tasks are done at once, as in tests, nothing is done later."""
-    if look_after_arrival.get_backend().supports_defer:
+    if tries < MOST_TRIES and look_after_arrival.get_backend().supports_defer:
         later = clock.now() + ArrivalFile.SILENCE + A_MINUTE
-        look_after_arrival.using(run_after=later).enqueue(str(file.pk), str(file.firm_id))
+        look_after_arrival.using(run_after=later).enqueue(str(file.pk), str(file.firm_id), tries)
 
 
 def _arrival(file_id: str, firm_id: str) -> ArrivalFile:

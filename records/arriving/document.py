@@ -5,7 +5,7 @@ from datetime import date, datetime, time
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from records.arriving.entries import MOST_NOTES, Entry
+from records.arriving.entries import Entry
 from records.document.types import DOCUMENT_SCHEMA
 from records.document.words import label
 from shared.quantities import Quantity
@@ -105,7 +105,7 @@ def _weather(entry: Entry) -> Json:
 
 
 def _notes(entry: Entry, origin: str) -> str:
-    notes = [str(entry.get("notes", ""))[:MOST_NOTES], entry.get("wind", {}).get("said", ""), origin]
+    notes = [str(entry.get("notes", "")), entry.get("wind", {}).get("said", ""), origin]
     return "\n".join(note for note in notes if note)
 
 

@@ -74,6 +74,8 @@ class Entries:
             if member.several and self.notes > 1:
                 value = f"{self.header[place]}: {value}"
             entry[member.name] = f"{entry[member.name]}\n{value}" if member.name in entry else value
+        if len(entry.get("notes", "")) > MOST_NOTES:
+            faults.append(FileFault("too_long", {"most": str(MOST_NOTES)}, row.number, "", entry["notes"]))
         if behind and behind != MIDNIGHT and "started" not in entry:
             entry["started"] = behind
         told = {fault.column.partition(" · ")[0] for fault in faults}

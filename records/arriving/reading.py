@@ -17,6 +17,7 @@ from shared.quantities import Quantity, QuantityError, parse, parse_number
 from shared.us_places import state_code
 from shared.wording import Wording
 
+LONGEST_NOTE = 4_000
 ERRORS = ("#REF!", "#N/A", "#VALUE!", "#DIV/0!", "#NAME?", "#NULL!", "#NUM!", "####")
 _GARBLED = re.compile("\ufffd|[ÃÂ][\u0080-\u00bf]|â€")
 _NAMES = re.compile(r"\s*(?:[;/&+]|\band\b|\by\b)\s*")
@@ -130,6 +131,14 @@ def _text(member: Member, text: str, _asked: Asked) -> Any:
     return read_cell(member.name if member.name in ("phone", "email", "region", "postcode") else "name", text)
 
 
+def _notes(_member: Member, text: str, _asked: Asked) -> str:
+    if len(text) > LONGEST_NOTE:
+        raise refused("too_long", most=str(LONGEST_NOTE))
+    if any(not letter.isprintable() for letter in text):
+        raise refused("control")
+    return text
+
+
 def _of_people(name: str) -> Callable[[Member, str, Asked], Any]:
     def read(member: Member, text: str, _asked: Asked) -> Any:
         return read_cell(name or member.name, text)
@@ -139,7 +148,7 @@ def _of_people(name: str) -> Callable[[Member, str, Asked], Any]:
 
 _READERS: dict[str, Callable[[Member, str, Asked], Any]] = {
     "text": _text,
-    "notes": lambda _member, text, _asked: text,
+    "notes": _notes,
     "email": _of_people("email"),
     "country": _of_people("country"),
     "language": _of_people("language"),

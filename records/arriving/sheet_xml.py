@@ -12,6 +12,8 @@ from records.arriving.exact import LONGEST_CELL, Exact, column_of
 from records.arriving.xml_stream import local, parse, safe_parser
 from records.imports.faults import refused
 
+LAST_ROW = 1_048_576
+"""Of a worksheet (ECMA-376; from memory)."""
 _REFERENCE = re.compile(r"([A-Z]{1,3})([0-9]{1,7})")
 _SERIAL = re.compile(r"[0-9]{1,7}(\.[0-9]+)?")
 _DAYS_FROM = {False: datetime(1899, 12, 30), True: datetime(1904, 1, 1)}  # noqa: DTZ001 - spreadsheets know no zones
@@ -49,6 +51,8 @@ class SheetRows:
             case "row":
                 number = attributes.get("r", "")
                 self._row = int(number) if number.isdigit() else self._row + 1
+                if self._row > LAST_ROW:
+                    raise refused("not_workbook")
                 self._column, self._cells = -1, []
             case "c":
                 self._place(attributes.get("r", ""))

@@ -89,5 +89,5 @@ TREATMENTS = (
            words="result"),
     Member("notes", Wording("notes", "notas"), "notes|note|comments|comment|remarks|observations|notas"
            "|nota|comentarios"
-           "|observaciones", several=True),
+           "|observaciones", reads="notes", several=True),
 )  # fmt: skip

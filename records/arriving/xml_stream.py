@@ -2,7 +2,7 @@
 
 from xml.parsers import expat
 
-from records.imports.faults import refused
+from records.imports.faults import FileError, refused
 
 
 def local(name: str) -> str:
@@ -26,5 +26,7 @@ def _no_document_type(*_given: object) -> None:
 def parse(parser: expat.XMLParserType, chunk: bytes, last: bool = False) -> None:
     try:
         parser.Parse(chunk, last)
-    except expat.ExpatError as error:
+    except FileError:
+        raise
+    except (expat.ExpatError, ValueError, OverflowError) as error:
         raise refused("not_workbook") from error

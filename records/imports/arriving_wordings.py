@@ -27,6 +27,10 @@ ARRIVING = {
         "The cells {cells} are merged: nobody can tell whose value it is.",
         "Las celdas {cells} están combinadas: no se sabe de quién es el valor.",
     ),
+    "unreadable": Wording(
+        "It could not be read to its end, and nobody knows why. Save it as CSV and send that.",
+        "No se pudo leer hasta el final y no se sabe por qué. Guárdelo como CSV y envíe eso.",
+    ),
     "no_sheet": Wording("No sheet of it holds anything.", "Ninguna de sus hojas contiene nada."),
     "no_such_sheet": Wording("There is no sheet {sheet}.", "No hay ninguna hoja {sheet}."),
     "missing_column": Wording(

@@ -8,7 +8,7 @@ from django.utils.translation import gettext_lazy
 
 from records.arriving.kinds import KINDS, member_of
 from records.models import ArrivalFile
-from records.services.bringing_in.files import LISTS, header_of
+from records.services.bringing_in.files import ANSWERS, header_of
 from shared.quantities import UNITS
 
 _KINDS = {
@@ -38,7 +38,7 @@ Json = dict[str, Any]
 
 def said_in(post: Any) -> Json:
     """The answers of a form."""
-    said: Json = {name: post[name] for name in (*_SHAPE, *LISTS) if post.get(name)}
+    said: Json = {name: post[name] for name in (*_SHAPE, *ANSWERS) if post.get(name)}
     if (number := post.get("header_row", "")).isdecimal():
         said["header_row"] = int(number)
     if "columns" in post:

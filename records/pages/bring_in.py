@@ -74,7 +74,7 @@ class OfAFile(FirmPage):
 
     def file(self) -> ArrivalFile:
         files = ArrivalFile.objects.for_firm(self.firm).select_related("firm", "by", "taken_by", "undone_by")
-        return get_object_or_404(files, pk=self.kwargs["file"])
+        return get_object_or_404(files.defer("content"), pk=self.kwargs["file"])
 
     def faulty(self, file: ArrivalFile) -> Any:
         return ArrivedRow.objects.for_firm(self.firm).filter(file=file).exclude(faults=[]).order_by("place")

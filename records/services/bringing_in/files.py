@@ -14,7 +14,8 @@ from records.services.audit import Kind, note
 
 FIRST_ROWS = 30
 LONGEST_SHOWN = 60
-LISTS = ("date_order", "decimal", "ounces")
+ANSWERS = {"date_order": ("mdy", "dmy"), "decimal": ("point", "comma"), "ounces": ("fl_oz", "oz")}
+"""To what a file may ask of itself as a whole."""
 PERMISSION = "records.bring_in"
 Json = dict[str, Any]
 
@@ -40,7 +41,7 @@ def keep_file(data: bytes, name: str, by: User, firm: Firm) -> ArrivalFile:
     book = Spreadsheet(data)
     shown = {sheet: _first_rows(book, sheet) for sheet in book.sheets[:20]}
     sheet = max(shown, key=lambda each: len(shown[each]) > 1 and _worth(shown[each]))
-    file = ArrivalFile(firm=firm, name=name[-200:], by=by, content=data, size=len(data))
+    file = ArrivalFile(firm=firm, name=_printable(name)[-200:], by=by, content=data, size=len(data))
     file.sha256 = sha256(data).hexdigest()
     file.preview = {"sheets": book.sheets, "rows": _json(shown[sheet])}
     kind, header_row = guessed_header(shown[sheet])
@@ -78,7 +79,7 @@ def say(file: ArrivalFile, said: Json) -> None:
 
 def shape_of(file: ArrivalFile) -> Shape:
     said = file.asked
-    answers = {name: said.get(name, "") for name in LISTS}
+    answers = {name: said.get(name, "") for name in ANSWERS}
     asked = Asked(units=said.get("units", {}), **answers)
     return Shape(said["kind"], said["sheet"], said["header_row"], said["columns"], asked)
 
@@ -94,8 +95,8 @@ def _take_answers(file: ArrivalFile, said: Json) -> None:
         wide = len(file.asked["columns"])
         chosen = [each if each in members else "" for each in columns]
         file.asked["columns"] = [*chosen, *[""] * wide][:wide]
-    for name in LISTS:
-        if name in said:
+    for name, answers in ANSWERS.items():
+        if said.get(name) in answers:
             file.asked[name] = said[name]
     file.asked["units"] = file.asked.get("units", {}) | said.get("units", {})
 
@@ -119,6 +120,10 @@ def _worth(rows: list[Row]) -> int:
     """How much of a header the sheet has."""
     kind, number = guessed_header(rows)
     return sum(bool(name) for row in rows if row.number == number for name in guessed_columns(kind, row.cells))
+
+
+def _printable(name: str) -> str:
+    return " ".join("".join(letter if letter.isprintable() else " " for letter in name).split())
 
 
 def _json(rows: list[Row]) -> list[Any]:

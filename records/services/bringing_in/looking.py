@@ -3,6 +3,7 @@
 Nothing of the firm is changed by it. It is the worker's, in small steps that each note how far it is.
 """
 
+import logging
 from collections import Counter
 from collections.abc import Iterator
 from itertools import islice
@@ -18,13 +19,14 @@ from records.arriving.sheets import Spreadsheet
 from records.imports.faults import FileError, FileFault
 from records.imports.table import Row
 from records.models import ArrivalFile, ArrivedRow, Treatment
-from records.services.bringing_in.files import LISTS, Shape, shape_of
+from records.services.bringing_in.files import ANSWERS, Shape, shape_of
 from records.services.bringing_in.makers import Makers
 from records.services.bringing_in.old_treatments import OldTreatments, taken_numbers
 from records.services.bringing_in.staged import TERMS, makes, packed, packed_terms
 from shared import clock
 from shared.wording import LANGUAGES
 
+logger = logging.getLogger(__name__)
 STEP = 250
 State = ArrivalFile.State
 
@@ -42,6 +44,10 @@ def go_through(file: ArrivalFile, run: UUID) -> None:
         _note(file, run, state=State.SENT, faults=faults)
     except OverrunError:
         return
+    except Exception:
+        logger.exception("The file %s could not be looked at", file.pk)
+        own = ArrivalFile.objects.for_firm(file.firm).filter(pk=file.pk, run=run, state=State.LOOKING)
+        own.update(state=State.SENT, faults=[as_json(FileFault("unreadable"))])
 
 
 def _go_through(file: ArrivalFile, run: UUID) -> None:
@@ -56,7 +62,7 @@ def _go_through(file: ArrivalFile, run: UUID) -> None:
         if scan.rows % 5_000 == 0:
             _note(file, run, total=scan.rows)
     asked = scan.settled()
-    said = file.asked | {name: getattr(asked, name) for name in LISTS}
+    said = file.asked | {name: getattr(asked, name) for name in ANSWERS}
     if not scan.rows:
         raise FileError(FileFault("no_rows"))
     if doubts := scan.doubts():

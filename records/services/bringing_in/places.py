@@ -17,6 +17,7 @@ from shared.us_places import state_code
 
 Json = dict[str, Any]
 ADDRESS = ("line1", "line2", "city", "region", "postcode", "country")
+OF_SITES = ("county", "use", "latitude", "longitude")
 REACHED_BY = ("phone", "email", "language")
 
 
@@ -47,7 +48,8 @@ class Places:
             return streets[street], None
         if streets and not (by_address and street):
             return next(iter(streets.values())), None
-        values = {name: entry[name] for name in REACHED_BY if name in entry}
+        values = {"country": self.firm.country}
+        values |= {name: entry[name] for name in REACHED_BY if name in entry}
         if by_address:
             values |= {name: entry[name] for name in ADDRESS if name in entry}
         name = self._id("customer", entry["customer"], street if by_address else "")
@@ -60,6 +62,7 @@ class Places:
         found = self._sites.get((customer, key)) if key else self._of_customer.get(customer)
         if found is not None:
             return found, None
+        given = {name: entry[name] for name in (*ADDRESS, *OF_SITES) if name in entry}
         site = Site(
             uuid=self._id("site", str(customer), key),
             firm=self.firm,
@@ -67,11 +70,7 @@ class Places:
             name=(entry.get("site") or entry.get("line1") or entry["customer"])[:200],
             jurisdictions=self._jurisdictions(entry.get("region", "")),
             time_zone=self.firm.time_zone,
-            **{
-                name: entry[name]
-                for name in (*ADDRESS, "county", "use", "latitude", "longitude")
-                if name in entry
-            },
+            **{"country": self.firm.country, **given},
         )
         return _part(site, self.firm), site
 

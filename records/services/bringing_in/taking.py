@@ -4,11 +4,11 @@ Where a step can't be made, all that the file made before is taken back.
 """
 
 import logging
-from itertools import islice
 from typing import Any
 from uuid import UUID
 
 from django.db import transaction
+from django.db.models import F
 
 from records.models import ArrivalFile, ArrivedRow, AuditEntry, Firm, Treatment, TreatmentProduct
 from records.services.audit import entry_of, note
@@ -32,9 +32,10 @@ State = ArrivalFile.State
 
 def bring_in(file: ArrivalFile, run: UUID) -> None:
     """Take the turn to its end; one that was overrun by another ends without a word."""
+    after: int | None = 0
     try:
-        while _step(file, run):
-            pass
+        while after is not None:
+            after = _step(file, run, after)
     except Exception:
         logger.exception("The file %s could not be brought in", file.pk)
         remove_all(file, run, State.TAKING)
@@ -43,22 +44,23 @@ def bring_in(file: ArrivalFile, run: UUID) -> None:
 
 
 @transaction.atomic
-def _step(file: ArrivalFile, run: UUID) -> bool:
-    """Whether there is more to do."""
+def _step(file: ArrivalFile, run: UUID, after: int) -> int | None:
+    """Make what waits from this place on; the place where it ended, None when there is nothing more to do."""
     own = ArrivalFile.objects.for_firm(file.firm).filter(pk=file.pk, run=run, state=State.TAKING)
     if own.select_for_update().first() is None:
-        return False
+        return None
     rows = ArrivedRow.objects.for_firm(file.firm).filter(file=file)
-    some = dict(islice(rows.exclude(waits=[]).order_by("place").values_list("pk", "waits"), STEP))
+    waiting = rows.filter(place__gt=after).exclude(waits=[]).order_by("place")
+    some = list(waiting.values_list("place", "waits")[:STEP])
     if not some:
         own.update(state=State.TAKEN, taken_at=clock.now(), noted_at=clock.now())
         note(AuditEntry.Kind.CHANGED, file, firm=file.firm, by=file.taken_by, reason="brought-in")
-        return False
-    _make_all(file, [waiting for waits in some.values() for waiting in waits])
-    rows.filter(pk__in=some).update(waits=[])
-    left = rows.exclude(waits=[]).count()
-    own.update(done=file.good - left, noted_at=clock.now())
-    return True
+        return None
+    _make_all(file, [each for _place, waits in some for each in waits])
+    last = some[-1][0]
+    rows.filter(place__gt=after, place__lte=last).update(waits=[])
+    own.update(done=F("done") + len(some), noted_at=clock.now())
+    return last
 
 
 def _make_all(file: ArrivalFile, waiting: list[dict[str, Any]]) -> None:

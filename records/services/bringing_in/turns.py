@@ -35,8 +35,11 @@ def begin_undo(file: ArrivalFile, by: User) -> None:
     _begin(file, by, ready, take_arrival_back, state=State.UNDOING, undone_by=by, done=0)
 
 
-def go_on(file: ArrivalFile) -> None:
-    """Let a turn that was broken off go on; one that is under way is looked after later."""
+def go_on(file: ArrivalFile, tries: int = 0) -> None:
+    """Let a turn that was broken off go on; one that is under way is looked after later.
+
+    `tries` are those before, without a person.
+    """
     from records import tasks
 
     task = {
@@ -45,9 +48,9 @@ def go_on(file: ArrivalFile) -> None:
         State.UNDOING: tasks.take_arrival_back,
     }.get(State(file.state))
     if task is not None and file.is_broken_off:
-        _queue(file, task)
+        _queue(file, task, tries + 1)
     elif task is not None:
-        tasks.look_after_arrival_later(file)
+        tasks.look_after_arrival_later(file, tries)
 
 
 def drop(file: ArrivalFile, by: User) -> None:
@@ -62,10 +65,10 @@ def _begin(file: ArrivalFile, by: User, ready: bool, task: Any, **values: Any) -
     demand(by, PERMISSION, file)
     if not ready:
         raise NotNowError
-    _queue(file, task, **values)
+    _queue(file, task, 0, **values)
 
 
-def _queue(file: ArrivalFile, task: Any, **values: Any) -> None:
+def _queue(file: ArrivalFile, task: Any, tries: int, **values: Any) -> None:
     """Queued first is what looks after it: a worker that dies must not leave it half done."""
     from records.tasks import look_after_arrival_later
 
@@ -73,5 +76,5 @@ def _queue(file: ArrivalFile, task: Any, **values: Any) -> None:
     same = ArrivalFile.objects.for_firm(file.firm).filter(pk=file.pk, run=file.run, state=file.state)
     if not same.update(run=run, noted_at=clock.now(), **values):
         raise NotNowError
-    look_after_arrival_later(file)
+    look_after_arrival_later(file, tries)
     task.enqueue(str(file.pk), str(file.firm_id), str(run))

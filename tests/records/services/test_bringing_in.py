@@ -6,6 +6,7 @@ import pytest
 from django.core.exceptions import PermissionDenied
 from django.db import connection
 
+from records.imports.faults import FileError
 from records.models import (
     ArrivalFile,
     ArrivedRow,
@@ -27,10 +28,11 @@ from records.models import (
 )
 from records.register.wanted import RegisterFilter
 from records.register_search import treatments_of
-from records.services.bringing_in import taking
+from records.services.bringing_in import looking, taking
 from records.services.bringing_in.files import NotNowError, keep_file, say
 from records.services.bringing_in.turns import begin_look, begin_taking, begin_undo, drop, go_on
 from tests.factories import CustomerFactory, SiteFactory, UserFactory
+from tests.records.arriving.books import book, with_part
 
 State = ArrivalFile.State
 LOG = """Date,Client,Address,Product,EPA Reg No,Amount (gal),Area (sq ft),Wind (mph),Applied by
@@ -347,6 +349,31 @@ def test_a_turn_that_died_goes_on_where_it_was(send, manager, firm, monkeypatch)
     ArrivalFile.objects.for_firm(firm).update(noted_at=file.noted_at - 2 * ArrivalFile.SILENCE)
     go_on(fresh(file))
     assert (fresh(file).state, len(treatments(firm))) == (State.TAKEN, 3)
+
+
+def test_a_file_that_can_t_be_read_to_its_end_is_told_and_waits_for_a_person(send, monkeypatch):
+    def breaks(*_given):
+        raise MemoryError
+
+    monkeypatch.setattr(looking, "Entries", breaks)
+    file = send(LOG)
+    assert file.state == State.SENT and "nobody knows why" in file.faults[0]["en"]
+
+
+@pytest.mark.parametrize("row", ["9" * 30, "9" * 5_000, "2000000"])
+def test_a_row_number_beyond_all_sheets_is_refused(colleague, row):
+    sheet = f'<worksheet><sheetData><row r="{row}"><c r="A1"><v>1</v></c></row></sheetData></worksheet>'
+    data = with_part(book(["Date"], [1]), "xl/worksheets/sheet1.xml", sheet.encode())
+    with pytest.raises(FileError):
+        keep_file(data, "log.xlsx", colleague.user, colleague.firm)
+
+
+def test_a_long_note_comes_in_whole_and_a_name_of_a_file_in_one_line(send, manager, firm):
+    note = "steep " * 400
+    file = send(f"Date,Client,Notes\n2024-04-03,A. Marlowe,{note}\n", name="log\n of\x07 2024.csv")
+    begin_taking(file, manager.user)
+    (old,) = treatments(firm)
+    assert old.document["notes"] == f"{note.strip()}\nBrought in from the file log of 2024.csv, row 2."
 
 
 def test_rows_are_put_in_together(send, manager, django_assert_max_num_queries):
