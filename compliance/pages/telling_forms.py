@@ -58,7 +58,7 @@ class VisitForm(forms.Form):
             self.fields[name] = DayField(
                 label=_("Alternate date %(n)d") % {"n": number},
                 required=number <= needed,
-                widget=forms.DateInput({"type": "date"}),
+                widget=forms.DateInput({"type": "date"}, format="%Y-%m-%d"),
             )
         self._lines = {line_name(line.key): line.key for line in lines}
         for name, line in zip(self._lines, lines, strict=True):

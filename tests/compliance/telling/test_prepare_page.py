@@ -200,6 +200,12 @@ def test_the_days_that_follow_are_offered_as_the_week_of_notices_offers_them(des
     assert [day.isoformat() for day in ByDefault(lawn).visit.alternates] == ["2026-09-15", "2026-09-16"]
 
 
+@pytest.mark.parametrize("language", ["en", "es"])
+def test_a_browser_can_read_the_offered_day_in_each_language(desk, lawn, neighbours, language):
+    page = desk.get(address(lawn), headers={"accept-language": language}).content.decode()
+    assert 'value="2026-09-15"' in page
+
+
 def test_what_was_typed_of_a_visit_is_offered_to_the_next_round_and_to_the_week(desk, lawn, neighbours):
     days = {"alternate_1": "2026-09-16", "alternate_2": "2026-09-18"}
     desk.post(address(lawn), typed(lawn, "C. Wren", do="look", **days) | {LICENCE: "C1234567"})
