@@ -68,7 +68,7 @@ def take_arrival_back(file_id: str, firm_id: str, run: str) -> None:
 
 @task()
 def look_after_arrival(file_id: str, firm_id: str, tries: int = 0) -> None:
-    """A spreadsheet whose worker died goes on, a few times: one that kills its worker must not do so for ever."""
+    """A spreadsheet whose worker died goes on, a few times: one that kills it must not do so for ever."""
     from records.services.bringing_in.turns import go_on
 
     if file := ArrivalFile.objects.for_firm(Firm(pk=firm_id)).select_related("firm").filter(pk=file_id).first():
