@@ -145,11 +145,11 @@ class Plan:
             yield Event("tell", at, tuple(one for one in asked if one.latest == at))
 
     def _stale(self) -> Iterator[Event]:
-        """The last moment of the notices that were sent, by the strictest of the rules that asked for them."""
+        """The last moment of what was sent last, by the strictest of the rules that asked for it."""
         ends: dict[datetime, list[Telling]] = {}
         for telling in self.tellings:
-            for one in telling.told:
-                if one.planned_at:
+            for one in _last(telling.told):
+                if one.planned_at and not one.otherwise:
                     known = [
                         each.duty.holds.until(one.planned_at, one.alternates or ()) for each in telling.asks
                     ]
@@ -167,6 +167,12 @@ class Plan:
 
 def _when(event: Event) -> tuple[datetime, int]:
     return in_utc(event.at) if event.at else _LAST, _ORDER.index(event.kind)
+
+
+def _last(told: tuple[Told, ...]) -> tuple[Told, ...]:
+    """Those that were sent last, in each language; earlier ones they replaced."""
+    newest = max((in_utc(one.sent_at) for one in told if one.sent_at), default=None)
+    return tuple(one for one in told if one.sent_at is None or in_utc(one.sent_at) == newest)
 
 
 def _unnamed(told: tuple[Told, ...]) -> tuple[Told, ...]:

@@ -193,8 +193,15 @@ def test_papers_that_do_not_tell_what_is_planned_are_not_offered_and_whoever_han
     edit(lawn, office, "record.result", "stood-down")
     page = client.get(address).content.decode()
     assert "Print 1 " not in page
+    assert "letter.pdf" not in page
     assert page.count("do not give it to anybody") == 2
     deed = reverse("notice_deed", kwargs={"uuid": lawn.pk, "notice": newest(lawn, "C. Wren").pk})
     page = client.post(deed, {"deed": "handed_over"}, follow=True).content.decode()
     assert "This paper does not tell what is planned now." in page
     assert changed(lawn) == {"C. Wren"}
+
+
+def test_what_told_of_something_else_is_good_up_to_no_moment(mailed, office):
+    assert "stale" in [one.kind for one in Round(mailed).plan.events()]
+    edit(mailed, office, "targets", ["algae"])
+    assert "stale" not in [one.kind for one in Round(mailed).plan.events()]
