@@ -11,6 +11,8 @@ from shared.paper.fonts import BOLD, REGULAR, legible
 from shared.paper.type_scale import RULE
 
 _LABEL_SHARE = 0.32
+_LONGEST_WORD = 8.4
+"""Of a label, in heights of its type: that of the poison center in Spanish."""
 _LEADING = 1.2
 
 
@@ -94,8 +96,8 @@ def ruled_lines(lines: tuple[Line, ...], width: float, type_: Lettering) -> Tabl
         ]
         for line in lines
     ]
-    widths = [width * _LABEL_SHARE, width * (1 - _LABEL_SHARE)]
-    return Table(rows, colWidths=widths, style=RULED, splitInRow=1)
+    labels = max(width * _LABEL_SHARE, type_.label.fontSize * _LONGEST_WORD)
+    return Table(rows, colWidths=[labels, width - labels], style=RULED, splitInRow=1)
 
 
 class Blank(Flowable):

@@ -161,3 +161,10 @@ def test_the_address_in_the_window_is_never_smaller_than_ten_points_and_never_cu
     ]
     assert squeezed("".join(LONG_ADDRESS)) in squeezed("".join(one.text for one in shown))
     assert min(one.size for one in shown) >= 10
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_no_word_of_a_label_is_broken_on_half_a_sheet(paper: str) -> None:
+    """The longest one, of the poison center in Spanish."""
+    printed = " ".join(page.extract_text() for page in pages_of(door_cards([short("es", 1)], paper)))
+    assert "intoxicaciones" in printed.partition("1-800-222-1222")[0]
