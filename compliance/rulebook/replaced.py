@@ -29,8 +29,8 @@ def standing_of_each(notices: Iterable[Branch], scope: Scope) -> list[Branch]:
     for place, one in enumerate(notices):
         to, name = leaf_of(one, "to").value, name_of(one)
         people.setdefault((to, name) if name or to == "customer" else place, []).append(one)
-    kept = [one for each in people.values() for one in standing(each, scope)]
-    return [one for one in notices if any(one is each for each in kept)]
+    kept = {id(one) for each in people.values() for one in standing(each, scope)}
+    return [one for one in notices if id(one) in kept]
 
 
 def _told(notice: Branch) -> float:

@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from io import BytesIO
+from itertools import islice
 from uuid import UUID
 
 from django.db import transaction
@@ -26,7 +27,8 @@ def on_paper(treatment: Treatment, state: Notice.State, hidden: Collection[str] 
 
 def to_print(treatment: Treatment, state: Notice.State, hidden: Collection[str] = ()) -> int:
     """How many of these papers tell what is planned."""
-    return sum(still_holds(one, treatment) for one in on_paper(treatment, state, hidden).defer("text"))
+    papers = on_paper(treatment, state, hidden).defer("text")
+    return sum(still_holds(one, treatment) for one in papers.iterator())
 
 
 @transaction.atomic
@@ -39,7 +41,8 @@ def print_papers(
     demand(by, "records.send_notices", treatment)
     withdraw_outdated(treatment, by)
     locked = on_paper(treatment, state, hidden).select_for_update(of=("self",))
-    notices = _in_walking_order([one for one in locked if still_holds(one, treatment)][:AT_ONCE])
+    telling = (one for one in locked.iterator() if still_holds(one, treatment))
+    notices = _in_walking_order(list(islice(telling, AT_ONCE)))
     for each in notices:
         do(each, Deed(Attempt.Kind.PRINTED), by)
     return _joined(notices)
