@@ -1,19 +1,20 @@
 """A cast of three: a member of our firm, a colleague, and a stranger of another firm who must see nothing."""
 
+import gc
 from collections.abc import Iterator
 from datetime import datetime
 
 import pytest
 from django.core.cache import caches
-from django.db import connection
+from django.test import TransactionTestCase
 from hypothesis import HealthCheck, settings
 
 from records.document.edits import Edit
 from records.models import Firm, Membership, Treatment
 from records.services.drafts import edit_draft
 from records.services.planning import Plan, PlannedProduct, plan_treatment
-from shared.orm import triggers
 from shared.quantities import Quantity
+from tests.emptying import empty
 from tests.factories import (
     CalibrationFactory,
     FeatureFactory,
@@ -31,6 +32,12 @@ from tests.scheduling import Scheduling
 settings.register_profile("no clock", deadline=None, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile("no clock")
 PLANNED_AT = datetime.fromisoformat("2026-09-14T09:00:00-07:00")
+TransactionTestCase._fixture_teardown = lambda case: empty()
+
+
+def pytest_collection_finish() -> None:
+    """What was collected stays up to the end: the garbage collector need not go through it again and again."""
+    gc.freeze()
 
 
 def pytest_xdist_make_scheduler(config, log) -> Scheduling:
@@ -55,20 +62,6 @@ def nothing_cached() -> Iterator[None]:
     yield
     for name in ("default", "proof"):
         caches[name].clear()
-
-
-@pytest.fixture(autouse=True)
-def signed_rows_can_be_flushed(request) -> Iterator[None]:
-    """Take the triggers down before a transactional test's tables are emptied; the flush puts them back."""
-    marker = request.node.get_closest_marker("django_db")
-    transactional = {"transactional_db", "live_server"} & set(request.fixturenames) or (
-        marker and marker.kwargs.get("transaction")
-    )
-    if transactional:
-        request.getfixturevalue("transactional_db")
-    yield
-    if transactional:
-        triggers.remove(connection)
 
 
 @pytest.fixture
