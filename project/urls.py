@@ -15,6 +15,7 @@ from compliance.pages.notices import NoticesPage
 from compliance.pages.own_words import OwnWords
 from compliance.pages.papers import CheckSheet, RecordSheet, SheetHandedOver, SheetsHandedOver
 from compliance.pages.register import CheckedPictures, CheckedRegister
+from compliance.pages.requests import AnswerRequest, NewRequest, OneRequest, Requests
 from compliance.pages.rules.own import OwnRulePage, OwnRulesPage, TakeIntoUse
 from compliance.pages.rules.packs import Coverage, PackPage, Rules
 from compliance.pages.rules.questions import QuestionPage, Questions
@@ -177,6 +178,10 @@ urlpatterns = [
     path("log/look/", LookAtLog.as_view(), name="look_at_log"),
     path("log/head.json", LogHead.as_view(), name="log_head"),
     path("hand-over/", SheetsHandedOver.as_view(), name="hand_over"),
+    path("requests/", Requests.as_view(), name="requests"),
+    path("requests/new/", NewRequest.as_view(), name="new_request"),
+    path("requests/<uuid:asked>/", OneRequest.as_view(), name="request"),
+    path("requests/<uuid:asked>/hand-over/", AnswerRequest.as_view(), name="answer_request"),
     path("proof/<str:token>/", ProofPage.as_view(), name="proof"),
     path("proof/<str:token>/proof.json", ProofFile.as_view(), name="proof_file"),
     path("told/<str:token>/", ToldPage.as_view(), name="told"),

@@ -6,6 +6,7 @@ from compliance.models.notice_words import NoticeWords
 from compliance.models.own_rules import OwnRules, OwnRulesInUse, WhatIf
 from compliance.models.packs import FirmPackVersion, PacksInUse, PackVersion
 from compliance.models.rechecks import Recheck, RecheckResult
+from compliance.models.requests import RecordsRequest, RequestAnswer
 from compliance.models.visit_said import VisitSaid
 
 __all__ = [
@@ -19,6 +20,8 @@ __all__ = [
     "PacksInUse",
     "Recheck",
     "RecheckResult",
+    "RecordsRequest",
+    "RequestAnswer",
     "StoredCheck",
     "VisitSaid",
     "WhatIf",

@@ -6,6 +6,7 @@ from datetime import date
 from functools import cached_property
 from typing import Any
 
+from compliance.rulebook.answer_times import AnswerTime, read_answer_time
 from compliance.rulebook.errors import RuleError
 from compliance.rulebook.plain import plain
 from compliance.rulebook.reading import Params, Setting, as_day, as_list, as_text, as_wording, each, one_of
@@ -44,11 +45,13 @@ class Question:
 
 @dataclass(frozen=True)
 class Reminder:
-    """A duty that no member of the document can show; `covers` are the topics that it belongs to."""
+    """A duty that no member of the document can show; `covers` are the topics that it belongs to, `answered`
+    by when it asks that a request for records is answered."""
 
     cite: str
     says: Wording
     covers: tuple[str, ...] = ()
+    answered: tuple[AnswerTime, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -184,7 +187,8 @@ def _question_fields(part: Params) -> dict[str, Any]:
 
 def _read_reminder(part: Params) -> Reminder:
     covers = part.maybe("covers", each(one_of(TOPICS))) or ()
-    reminder = Reminder(part.value("cite", as_text), part.value("says", as_wording), covers)
+    answered = part.maybe("answered", each(lambda raw: read_answer_time(part.inner(raw)))) or ()
+    reminder = Reminder(part.value("cite", as_text), part.value("says", as_wording), covers, answered)
     part.done()
     return reminder
 

@@ -6,6 +6,7 @@ from typing import Any, NamedTuple
 
 import django_filters
 from django import forms
+from django.utils.formats import date_format
 from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy as _
 
@@ -91,6 +92,17 @@ class RegisterSearch(django_filters.FilterSet):
         given = self.form.cleaned_data if self.is_valid() else {}
         asked = {each.name: given.get(each.name) for each in fields(RegisterFilter)}
         return RegisterFilter(**{name: value for name, value in asked.items() if value})
+
+    def said(self) -> Iterator[tuple[str, str]]:
+        """What is asked for, as a person reads it: the name of each box and what is in it."""
+        for name, written in self.wanted().as_json().items():
+            field, value = self.form.fields[name], self.form.cleaned_data[name]
+            choices = dict(getattr(field, "choices", ()))
+            if name == "place":
+                written = place_name(written)
+            elif hasattr(value, "year"):
+                written = date_format(value)
+            yield str(field.label), str(choices.get(written, written))
 
     def order_of(self) -> Order:
         given = self.form.cleaned_data if self.is_valid() else {}

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from contextlib import ExitStack
 from tempfile import TemporaryFile
-from typing import Any
+from typing import IO, Any
 from uuid import UUID
 
 from django.db.models import Exists, OuterRef, QuerySet
@@ -32,17 +32,18 @@ class HandOver(FirmPage):
 
     permission = "records.hand_over"
     template_name = "records/hand_over.html"
+    form_class: type[HandOverForm] = HandOverForm
 
     def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponseBase:
         if self.unknown_words():
-            return self._asked_for_what(HandOverForm({}))
+            return self._asked_for_what(self.form_class({}))
         if (found := self.found()) is None:
             return redirect(f"{reverse('register')}?{request.GET.urlencode()}")
         note_seen(request, self.firm)
-        return self._show(HandOverForm(), found.count())
+        return self._show(self.form_class(initial=self.initial()), found.count())
 
     def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponseBase:
-        form, found = HandOverForm(request.POST), self.found()
+        form, found = self.form_class(request.POST), self.found()
         if found is None or self.unknown_words():
             return self._asked_for_what(form)
         treatments = list(found.values_list("pk", flat=True)[: MOST + 1])
@@ -62,6 +63,16 @@ class HandOver(FirmPage):
     def unknown_words(self) -> set[str]:
         """What the address asks for that the register can't search by: left unread, more would be found."""
         return set(self.request.GET) - set(RegisterSearch.base_filters)
+
+    def initial(self) -> dict[str, Any]:
+        """What the form begins with, where that is not as always."""
+        return {}
+
+    def hand(
+        self, treatments: list[UUID], out: IO[bytes], wanted: dict[str, Any], what: dict[str, Any]
+    ) -> None:
+        """Write the bundle. Raises NothingToBundleError."""
+        hand_over(self.firm, treatments, out, wanted["withheld"], by=self.request.user, **what)
 
     def sheets(self, languages: Sequence[str]) -> Beside:
         """What draws the papers beside a record's data; here none is known."""
@@ -83,16 +94,16 @@ class HandOver(FirmPage):
         return treatments.filter(Exists(signed))
 
     def _bundle(self, wanted: dict[str, Any], treatments: list[UUID]) -> HttpResponseBase:
-        by, page = self.request.user, asked(self.request)
+        page = asked(self.request)
         try:
             with ExitStack() as until_it_leaves:
                 out = until_it_leaves.enter_context(TemporaryFile())
                 beside = self.sheets(wanted["sheets"])
-                what = {"withheld": wanted["withheld"], "photos": bool(wanted["photos"]), "beside": beside}
-                hand_over(self.firm, treatments, out, by=by, page=page, **what)
+                what = {"photos": bool(wanted["photos"]), "beside": beside, "page": page}
+                self.hand(treatments, out, wanted, what)
                 until_it_leaves.pop_all()
         except NothingToBundleError:
-            form = HandOverForm(self.request.POST)
+            form = self.form_class(self.request.POST)
             form.add_error(None, _("Nothing of this is signed, so there is nothing to hand over."))
             return self._show(form, 0, status=422)
         out.seek(0)

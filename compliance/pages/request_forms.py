@@ -1,0 +1,111 @@
+"""What a person enters of a request for records, and of the answer to one."""
+
+from datetime import datetime
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from django import forms
+from django.core.exceptions import ValidationError
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
+from compliance.models import RecordsRequest
+from compliance.services.requests import AnswerDuty
+from records.document.time_kinds import YEARS
+from records.forms.hand_over import HandOverForm
+from records.models import Firm
+from shared import clock
+
+NO_DUTY = ""
+
+
+class FirmTimeField(forms.DateTimeField):
+    """A day and a time on the firm's clock, which Django's own field would read on the service's."""
+
+    widget = forms.DateTimeInput({"type": "datetime-local"}, format="%Y-%m-%dT%H:%M")
+    zone = ZoneInfo("UTC")
+
+    def to_python(self, value: Any) -> datetime | None:
+        found = super().to_python(value)
+        if found is None:
+            return None
+        if found.year not in YEARS:
+            years = {"first": YEARS.start, "last": YEARS.stop - 1}
+            raise ValidationError(_("Give a year from %(first)s to %(last)s."), params=years)
+        return found.replace(tzinfo=self.zone)
+
+
+class RequestForm(forms.Form):
+    asked_by = forms.ChoiceField(label=gettext_lazy("Who asks"), choices=RecordsRequest.Asker.choices)
+    name = forms.CharField(label=gettext_lazy("Name, and of which office or firm"), max_length=200)
+    contact = forms.CharField(
+        label=gettext_lazy("E-mail, phone or address for the answer"), max_length=300, required=False
+    )
+    reference = forms.CharField(
+        label=gettext_lazy("Their number, if there is one"), max_length=100, required=False
+    )
+    means = forms.ChoiceField(label=gettext_lazy("It came by"), choices=RecordsRequest.Means.choices)
+    received_at = FirmTimeField(
+        label=gettext_lazy("It came on"),
+        help_text=gettext_lazy("On your firm's clock. The time to answer runs from here."),
+    )
+    asked_for = forms.CharField(
+        label=gettext_lazy("What they ask for, in their words"),
+        max_length=2000,
+        widget=forms.Textarea({"rows": 3}),
+    )
+    duty = forms.ChoiceField(
+        label=gettext_lazy("Under which paragraph"),
+        required=False,
+        help_text=gettext_lazy("Where it names a time, that is when the answer is due."),
+    )
+    due_at = FirmTimeField(
+        label=gettext_lazy("By when they want it, if they said so"),
+        help_text=gettext_lazy("The sooner of this and the paragraph's time counts."),
+        required=False,
+    )
+
+    def __init__(self, firm: Firm, duties: list[AnswerDuty], language: str, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        choices = [(NO_DUTY, _("None of these"))]
+        choices += [(each.key, f"{each.reminder.cite}: {each.reminder.says.say(language)}") for each in duties]
+        self.fields["duty"].choices = choices  # type: ignore[attr-defined]
+        for name in ("received_at", "due_at"):
+            self.fields[name].zone = ZoneInfo(firm.time_zone)  # type: ignore[attr-defined]
+
+    def clean_received_at(self) -> datetime:
+        at: datetime = self.cleaned_data["received_at"]
+        if at > clock.now():
+            raise ValidationError(_("This is still to come. Enter when it reached you."))
+        return at
+
+    def clean(self) -> dict[str, Any]:
+        given: dict[str, Any] = super().clean() or self.cleaned_data
+        received, due = given.get("received_at"), given.get("due_at")
+        if received and due and due < received:
+            self.add_error("due_at", _("This is before the request came."))
+        return given
+
+
+class AnswerForm(HandOverForm):
+    """The hand-over of records, with to whom and how."""
+
+    to = forms.CharField(label=gettext_lazy("Handed to"), max_length=200)
+    how = forms.CharField(
+        label=gettext_lazy("How"),
+        max_length=200,
+        help_text=gettext_lazy(
+            "For example: by e-mail to the address above, on a stick, over their upload page."
+        ),
+    )
+    field_order = ("to", "how")
+
+
+class CloseForm(forms.Form):
+    why = forms.CharField(
+        label=gettext_lazy("Why it is closed"),
+        max_length=500,
+        help_text=gettext_lazy(
+            "For example: answered in full; withdrawn; nothing that fits, told on the phone."
+        ),
+    )

@@ -1,0 +1,171 @@
+"""Requests for records: who asks for what by when, what meets it, and what was handed over. For managers."""
+
+from typing import IO, Any
+from uuid import UUID
+from zoneinfo import ZoneInfo
+
+from django.contrib import messages
+from django.db.models import F, QuerySet
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect
+from django.urls import reverse
+from django.utils.functional import cached_property
+from django.utils.translation import gettext as _
+
+from compliance.models import RecordsRequest, RequestAnswer
+from compliance.pages.papers import SheetsHandedOver
+from compliance.pages.register import titles_of
+from compliance.pages.request_forms import AnswerForm, CloseForm, RequestForm
+from compliance.selectors import today_of
+from compliance.services import request_matches
+from compliance.services.requests import answer_duties, answer_request, close_request, take_request
+from records.forms.register_search import search_in
+from records.models import Treatment
+from records.pages.firm_page import FirmPage
+from records.pages.seen import note_seen
+from records.register_search import counted
+from shared import clock
+
+SHOWN, CLOSED = 10, 50
+CUSTOMER_STAYS_APART = ["people", "notices"]
+"""Left out at first of what goes to somebody who is no authority: who worked, and who else was told."""
+
+
+class RequestsPage(FirmPage):
+    permission = "records.hand_over"
+
+    @cached_property
+    def asked(self) -> RecordsRequest:
+        """The firm's request of the address; Http404 where it has none of that id."""
+        requests = RecordsRequest.objects.for_firm(self.firm).select_related("firm", "handled_by")
+        return get_object_or_404(requests, pk=self.kwargs["asked"])
+
+
+class Requests(RequestsPage):
+    template_name = "compliance/requests.html"
+
+    def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
+        note_seen(request, self.firm)
+        rows = RecordsRequest.objects.for_firm(self.firm)
+        waiting = rows.filter(closed_at=None).order_by(F("due_at").asc(nulls_last=True), "received_at")
+        closed = rows.exclude(closed_at=None).order_by("-closed_at")[:CLOSED]
+        return self.page(waiting=waiting, closed=closed, now=clock.now())
+
+
+class NewRequest(RequestsPage):
+    """A request, for what the register was searched for in the address."""
+
+    template_name = "compliance/new_request.html"
+
+    def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
+        note_seen(request, self.firm)
+        received = clock.now().astimezone(ZoneInfo(self.firm.time_zone)).replace(tzinfo=None)
+        return self._show(self._form(initial={"received_at": received}))
+
+    def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
+        form, search = self._form(request.POST), search_in(self.firm, request.GET, findings=True)
+        if not search.is_valid():
+            return redirect(f"{reverse('register')}?{request.GET.urlencode()}")
+        if not form.is_valid():
+            return self._show(form, status=422)
+        given = {**form.cleaned_data, "wanted": search.wanted().as_json()}
+        chosen = given.pop("duty")
+        duty = next((each for each in self._duties if each.key == chosen), None)
+        made = take_request(self.firm, request.user, given, duty)
+        return redirect("request", asked=made.pk)
+
+    @cached_property
+    def _duties(self) -> list[Any]:
+        return answer_duties(self.firm, today_of(self.firm))
+
+    def _form(self, *args: Any, **kwargs: Any) -> RequestForm:
+        return RequestForm(self.firm, self._duties, self.language, *args, **kwargs)
+
+    def _show(self, form: RequestForm, status: int = 200) -> HttpResponse:
+        search = search_in(self.firm, self.request.GET, findings=True)
+        query = self.request.GET.urlencode()
+        return self.page(form=form, search=search, query=query, status=status)
+
+
+class OneRequest(RequestsPage):
+    """What is asked, the records that meet it, what is near and what is wrong."""
+
+    template_name = "compliance/request.html"
+
+    def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
+        note_seen(request, self.firm)
+        return self._show(CloseForm())
+
+    def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
+        """Close it."""
+        form = CloseForm(request.POST)
+        if self.asked.closed_at:
+            return redirect("request", asked=self.asked.pk)
+        if not form.is_valid():
+            return self._show(form, status=422)
+        close_request(self.asked, request.user, form.cleaned_data["why"])
+        messages.success(request, _("The request is closed. What was handed over stays with it."))
+        return redirect("requests")
+
+    def _show(self, form: CloseForm, status: int = 200) -> HttpResponse:
+        asked = self.asked
+        search = search_in(self.firm, asked.wanted, findings=True)
+        rules = list(request_matches.open_rules_of(asked))
+        titles = titles_of(self.firm, [each.rule for each in rules], self.language)
+        return self.page(
+            asked=asked,
+            form=form,
+            search=search,
+            met=_some(request_matches.signed_matches(asked)),
+            unsigned=_some(request_matches.unsigned_matches(asked)),
+            void=_some(request_matches.void_matches(asked)),
+            around=_some(request_matches.around_matches(asked)),
+            held=counted(request_matches.held_matches(asked)),
+            corrected=list(request_matches.corrected_since(asked)[:SHOWN]),
+            rules=[(each, titles[each.rule]) for each in rules],
+            answers=RequestAnswer.objects.for_firm(self.firm).filter(request=asked).select_related("by"),
+            late=bool(asked.due_at and asked.due_at < clock.now() and not asked.closed_at),
+            status=status,
+        )
+
+
+class AnswerRequest(SheetsHandedOver):
+    """Hand over what a request asks for."""
+
+    form_class = AnswerForm
+    template_name = "compliance/answer_request.html"
+
+    @cached_property
+    def asked(self) -> RecordsRequest:
+        rows = RecordsRequest.objects.for_firm(self.firm).filter(closed_at=None).select_related("firm")
+        return get_object_or_404(rows, pk=self.kwargs["asked"])
+
+    def found(self) -> QuerySet[Treatment]:
+        return request_matches.signed_matches(self.asked)
+
+    def unknown_words(self) -> set[str]:
+        return set()
+
+    def initial(self) -> dict[str, Any]:
+        of = RecordsRequest.Asker
+        law = self.asked.asked_by in (of.REGULATOR, of.COURT)
+        return {"to": self.asked.name, "withheld": ["notices"] if law else CUSTOMER_STAYS_APART}
+
+    def hand(
+        self, treatments: list[UUID], out: IO[bytes], wanted: dict[str, Any], what: dict[str, Any]
+    ) -> None:
+        given = {name: wanted[name] for name in ("to", "how", "withheld")}
+        answer_request(self.asked, treatments, out, self.request.user, **given, **what)
+
+    def name(self) -> str:
+        return f"request-{self.asked.received_at:%Y-%m-%d}"
+
+    def about(self) -> dict[str, Any]:
+        return {"asked": self.asked, "back": reverse("request", kwargs={"asked": self.asked.pk})}
+
+
+def _some(found: QuerySet[Treatment] | None) -> dict[str, Any] | None:
+    """The first ones, and how many there are; None for more than a few."""
+    if found is None:
+        return None
+    return {"rows": list(found[:SHOWN]), "count": counted(found)}

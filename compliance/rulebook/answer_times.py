@@ -1,0 +1,48 @@
+"""By when a request for records is to be answered, as a reminder of a pack states it. Pure."""
+
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from typing import Any
+
+from compliance.rulebook.errors import RuleError
+from compliance.rulebook.reading import Params, as_text, each, one_of, quantity
+from shared.quantities import Quantity
+
+ASKERS = ("regulator", "medical", "worker", "customer", "court", "insurer", "other")
+"""Who may ask for records; `medical` treats a person now, a `worker` may be an employee's representative."""
+AT_ONCE = "at once"
+
+
+@dataclass(frozen=True)
+class AnswerTime:
+    """The answer to who is `by`. `at_once`: what can be told is told at once; `within` is for the copy, None
+    where that is due at once, too."""
+
+    by: tuple[str, ...]
+    at_once: bool
+    within: Quantity | None
+
+    def due(self, received: datetime) -> datetime:
+        """By when the copy is with who asked; hours pass as they do in UTC."""
+        if self.within is None:
+            return received
+        minutes = int(self.within.to("min"))
+        return (received.astimezone(UTC) + timedelta(minutes=minutes)).astimezone(received.tzinfo)
+
+
+def read_answer_time(part: Params) -> AnswerTime:
+    """`{by: [medical], first: at once, within: 24 hour}`; `within` may be `at once`. Raises RuleError."""
+    by = part.value("by", each(one_of(ASKERS)))
+    first = part.maybe("first", one_of((AT_ONCE,)))
+    within = part.value("within", _within)
+    part.done()
+    return AnswerTime(by, first is not None or within is None, within)
+
+
+def _within(raw: Any) -> Quantity | None:
+    if as_text(raw) == AT_ONCE:
+        return None
+    length = quantity("time")(raw)
+    if length.unit == "day":
+        raise RuleError("rule/bad_duration", {"got": raw, "example": "at once, 72 hour"})
+    return length

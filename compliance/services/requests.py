@@ -1,0 +1,101 @@
+"""Take a request for records in, say by when its answer is due, hand the answer over, close it."""
+
+import hashlib
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import IO, Any
+from uuid import UUID
+
+from django.db import transaction
+
+from compliance.models import RecordsRequest, RequestAnswer
+from compliance.rulebook.answer_times import AnswerTime
+from compliance.rulebook.pack import Pack, Reminder
+from compliance.selectors import packs_for
+from records.models import AuditEntry, Firm, User
+from records.permissions import demand
+from records.services.audit import change, note
+from records.services.handing_over import hand_over
+from shared import clock
+
+ACCESS = "access"
+"""The topic of what a pack says about who may ask for records."""
+_AT_ONCE = 1 << 20
+
+
+@dataclass(frozen=True)
+class AnswerDuty:
+    """A paragraph under which records may be asked for."""
+
+    pack: Pack
+    reminder: Reminder
+
+    @property
+    def key(self) -> str:
+        return f"{self.pack.id}: {self.reminder.cite}"
+
+    def time_for(self, asker: str) -> AnswerTime | None:
+        """By when it asks that this one is answered; None where it names no time."""
+        return next((time for time in self.reminder.answered if asker in time.by), None)
+
+
+def answer_duties(firm: Firm, day: date) -> list[AnswerDuty]:
+    """What the packs in force where the firm works say of who may ask for records."""
+    packs = packs_for(firm, day).in_force
+    return [AnswerDuty(pack, each) for pack in packs for each in pack.reminders if ACCESS in each.covers]
+
+
+def due_of(duty: AnswerDuty | None, asker: str, received: datetime) -> datetime | None:
+    time = duty.time_for(asker) if duty else None
+    return time.due(received) if time else None
+
+
+@transaction.atomic
+def take_request(firm: Firm, by: User, given: dict[str, Any], duty: AnswerDuty | None) -> RecordsRequest:
+    """Keep it. A time that they set counts where it is sooner than the rule's. Raises PermissionDenied."""
+    demand(by, "records.hand_over", firm)
+    typed, ruled = given.pop("due_at", None), due_of(duty, given["asked_by"], given["received_at"])
+    due = min((at for at in (typed, ruled) if at), default=None)
+    of = RecordsRequest.DueFrom
+    made = RecordsRequest(firm=firm, handled_by=by, due_at=due, duty=duty.key if duty else "", **given)
+    made.due_from = "" if due is None else of.RULE if due == ruled else of.TYPED
+    made.save(force_insert=True)
+    note(AuditEntry.Kind.CREATED, made, firm=firm, by=by, changes=[change("wanted", None, made.wanted)])
+    return made
+
+
+@transaction.atomic
+def close_request(request: RecordsRequest, by: User, why: str) -> None:
+    """It needs nothing any more; what was handed over stays with it. Raises PermissionDenied."""
+    demand(by, "records.hand_over", request)
+    request.closed_at, request.closed_why = clock.now(), why
+    request.save(update_fields=["closed_at", "closed_why"])
+    changes = [change("closed_at", None, request.closed_at.isoformat())]
+    note(AuditEntry.Kind.CHANGED, request, firm=request.firm, by=by, changes=changes, reason=why)
+
+
+def answer_request(
+    request: RecordsRequest,
+    treatments: Sequence[UUID],
+    out: IO[bytes],
+    by: User,
+    *,
+    to: str,
+    how: str,
+    withheld: Sequence[str],
+    **what: Any,
+) -> RequestAnswer:
+    """Write the bundle and keep what was handed over, with its digest. Raises as `hand_over` does."""
+    hand_over(request.firm, treatments, out, withheld, by=by, **what)
+    size = out.tell()
+    out.seek(0)
+    hashed = hashlib.sha256()
+    while some := out.read(_AT_ONCE):
+        hashed.update(some)
+    answer = RequestAnswer.objects.create(
+        firm=request.firm, request=request, by=by, to=to, how=how, withheld=list(withheld), size=size,
+        treatments=[str(each) for each in treatments], digest=f"sha256:{hashed.hexdigest()}",
+    )  # fmt: skip
+    note(AuditEntry.Kind.SENT, answer, firm=request.firm, by=by, reason="bundle")
+    return answer

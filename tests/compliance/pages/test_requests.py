@@ -1,0 +1,185 @@
+"""A request for records is taken in with its deadline, shown with what meets it, answered and closed."""
+
+import io
+from datetime import UTC, datetime
+from hashlib import sha256
+from zipfile import ZipFile
+
+import pytest
+from django.urls import reverse
+
+from compliance.models import RecordsRequest, RequestAnswer
+from records.models import Treatment
+from records.services.corrections import start_correction
+from records.services.planning import plan_treatment
+from records.services.signing import void
+from records.services.to_sign import Signer
+from shared import clock
+from tests.project.test_addresses import signed  # noqa: F401 - a fixture
+from tests.records.auditing.entries import members, newest
+from tests.records.test_log import sign_now
+
+WASHINGTON = "us-wa: RCW 17.21.100(4)(a), (b)"
+ASKED = {
+    "asked_by": "regulator",
+    "name": "M. Reyes, Department of Samples",
+    "means": "letter",
+    "received_at": "2026-09-11T16:30",
+    "asked_for": "Every application of Sample Moss Wash from May to September.",
+    "duty": WASHINGTON,
+}
+SEARCH = "?product=sample+moss+wash&day_from=2026-05-01&day_to=2026-09-30"
+NOW = datetime(2026, 9, 16, 17, 0, tzinfo=UTC)
+
+
+@pytest.fixture
+def manager(client, colleague):
+    client.force_login(colleague.user)
+    with clock.at(NOW):
+        yield client
+
+
+def taken(manager, search=SEARCH, **given) -> RecordsRequest:
+    answer = manager.post(reverse("new_request") + search, {**ASKED, **given})
+    assert answer.status_code == 302, answer.context["form"].errors
+    return RecordsRequest.across_firms.get(pk=answer["Location"].strip("/").rpartition("/")[2])
+
+
+def page_of(manager, asked: RecordsRequest):
+    return manager.get(reverse("request", kwargs={"asked": asked.pk}))
+
+
+def test_the_time_to_answer_is_that_of_the_paragraph_unless_they_want_it_sooner(manager):
+    seventy_two = datetime(2026, 9, 14, 23, 30, tzinfo=UTC)  # 16:30 in Port Quill on Friday, and 72 hours
+    asked = taken(manager)
+    assert (asked.due_at, asked.due_from) == (seventy_two, "rule")
+    sooner = taken(manager, due_at="2026-09-12T09:00")
+    assert (sooner.due_at, sooner.due_from) == (datetime(2026, 9, 12, 16, 0, tzinfo=UTC), "typed")
+    later = taken(manager, due_at="2026-09-30T09:00")
+    assert (later.due_at, later.due_from) == (seventy_two, "rule")
+    nobody_says = taken(manager, asked_by="insurer")
+    assert (nobody_says.due_at, nobody_says.due_from) == (None, "")
+
+
+def test_the_list_puts_what_is_due_first_on_top_and_says_what_is_overdue(manager):
+    without = taken(manager, asked_by="insurer", name="Sample Mutual")
+    medical = taken(manager, asked_by="medical", name="Dr. Example", received_at="2026-09-16T09:00")
+    late = taken(manager)
+    page = manager.get(reverse("requests"))
+    assert list(page.context["waiting"]) == [late, medical, without]
+    said = page.content.decode()
+    assert said.count("Overdue since") == 1
+    assert "No time set" in said
+
+
+@pytest.mark.parametrize(
+    ("typed", "field"),
+    [
+        ({"name": ""}, "name"),
+        ({"received_at": "yesterday"}, "received_at"),
+        ({"received_at": "2026-09-20T09:00"}, "received_at"),
+        ({"received_at": "0001-01-01T00:00"}, "received_at"),
+        ({"due_at": "2026-09-10T09:00"}, "due_at"),
+        ({"duty": "us-wa: no such paragraph"}, "duty"),
+        ({"asked_for": "x" * 2001}, "asked_for"),
+    ],
+)
+def test_what_can_t_be_is_said_beside_its_field_and_nothing_typed_is_lost(manager, typed, field):
+    answer = manager.post(reverse("new_request") + SEARCH, {**ASKED, **typed})
+    assert answer.status_code == 422
+    assert set(answer.context["form"].errors) == {field}
+    assert answer.context["form"]["name"].value() == {**ASKED, **typed}["name"]
+    assert not RecordsRequest.across_firms.exists()
+
+
+def test_the_page_shows_what_meets_it_and_apart_what_somebody_may_ask_about(manager, signed, draft, firm):  # noqa: F811
+    before = taken(manager)
+    page = page_of(manager, before)
+    assert page.context["met"]["rows"] == [signed]
+    assert page.context["unsigned"]["rows"] == [draft]
+    assert page.context["rules"], "the check of the demo record leaves rules open"
+    assert page.context["corrected"] == []
+    outside = taken(manager, search="?product=sample+moss+wash&day_from=2026-09-15&day_to=2026-09-30")
+    found = page_of(manager, outside).context
+    assert found["met"]["rows"] == []
+    assert found["around"]["rows"] == [signed]
+
+
+def test_what_is_corrected_after_it_came_stands_out(manager, signed, colleague):  # noqa: F811
+    asked = taken(manager)
+    assert "Corrected after the request came" not in page_of(manager, asked).content.decode()
+    draft = start_correction(signed, colleague.user, "the lot was misread")
+    version = sign_now(draft, colleague)
+    page = page_of(manager, asked)
+    assert page.context["corrected"] == [version]
+    assert "the lot was misread" in page.content.decode()
+
+
+def test_a_void_record_is_handed_over_and_pointed_at(manager, signed, colleague):  # noqa: F811
+    asked = taken(manager)
+    void(signed, "entered twice", Signer(colleague.user))
+    page = page_of(manager, asked)
+    again = Treatment.across_firms.get(pk=signed.pk)
+    assert page.context["met"]["rows"] == page.context["void"]["rows"] == [again]
+
+
+def test_the_answer_is_kept_with_to_whom_how_and_the_digest_of_the_very_file(manager, signed, firm):  # noqa: F811
+    asked = taken(manager)
+    where = reverse("answer_request", kwargs={"asked": asked.pk})
+    form = manager.get(where).context["form"]
+    assert (form["to"].value(), form["withheld"].value()) == (ASKED["name"], ["notices"])
+    given = {"to": ASKED["name"], "how": "by e-mail", "withheld": ["notices"]}
+    file = manager.post(where, given).getvalue()
+    answer = RequestAnswer.objects.for_firm(firm).get()
+    assert (answer.to, answer.how, answer.withheld) == (ASKED["name"], "by e-mail", ["notices"])
+    assert (answer.treatments, answer.size) == ([str(signed.pk)], len(file))
+    assert answer.digest == f"sha256:{sha256(file).hexdigest()}"
+    assert f"records/{signed.number}-v1.json" in ZipFile(io.BytesIO(file)).namelist()
+    assert answer.digest in page_of(manager, asked).content.decode()
+    assert newest(firm, thing="compliance.requestanswer").reason == "bundle"
+
+
+def test_nothing_is_kept_as_handed_over_where_to_whom_is_missing(manager, signed):  # noqa: F811
+    asked = taken(manager)
+    where = reverse("answer_request", kwargs={"asked": asked.pk})
+    answer = manager.post(where, {"how": "by e-mail"})
+    assert (answer.status_code, set(answer.context["form"].errors)) == (422, {"to"})
+    assert not RequestAnswer.across_firms.exists()
+
+
+def test_who_is_no_authority_gets_neither_workers_nor_neighbours_unless_the_manager_says_so(manager, signed):  # noqa: F811
+    asked = taken(manager, asked_by="customer", name="A. Marlowe")
+    form = manager.get(reverse("answer_request", kwargs={"asked": asked.pk})).context["form"]
+    assert form["withheld"].value() == ["people", "notices"]
+
+
+def test_a_closed_request_says_why_and_is_answered_no_more(manager, firm):
+    asked = taken(manager)
+    where = reverse("request", kwargs={"asked": asked.pk})
+    assert manager.post(where, {"why": ""}).status_code == 422
+    manager.post(where, {"why": "withdrawn on the phone"})
+    asked.refresh_from_db()
+    assert (asked.closed_at, asked.closed_why) == (NOW, "withdrawn on the phone")
+    assert manager.get(reverse("answer_request", kwargs={"asked": asked.pk})).status_code == 404
+    assert list(manager.get(reverse("requests")).context["closed"]) == [asked]
+    assert "closed_at" in members(newest(firm, thing="compliance.recordsrequest"))
+
+
+def test_only_managers_see_requests(client, manager, member, stranger):
+    asked = taken(manager)
+    client.force_login(member.user)
+    for name, of in (("requests", {}), ("new_request", {}), ("request", {"asked": asked.pk})):
+        assert client.get(reverse(name, kwargs=of)).status_code == 403
+    client.force_login(stranger.user)
+    stranger.role = "manager"
+    stranger.save()
+    assert client.get(reverse("request", kwargs={"asked": asked.pk})).status_code == 404
+    assert list(client.get(reverse("requests")).context["waiting"]) == []
+
+
+def test_every_asker_has_a_form_and_a_search_is_said_in_words(manager, plan, colleague):
+    plan_treatment(plan.site.firm, colleague.user, plan)
+    page = manager.get(reverse("new_request") + SEARCH).content.decode()
+    assert "Product or registration number" in page
+    assert "sample moss wash" in page
+    assert "May 1, 2026" in page
