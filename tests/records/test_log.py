@@ -445,7 +445,7 @@ def test_a_state_that_does_not_fit_the_number_of_versions_is_named(done, firm, m
     assert broken(firm) == []
 
 
-@pytest.mark.parametrize("state", ["signed", "corrected", "draft"])
+@pytest.mark.parametrize("state", ["signed", "corrected", "draft", "brought-in"])
 def test_a_void_treatment_that_is_listed_as_one_that_holds_is_named(logged, firm, done, state):
     by_sql("UPDATE records_treatment SET state = %s WHERE uuid = %s", state, key_of(done))
     assert broken(firm) == [(f"{done.number} v3", "log/row_says_other")]

@@ -3,8 +3,11 @@
 from typing import Any
 from uuid import uuid4
 
-from records.models import ArrivalFile, User
+from django.db import transaction
+
+from records.models import ArrivalFile, AuditEntry, User
 from records.permissions import demand
+from records.services.audit import note
 from records.services.bringing_in.files import PERMISSION, NotNowError
 from shared import clock
 
@@ -53,11 +56,13 @@ def go_on(file: ArrivalFile, tries: int = 0) -> None:
         tasks.look_after_arrival_later(file, tries)
 
 
+@transaction.atomic
 def drop(file: ArrivalFile, by: User) -> None:
-    """Nothing of it was brought in, and nothing of it is kept. Raises PermissionDenied, NotNowError."""
+    """Nothing of it came in or stayed, and nothing of it is kept. Raises PermissionDenied, NotNowError."""
     demand(by, PERMISSION, file)
-    if not file.is_open:
+    if not file.is_open and file.state != State.UNDONE:
         raise NotNowError
+    note(AuditEntry.Kind.REMOVED, file, firm=file.firm, by=by)
     file.delete()
 
 

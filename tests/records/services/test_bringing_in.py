@@ -236,6 +236,8 @@ def test_a_file_is_taken_and_taken_back_once(send, manager):
     begin_undo(fresh(file), manager.user)
     with pytest.raises(NotNowError):
         begin_undo(fresh(file), manager.user)
+    drop(fresh(file), manager.user)
+    assert counts(manager.firm, ArrivalFile, ArrivedRow) == [0, 0]
 
 
 def test_nobody_but_a_manager_of_the_firm_brings_anything_in(send, manager, stranger):
