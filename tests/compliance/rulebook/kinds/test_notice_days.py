@@ -40,7 +40,7 @@ def test_the_work_is_on_a_day_that_the_notice_names(
 
 def test_a_notice_of_another_day_says_which_it_names() -> None:
     found = finding(notice(its_day="named"), changes=told("2026-09-12"))
-    assert "it names 2026-09-12, the treatment is on 2026-09-14" in found.message.say("en")
+    assert "it names September 12, 2026, the treatment is on September 14, 2026" in found.message.say("en")
 
 
 @pytest.mark.parametrize(
