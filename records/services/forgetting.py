@@ -12,6 +12,7 @@ from django.db.models import Exists, OuterRef
 
 from records.models import AuditEntry, Firm, PeopleFile, Register, Site, Treatment
 from records.services.audit import Kind, Thing, change, note
+from records.services.findable import forget_unused_terms
 from shared import clock
 
 A_DAY = timedelta(days=1)
@@ -31,7 +32,7 @@ class Forgotten:
 def forget_people(firm: Firm) -> Forgotten:
     """Take out what was not written in the last PEOPLE_NEAR_DAYS days, and is needed by no treatment that is
     planned or was due in them: who is near a site, and registers of places where none is. A file that nobody
-    took within a day goes, too."""
+    took within a day goes, too, and so do names by which the register finds nothing any more."""
     now = clock.now()
     since = now - timedelta(days=settings.PEOPLE_NEAR_DAYS)
     needed = _needed_sites(firm, since)
@@ -40,6 +41,7 @@ def forget_people(firm: Firm) -> Forgotten:
     waiting = PeopleFile.objects.for_firm(firm).filter(taken_at=None, at__lt=now - A_DAY)
     files = waiting.count()
     waiting.delete()
+    forget_unused_terms(firm)
     return Forgotten(sites, registers, files)
 
 

@@ -5,7 +5,18 @@ from datetime import UTC, date, datetime, timedelta
 import pytest
 from django.core.management import call_command
 
-from records.models import AuditEntry, Neighbour, NeighbourList, Occupant, Parcel, PeopleFile, Register
+from records.document.edits import Edit
+from records.models import (
+    AuditEntry,
+    Neighbour,
+    NeighbourList,
+    Occupant,
+    Parcel,
+    PeopleFile,
+    Register,
+    RegisterTerm,
+)
+from records.services.drafts import edit_draft
 from records.services.forgetting import forget_people
 from records.services.neighbours import save_person
 from records.services.people_files import keep_file, take
@@ -92,6 +103,16 @@ def test_a_file_that_nobody_took_goes_after_a_day_and_one_that_was_taken_stays(d
     with when(days=2):
         assert forget_people(draft.firm).files == 1
     assert [each.pk for each in PeopleFile.objects.for_firm(draft.firm)] == [taken.pk]
+
+
+def test_a_name_by_which_nothing_is_found_any_more_goes_and_others_stay(draft, member):
+    terms = RegisterTerm.objects.for_firm(draft.firm)
+    person = draft.document["people"][0]["id"]
+    edit_draft(draft, [Edit("1", f"people[{person}].role", "helper", draft.revision)], member.user)
+    assert terms.filter(kind="applicator").exists()
+    forget_people(draft.firm)
+    assert not terms.filter(kind="applicator").exists()
+    assert terms.filter(kind="customer", folded="a. marlowe").exists()
 
 
 def test_the_command_takes_every_firm(draft, near, stranger, capsys):
