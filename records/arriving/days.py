@@ -5,6 +5,8 @@ from datetime import date, time
 
 from records.imports.faults import FileError, refused
 
+EARLIEST, LATEST = 1950, 2100
+"""Years in which a day of a firm's records may lie."""
 ORDERS = ("mdy", "dmy")
 _ISO = re.compile(r"(\d{4})[-./](\d{1,2})[-./](\d{1,2})(?:[T ](\d{1,2}:\d{2}(?::\d{2})?).*)?")
 _NUMBERS = re.compile(r"(\d{1,2})[-./ ](\d{1,2})[-./ ](\d{2}|\d{4})(?: +(\d{1,2}:\d{2}.*))?")
@@ -103,6 +105,8 @@ def _year(text: str) -> int:
 
 
 def _day(year: int, month: int, day: int) -> date:
+    if not EARLIEST <= year <= LATEST:
+        raise refused("no_such_day")
     try:
         return date(year, month, day)
     except ValueError as error:
