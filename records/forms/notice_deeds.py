@@ -35,19 +35,13 @@ class DeedForm(forms.Form):
         self.notice = notice
 
     def clean_at(self) -> datetime | None:
-        """A time that the clocks skip is none."""
         if not (text := self.cleaned_data["at"]):
             return None
-        try:
-            typed = parse_datetime(text)
-        except ValueError:
-            typed = None
-        if typed is None:
-            raise ValidationError(NO_MOMENT)
         zone = ZoneInfo(self.notice.site.time_zone or self.notice.firm.time_zone)
-        moment = typed if typed.tzinfo else typed.replace(tzinfo=zone)
-        if moment.astimezone(UTC).astimezone(moment.tzinfo).replace(tzinfo=None) != moment.replace(tzinfo=None):
-            raise ValidationError(NO_MOMENT)
+        try:
+            moment = _moment(text, zone)
+        except (ValueError, OverflowError):
+            raise ValidationError(NO_MOMENT) from None
         return moment
 
     def keep(self, by: User, language: str) -> bool:
@@ -68,3 +62,14 @@ class DeedForm(forms.Form):
         except NotADraftError:
             self.add_error("photo", SIGNED)
         return not self.errors
+
+
+def _moment(text: str, zone: ZoneInfo) -> datetime:
+    """Raises ValueError, also for a time that the clocks skip, and OverflowError at the end of the calendar."""
+    typed = parse_datetime(text)
+    if typed is None:
+        raise ValueError(text)
+    moment = typed if typed.tzinfo else typed.replace(tzinfo=zone)
+    if moment.astimezone(UTC).astimezone(moment.tzinfo).replace(tzinfo=None) != moment.replace(tzinfo=None):
+        raise ValueError(text)
+    return moment

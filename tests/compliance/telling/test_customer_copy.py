@@ -10,6 +10,7 @@ from pypdf import PdfReader
 from compliance.services.signing import prepare, sign_treatment
 from records.models import Notice, Treatment
 from records.outbox.outdated import outdated
+from records.outbox.sending import send_next
 from records.services.to_sign import Signer
 from tests.factories import PASSWORD
 
@@ -50,6 +51,13 @@ def test_the_copy_goes_with_the_record_sheet_and_what_comes_after_the_work(desk,
     assert notice.subject.startswith("Después de nuestra visita")
     assert signed.number in words(after)
     assert signed.number in words(sheet)
+
+
+def test_the_copy_goes_out_however_long_ago_the_visit_was_to_be(desk, signed, mailoutbox):
+    desk.post(at("send_copy", signed), {"means": "email", "language": "en"})
+    send_next(signed.firm)
+    assert [mail.to for mail in mailoutbox] == [["marlowe@example.net"]]
+    assert Notice.objects.for_firm(signed.firm).get().state == "sent"
 
 
 def test_a_second_press_sends_no_second_copy(desk, signed):

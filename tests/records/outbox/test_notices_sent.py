@@ -94,6 +94,9 @@ def test_of_a_deed_that_there_is_not_no_photo_is_kept(office, queued, draft):
         ("2026-09-10T08:29", "This is before the notice was made."),
         ("soon", "This is not a day and a time."),
         ("2026-03-08T02:30", "This is not a day and a time."),
+        ("0001-01-01T00:00Z", "This is before the notice was made."),
+        ("0001-01-01T00:00+14:00", "This is not a day and a time."),
+        ("9999-12-31T23:59", "This is not a day and a time."),
     ],
 )
 def test_a_moment_that_can_t_be_meant_is_refused_beside_its_field_and_what_was_typed_is_kept(
