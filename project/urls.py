@@ -45,6 +45,7 @@ from records.pages.looked_at import LookAtSeal
 from records.pages.medical import MedicalCard
 from records.pages.mix import mix
 from records.pages.neighbours import NeighbourPage, Neighbours, OccupantPage
+from records.pages.not_wanted import NotWanted, WantedAgain
 from records.pages.notices_sent import FileOfNotice, FinishNoticeTask, NoticeDeed, NoticesSent, PrintPapers
 from records.pages.people_files import PeopleFilePage, Registers, SendFile, SendRegister
 from records.pages.photos import OnePhoto, OriginalPhoto, RemovePhoto
@@ -152,6 +153,8 @@ urlpatterns = [
     path("keeping/", Keeping.as_view(), name="keeping"),
     path("mix/", mix, name="mix"),
     path("notices/", WeekOfNotices.as_view(), name="week_of_notices"),
+    path("notices/not-wanted/", NotWanted.as_view(), name="not_wanted"),
+    path("notices/not-wanted/<uuid:row>/take-out/", WantedAgain.as_view(), name="wanted_again"),
     path("people-files/<uuid:file>/", PeopleFilePage.as_view(), name="people_file"),
     path("registers/", Registers.as_view(), name="registers"),
     path("registers/file/", SendRegister.as_view(), name="send_register"),

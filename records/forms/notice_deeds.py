@@ -50,7 +50,7 @@ class DeedForm(forms.Form):
         said = self.cleaned_data
         deed = Deed(said["deed"], said["words"], at=said["at"])
         try:
-            kind_of(self.notice, deed)
+            kind_of(self.notice, deed, by)
             photo = photo_of(self.notice.treatment, said["photo"], by)
             do(self.notice, replace(deed, photo=photo), by)
         except NotNowError:

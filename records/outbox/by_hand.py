@@ -69,16 +69,18 @@ class Deed:
     at: datetime | None = None
 
 
-def deeds_for(notice: Notice) -> Sequence[Attempt.Kind]:
-    """What may be done to the notice now, by hand."""
+def deeds_for(notice: Notice, by: User) -> Sequence[Attempt.Kind]:
+    """What this member may do to the notice now, by hand. That somebody does not want a means holds for all
+    their notices to come: the office writes it down."""
     if notice.is_erased or notice.state in OVER or notice.state == State.SENDING:
         return ()
     withdraw = (Kind.WITHDRAWN,) if notice.state in NOT_OUT else ()
+    not_wanted = (Kind.NOT_WANTED,) if by.has_perm("records.see_to_notices", notice) else ()
     if not notice.by_machine:
-        return (*OF_MEANS.get(notice.means, ()), Kind.NOT_WANTED, *withdraw)
+        return (*OF_MEANS.get(notice.means, ()), *not_wanted, *withdraw)
     settled = (Kind.DELIVERED, Kind.AGAIN) if notice.state == State.UNSURE else ()
     again = (Kind.AGAIN,) if notice.state == State.REFUSED else ()
-    return (*settled, *again, Kind.NOT_WANTED, *withdraw)
+    return (*settled, *again, *not_wanted, *withdraw)
 
 
 def button_words(notice: Notice, kind: Attempt.Kind) -> str | Promise:
@@ -86,9 +88,9 @@ def button_words(notice: Notice, kind: Attempt.Kind) -> str | Promise:
     return NOT_AGAIN if kind == Kind.WITHDRAWN and notice.gone_out else BUTTONS[kind]
 
 
-def kind_of(notice: Notice, deed: Deed) -> Attempt.Kind:
-    """What the deed is, where it may be done to the notice as it is. Raises NotNowError and NotThenError."""
-    kind = next((each for each in deeds_for(notice) if each == deed.kind), None)
+def kind_of(notice: Notice, deed: Deed, by: User) -> Attempt.Kind:
+    """What the deed is, where they may do it to the notice as it is. Raises NotNowError and NotThenError."""
+    kind = next((each for each in deeds_for(notice, by) if each == deed.kind), None)
     if kind is None:
         raise NotNowError(deed.kind)
     minute_made = notice.made_at.replace(second=0, microsecond=0)
@@ -102,7 +104,7 @@ def do(notice: Notice, deed: Deed, by: User) -> None:
     """Keep what was done. Raises PermissionDenied, NotNowError and NotThenError."""
     demand(by, "records.send_notices", notice)
     locked = Notice.objects.for_firm(notice.firm).select_for_update().get(pk=notice.pk)
-    kind = kind_of(locked, deed)
+    kind = kind_of(locked, deed, by)
     if kind == Kind.NOT_WANTED:
         _not_by(locked, by)
     result(locked, kind, deed.words, by=by, photo=deed.photo, at=deed.at)

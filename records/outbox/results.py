@@ -47,6 +47,8 @@ GOES_OUT = {
     Kind.RETURNED: False,
 }
 """After these it may have come to the person, or has not; all others leave that as it was."""
+STAYS = (*REACHED, State.UNSURE)
+"""What has gone out stays so, also where the person wants no other by this means."""
 LONGEST_ANSWER = 2000
 
 
@@ -75,7 +77,8 @@ def result(
     if kind == Kind.AGAIN:
         notice.tries = 0
     notice.gone_out = GOES_OUT.get(kind, notice.gone_out)
-    _become(notice, STATES[kind], moment, next_try or moment)
+    state = was if kind == Kind.NOT_WANTED and was in STAYS else STATES[kind]
+    _become(notice, Notice.State(state), moment, next_try or moment)
     _tasks(notice, kind, words[:LONGEST_ANSWER], by)
     if {was, notice.state} & {*REACHED}:
         transaction.on_commit(lambda: write_into_document(notice))

@@ -79,12 +79,13 @@ class NoticesPage(FirmPage):
 
     def _shown(self, treatment: Treatment, notice: Notice, typed: DeedForm | None) -> Shown:
         hidden = notice.to in self.hidden
+        deeds = () if hidden else deeds_for(notice, self.request.user)
         return Shown(
             notice=notice,
             name="" if hidden else notice.name,
             to=label("recipient", notice.to, self.language),
             means=label("means", notice.means, self.language),
-            buttons=[] if hidden else [(kind.value, button_words(notice, kind)) for kind in deeds_for(notice)],
+            buttons=[(kind.value, button_words(notice, kind)) for kind in deeds],
             hidden=hidden,
             stale=notice.state in WAITS and not notice.is_erased and not still_holds(notice, treatment),
             typed=typed if typed and typed.notice == notice else None,

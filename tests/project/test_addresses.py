@@ -22,7 +22,7 @@ OPEN_TO_ALL = {"health", "favicon", "set_language", "invitation", "service_worke
 OPEN_TO_ALL |= {"no_answer", "not_kept", "proof", "proof_file", "told"}
 ONLY_POSTED = ("api_edits", "row_changes", "choose_firm", "photos", "remove_photo", "seal", "end_device")
 ONLY_POSTED += ("look_at_seal", "look_at_log", "look_at_alert", "notice_deed", "notice_task_done")
-ONLY_POSTED += ("print_papers", "remove_view")
+ONLY_POSTED += ("print_papers", "remove_view", "wanted_again")
 NOT_OURS = ("account_", "mfa_")
 DIGEST = next(pack.digest for pack in registered_packs() if pack.id == "us-wa")
 
@@ -133,7 +133,7 @@ def test_an_inspector_reads_records_and_changes_nothing(client, draft, signed, m
     refused += ("hand_over", "hand_over_one", "log", "new_key", "declaration")
     refused += ("requests", "new_request", "request", "answer_request")
     refused += ("week_of_notices", "notices_sent", "notice_file", "customer_paper", "send_copy", "own_words")
-    refused += ("signs", "sign_paper", "sign_places", "print_waiting", "look_at_week")
+    refused += ("signs", "sign_paper", "sign_places", "print_waiting", "look_at_week", "not_wanted")
     elsewhere = (*ONLY_POSTED, *OPEN_TO_ALL, "address_on_paper")
     for name in our_names():
         if name in elsewhere:

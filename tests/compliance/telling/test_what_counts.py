@@ -107,8 +107,8 @@ def test_a_second_notice_of_the_same_day_takes_nothing_from_the_first(mailed, of
     assert states(mailed)["B. Lark"] == "in-time"
 
 
-def test_what_went_out_can_t_be_withdrawn(mailed):
-    assert Kind.WITHDRAWN not in deeds_for(newest(mailed, "B. Lark"))
+def test_what_went_out_can_t_be_withdrawn(mailed, office):
+    assert Kind.WITHDRAWN not in deeds_for(newest(mailed, "B. Lark"), office.user)
 
 
 def test_what_may_have_come_counts_for_a_cancellation_whatever_it_is_by_now(lawn, neighbours, office, happens):
