@@ -62,6 +62,11 @@ class RecordsRequest(FirmOwned):
     def __str__(self) -> str:
         return f"{self.name}, {self.received_at:%Y-%m-%d}"
 
+    @property
+    def paragraph(self) -> str:
+        """The paragraph of `duty`, without its pack."""
+        return self.duty.partition(": ")[2]
+
 
 class RequestAnswer(AppendOnly, FirmOwned):
     """A bundle that was made in answer: its digest, and to whom it goes how."""

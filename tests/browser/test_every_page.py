@@ -4,13 +4,14 @@ targets large enough for a gloved thumb (48 px: common practice, no source), and
 The rules are those of WCAG 2.2 (W3C Recommendation), levels A and AA, as axe-core states them.
 """
 
-from datetime import date
+from datetime import UTC, date, datetime
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page
 
 from compliance.models import PackVersion
+from compliance.services.requests import take_request
 from compliance.services.signing import prepare, sign_treatment
 from records.forms.sections import SECTIONS
 from records.models import Membership, Treatment
@@ -112,6 +113,7 @@ def addresses(done, signed, told, colleague) -> list[str]:
         "/account/notices/",
         "/audit/",
         "/hand-over/",
+        *asked_for(colleague),
         "/log/",
         "/log/new-key/",
         "/audit/?words=no+such+words&day_from=yesterday",
@@ -121,6 +123,15 @@ def addresses(done, signed, told, colleague) -> list[str]:
         "/accounts/logout/",
         "/no-such-page/",
     ]
+
+
+def asked_for(colleague) -> list[str]:
+    """Requests for records: the list, a new one, one that is overdue with its answer."""
+    given = {"asked_by": "regulator", "name": "M. Reyes", "means": "letter", "asked_for": "All of September."}
+    given |= {"received_at": datetime(2026, 9, 15, 9, 0, tzinfo=UTC), "wanted": {"product": "moss"}}
+    made = take_request(colleague.firm, colleague.user, given | {"due_at": given["received_at"]}, None)
+    one = f"/requests/{made.pk}/"
+    return ["/requests/", "/requests/new/?product=moss", one, f"{one}hand-over/"]
 
 
 def near(site) -> list[str]:

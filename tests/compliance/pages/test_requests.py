@@ -52,7 +52,7 @@ def page_of(manager, asked: RecordsRequest):
 def test_the_time_to_answer_is_that_of_the_paragraph_unless_they_want_it_sooner(manager):
     seventy_two = datetime(2026, 9, 14, 23, 30, tzinfo=UTC)  # 16:30 in Port Quill on Friday, and 72 hours
     asked = taken(manager)
-    assert (asked.due_at, asked.due_from) == (seventy_two, "rule")
+    assert (asked.due_at, asked.due_from, asked.paragraph) == (seventy_two, "rule", "RCW 17.21.100(4)(a), (b)")
     sooner = taken(manager, due_at="2026-09-12T09:00")
     assert (sooner.due_at, sooner.due_from) == (datetime(2026, 9, 12, 16, 0, tzinfo=UTC), "typed")
     later = taken(manager, due_at="2026-09-30T09:00")
