@@ -34,10 +34,11 @@ def find_new_by(firm: Firm, found: Iterable[tuple[Treatment, Collection[Term]]])
     """Treatments that are found by none of these terms yet are found by them; many of them at once."""
     found = list(found)
     ids = _ids(firm, {term for _treatment, terms in found for term in terms})
+    rows = {name: RegisterTerm(pk=pk, firm=firm) for name, pk in ids.items()}
     TreatmentTerm.objects.bulk_create(
         TreatmentTerm(
             firm=firm,
-            term=RegisterTerm(pk=ids[term.kind, term.folded], firm=firm),
+            term=rows[term.kind, term.folded],
             treatment=treatment,
             day=treatment.day,
         )
