@@ -4,10 +4,12 @@ from collections import Counter
 from collections.abc import Iterable
 from typing import Any
 
+from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils.functional import cached_property
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 
 from compliance.pages.means_counted import said_count
 from compliance.pages.notice_words import Said
@@ -42,6 +44,7 @@ class PrepareNotices(FirmPage):
 
     def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
         forms = self._forms(request.POST)
+        self._say_who_is_left_out(forms)
         if self._done_already(forms):
             return redirect("notices_sent", uuid=self.round.treatment.pk)
         chosen = self._chosen(forms)
@@ -88,10 +91,24 @@ class PrepareNotices(FirmPage):
         where = {one.key: where_entered(one.contact, treatment, user) for one in shown if not one.ways}
         return [PersonForm(data, one, self.language, where.get(one.key, "")) for one in shown]
 
+    @property
+    def _ticked(self) -> set[str]:
+        return {name for name in self.request.POST if name.endswith("-tell")}
+
     def _done_already(self, forms: list[PersonForm]) -> bool:
-        """Whether all that were ticked have been told of the change meanwhile, as by a second press."""
-        ticked = {name for name in self.request.POST if name.endswith("-tell")}
-        return bool(ticked) and ticked.isdisjoint(form.add_prefix("tell") for form in forms)
+        """Whether all that were ticked have been told meanwhile, as by a second press."""
+        return bool(self._ticked) and self._ticked.isdisjoint(form.add_prefix("tell") for form in forms)
+
+    def _say_who_is_left_out(self, forms: list[PersonForm]) -> None:
+        if count := len(self._ticked.difference(form.add_prefix("tell") for form in forms)):
+            words = ngettext(
+                "%(n)d person whom you ticked has been told meanwhile, or the plan has changed: "
+                "nothing more goes to them. To tell them once more, prepare the notices anew and tick them.",
+                "%(n)d people whom you ticked have been told meanwhile, or the plan has changed: "
+                "nothing more goes to them. To tell them once more, prepare the notices anew and tick them.",
+                count,
+            )
+            messages.warning(self.request, words % {"n": count})
 
     def _chosen(self, forms: list[PersonForm]) -> dict[str, Choice] | None:
         valid = [self.visit.is_valid(), *(form.is_valid() for form in forms)]
@@ -131,11 +148,12 @@ class PrepareNotices(FirmPage):
 
     def _look(self, chosen: dict[str, Choice]) -> HttpResponse:
         pieces = list(self.round.pieces(chosen, self.visit.visit))
-        contents = [content for _person, _choice, content in self._contents(chosen)]
+        contents = [(person, content) for person, _choice, content in self._contents(chosen)]
         words = WORD_LISTS["means"]
         self.template_name = "compliance/look_at_notices.html"
         return self.page(
             treatment=self.round.treatment,
+            zone=self.round.zone,
             notices=[
                 {
                     "piece": piece,
@@ -143,8 +161,10 @@ class PrepareNotices(FirmPage):
                     "means": words[piece.means].say(self.language),
                     "quotes": [line.label for line in content.quotes],
                     "open": [line.label for line in content.open_lines],
+                    "told": [(words[one.means].say(self.language), one) for one in person.in_hand],
+                    "instead": any(one.digest != piece.digest for one in person.waiting),
                 }
-                for piece, content in zip(pieces, contents, strict=True)
+                for piece, (person, content) in zip(pieces, contents, strict=True)
             ],
             posted=[pair for pair in self.request.POST.items() if pair[0] not in ("csrfmiddlewaretoken", "do")],
             what=said_count([piece.means for piece in pieces]),

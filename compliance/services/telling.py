@@ -165,6 +165,7 @@ class Round:
             latest=person.latest(content),
             replaces=person.word and person.word.pk,
             called_off=content.called_off,
+            known=tuple(one.pk for one in person.in_hand),
             states=states,
             stated=digest_of(self.plan.document, states) if states else "",
             **rows,

@@ -7,6 +7,7 @@ from compliance.notices.tellings import Telling
 from compliance.notices.ways import Contact
 from compliance.papers.notice import NoticeContent
 from records.models import Notice
+from records.outbox.outdated import IN_HAND
 from shared.digests import digest
 
 
@@ -25,10 +26,22 @@ class ToTell:
     failed: frozenset[str] = frozenset()
 
     @property
+    def in_hand(self) -> tuple[Notice, ...]:
+        """Those of this plan that told them, or may have."""
+        return tuple(one for one in self.live if one.state in IN_HAND)
+
+    @property
+    def waiting(self) -> tuple[Notice, ...]:
+        """Those of this plan that have not gone out yet: the next one goes out instead."""
+        return tuple(one for one in self.live if one.state == Notice.State.READY)
+
+    @property
     def key(self) -> str:
-        """What stands for them on the page; once they are told of a change it is another."""
+        """What stands for them on the page; once they are told, or told of a change, it is another: who had
+        ticked them before does not tell them twice."""
         replaces = (self.word.pk,) if self.word else ()
-        named = (self.contact.row, self.telling.to, self.telling.number, *replaces)
+        told = sorted(one.pk for one in self.in_hand)
+        named = (self.contact.row, self.telling.to, self.telling.number, *replaces, *told)
         return digest(repr(named).encode())[7:23]
 
     @property

@@ -17,6 +17,8 @@ State = Notice.State
 OUT = (State.SENDING, State.SENT, State.VOICEMAIL, State.DELIVERED, State.UNSURE)
 """What may have come to the person, besides what went out before and is in another state by now."""
 WAITS = (State.READY, State.PRINTED)
+IN_HAND = (State.PRINTED, State.SENDING, State.SENT, State.DELIVERED, State.UNSURE)
+"""What told the person, or may have, or lies printed with whoever is to bring it."""
 
 
 def still_holds(notice: Notice, treatment: Treatment) -> bool:

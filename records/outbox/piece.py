@@ -44,6 +44,9 @@ class Piece:
     """The notice to the same person whose time it changes or calls off: each is replaced once."""
     called_off: bool = False
     """Whether it says that the visit will not take place; the words say so, too."""
+    known: tuple[UUID, ...] | None = None
+    """The notices of this visit to the same person that whoever sends it knew of: beside any other it does not
+    go out. None where it is sent whatever else they were told."""
     states: tuple[str, ...] = ()
     stated: str = ""
     """What its words say of the visit besides its time: by which codes, and a digest over it."""

@@ -12,6 +12,7 @@ from records.outbox.folded import folded, on_one_line, reached_at
 from records.outbox.outdated import withdraw_outdated
 from records.outbox.piece import Piece
 from records.outbox.results import result
+from records.outbox.told_before import told_before
 from records.permissions import demand
 from records.services.audit import note
 from records.services.drafts import lock
@@ -26,8 +27,10 @@ def queue(treatment: Treatment, pieces: Iterable[Piece], by: User) -> int:
     """How many of the pieces are new; what goes by machine is sent soon after.
 
     A notice that was withdrawn before anything of it went out is ready again. One to a person who does not
-    want it by this means is kept as not delivered, with a task for the office. What still waits and names
-    another time than the planned one is withdrawn. Raises PermissionDenied.
+    want it by this means is kept as not delivered, with a task for the office. Of several that tell the same
+    person of the same visit the last one goes out; one beside a notice that went out and of which its sender
+    did not know, does not. What still waits and names another time than the planned one is withdrawn.
+    Raises PermissionDenied.
     """
     from records.outbox.tasks import send_soon
 
@@ -58,14 +61,17 @@ def key_of(treatment: Treatment, piece: Piece) -> str:
 @transaction.atomic
 def _queue_some(treatment: Treatment, pieces: Sequence[Piece], by: User) -> int:
     locked = lock(treatment)
-    by_key = {key_of(locked, piece): piece for piece in pieces}
+    told = told_before(locked, pieces)
+    by_key = {key: piece for piece in pieces if not told.unknown_to(key := key_of(locked, piece), piece)}
     known = {each.key: each for each in Notice.objects.for_firm(locked.firm).filter(key__in=by_key)}
     new = {key: _row(locked, key, piece, by) for key, piece in by_key.items() if key not in known}
     Notice.objects.bulk_create(new.values())
     NoticeFile.objects.bulk_create(_files(new, by_key))
     _mark_not_wanted(locked, list(new.values()))
-    for each in known.values():
-        _revive(each, by)
+    revived = {key for key, each in known.items() if _revive(each, by)}
+    for key in (*new, *revived):
+        for one in told.waiting(key, by_key[key]):
+            result(one, Attempt.Kind.WITHDRAWN, by=by)
     return len(new)
 
 
@@ -132,7 +138,10 @@ def _mark_not_wanted(treatment: Treatment, notices: Sequence[Notice]) -> None:
             result(each, Attempt.Kind.REFUSED, "no-address")
 
 
-def _revive(notice: Notice, by: User) -> None:
+def _revive(notice: Notice, by: User) -> bool:
+    """Whether it goes out after all."""
     gone_out = notice.sent_at or notice.attempts.exclude(kind=Attempt.Kind.WITHDRAWN).exists()
-    if notice.state == Notice.State.WITHDRAWN and not gone_out:
-        result(notice, Attempt.Kind.AGAIN, by=by)
+    if notice.state != Notice.State.WITHDRAWN or gone_out:
+        return False
+    result(notice, Attempt.Kind.AGAIN, by=by)
+    return True
