@@ -147,10 +147,10 @@ def test_nothing_is_done_where_it_can_t_be_noted(firm, done, member, plan, monke
         LogEntry.objects.for_firm(firm).count(),
     )  # fmt: skip
 
-    def broken(**_values):
+    def broken(self, **_values):
         raise RuntimeError("the disk is full")
 
-    monkeypatch.setattr(audit.AuditEntry.objects, "create", broken)
+    monkeypatch.setattr(audit.AuditEntry, "save", broken)
     steps = {
         "plan": lambda: plan_treatment(firm, member.user, plan),
         "edit": lambda: edit_draft(done, [Edit("n", "notes", "x", done.revision)], member.user),
