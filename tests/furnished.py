@@ -13,6 +13,8 @@ from compliance.models import (
     OwnRulesInUse,
     Recheck,
     RecheckResult,
+    RecordsRequest,
+    RequestAnswer,
     StoredCheck,
     VisitSaid,
     WhatIf,
@@ -20,6 +22,8 @@ from compliance.models import (
 from compliance.stored_form import compressed
 from records.certificates import make_certificate
 from records.models import (
+    ArrivalFile,
+    ArrivedRow,
     Attempt,
     DeviceKey,
     Erasure,
@@ -128,6 +132,8 @@ def furnish(membership: Membership) -> None:
     alert = MisuseAlert.objects.create(firm=firm, user=user, tries=5, since=AT)
     MisuseLookedAt.objects.create(firm=firm, alert=alert, by=user)
     SavedView.objects.create(firm=firm, by=user, name="North", search={"county": "north"})
+    file = ArrivalFile.objects.create(firm=firm, name="log.csv", sha256="0" * 64, size=0, content=b"", by=user)
+    ArrivedRow.objects.create(firm=firm, file=file, place=0, row=2)
     hold = LegalHold.objects.create(firm=firm, treatment=treatment, reason="a claim", by=user)
     HoldLifted.objects.create(firm=firm, hold=hold, reason="settled", by=user)
     Erasure.objects.create(
@@ -148,6 +154,12 @@ def furnish(membership: Membership) -> None:
     NoticeWords.objects.create(firm=firm, language="en", text="We park on the street.")
     VisitSaid.objects.create(firm=firm, treatment=treatment)
     Determination.objects.create(firm=firm, question="q", answer="no", by="J.", valid_from=date(2026, 1, 1))
+    request = RecordsRequest.objects.create(
+        firm=firm, asked_by="court", name="M. Reyes", received_at=AT, means="letter", asked_for="All.", handled_by=user
+    )
+    RequestAnswer.objects.create(
+        firm=firm, request=request, by=user, to="M. Reyes", how="by post", treatments=[], digest="", size=0
+    )
     site = treatment.site
     NeighbourFactory(firm=firm, site=site, parcel=ParcelFactory(firm=firm, site=site))
     OccupantFactory(firm=firm, site=site)
