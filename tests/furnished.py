@@ -155,8 +155,9 @@ def furnish(membership: Membership) -> None:
     VisitSaid.objects.create(firm=firm, treatment=treatment)
     Determination.objects.create(firm=firm, question="q", answer="no", by="J.", valid_from=date(2026, 1, 1))
     request = RecordsRequest.objects.create(
-        firm=firm, asked_by="court", name="M. Reyes", received_at=AT, means="letter", asked_for="All.", handled_by=user
-    )
+        firm=firm, asked_by="court", name="M. Reyes", received_at=AT, means="letter", asked_for="All.",
+        handled_by=user,
+    )  # fmt: skip
     RequestAnswer.objects.create(
         firm=firm, request=request, by=user, to="M. Reyes", how="by post", treatments=[], digest="", size=0
     )
