@@ -86,7 +86,7 @@ def test_who_is_ticked_once_more_is_told_once_more_and_the_look_says_that_they_w
     days_before.shift(60)
     tab = typed(lawn, "B. Lark", until="11:30")
     look = desk.post(address(lawn), tab | {"do": "look"}).content.decode()
-    assert "They have a notice of this visit already: e-mail, made" in look
+    assert "There is a notice of this visit to them already: e-mail, made" in look
     send(desk, lawn, tab)
     assert states(lawn) == ["sent", "ready"]
 
