@@ -24,13 +24,13 @@ AT_ONCE = 200
 
 
 def queue(treatment: Treatment, pieces: Iterable[Piece], by: User) -> int:
-    """How many of the pieces are new; what goes by machine is sent soon after.
+    """How many of the pieces go out anew; what goes by machine is sent soon after.
 
-    A notice that was withdrawn before anything of it went out is ready again. One to a person who does not
-    want it by this means is kept as not delivered, with a task for the office. Of several that tell the same
-    person of the same visit the last one goes out; one beside a notice that went out and of which its sender
-    did not know, does not. What still waits and names another time than the planned one is withdrawn.
-    Raises PermissionDenied.
+    A notice that was withdrawn before anything of it went out, or did not come, is ready again. One to a
+    person who does not want it by this means is kept as not delivered, with a task for the office. Of several
+    that tell the same person of the same visit the last one goes out; one beside a notice that went out and
+    of which its sender did not know, does not. What still waits and names another time than the planned one
+    is withdrawn. Raises PermissionDenied.
     """
     from records.outbox.tasks import send_soon
 
@@ -68,11 +68,12 @@ def _queue_some(treatment: Treatment, pieces: Sequence[Piece], by: User) -> int:
     Notice.objects.bulk_create(new.values())
     NoticeFile.objects.bulk_create(_files(new, by_key))
     _mark_not_wanted(locked, list(new.values()))
-    revived = {key for key, each in known.items() if _revive(each, by)}
+    revived = {key: each for key, each in known.items() if _revive(each, by)}
+    _mark_not_wanted(locked, list(revived.values()))
     for key in (*new, *revived):
         for one in told.waiting(key, by_key[key]):
             result(one, Attempt.Kind.WITHDRAWN, by=by)
-    return len(new)
+    return len(new) + len(revived)
 
 
 def _row(treatment: Treatment, key: str, piece: Piece, by: User) -> Notice:
@@ -140,8 +141,7 @@ def _mark_not_wanted(treatment: Treatment, notices: Sequence[Notice]) -> None:
 
 def _revive(notice: Notice, by: User) -> bool:
     """Whether it goes out after all."""
-    gone_out = notice.sent_at or notice.attempts.exclude(kind=Attempt.Kind.WITHDRAWN).exists()
-    if notice.state != Notice.State.WITHDRAWN or gone_out:
+    if notice.state not in (Notice.State.WITHDRAWN, Notice.State.REFUSED) or notice.gone_out:
         return False
     result(notice, Attempt.Kind.AGAIN, by=by)
     return True

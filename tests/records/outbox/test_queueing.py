@@ -75,6 +75,23 @@ def test_a_notice_withdrawn_before_it_went_out_is_ready_again(draft, member):
     assert notices(draft.firm)[0].state == "ready"
 
 
+def test_a_notice_that_did_not_come_is_sent_again_by_who_chooses_the_same_anew(mail_server, draft, member):
+    queue(draft, [PIECE], member.user)
+    mail_server.failing = ("RCPT", "550 5.1.1 no such user")
+    assert send_next(draft.firm).state == "refused"
+    mail_server.failing = ("", "")
+    assert queue(draft, [PIECE], member.user) == 1
+    assert send_next(draft.firm).state == "sent"
+
+
+def test_what_is_withdrawn_and_chosen_again_and_again_goes_out_in_the_end(mail_server, draft, member):
+    for _ in range(2):
+        queue(draft, [PIECE], member.user)
+        result(notices(draft.firm)[0], "withdrawn", by=member.user)
+    queue(draft, [PIECE], member.user)
+    assert send_next(draft.firm).state == "sent"
+
+
 def test_a_notice_withdrawn_after_it_went_out_is_not_sent_again(mail_server, draft, member):
     queue(draft, [PIECE], member.user)
     send_next(draft.firm)
