@@ -78,9 +78,9 @@ def no_signal(page: Page, address: str, treatment: str) -> None:
 
 def desk(browser: Browser, address: str) -> None:
     page = sign_in(browser, address, "manager", DESK)
-    page.goto(f"{address}/treatments/?state=signed")
+    page.goto(f"{address}/treatments/?words=moss")
     keep(page, "register")
-    page.get_by_role("link", name=re.compile(r"20\d\d-\d{4}")).first.click()
+    page.locator("ul.register li", has_text="Signed").locator("a.number").first.click()
     sheet = page.locator("a[href*='record-sheet-']").first.get_attribute("href")
     keep_paper(page.context.request.get(address + sheet).body(), "record-sheet")
     record = page.locator("a[href$='record.json']").first.get_attribute("href")
