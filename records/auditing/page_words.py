@@ -94,6 +94,8 @@ _OTHERS: dict[str, Promise] = {
     "log/new-key/": gettext_lazy("New signing key"),
     "log/look/": gettext_lazy("Look at the log"),
     "log/head.json": gettext_lazy("Newest head of the log"),
+    "notices/not-wanted/": gettext_lazy("Ways that people do not want"),
+    "notices/not-wanted/<uuid:row>/take-out/": gettext_lazy("Tell somebody this way again"),
     "requests/": gettext_lazy("Requests for records"),
     "requests/new/": gettext_lazy("A new request for records"),
     "requests/<uuid:asked>/": gettext_lazy("A request for records"),

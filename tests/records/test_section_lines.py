@@ -36,9 +36,9 @@ def test_a_section_that_is_taken_out_is_gone_and_the_rest_holds():
     assert found(without(LINES, set(SECTIONS))) == ([], sorted(SECTIONS))
 
 
-def test_a_section_twice_hides_none_that_is_gone():
+def test_a_section_twice_is_named_and_hides_none_that_is_gone():
     first = LINES.split(b"\n")[0]
-    assert found(LINES.replace(LINES.split(b"\n")[1], first)) == ([], ["site"])
+    assert found(LINES.replace(LINES.split(b"\n")[1], first)) == ([("sections.notes", "signed/twice")], ["site"])
 
 
 def test_a_section_that_nobody_signed_is_named():
