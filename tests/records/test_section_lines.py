@@ -37,8 +37,8 @@ def test_a_section_that_is_taken_out_is_gone_and_the_rest_holds():
 
 
 def test_a_section_twice_is_named_and_hides_none_that_is_gone():
-    first = LINES.split(b"\n")[0]
-    assert found(LINES.replace(LINES.split(b"\n")[1], first)) == ([("sections.notes", "signed/twice")], ["site"])
+    first, second, *_ = LINES.split(b"\n")
+    assert found(LINES.replace(second, first)) == ([("sections.notes", "signed/twice")], ["site"])
 
 
 def test_a_section_that_nobody_signed_is_named():
