@@ -16,11 +16,12 @@ from django.utils.translation import gettext_lazy as _
 
 from records.document.words import label
 from records.forms.notice_deeds import DeedForm
-from records.models import Attempt, AuditEntry, Membership, Notice, NoticeTask, Treatment
+from records.models import Attempt, AuditEntry, Notice, NoticeTask, Treatment
 from records.outbox.by_hand import button_words, deeds_for, finish_task
 from records.outbox.outdated import WAITS, still_holds
 from records.outbox.printing import PDF, print_papers, to_print
 from records.pages.firm_page import FirmPage
+from records.pages.not_for_crew import hidden_from
 from records.pages.seen import note_taken
 
 ON_A_PAGE = 100
@@ -49,9 +50,7 @@ class NoticesPage(FirmPage):
 
     @property
     def hidden(self) -> frozenset[str]:
-        """Whom the office tells: a crew is not shown who is on a register."""
-        is_crew = self.membership.role == Membership.Role.CREW
-        return frozenset({"registered-person"} if is_crew else ())
+        return hidden_from(self.membership)
 
     def notice(self, treatment: Treatment) -> Notice:
         rows = Notice.objects.for_firm(self.firm).filter(treatment=treatment, pk=self.kwargs["notice"])

@@ -19,11 +19,12 @@ from records.document.json_text import Bounds, load
 from records.forms.sections import BY_SLUG
 from records.models import AuditEntry, Photo, Treatment
 from records.pages.firm_page import FirmPage
+from records.pages.not_for_crew import hidden_from
 from records.pages.seen import note_taken
 from records.photo_faults import PhotoError
 from records.services import photo_store
 from records.services.drafts import NotADraftError
-from records.services.named_photos import named_by
+from records.services.named_photos import came_with_notices_to, named_by
 from records.services.photo_evidence import attach, detach, sweep
 from records.services.photos import (
     LARGEST_PIECE,
@@ -71,10 +72,12 @@ class PhotoPage(FirmPage):
         return photo
 
     def shown_photo(self) -> Photo:
-        """A whole photo that the user may see: of a draft for who sees drafts, else one that is signed."""
+        """A whole photo that the user may see: of a draft for who sees drafts, else one that is signed; none of
+        a notice that is not theirs to see."""
         treatment = self.treatment()
         photo = self.photo(treatment)
-        if not photo.is_whole or not (self.may("records.view_draft") or photo.sha256 in named_by(treatment)):
+        shown = self.may("records.view_draft") or photo.sha256 in named_by(treatment)
+        if not (photo.is_whole and shown) or came_with_notices_to(photo, hidden_from(self.membership)):
             raise Http404("no such photo")
         return photo
 

@@ -1,6 +1,6 @@
 """Which photos a treatment names, and which it may name: those that are there, or announced."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from records.document.edits import Edit
 from records.document.evidence import digests_in, named_in
@@ -20,6 +20,18 @@ def proves_a_delivery(photo: Photo) -> bool:
     """Whether it shows how a notice was handed over that is not erased."""
     shown = Attempt.objects.for_firm(photo.firm).filter(photo=photo.sha256, notice__erasure=None)
     return shown.filter(notice__treatment=photo.treatment_id).exists()
+
+
+def came_with_notices_to(photo: Photo, recipients: Collection[str]) -> bool:
+    """Whether it was sent to prove a delivery to such a recipient, and proves none to another. One that was a
+    photo of the work before stays that; naming it as such later changes nothing."""
+    proving = Attempt.objects.for_firm(photo.firm).filter(
+        photo=photo.sha256, notice__treatment=photo.treatment_id
+    )
+    to_them = proving.filter(notice__to__in=recipients)
+    if not recipients or not to_them.filter(by=photo.by_id).exists():
+        return False
+    return not proving.exclude(notice__to__in=recipients).exists()
 
 
 def refuse_unknown_photos(treatment: Treatment, edits: Sequence[Edit]) -> None:

@@ -1,5 +1,7 @@
 """What has become of each notice stands on one page; what people do by hand is kept with its proof."""
 
+import hashlib
+
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
@@ -9,6 +11,8 @@ from records.outbox.queueing import queue
 from records.outbox.results import result
 from records.outbox.sending import claim, send_next
 from records.services import photo_store
+from records.services.photo_evidence import attach
+from records.services.photos import keep_whole
 from tests.factories import MembershipFactory
 from tests.pictures import jpeg
 from tests.records.auditing.entries import newest
@@ -210,6 +214,49 @@ def test_the_office_sees_its_tasks_on_the_first_page_and_ticks_them_off(office, 
     office.post(reverse("notice_task_done", kwargs={"uuid": notice.tasks.get().pk}))
     assert notice.tasks.get().done_by.name == "O. Fice"
     assert "tell this person another way" not in office.get(reverse("home")).content.decode()
+
+
+def status_of(client, where) -> int:
+    answer = client.get(where)
+    answer.getvalue()
+    return answer.status_code
+
+
+@pytest.mark.parametrize(
+    ("to", "status"),
+    [(("registered-person",), 404), (("neighbour",), 200), (("registered-person", "neighbour"), 200)],
+)
+def test_a_crew_sees_a_photo_of_a_deed_as_it_sees_the_notice(client, office, queued, draft, member, to, status):
+    for one in to:
+        photo = SimpleUploadedFile("door.jpg", jpeg(), "image/jpeg")
+        do(office, queued(means="door", to=one), "handed_over", photo=photo)
+    shown = Photo.objects.for_firm(draft.firm).get()
+    where = reverse("photo", kwargs={"uuid": draft.pk, "sha256": shown.sha256})
+    assert status_of(client, where) == 200
+    client.force_login(member.user)
+    assert status_of(client, where) == status
+
+
+def test_a_crew_does_not_see_it_by_naming_it_as_a_photo_of_the_work(client, office, queued, ticked, member):
+    proof = SimpleUploadedFile("door.jpg", jpeg(), "image/jpeg")
+    do(office, queued(means="door", to="registered-person"), "handed_over", photo=proof)
+    photo = Photo.objects.for_firm(ticked.firm).get()
+    attach(photo, "storm-drains-covered", member.user)
+    client.force_login(member.user)
+    where = reverse("photo", kwargs={"uuid": ticked.pk, "sha256": photo.sha256})
+    assert status_of(client, where) == 404
+
+
+def test_a_photo_of_the_work_stays_one_when_the_office_proves_a_deed_with_it(
+    client, office, queued, draft, member
+):
+    sent = SimpleUploadedFile("door.jpg", jpeg(), "image/jpeg")
+    photo = keep_whole(draft, sent, hashlib.sha256(jpeg()).hexdigest(), member.user)
+    proof = SimpleUploadedFile("door.jpg", jpeg(), "image/jpeg")
+    do(office, queued(means="door", to="registered-person"), "handed_over", photo=proof)
+    client.force_login(member.user)
+    where = reverse("photo", kwargs={"uuid": draft.pk, "sha256": photo.sha256})
+    assert status_of(client, where) == 200
 
 
 def test_a_crew_has_no_tasks_of_the_office(client, queued, member):
