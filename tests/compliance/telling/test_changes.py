@@ -1,6 +1,7 @@
 """Moved, called off, taken up again: who was told is told once of each change, and nobody else is."""
 
 from datetime import UTC, datetime, timedelta
+from uuid import uuid4
 
 import pytest
 from django.urls import reverse
@@ -25,7 +26,7 @@ LATER = Visit(None, tuple(day + timedelta(days=7) for day in ALTERNATES))
 
 
 def edit(treatment, by, path, value):
-    one = Edit(f"{path}-{value}-{treatment.revision}", path, value, treatment.revision)
+    one = Edit(str(uuid4()), path, value, treatment.revision)
     edit_draft(treatment, [one], by.user)
     treatment.refresh_from_db()
 
