@@ -6,6 +6,7 @@ from datetime import datetime, timedelta
 from compliance.notices.tellings import Telling
 from compliance.notices.ways import Contact
 from compliance.papers.notice import NoticeContent
+from compliance.services.live import may_serve
 from records.models import Notice
 from records.outbox.outdated import IN_HAND
 from shared.digests import digest
@@ -52,11 +53,11 @@ class ToTell:
     @property
     def is_due(self) -> bool:
         """Whether they are to be told now: they were told otherwise, or a rule that applies asks for it and
-        nothing is on its way."""
+        nothing tells them or is on its way."""
         if self.word:
             return True
         asked = [one for one in self.telling.asks if one.duty.when == "before" and not one.duty.on_request]
-        return bool(asked) and not self.live and self.telling.state != "in-time"
+        return bool(asked) and self.telling.state != "in-time" and not may_serve(self.telling, self.live)
 
     def latest(self, content: NoticeContent) -> datetime | None:
         """Until when it is worth sending: a change is told even where it is too late for the rules, and that a

@@ -13,13 +13,14 @@ from compliance.notices.told import told_in
 from compliance.pack_reader import registered_packs
 from compliance.services.check import today
 from compliance.services.determinations import determinations_on
-from compliance.services.live import is_live
+from compliance.services.live import is_live, may_serve
 from compliance.services.notices_sent import told_by
 from compliance.services.own_rules import pack_in_use
 from records.document.context import read_context
 from records.document.days import treatment_day
 from records.document.reader import read
 from records.models import Firm, Notice, Register, Treatment
+from records.outbox.counting import Person, person_of
 from records.outbox.in_document import entry_ids
 from records.outbox.outdated import outdated
 from records.people_near import neighbours_by_site, registered_near
@@ -64,16 +65,23 @@ class Coming:
         return [one for one in self.notices if is_live(one, self.treatment)]
 
     @cached_property
-    def _reached(self) -> set[tuple[str, str]]:
-        return {(one.to, str(one.row or "")) for one in self._holding if one.state != Notice.State.SENT}
+    def _reached(self) -> Mapping[Person, list[Notice]]:
+        """Whom nothing told otherwise since, each with what they have."""
+        otherwise = {person_of(one) for one in self.changed}
+        found: dict[Person, list[Notice]] = {}
+        for one in self._holding:
+            if one.state != Notice.State.SENT and person_of(one) not in otherwise:
+                found.setdefault(person_of(one), []).append(one)
+        return found
 
     def _on_its_way(self, telling: Telling) -> bool:
         """What is sent already and yet not in time does not tell them."""
         context = self.plan.context
         people = context.neighbours if telling.to == "neighbour" else context.registered_persons
         if telling.number is not None:
-            return (telling.to, str((people or ())[telling.number].id)) in self._reached
-        return any(to == telling.to for to, _row in self._reached)
+            person = telling.to, str((people or ())[telling.number].id)
+            return may_serve(telling, self._reached.get(person, ()))
+        return any(may_serve(telling, each) for (to, _row), each in self._reached.items() if to == telling.to)
 
 
 def coming(firm: Firm) -> Iterator[Coming]:

@@ -1,6 +1,7 @@
 """Which notices count as having told somebody: what went out, came to the right place and is not called off."""
 
 from collections.abc import Iterable
+from datetime import datetime
 
 from records.models import Notice
 
@@ -14,10 +15,18 @@ def person_of(notice: Notice) -> Person:
     return notice.to, str(notice.row or "")
 
 
+def went_out(notice: Notice) -> tuple[datetime, datetime, str]:
+    """What to put the notices to one person in order by: the one that went out last is what they read last,
+    whichever was made first."""
+    under_way = notice.state in (State.SENDING, State.UNSURE)
+    moment = (None if under_way else notice.sent_at) or notice.claimed_at or notice.made_at
+    return moment, notice.made_at, str(notice.pk)
+
+
 def that_count(notices: Iterable[Notice]) -> list[Notice]:
     """In the order in which they were made; what was told before that the visit is off counts no more."""
     counting: dict[Person, list[Notice]] = {}
-    for one in sorted(notices, key=lambda each: (each.made_at, each.pk)):
+    for one in sorted(notices, key=went_out):
         if one.came_wrong:
             continue
         if one.called_off and (one.gone_out or one.state in REACHED):

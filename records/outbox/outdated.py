@@ -1,12 +1,13 @@
 """Which notices still hold: what people were told last, set against what is planned now."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from itertools import takewhile
 
 from django.db import transaction
 
 from records.models import Attempt, Notice, Treatment, User
 from records.models.treatments import SIGNED_STATES
-from records.outbox.counting import Person, person_of
+from records.outbox.counting import Person, person_of, went_out
 from records.outbox.results import result
 from records.outbox.stating import says_otherwise
 from records.selectors import signed_versions
@@ -38,13 +39,19 @@ def still_holds(notice: Notice, treatment: Treatment) -> bool:
 
 
 def outdated(treatment: Treatment, notices: Iterable[Notice]) -> list[Notice]:
-    """The last notice that went out to each person, where it no longer holds and it matters to them."""
-    newest: dict[Person, Notice] = {}
-    for one in sorted(notices, key=lambda each: (each.made_at, each.pk)):
-        waits = one.state in WAITS and still_holds(one, treatment)
-        if (one.state in OUT or one.gone_out or waits) and not one.came_wrong:
-            newest[person_of(one)] = one
-    return [one for one in newest.values() if not still_holds(one, treatment) and _matters(one, treatment)]
+    """The last notice that went out to each person, where it no longer holds and it matters to them. One that
+    holds and waits is still to come to them."""
+    told: dict[Person, list[Notice]] = {}
+    to_come: set[Person] = set()
+    for one in sorted(notices, key=went_out):
+        if one.came_wrong:
+            continue
+        if one.state in WAITS and still_holds(one, treatment):
+            to_come.add(person_of(one))
+        elif one.state in OUT or one.gone_out:
+            told.setdefault(person_of(one), []).append(one)
+    words = (_word(each, treatment) for person, each in told.items() if person not in to_come)
+    return [one for one in words if one]
 
 
 @transaction.atomic
@@ -56,6 +63,16 @@ def withdraw_outdated(treatment: Treatment, by: User) -> int:
     for one in found:
         result(one, Attempt.Kind.WITHDRAWN, by=by)
     return len(found)
+
+
+def _word(told: Sequence[Notice], treatment: Treatment) -> Notice | None:
+    """Of a visit that is off: the last that names a day to come, unless they know by now."""
+    if still_holds(told[-1], treatment):
+        return None
+    if not treatment.is_off:
+        return told[-1] if _matters(told[-1], treatment) else None
+    since = takewhile(lambda one: not one.called_off, reversed(told))
+    return next((one for one in since if _matters(one, treatment)), None)
 
 
 def _of_the_record(notice: Notice, treatment: Treatment) -> bool:

@@ -18,7 +18,7 @@ from records.document.words import label
 from records.forms.notice_deeds import DeedForm
 from records.models import Attempt, AuditEntry, Notice, NoticeTask, Treatment
 from records.outbox.by_hand import button_words, deeds_for, finish_task
-from records.outbox.outdated import WAITS, still_holds
+from records.outbox.outdated import outdated, still_holds
 from records.outbox.printing import PDF, print_papers, to_print
 from records.pages.firm_page import FirmPage
 from records.pages.not_for_crew import hidden_from
@@ -27,12 +27,14 @@ from records.pages.seen import note_taken
 ON_A_PAGE = 100
 NOTHING_WAITS = _("No paper waits to be printed.")
 TOLD_OTHERWISE = _("This paper does not tell what is planned now. Tell this person again.")
+TO_GIVE = ("ready", "printed", "refused", "voicemail")
 GIVEN = (Attempt.Kind.POSTED, Attempt.Kind.HANDED_OVER)
 
 
 @dataclass(frozen=True)
 class Shown:
-    """A notice as this member sees it. `typed` is what was typed of it just now and not taken."""
+    """A notice as this member sees it. `stale`: it may still come to the person, and must not; `last`: it is
+    what they read last, and no longer holds. `typed` is what was typed of it just now and not taken."""
 
     notice: Notice
     name: str
@@ -41,6 +43,7 @@ class Shown:
     buttons: list[tuple[str, str | Promise]]
     hidden: bool
     stale: bool
+    last: bool
     typed: DeedForm | None
 
 
@@ -64,19 +67,20 @@ class NoticesPage(FirmPage):
         counted = dict(rows.order_by().values_list("state").annotate(n=Count("pk")))
         pages = Paginator(rows.prefetch_related("attempts__by", "files", "tasks"), ON_A_PAGE)
         shown = pages.get_page(self.request.GET.get("page"))
+        last = outdated(treatment, Notice.objects.for_firm(self.firm).filter(treatment=treatment))
         return self.page(
             status=422 if typed else 200,
             treatment=treatment,
             zone=treatment.site.time_zone or self.firm.time_zone,
             progress=[(state.label, counted[state]) for state in Notice.State if state in counted],
             pages=shown,
-            notices=[self._shown(treatment, each, typed) for each in shown],
+            notices=[self._shown(treatment, each, typed, each in last) for each in shown],
             typed=typed,
             waiting=to_print(treatment, Notice.State.READY, self.hidden),
             printed=to_print(treatment, Notice.State.PRINTED, self.hidden),
         )
 
-    def _shown(self, treatment: Treatment, notice: Notice, typed: DeedForm | None) -> Shown:
+    def _shown(self, treatment: Treatment, notice: Notice, typed: DeedForm | None, last: bool) -> Shown:
         hidden = notice.to in self.hidden
         deeds = () if hidden else deeds_for(notice, self.request.user)
         return Shown(
@@ -86,7 +90,8 @@ class NoticesPage(FirmPage):
             means=label("means", notice.means, self.language),
             buttons=[(kind.value, button_words(notice, kind)) for kind in deeds],
             hidden=hidden,
-            stale=notice.state in WAITS and not notice.is_erased and not still_holds(notice, treatment),
+            stale=notice.state in TO_GIVE and not notice.is_erased and not still_holds(notice, treatment),
+            last=last and not notice.is_erased,
             typed=typed if typed and typed.notice == notice else None,
         )
 

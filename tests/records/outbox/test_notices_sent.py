@@ -1,6 +1,7 @@
 """What has become of each notice stands on one page; what people do by hand is kept with its proof."""
 
 import hashlib
+from datetime import timedelta
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
@@ -276,3 +277,13 @@ def test_a_stranger_finds_no_notice_of_ours(client, queued, stranger):
     where = reverse("notice_task_done", kwargs={"uuid": notice.tasks.get().pk})
     assert client.post(where).status_code == 404
     assert notice.state == "refused"
+
+
+@pytest.mark.parametrize(("deed", "warned"), [("printed", 1), ("posted", 0), ("returned", 1)])
+def test_what_may_still_be_given_and_tells_of_another_day_is_marked(office, queued, draft, deed, warned):
+    notice = queued(means="letter")
+    result(notice, deed)
+    draft.refresh_from_db()
+    draft.planned_at += timedelta(days=7)
+    draft.save()
+    assert page(office, draft).count("do not give it to anybody") == warned
