@@ -136,6 +136,7 @@ class Round:
             filled=visit.filled,
             called_off=self.treatment.is_off,
             replaces=local_day(word.planned_at, self.zone) if word else None,
+            on_again=bool(word and word.called_off),
         )
         reader = Reader(contact.to, contact.name, contact.address, contact.walk)
         if word and self.treatment.is_off:
@@ -175,8 +176,7 @@ class Round:
         """By which codes it says of the visit what data answer; that it is off says nothing else of it."""
         if content.called_off:
             return ()
-        codes = [line.code for side in content.sides for line in side.lines]
-        return tuple(answered(self.plan.document, codes))
+        return tuple(answered(self.plan.document, [one.code for side in content.sides for one in side.lines]))
 
     @property
     def planned_at(self) -> datetime:

@@ -15,12 +15,14 @@ KEPT_AFTER_RECORD = timedelta(days=30)
 @dataclass(frozen=True)
 class Told:
     """A notice, and what has become of the visit that it announces. `withdrawn`: the firm took it back,
-    whatever it plans; `otherwise`: something else than its time is planned otherwise by now."""
+    whatever it plans; `on_again_at`: it said that the visit is off; `otherwise`: something else than its time
+    is planned otherwise by now."""
 
     notice: Notice
     over: bool
     cancelled: bool
     moved_to: datetime | None
+    on_again_at: datetime | None
     withdrawn: bool
     otherwise: bool
     answered: frozenset[str]
@@ -39,12 +41,13 @@ def told_at(token: str) -> Told | None:
     if notice is None:
         return None
     treatment = notice.treatment
-    moved = not treatment.is_off and (notice.called_off or treatment.planned_at != notice.planned_at)
+    planned_at = None if treatment.is_off else treatment.planned_at
     return Told(
         notice=notice,
         over=notice.is_erased or _is_over(treatment),
         cancelled=treatment.is_off,
-        moved_to=treatment.planned_at if moved else None,
+        moved_to=None if notice.called_off or planned_at == notice.planned_at else planned_at,
+        on_again_at=planned_at if notice.called_off else None,
         withdrawn=notice.state == Notice.State.WITHDRAWN,
         otherwise=not still_holds(notice, treatment),
         answered=frozenset(notice.tasks.filter(taken_back_at=None).values_list("kind", flat=True)),

@@ -135,7 +135,7 @@ def _side(told: Told, reader: Reader, terms: Terms, speech: Speech) -> Side:
         title=title,
         subject=speech.word("subject", title=title, date=day, place=place),
         greeting=speech.word("dear", name=reader.name) if reader.name else speech.word(f"dear-{reader.to}"),
-        opening=opening_of(reader, terms, speech),
+        opening=opening_of(reader, terms, speech, day),
         lines=lines,
         statements=statements,
         closing=() if terms.nothing_else else closing(told, speech, own, terms.called_off),

@@ -24,7 +24,8 @@ class Terms:
 
     `nothing_else`: a law forbids other words, so that letterhead, own words and what was not asked for are left
     out. `dates`: how many alternates must be named. `own_words` by language: checked by `own_words.faults_of`
-    when the firm sets them. `replaces`: the day of an earlier notice to this reader, which this one replaces.
+    when the firm sets them. `replaces`: the day of an earlier notice to this reader, which this one replaces;
+    `on_again`: that one said that the visit is off.
     `filled`: what was typed for lines that no data answers, by `Line.key`.
     """
 
@@ -35,6 +36,7 @@ class Terms:
     own_words: Mapping[str, str] = field(default_factory=dict)
     called_off: bool = False
     replaces: date | None = None
+    on_again: bool = False
     filled: Mapping[str, str] = field(default_factory=dict)
 
 
@@ -44,8 +46,10 @@ def title_of(terms: Terms) -> str:
     return "title-changed" if terms.replaces else "title"
 
 
-def opening_of(reader: Reader, terms: Terms, speech: Speech) -> str:
+def opening_of(reader: Reader, terms: Terms, speech: Speech, day: str) -> str:
+    """`day`: of the visit, as it is said."""
     if terms.called_off:
         return speech.word("open-off")
-    replaces = terms.replaces and speech.word("replaces", date=speech.long_date(terms.replaces))
+    said = "on-again" if terms.on_again else "replaces"
+    replaces = terms.replaces and speech.word(said, date=speech.long_date(terms.replaces), day=day)
     return joined((replaces or "", speech.word(f"open-{reader.to}")), " ")

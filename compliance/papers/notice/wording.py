@@ -9,6 +9,10 @@ OPENING: Catalogue = {
     "replaces": Wording(
         "This notice replaces our last one, for {date}.", "Este aviso reemplaza el anterior, del {date}."
     ),
+    "on-again": Wording(
+        "We told you that the treatment of {date} was off. It is on again, for {day}.",
+        "Le avisamos que el tratamiento del {date} no se haría. Ahora sí se hará, el {day}.",
+    ),
     "subject": Wording("{title}: {date}, {place}", "{title}: {date}, {place}"),
     "dear": Wording("Dear {name}:", "Hola, {name}:"),
     "dear-customer": Wording("Dear customer:", "Hola:"),

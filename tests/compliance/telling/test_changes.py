@@ -166,6 +166,27 @@ def test_that_it_is_off_is_no_notice_of_a_treatment(told, office, days_before):
     assert changed(told) == set()
 
 
+def test_who_was_told_that_it_is_off_is_told_for_when_it_is_on_again(told, office, days_before, client):
+    edit(told, office, "record.result", "stood-down")
+    tell_change(told, office)
+    sent(told)
+    cancelled = newest(told, "B. Lark")
+    days_before.shift(timedelta(minutes=5))
+    edit(told, office, "record.result", None)
+    page = client.get(reverse("told", kwargs={"token": cancelled.token})).content.decode()
+    assert "You were told that this visit is off. It is on again, for " in page
+    assert "The visit has moved." not in page
+    client.force_login(office.user)
+    prepare = client.get(reverse("prepare_notices", kwargs={"uuid": told.pk})).content.decode()
+    assert prepare.count("Told that the visit is off. It is on again, for ") == 2
+    assert "but of something else" not in prepare
+    assert "on its way or arrived" not in prepare
+    tell_change(told, office, VISIT)
+    lark = newest(told, "B. Lark")
+    assert "treatment of September 14, 2026 was off. It is on again, for September 14, 2026." in lark.text
+    assert "This notice replaces" not in lark.text
+
+
 def test_once_its_days_are_over_nobody_is_told_any_more(told, office, days_before):
     edit(told, office, "record.result", "stood-down")
     days_before.move_to(PLANNED + timedelta(days=3))

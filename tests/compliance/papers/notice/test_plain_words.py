@@ -25,7 +25,15 @@ def notice(to: str, language: str, **terms: Any) -> NoticeContent:
 
 
 @pytest.mark.parametrize("to", READERS)
-@pytest.mark.parametrize("terms", [{}, {"called_off": True}, {"replaces": date(2026, 9, 7)}])
+@pytest.mark.parametrize(
+    "terms",
+    [
+        {},
+        {"called_off": True},
+        {"replaces": date(2026, 9, 7)},
+        {"replaces": date(2026, 9, 7), "on_again": True},
+    ],
+)
 def test_a_notice_reads_at_grade_eight_or_lower(to: str, terms: dict[str, Any]) -> None:
     text = our_words(notice(to, "en", **terms))
     assert grade(text) <= 8, (grade(text), text)
