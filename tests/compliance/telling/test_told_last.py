@@ -61,6 +61,8 @@ def test_the_pages_say_so(old_letter_last, client, office):
     assert "on its way or arrived" not in prepare
     sent = client.get(reverse("notices_sent", kwargs=where)).content.decode()
     assert sent.count("This is what they were told last, and it does not tell what is planned now") == 1
+    assert "Print again: letter.pdf" not in sent
+    assert "Print again: door-card.pdf" in sent
 
 
 def test_told_anew_they_are_told(old_letter_last, office, days_before):
