@@ -49,11 +49,14 @@ def _contact_on(notice: Notice) -> Contact:
     )
 
 
-def failed_by(contact: Contact, word: Notice | None, notices: Iterable[Notice]) -> frozenset[str]:
-    """By which means notices to where this person is reached came to nothing, since they were last told."""
-    later = (one for one in notices if not word or one.made_at > word.made_at)
-    refused = (one for one in later if one.state == State.REFUSED)
-    return frozenset(one.means for one in refused if _reaches(one) == _reaches(contact, one.means))
+def failed_by(
+    contact: Contact, word: Notice | None, notices: Iterable[Notice], back: Iterable[Notice]
+) -> frozenset[str]:
+    """By which means notices to where this person is reached came to nothing, since they were last told: those
+    of this treatment that were refused, and what came `back`."""
+    refused = (*(one for one in notices if one.state == State.REFUSED), *back)
+    later = (one for one in refused if not word or one.made_at > word.made_at)
+    return frozenset(one.means for one in later if _reaches(one) == _reaches(contact, one.means))
 
 
 def _reaches(one: Contact | Notice, means: str = "") -> Hashable:

@@ -86,7 +86,7 @@ class Round:
             telling = nobody_asks(telling.to, telling.number)
         own = tuple(word.languages) if word and not telling.asks else ()
         mine = [one for one in self._notices if _is_for(one, contact)]
-        failed = failed_by(contact, word, [*mine, *(one for one in back if _is_for(one, contact))])
+        failed = failed_by(contact, word, mine, (one for one in back if _is_for(one, contact)))
         return ToTell(
             telling,
             contact,

@@ -15,10 +15,10 @@ def offered(these: Round) -> Visit:
     fill up what is missing."""
     if these.treatment.is_off or these.plan.start is None:
         return Visit()
-    kept = VisitSaid.objects.for_firm(these.treatment.firm).filter(treatment=these.treatment).first()
+    kept = _kept(these)
     start, zone = these.planned_at, ZoneInfo(these.zone)
     until = kept and kept.until and datetime.combine(start.date(), kept.until, zone)
-    named = [date.fromisoformat(day) for day in kept.alternate_dates] if kept else []
+    named = [date.fromisoformat(day) for day in _typed_days(kept)]
     return Visit(
         until if until and until > start else None,
         _days(start.date(), named, these.dates_needed, these.dates_possible),
@@ -27,18 +27,29 @@ def offered(these: Round) -> Visit:
 
 
 def keep(these: Round, visit: Visit) -> None:
-    """The next round begins with it."""
+    """The next round begins with it. Days that were offered and left as they are were typed by nobody: after a
+    move, others are offered."""
     if these.treatment.is_off:
         return
+    days = [day.isoformat() for day in visit.alternates]
+    as_offered = {*visit.alternates} == {*offered(these).alternates}
     VisitSaid.objects.for_firm(these.treatment.firm).update_or_create(
         treatment=these.treatment,
         defaults={
             "firm": these.treatment.firm,
             "until": visit.until and visit.until.astimezone(ZoneInfo(these.zone)).time(),
-            "alternate_dates": [day.isoformat() for day in visit.alternates],
+            "alternate_dates": _typed_days(_kept(these)) if as_offered else days,
             "filled": dict(visit.filled),
         },
     )
+
+
+def _kept(these: Round) -> VisitSaid | None:
+    return VisitSaid.objects.for_firm(these.treatment.firm).filter(treatment=these.treatment).first()
+
+
+def _typed_days(kept: VisitSaid | None) -> list[str]:
+    return kept.alternate_dates if kept else []
 
 
 def _days(planned: date, named: Iterable[date], needed: int, possible: int) -> tuple[date, ...]:

@@ -70,17 +70,33 @@ def answer(told: Told, kind: str, words: str) -> Heard:
 
 @transaction.atomic
 def take_back(told: Told, kind: str) -> Heard:
-    """The office has nothing to see to any more, and the person's row says what it said before."""
+    """The office has nothing to see to any more, and the person's row says what it said before, unless they
+    have said the same of another notice."""
     tasks = NoticeTask.objects.for_firm(told.notice.firm).select_for_update()
     task = tasks.filter(notice=told.notice, kind=kind, taken_back_at=None).first()
     if task is None or told.over or kind not in answers_to(told.notice):
         return Heard.NO_ANSWER
-    if task.changed_row:
+    if task.changed_row and (other := _said_elsewhere(task)):
+        other.changed_row = True
+        other.save(update_fields=["changed_row"])
+    elif task.changed_row:
         _forget(told.notice, Kind(kind))
     task.taken_back_at, task.done_at = clock.now(), task.done_at or clock.now()
     task.changed_row = False
     task.save()
     return Heard.KEPT
+
+
+def _said_elsewhere(task: NoticeTask) -> NoticeTask | None:
+    """The same answer of the same person to another notice, where it stands."""
+    notice = task.notice
+    standing = NoticeTask.objects.for_firm(task.firm).filter(kind=task.kind, taken_back_at=None)
+    others = standing.exclude(pk=task.pk).select_related("notice")
+    if task.kind == Kind.OTHER_WAY:
+        return next((one for one in others if _not_by(one.notice) == _not_by(notice)), None)
+    if task.kind not in _OF_THE_ROW or notice.row is None:
+        return None
+    return others.filter(notice__to=notice.to, notice__row=notice.row).first()
 
 
 def _as_kept(words: str) -> str:

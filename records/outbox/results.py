@@ -39,8 +39,9 @@ TASKS = {
     Kind.BROKEN_OFF: Task.UNSURE,
     Kind.NOT_WANTED: Task.NOT_WANTED,
 }
-SETTLES = {Kind.DELIVERED, Kind.HANDED_OVER, Kind.SPOKEN, Kind.AGAIN, Kind.WITHDRAWN}
-"""After these, nothing is left of a task that only says that the notice did not come."""
+SETTLES = {Kind.DELIVERED, Kind.HANDED_OVER, Kind.SPOKEN, Kind.AGAIN}
+"""After these, nothing is left of a task that only says that the notice did not come. Who withdraws it has not
+told the person another way."""
 GOES_OUT = {
     **dict.fromkeys((Kind.ACCEPTED, Kind.BROKEN_OFF, Kind.POSTED, Kind.VOICEMAIL), True),
     **dict.fromkeys((Kind.DELIVERED, Kind.HANDED_OVER, Kind.SPOKEN), True),

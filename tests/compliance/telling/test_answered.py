@@ -13,6 +13,7 @@ from records.outbox.results import result
 from records.outbox.told import told_at
 from records.services.planning import plan_treatment
 from tests.compliance.telling.test_changes import newest, tell
+from tests.factories import SiteFactory, SurfaceFactory
 from tests.records.auditing.entries import entries
 
 pytestmark = pytest.mark.django_db
@@ -107,3 +108,36 @@ def test_what_came_back_from_an_address_is_no_default_at_the_next_treatment_unti
     tell(later, member, "B. Lark", means="email")
     result(newest(later, "B. Lark"), Attempt.Kind.ACCEPTED)
     assert ways(later)[0] == "email"
+
+
+def test_what_came_back_is_no_default_either_where_it_was_withdrawn_then(lark, lawn):
+    notice = newest(lawn, "B. Lark")
+    result(notice, Attempt.Kind.REFUSED, "550 no such user")
+    result(notice, Attempt.Kind.WITHDRAWN)
+    assert (ways(lawn)[0], ways(lawn)[-1]) == ("letter", "email")
+
+
+def test_what_was_withdrawn_before_it_was_tried_leaves_the_address_good(lark, lawn):
+    result(newest(lawn, "B. Lark"), Attempt.Kind.WITHDRAWN)
+    assert ways(lawn)[0] == "email"
+
+
+@pytest.fixture
+def elsewhere(lark, lawn, plan, firm, member):
+    """A visit at another site of the same customer."""
+    site = SiteFactory(firm=firm, customer=lawn.site.customer, line1="1 Far Lane")
+    surfaces = [SurfaceFactory(site=site, firm=firm)]
+    return plan_treatment(firm, member.user, replace(plan, site=site, surfaces=surfaces))
+
+
+def test_a_customers_bad_address_is_no_default_at_their_other_sites(lark, lawn, elsewhere):
+    assert ways(elsewhere, "A. Marlowe")[0] == "email"
+    result(newest(lawn, "A. Marlowe"), Attempt.Kind.REFUSED, "550 no such user")
+    assert ways(elsewhere, "A. Marlowe")[0] != "email"
+
+
+def test_what_came_to_a_wrong_address_of_the_customer_does_not_go_there_for_their_other_sites(
+    lark, lawn, elsewhere
+):
+    answer(told_at(newest(lawn, "A. Marlowe").token), NoticeTask.Kind.WRONG_ADDRESS, "")
+    assert "email" not in ways(elsewhere, "A. Marlowe")

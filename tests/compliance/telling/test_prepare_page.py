@@ -225,3 +225,24 @@ def test_after_a_move_no_day_is_offered_that_comes_before_the_visit(desk, lawn, 
     edit_draft(lawn, [Edit("move", "timing.planned_at", start, lawn.revision)], office.user)
     found = offered(desk, lawn)
     assert (found["alternate_1"], found["alternate_2"]) == ("2026-09-16", "2026-09-17")
+
+
+def test_days_that_nobody_typed_are_not_carried_to_another_day(desk, lawn, neighbours, office):
+    def moved_to(day):
+        start = PLANNED.replace(day=day).isoformat()
+        edit_draft(lawn, [Edit(f"to {day}", "timing.planned_at", start, lawn.revision)], office.user)
+        lawn.refresh_from_db()
+        found = offered(desk, lawn)
+        return {name: found[name] for name in ("alternate_1", "alternate_2")}
+
+    as_offered = moved_to(16)
+    assert as_offered == {"alternate_1": "2026-09-17", "alternate_2": "2026-09-18"}
+    desk.post(address(lawn), typed(lawn, "C. Wren", do="look", **as_offered))
+    assert moved_to(11) == {"alternate_1": "2026-09-12", "alternate_2": "2026-09-13"}
+
+
+def test_days_that_were_typed_stay_when_they_are_sent_as_they_are_offered_again(desk, lawn, neighbours):
+    days = {"alternate_1": "2026-09-16", "alternate_2": "2026-09-18"}
+    for _ in range(2):
+        desk.post(address(lawn), typed(lawn, "C. Wren", do="look", **days))
+        assert offered(desk, lawn).items() >= days.items()

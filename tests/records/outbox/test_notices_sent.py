@@ -157,6 +157,14 @@ def test_a_withdrawn_notice_does_not_go_out(office, mail_server, queued, firm):
     assert (notice.state, mail_server.taken) == ("withdrawn", [])
 
 
+def test_who_withdraws_what_was_not_taken_has_not_told_the_person_another_way(office, mail_server, queued):
+    notice = queued()
+    result(notice, Attempt.Kind.REFUSED, "550 no such user")
+    do(office, notice, "withdrawn")
+    assert notice.state == "withdrawn"
+    assert notice.tasks.get().done_at is None
+
+
 def test_what_is_being_sent_can_t_be_withdrawn(office, queued, firm):
     notice = queued()
     claim(firm)

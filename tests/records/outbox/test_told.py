@@ -204,3 +204,35 @@ def test_of_a_notice_in_two_languages_the_person_reads_their_own_else_their_brow
     page = client.get(where, headers={"accept-language": asked}).content.decode()
     assert said in page
     assert f'hreflang="{"en" if said.startswith("Nada") else "es"}"' in page
+
+
+@pytest.fixture
+def second(notice, draft, member) -> str:
+    """The page of another notice to the same person."""
+    queue(draft, [piece(text="Once more.")], member.user)
+    return reverse("told", kwargs={"token": draft.notices.exclude(pk=notice.pk).get().token})
+
+
+@pytest.mark.parametrize(("kind", "member_of_row"), [("sensitive", "sensitive"), ("by_phone", "wishes_phone")])
+def test_what_was_said_of_two_notices_stays_until_it_is_taken_back_of_both(
+    client, where, second, draft, kind, member_of_row
+):
+    row = NeighbourFactory(firm=draft.firm, site=draft.site, uuid=PIECE.neighbour)
+    for page in (where, second):
+        client.post(page, {"answer": kind})
+    said = []
+    for page in (where, second):
+        client.post(page, {"take_back": kind})
+        row.refresh_from_db()
+        said.append(getattr(row, member_of_row))
+    assert said == [True, False]
+
+
+def test_who_asks_twice_for_another_way_gets_no_e_mail_until_both_are_taken_back(client, where, second, firm):
+    for page in (where, second):
+        client.post(page, {"answer": "other_way"})
+    asked = []
+    for page in (where, second):
+        client.post(page, {"take_back": "other_way"})
+        asked.append(NotByMeans.objects.for_firm(firm).count())
+    assert asked == [1, 0]
