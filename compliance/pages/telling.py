@@ -20,7 +20,7 @@ from compliance.services.enclosures import PDF
 from compliance.services.telling import Choice, Round
 from compliance.services.to_tell import ToTell
 from compliance.services.unsaid import to_be_typed, unsaid
-from compliance.services.visit_said import keep, offered
+from compliance.services.visit_said import keep, keep_looked_at, offered
 from records.document.words import WORD_LISTS
 from records.models import AuditEntry, Membership, Treatment
 from records.outbox.queueing import queue
@@ -53,10 +53,11 @@ class PrepareNotices(FirmPage):
         act = request.POST.get("do", "")
         if act in DRAWN:
             return self._paper(act, chosen)
-        keep(self.round, self.visit.visit)
         if act == "send":
+            keep(self.round, self.visit.visit)
             queue(self.round.treatment, self.round.pieces(chosen, self.visit.visit), request.user)
             return redirect("notices_sent", uuid=self.round.treatment.pk)
+        keep_looked_at(self.round, self.visit.visit)
         return self._look(chosen)
 
     @cached_property

@@ -12,7 +12,6 @@ from compliance.notices.ways import Contact, languages_of, ways_of
 from compliance.papers.notice import (
     NoticeContent,
     Reader,
-    answered,
     content_of,
     digest_of,
     email,
@@ -25,6 +24,7 @@ from compliance.services.enclosures import enclosed
 from compliance.services.live import is_live
 from compliance.services.notice_plan import plan_of
 from compliance.services.notice_words import own_words_of
+from compliance.services.stating import states_of
 from compliance.services.to_tell import ToTell
 from records.models import Notice, Treatment
 from records.outbox.outdated import outdated
@@ -147,7 +147,7 @@ class Round:
         contact = person.contact
         subject, text = email(content)
         rows = {name: contact.row for to, name in _ROWS.items() if to == contact.to}
-        states = self._states(content)
+        states = states_of(self.plan.document, content, visit.filled, person.telling)
         return Piece(
             to=contact.to,
             name=contact.name,
@@ -171,12 +171,6 @@ class Round:
             stated=digest_of(self.plan.document, states) if states else "",
             **rows,
         )
-
-    def _states(self, content: NoticeContent) -> tuple[str, ...]:
-        """By which codes it says of the visit what data answer; that it is off says nothing else of it."""
-        if content.called_off:
-            return ()
-        return tuple(answered(self.plan.document, [one.code for side in content.sides for one in side.lines]))
 
     @property
     def planned_at(self) -> datetime:

@@ -1,6 +1,7 @@
 """What a round of notices says of the visit: offered as it was typed before, or as the plan has it."""
 
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
@@ -42,6 +43,14 @@ def keep(these: Round, visit: Visit) -> None:
             "filled": dict(visit.filled),
         },
     )
+
+
+def keep_looked_at(these: Round, visit: Visit) -> None:
+    """The next round begins with it, but nothing that people were told becomes another by a look."""
+    if any(one.live for one in these.people):
+        before = offered(these)
+        visit = replace(visit, until=before.until or visit.until, filled={**visit.filled, **before.filled})
+    keep(these, visit)
 
 
 def _kept(these: Round) -> VisitSaid | None:

@@ -6,7 +6,7 @@ from compliance.papers.notice.content import NoticeContent, content_of
 from compliance.papers.notice.door_card import door_cards
 from compliance.papers.notice.letter import letters
 from compliance.papers.notice.plain_text import email, phone_script
-from compliance.papers.notice.stated import answered, digest_of
+from compliance.papers.notice.stated import answered, digest_of, marks_of
 from compliance.papers.notice.terms import Reader, Terms
 
 __all__ = [
@@ -20,6 +20,7 @@ __all__ = [
     "door_cards",
     "email",
     "letters",
+    "marks_of",
     "phone_script",
     "terms_of",
 ]

@@ -1,6 +1,6 @@
 """What a notice states of the visit besides its time, as a digest to compare with what is planned later."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from compliance.papers.notice.answers import BLANK, Told, answer
 from compliance.papers.notice.wording import WORDS
@@ -23,6 +23,7 @@ OF_THE_VISIT = (
     "licence",
 )
 """Its time is compared for itself, and who the firm is says nothing of the visit."""
+_MARK = "="
 
 
 def answered(document: TreatmentDocument, codes: Sequence[str]) -> dict[str, str]:
@@ -37,3 +38,23 @@ def answered(document: TreatmentDocument, codes: Sequence[str]) -> dict[str, str
 
 def digest_of(document: TreatmentDocument, codes: Sequence[str]) -> str:
     return digest(canonical_bytes(answered(document, codes)))
+
+
+def marks_of(typed: Mapping[str, str]) -> tuple[str, ...]:
+    """Beside the codes, what was typed: each key with a digest of the text."""
+    return tuple(f"{key}{_MARK}{_short(text)}" for key, text in typed.items())
+
+
+def without_marks(states: Iterable[str]) -> tuple[str, ...]:
+    """The codes alone."""
+    return tuple(one for one in states if _MARK not in one)
+
+
+def typed_anew(states: Iterable[str], typed: Mapping[str, str]) -> bool:
+    """Whether another text is typed by now than one that is marked; where none is, nothing contradicts it."""
+    marks = (one.rpartition(_MARK) for one in states if _MARK in one)
+    return any(key in typed and _short(typed[key]) != mark for key, _, mark in marks)
+
+
+def _short(text: str) -> str:
+    return digest(text.encode())[7:23]
