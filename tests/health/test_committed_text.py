@@ -3,7 +3,7 @@ import re
 from tests.health.committed import ROOT, files, name_of
 
 PICTURES = (".png", ".jpg", ".ico", ".ttf", ".woff2", ".pdf")
-MACHINE_PATH = re.compile(r"(?<![\w.])/(home|root|Users|work)/[\w.]")
+MACHINE_PATH = re.compile(r"(?<![\w.])/(home|root|Users|work)/[\w.]|file:/{3}\w")
 ADDRESS = re.compile(r"https?://([\w.-]+)")
 
 

@@ -107,7 +107,7 @@ def test_a_part_that_says_to_be_smaller_than_it_is_is_told_as_damaged():
 def test_a_sheet_with_entities_of_its_own_is_refused():
     sheet = b'<!DOCTYPE a [<!ENTITY b "bb"><!ENTITY c "&b;&b;">]><worksheet><sheetData/></worksheet>'
     assert refusal(with_part(book(["A"], [1]), "xl/worksheets/sheet1.xml", sheet)) == "not_workbook"
-    strings = b'<!DOCTYPE a [<!ENTITY b SYSTEM "file:///etc/passwd">]><sst><si><t>&b;</t></si></sst>'
+    strings = b'<!DOCTYPE a [<!ENTITY b SYSTEM "other.xml">]><sst><si><t>&b;</t></si></sst>'
     assert refusal(with_part(book(["A"], ["x"]), "xl/sharedStrings.xml", strings)) == "not_workbook"
     relations = b'<!DOCTYPE a [<!ENTITY b "bb">]><Relationships/>'
     assert refusal(with_part(book(["A"], [1]), "xl/_rels/workbook.xml.rels", relations)) == "not_workbook"
