@@ -19,7 +19,7 @@ from compliance.pages.request_forms import AnswerForm, CloseForm, RequestForm
 from compliance.selectors import today_of
 from compliance.services import request_matches
 from compliance.services.requests import answer_duties, answer_request, close_request, take_request
-from records.forms.register_search import search_in
+from records.forms.register_search import RegisterSearch, search_in
 from records.models import Treatment
 from records.pages.firm_page import FirmPage
 from records.pages.seen import note_seen
@@ -58,21 +58,35 @@ class NewRequest(RequestsPage):
     template_name = "compliance/new_request.html"
 
     def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
+        if self._is_misread():
+            return self._search_again()
         note_seen(request, self.firm)
         received = clock.now().astimezone(ZoneInfo(self.firm.time_zone)).replace(tzinfo=None)
         return self._show(self._form(initial={"received_at": received}))
 
     def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
-        form, search = self._form(request.POST), search_in(self.firm, request.GET, findings=True)
-        if not search.is_valid():
-            return redirect(f"{reverse('register')}?{request.GET.urlencode()}")
+        if self._is_misread():
+            return self._search_again()
+        form = self._form(request.POST)
         if not form.is_valid():
             return self._show(form, status=422)
-        given = {**form.cleaned_data, "wanted": search.wanted().as_json()}
+        given = {**form.cleaned_data, "wanted": self._search.wanted().as_json()}
         chosen = given.pop("duty")
         duty = next((each for each in self._duties if each.key == chosen), None)
         made = take_request(self.firm, request.user, given, duty)
         return redirect("request", asked=made.pk)
+
+    @cached_property
+    def _search(self) -> RegisterSearch:
+        return search_in(self.firm, self.request.GET, findings=True)
+
+    def _is_misread(self) -> bool:
+        """Whether a part of the search would be left unread, so that more would be found than is asked for."""
+        return bool(set(self.request.GET) - set(RegisterSearch.base_filters)) or not self._search.is_valid()
+
+    def _search_again(self) -> HttpResponse:
+        messages.error(self.request, _("This search can't be understood. Search again."))
+        return redirect(f"{reverse('register')}?{self.request.GET.urlencode()}")
 
     @cached_property
     def _duties(self) -> list[Any]:
@@ -82,9 +96,8 @@ class NewRequest(RequestsPage):
         return RequestForm(self.firm, self._duties, self.language, *args, **kwargs)
 
     def _show(self, form: RequestForm, status: int = 200) -> HttpResponse:
-        search = search_in(self.firm, self.request.GET, findings=True)
         query = self.request.GET.urlencode()
-        return self.page(form=form, search=search, query=query, status=status)
+        return self.page(form=form, search=self._search, query=query, status=status)
 
 
 class OneRequest(RequestsPage):

@@ -92,6 +92,14 @@ def test_what_can_t_be_is_said_beside_its_field_and_nothing_typed_is_lost(manage
     assert not RecordsRequest.across_firms.exists()
 
 
+@pytest.mark.parametrize("search", ["?prodct=moss", "?day_from=yesterday"])
+def test_of_a_search_that_can_t_be_understood_no_request_for_everything_is_made(manager, search):
+    where = reverse("new_request") + search
+    for answer in (manager.get(where), manager.post(where, ASKED)):
+        assert answer["Location"].startswith(reverse("register"))
+    assert not RecordsRequest.across_firms.exists()
+
+
 def test_the_page_shows_what_meets_it_and_apart_what_somebody_may_ask_about(manager, signed, draft, firm):  # noqa: F811
     before = taken(manager)
     page = page_of(manager, before)
