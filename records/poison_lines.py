@@ -7,7 +7,7 @@ health service (999); Ireland npis.org and irishhealth.com; Switzerland swissinf
 Canada, 112 in Switzerland, in the European Union and in many other places.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -51,8 +51,12 @@ _ELSEWHERE = PoisonLine("", "112")
 def poison_line(document: Mapping[str, Any]) -> PoisonLine:
     """The line of the country in which the site lies, by its address, else by its jurisdictions."""
     site = document.get("site") or {}
-    country = (site.get("address") or {}).get("country") or ""
-    widest = next(iter(site.get("jurisdictions") or ()), "")
+    return line_of((site.get("address") or {}).get("country") or "", site.get("jurisdictions") or ())
+
+
+def line_of(country: str, jurisdictions: Sequence[str]) -> PoisonLine:
+    """The line of a country, else of the one that the widest of these places is in."""
+    widest = next(iter(jurisdictions), "")
     return _LINES.get(country or widest[:2].upper(), _ELSEWHERE)
 
 

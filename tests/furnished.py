@@ -29,6 +29,8 @@ from records.models import (
     Erasure,
     HeadTimeStamp,
     HoldLifted,
+    Incident,
+    IncidentEntry,
     KeptBytes,
     KeyChange,
     KeyRevocation,
@@ -161,6 +163,10 @@ def furnish(membership: Membership) -> None:
     RequestAnswer.objects.create(
         firm=firm, request=request, by=user, to="M. Reyes", how="by post", treatments=[], digest="", size=0
     )
+    incident = Incident.objects.create(
+        firm=firm, kind="spill", treatment=treatment, happened_at=AT, known_at=AT, begun_by=user
+    )
+    IncidentEntry.objects.create(firm=firm, incident=incident, kind="note", at=AT, by=user)
     site = treatment.site
     NeighbourFactory(firm=firm, site=site, parcel=ParcelFactory(firm=firm, site=site))
     OccupantFactory(firm=firm, site=site)

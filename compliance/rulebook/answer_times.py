@@ -24,22 +24,28 @@ class AnswerTime:
 
     def due(self, received: datetime) -> datetime:
         """By when the copy is with who asked; hours pass as they do in UTC."""
-        if self.within is None:
-            return received
-        minutes = int(self.within.to("min"))
-        return (received.astimezone(UTC) + timedelta(minutes=minutes)).astimezone(received.tzinfo)
+        return after(received, self.within)
+
+
+def after(moment: datetime, within: Quantity | None) -> datetime:
+    """So long after a moment, as hours pass in UTC; the moment itself where it is None."""
+    if within is None:
+        return moment
+    later = moment.astimezone(UTC) + timedelta(minutes=int(within.to("min")))
+    return later.astimezone(moment.tzinfo)
 
 
 def read_answer_time(part: Params) -> AnswerTime:
     """`{by: [medical], first: at once, within: 24 hour}`; `within` may be `at once`. Raises RuleError."""
     by = part.value("by", each(one_of(ASKERS)))
     first = part.maybe("first", one_of((AT_ONCE,)))
-    within = part.value("within", _within)
+    within = part.value("within", read_within)
     part.done()
     return AnswerTime(by, first is not None or within is None, within)
 
 
-def _within(raw: Any) -> Quantity | None:
+def read_within(raw: Any) -> Quantity | None:
+    """`at once` (None) or hours. Raises RuleError."""
     if as_text(raw) == AT_ONCE:
         return None
     length = quantity("time")(raw)

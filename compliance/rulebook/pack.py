@@ -6,13 +6,13 @@ from datetime import date
 from functools import cached_property
 from typing import Any
 
-from compliance.rulebook.answer_times import AnswerTime, read_answer_time
 from compliance.rulebook.errors import RuleError
+from compliance.rulebook.incident_reports import IncidentReport, read_incident_report
 from compliance.rulebook.plain import plain
 from compliance.rulebook.reading import Params, Setting, as_day, as_list, as_text, as_wording, each, one_of
+from compliance.rulebook.reminders import Reminder, read_reminder
 from compliance.rulebook.rule import PackSetting, Rule, read_rule, read_span
 from compliance.rulebook.standing import Timetable
-from compliance.rulebook.topics import TOPICS
 from compliance.rulebook.vocabulary import Vocabulary
 from shared.canonical import canonical_bytes
 from shared.digests import digest
@@ -44,17 +44,6 @@ class Question:
 
 
 @dataclass(frozen=True)
-class Reminder:
-    """A duty that no member of the document can show; `covers` are the topics that it belongs to, `answered`
-    by when it asks that a request for records is answered."""
-
-    cite: str
-    says: Wording
-    covers: tuple[str, ...] = ()
-    answered: tuple[AnswerTime, ...] = ()
-
-
-@dataclass(frozen=True)
 class Pack:
     """One authority's rules. `by` is who allows and asks in a sentence; None: the paragraph cited.
 
@@ -80,6 +69,7 @@ class Pack:
     sources: Mapping[str, Source] = field(default_factory=dict)
     questions: Mapping[str, Question] = field(default_factory=dict)
     reminders: tuple[Reminder, ...] = ()
+    incidents: tuple[IncidentReport, ...] = ()
     leaves_out: tuple[Wording, ...] = ()
     content: bytes = field(default=b"", repr=False)
 
@@ -132,7 +122,8 @@ def _read_head(params: Params) -> dict[str, Any]:
         "by_means": reviewed[1],
         "sources": params.value("sources", lambda raw: _by_name(params, raw, _read_source)),
         "questions": params.maybe("questions", lambda raw: _read_questions(params, raw, pack)) or {},
-        "reminders": params.maybe("reminders", each(lambda raw: _read_reminder(params.inner(raw)))) or (),
+        "reminders": params.maybe("reminders", each(lambda raw: read_reminder(params.inner(raw)))) or (),
+        "incidents": params.maybe("incidents", each(lambda raw: read_incident_report(params.inner(raw)))) or (),
         "leaves_out": params.maybe("leaves_out", each(as_wording)) or (),
     }
 
@@ -183,14 +174,6 @@ def _question_fields(part: Params) -> dict[str, Any]:
     fields["answers"] = part.value("answers", each(as_text))
     part.done()
     return fields
-
-
-def _read_reminder(part: Params) -> Reminder:
-    covers = part.maybe("covers", each(one_of(TOPICS))) or ()
-    answered = part.maybe("answered", each(lambda raw: read_answer_time(part.inner(raw)))) or ()
-    reminder = Reminder(part.value("cite", as_text), part.value("says", as_wording), covers, answered)
-    part.done()
-    return reminder
 
 
 def _read_reviewed(part: Params) -> tuple[date, str]:

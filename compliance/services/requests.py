@@ -11,7 +11,8 @@ from django.db import transaction
 
 from compliance.models import RecordsRequest, RequestAnswer
 from compliance.rulebook.answer_times import AnswerTime
-from compliance.rulebook.pack import Pack, Reminder
+from compliance.rulebook.pack import Pack
+from compliance.rulebook.reminders import Reminder
 from compliance.selectors import packs_for
 from records.models import AuditEntry, Firm, User
 from records.permissions import demand

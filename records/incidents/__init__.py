@@ -1,0 +1,1 @@
+"""What to do when something goes wrong, in words. Pure."""
