@@ -220,6 +220,17 @@ class BatchFactory(OwnedFactory):
     volume = Quantity("30", "gal")
 
 
+class StockMoveFactory(OwnedFactory):
+    class Meta:
+        model = models.StockMove
+
+    firm = factory.SelfAttribute("lot.firm")
+    lot = factory.SubFactory(LotFactory)
+    kind = "count"
+    amount = Quantity("5", "gal")
+    on = date(2026, 9, 14)
+
+
 class OccupantFactory(OwnedFactory):
     class Meta:
         model = models.Occupant

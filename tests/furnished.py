@@ -72,6 +72,7 @@ from tests.factories import (
     OccupantFactory,
     ParcelFactory,
     RegisteredPersonFactory,
+    StockMoveFactory,
     SurfaceFactory,
 )
 
@@ -86,6 +87,7 @@ def furnish(membership: Membership) -> None:
     LicenceFactory(firm=firm)
     lot = LotFactory(firm=firm)
     BatchFactory(firm=firm)
+    StockMoveFactory(lot=lot, by=user)
     CalibrationFactory(firm=firm)
     plan = Plan(
         site=surface.site,

@@ -88,6 +88,7 @@ class OwnFirmAdmin(NeverDeleted, ReferenceAdmin):
         ),
         (_("Papers"), {"fields": ("paper", "language")}),
         (_("New sites"), {"fields": ("time_zone", "jurisdictions")}),
+        (_("Stock"), {"fields": ("stock_share",)}),
         (_("Photos"), {"fields": ("reads_pictures",)}),
         (_("Notices"), {"fields": ("email", "text_message_address", "text_message_secret")}),
     )

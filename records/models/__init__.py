@@ -25,6 +25,7 @@ from records.models.register import RegisterTerm, SavedView, TreatmentTerm
 from records.models.registers import RegisteredPerson
 from records.models.rigs import Batch, Calibration, Rig
 from records.models.signed import SignedFollowUp, SignedRecord, SigningKey
+from records.models.stock import StockMove
 from records.models.treatments import NumberSeries, Treatment, TreatmentEdit, TreatmentProduct
 
 __all__ = [
@@ -85,6 +86,7 @@ __all__ = [
     "SignedRecord",
     "SigningKey",
     "Site",
+    "StockMove",
     "Surface",
     "Treatment",
     "TreatmentEdit",

@@ -5,7 +5,7 @@ from uuid import uuid4
 
 from django.conf import settings
 from django.core.exceptions import ValidationError
-from django.core.validators import URLValidator
+from django.core.validators import MaxValueValidator, MinValueValidator, URLValidator
 from django.db import models, transaction
 from django.utils.translation import gettext_lazy as _
 
@@ -82,6 +82,14 @@ class Firm(Address):
         validators=[URLValidator(["https", "http"])],
         blank=True,
         help_text=_("The address of your sender of text messages. It begins with https://"),
+    )
+    stock_share = models.DecimalField(
+        _("stock may differ by, percent"),
+        max_digits=5,
+        decimal_places=2,
+        default=5,
+        validators=[MinValueValidator(0), MaxValueValidator(100)],
+        help_text=_("A count that differs by more is shown to you. 5 is common practice; no rule sets it."),
     )
     history = firm_history(PastFirm)
 
