@@ -12,10 +12,12 @@ from compliance.pages.form import CheckedSectionPage
 from compliance.pages.keeping import Keeping
 from compliance.pages.new_key import NewKey
 from compliance.pages.notices import NoticesPage
+from compliance.pages.one_request import OneRequest
 from compliance.pages.own_words import OwnWords
 from compliance.pages.papers import CheckSheet, RecordSheet, SheetHandedOver, SheetsHandedOver
 from compliance.pages.register import CheckedPictures, CheckedRegister
-from compliance.pages.requests import AnswerRequest, NewRequest, OneRequest, Requests
+from compliance.pages.request_papers import RequestOnForm
+from compliance.pages.requests import AnswerRequest, NewRequest, Requests
 from compliance.pages.rules.own import OwnRulePage, OwnRulesPage, TakeIntoUse
 from compliance.pages.rules.packs import Coverage, PackPage, Rules
 from compliance.pages.rules.questions import QuestionPage, Questions
@@ -185,6 +187,11 @@ urlpatterns = [
     path("requests/new/", NewRequest.as_view(), name="new_request"),
     path("requests/<uuid:asked>/", OneRequest.as_view(), name="request"),
     path("requests/<uuid:asked>/hand-over/", AnswerRequest.as_view(), name="answer_request"),
+    path(
+        "requests/<uuid:asked>/form/<slug:form>/<str:language>/",
+        RequestOnForm.as_view(),
+        name="request_on_form",
+    ),
     path("proof/<str:token>/", ProofPage.as_view(), name="proof"),
     path("proof/<str:token>/proof.json", ProofFile.as_view(), name="proof_file"),
     path("told/<str:token>/", ToldPage.as_view(), name="told"),

@@ -12,21 +12,19 @@ from django.urls import reverse
 from django.utils.functional import cached_property
 from django.utils.translation import gettext as _
 
-from compliance.models import RecordsRequest, RequestAnswer
+from compliance.models import RecordsRequest
 from compliance.pages.papers import SheetsHandedOver
-from compliance.pages.register import titles_of
-from compliance.pages.request_forms import AnswerForm, CloseForm, RequestForm
+from compliance.pages.request_forms import AnswerForm, RequestForm
 from compliance.selectors import today_of
 from compliance.services import request_matches
-from compliance.services.requests import answer_duties, answer_request, close_request, take_request
+from compliance.services.requests import answer_duties, answer_request, take_request
 from records.forms.register_search import RegisterSearch, search_in
 from records.models import Treatment
 from records.pages.firm_page import FirmPage
 from records.pages.seen import note_seen
-from records.register_search import counted
 from shared import clock
 
-SHOWN, CLOSED = 10, 50
+CLOSED = 50
 CUSTOMER_STAYS_APART = ["people", "notices"]
 """Left out at first of what goes to somebody who is no authority: who worked, and who else was told."""
 
@@ -100,48 +98,6 @@ class NewRequest(RequestsPage):
         return self.page(form=form, search=self._search, query=query, status=status)
 
 
-class OneRequest(RequestsPage):
-    """What is asked, the records that meet it, what is near and what is wrong."""
-
-    template_name = "compliance/request.html"
-
-    def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
-        note_seen(request, self.firm)
-        return self._show(CloseForm())
-
-    def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
-        """Close it."""
-        form = CloseForm(request.POST)
-        if self.asked.closed_at:
-            return redirect("request", asked=self.asked.pk)
-        if not form.is_valid():
-            return self._show(form, status=422)
-        close_request(self.asked, request.user, form.cleaned_data["why"])
-        messages.success(request, _("The request is closed. What was handed over stays with it."))
-        return redirect("requests")
-
-    def _show(self, form: CloseForm, status: int = 200) -> HttpResponse:
-        asked = self.asked
-        search = search_in(self.firm, asked.wanted, findings=True)
-        rules = list(request_matches.open_rules_of(asked))
-        titles = titles_of(self.firm, [each.rule for each in rules], self.language)
-        return self.page(
-            asked=asked,
-            form=form,
-            search=search,
-            met=_some(request_matches.signed_matches(asked)),
-            unsigned=_some(request_matches.unsigned_matches(asked)),
-            void=_some(request_matches.void_matches(asked)),
-            around=_some(request_matches.around_matches(asked)),
-            held=counted(request_matches.held_matches(asked)),
-            corrected=list(request_matches.corrected_since(asked)[:SHOWN]),
-            rules=[(each, titles[each.rule]) for each in rules],
-            answers=RequestAnswer.objects.for_firm(self.firm).filter(request=asked).select_related("by"),
-            late=bool(asked.due_at and asked.due_at < clock.now() and not asked.closed_at),
-            status=status,
-        )
-
-
 class AnswerRequest(SheetsHandedOver):
     """Hand over what a request asks for."""
 
@@ -175,10 +131,3 @@ class AnswerRequest(SheetsHandedOver):
 
     def about(self) -> dict[str, Any]:
         return {"asked": self.asked, "back": reverse("request", kwargs={"asked": self.asked.pk})}
-
-
-def _some(found: QuerySet[Treatment] | None) -> dict[str, Any] | None:
-    """The first ones, and how many there are; None for more than a few."""
-    if found is None:
-        return None
-    return {"rows": list(found[:SHOWN]), "count": counted(found)}

@@ -8,6 +8,7 @@ from typing import Any
 
 from compliance.rulebook.errors import RuleError
 from compliance.rulebook.incident_reports import IncidentReport, read_incident_report
+from compliance.rulebook.official_forms import OfficialForm, read_form
 from compliance.rulebook.plain import plain
 from compliance.rulebook.reading import Params, Setting, as_day, as_list, as_text, as_wording, each, one_of
 from compliance.rulebook.reminders import Reminder, read_reminder
@@ -70,6 +71,7 @@ class Pack:
     questions: Mapping[str, Question] = field(default_factory=dict)
     reminders: tuple[Reminder, ...] = ()
     incidents: tuple[IncidentReport, ...] = ()
+    forms: tuple[OfficialForm, ...] = ()
     leaves_out: tuple[Wording, ...] = ()
     content: bytes = field(default=b"", repr=False)
 
@@ -124,6 +126,7 @@ def _read_head(params: Params) -> dict[str, Any]:
         "questions": params.maybe("questions", lambda raw: _read_questions(params, raw, pack)) or {},
         "reminders": params.maybe("reminders", each(lambda raw: read_reminder(params.inner(raw)))) or (),
         "incidents": params.maybe("incidents", each(lambda raw: read_incident_report(params.inner(raw)))) or (),
+        "forms": params.maybe("forms", each(lambda raw: read_form(params.inner(raw)))) or (),
         "leaves_out": params.maybe("leaves_out", each(as_wording)) or (),
     }
 

@@ -5,6 +5,7 @@ from tests.health.committed import code, name_of
 MAY_CROSS_FIRMS: dict[str, str] = {
     "shared/tenancy.py": "defines it",
     "compliance/management/commands/erase_expired.py": "takes all firms of the machine, one by one",
+    "compliance/management/commands/print_form.py": "takes the firm that the machine's owner names",
     "compliance/management/commands/write_bundle.py": "takes the firm that the machine's owner names",
     "compliance/management/commands/recheck_treatments.py": "takes all firms of the machine, one by one",
     "shared/history.py": "defines it for past rows",

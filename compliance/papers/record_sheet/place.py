@@ -26,7 +26,7 @@ def site(document: TreatmentDocument, speech: Speech) -> Section:
             section="site",
         ),
         asked(speech, "place/use", _use(document, speech), span=4, section="site"),
-        *_area(treated, _total(document, speech), speech),
+        *_area(treated, total_treated(document, speech), speech),
         asked(
             speech,
             "place/targets",
@@ -87,7 +87,7 @@ def _permits(document: TreatmentDocument, speech: Speech) -> str:
     return speech.word("place/permits", list=listing)
 
 
-def _total(document: TreatmentDocument, speech: Speech) -> str:
+def total_treated(document: TreatmentDocument, speech: Speech) -> str:
     """The treated areas added, in the first one's unit; nothing where one is missing."""
     areas = [surface.treated_area for surface in document.surfaces or ()]
     there = [area for area in areas if area]

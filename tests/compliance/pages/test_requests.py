@@ -7,6 +7,7 @@ from zipfile import ZipFile
 
 import pytest
 from django.urls import reverse
+from pypdf import PdfReader
 
 from compliance.models import RecordsRequest, RequestAnswer
 from records.models import Treatment
@@ -145,6 +146,25 @@ def test_the_answer_is_kept_with_to_whom_how_and_the_digest_of_the_very_file(man
     assert f"records/{signed.number}-v1.json" in ZipFile(io.BytesIO(file)).namelist()
     assert answer.digest in page_of(manager, asked).content.decode()
     assert newest(firm, thing="compliance.requestanswer").reason == "bundle"
+
+
+def test_the_records_stand_on_the_form_of_the_authority_where_there_is_one(manager, signed, firm):  # noqa: F811
+    asked = taken(manager)
+    assert page_of(manager, asked).context["forms"] == [
+        ("us-wa-application-record", "Pesticide application record, elements of the State's form", 1)
+    ]
+    where = {"asked": asked.pk, "form": "us-wa-application-record", "language": "es"}
+    pdf = manager.get(reverse("request_on_form", kwargs=where))
+    assert pdf["Content-Type"] == "application/pdf"
+    text = "".join(page.extract_text() for page in PdfReader(io.BytesIO(pdf.content)).pages)
+    assert signed.number in text
+    assert "Department of Samples" in text
+    assert newest(firm, thing="records.treatment").kind == "printed"
+    for other in ({"form": "us-or-record"}, {"language": "fr"}):
+        assert manager.get(reverse("request_on_form", kwargs=where | other)).status_code == 404
+    nothing = taken(manager, search="?product=no+such+product")
+    assert page_of(manager, nothing).context["forms"] == []
+    assert manager.get(reverse("request_on_form", kwargs=where | {"asked": nothing.pk})).status_code == 404
 
 
 def test_nothing_is_kept_as_handed_over_where_to_whom_is_missing(manager, signed):  # noqa: F811

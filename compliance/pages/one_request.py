@@ -1,0 +1,90 @@
+"""One request for records: what is asked, what meets it, what is near and wrong, and what was handed over."""
+
+from typing import Any
+
+from django.contrib import messages
+from django.db.models import QuerySet
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.utils.translation import gettext as _
+
+from compliance.models import RequestAnswer
+from compliance.pages.register import titles_of
+from compliance.pages.request_forms import CloseForm
+from compliance.pages.requests import RequestsPage
+from compliance.selectors import today_of
+from compliance.services import request_matches
+from compliance.services.official_forms import forms_for
+from compliance.services.requests import close_request
+from records.forms.register_search import search_in
+from records.models import Treatment
+from records.pages.seen import note_seen
+from records.register_search import counted
+from shared import clock
+
+SHOWN = 10
+MOST_ON_A_FORM = 100
+"""Treatments on one paper from a page."""
+
+
+class OneRequest(RequestsPage):
+    """What is asked, the records that meet it, what is near and what is wrong."""
+
+    template_name = "compliance/request.html"
+
+    def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
+        note_seen(request, self.firm)
+        return self._show(CloseForm())
+
+    def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
+        """Close it."""
+        form = CloseForm(request.POST)
+        if self.asked.closed_at:
+            return redirect("request", asked=self.asked.pk)
+        if not form.is_valid():
+            return self._show(form, status=422)
+        close_request(self.asked, request.user, form.cleaned_data["why"])
+        messages.success(request, _("The request is closed. What was handed over stays with it."))
+        return redirect("requests")
+
+    def _show(self, form: CloseForm, status: int = 200) -> HttpResponse:
+        asked = self.asked
+        search = search_in(self.firm, asked.wanted, findings=True)
+        rules = list(request_matches.open_rules_of(asked))
+        titles = titles_of(self.firm, [each.rule for each in rules], self.language)
+        return self.page(
+            asked=asked,
+            form=form,
+            search=search,
+            met=_some(request_matches.signed_matches(asked)),
+            unsigned=_some(request_matches.unsigned_matches(asked)),
+            void=_some(request_matches.void_matches(asked)),
+            around=_some(request_matches.around_matches(asked)),
+            held=counted(request_matches.held_matches(asked)),
+            corrected=list(request_matches.corrected_since(asked)[:SHOWN]),
+            rules=[(each, titles[each.rule]) for each in rules],
+            forms=self._forms(),
+            most_on_a_form=MOST_ON_A_FORM,
+            answers=RequestAnswer.objects.for_firm(self.firm).filter(request=asked).select_related("by"),
+            late=bool(asked.due_at and asked.due_at < clock.now() and not asked.closed_at),
+            status=status,
+        )
+
+
+    def _forms(self) -> list[tuple[str, str, int | None]]:
+        """The forms on which authorities want copies of these records: name, title, and of how many."""
+        matches = request_matches.signed_matches(self.asked)
+        found = [
+            (each, counted(each.holds_for(matches, self.firm)))
+            for each in forms_for(self.firm, today_of(self.firm))
+        ]
+        return [
+            (each.name, each.form.title.say(self.language), count) for each, count in found if count != 0
+        ]
+
+
+def _some(found: QuerySet[Treatment] | None) -> dict[str, Any] | None:
+    """The first ones, and how many there are; None for more than a few."""
+    if found is None:
+        return None
+    return {"rows": list(found[:SHOWN]), "count": counted(found)}
