@@ -60,6 +60,10 @@ class StoredCheck(AppendOnly, FirmOwned):
         """The check as it was stored."""
         return plain(bytes(self.body))
 
+    def in_the_open(self) -> Json:
+        """What a firm that leaves takes along beside the compressed bytes."""
+        return {"check": self.stored}
+
 
 class CheckContext(FirmOwned):
     """What was known around a document when it was checked; apart from the check and erasable, since it may
@@ -82,3 +86,7 @@ class CheckContext(FirmOwned):
     def plain(self) -> Json:
         """The context as plain data."""
         return plain(bytes(self.body))
+
+    def in_the_open(self) -> Json:
+        """What a firm that leaves takes along beside the compressed bytes."""
+        return {"context": self.plain}

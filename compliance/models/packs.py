@@ -1,5 +1,7 @@
 """Every version of a rule pack that was ever used here, whole, and which were in use since when."""
 
+import json
+from typing import Any, ClassVar
 from uuid import uuid4
 
 from django.db import models
@@ -42,9 +44,15 @@ class AnyPackVersion(AppendOnly):
         """The pack as the archive reads it."""
         return Kept(self.pack, self.version, self.digest, self.layer, unsqueezed(bytes(self.content)))
 
+    def in_the_open(self) -> dict[str, Any]:
+        """What a firm that leaves takes along beside the compressed bytes."""
+        return {"pack": self.pack, "version": self.version, "content": json.loads(self.as_kept().content)}
+
 
 class PackVersion(AnyPackVersion):
     """A version of a law's pack; the same for every firm."""
+
+    of_every_firm: ClassVar = ("digest",)
 
     digest = models.CharField(_("digest"), max_length=80, primary_key=True)
 
@@ -71,6 +79,8 @@ class FirmPackVersion(AnyPackVersion, FirmOwned):
 
 class PacksInUse(AppendOnly):
     """The packs of the laws in use from `since` until the next such row, by digest, from wide to narrow."""
+
+    of_every_firm: ClassVar = ("since", "digests")
 
     since = models.DateTimeField(_("since"), default=clock.now)
     digests = models.JSONField(_("digests"))

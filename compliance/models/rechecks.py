@@ -71,3 +71,7 @@ class RecheckResult(AppendOnly, FirmOwned):
     def stored(self) -> Json | None:
         """The check as made again, `stored-check/1`; None if it could not be."""
         return thickened(plain(bytes(self.body)), self.base.stored) if self.body else None
+
+    def in_the_open(self) -> Json:
+        """What a firm that leaves takes along beside the compressed bytes."""
+        return {"check": self.stored}

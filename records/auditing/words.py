@@ -30,6 +30,7 @@ REASONS: dict[str, str | Promise] = {
     "signing-passkey": gettext_lazy("wrong passkey at a signature"),
     "too-many-tries": gettext_lazy("the password was wrong too often"),
     "backup": gettext_lazy("a backup of the whole machine"),
+    "way-out": gettext_lazy("everything of the firm"),
     "bundle": gettext_lazy("handed over with its proof"),
     "brought-in": gettext_lazy("brought in"),
     "taken-back": gettext_lazy("taken back"),

@@ -1,29 +1,44 @@
-"""The one file that a backup is: a zip whose last member, the manifest, says what must lie in it."""
+"""The one file that a backup is, or a firm that leaves: a zip whose last member, the manifest, says what must
+lie in it."""
 
 import fcntl
 import hashlib
 import json
 import os
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager, suppress
+from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 from typing import IO, Any
 from zipfile import ZIP_DEFLATED, ZIP_STORED, BadZipFile, ZipFile, ZipInfo
 
 from records.backup.wordings import BackupError
 
-SCHEMA = "backup/1"
 MANIFEST = "manifest.json"
-FOLDERS = ("files", "var", "keys")
-MEMBERS = {"engine": str, "migrations": list, "heads": dict, "files": dict}
 MOST_OF_A_MANIFEST = 500_000_000
 AT_A_TIME = 1 << 20
 
 Json = dict[str, Any]
 
 
+@dataclass(frozen=True)
+class Contents:
+    """What a kind of file is called in its manifest, what that says, and the folders that lie in it."""
+
+    schema: str
+    members: Mapping[str, type]
+    folders: tuple[str, ...]
+
+
+BACKUP = Contents(
+    "backup/1",
+    {"engine": str, "migrations": list, "heads": dict, "files": dict},
+    ("files", "var", "keys"),
+)
+
+
 class Packing:
-    """A backup that is being written; `files` are the size and SHA-256 of what is in it so far, by name."""
+    """A file that is being written; `files` are the size and SHA-256 of what is in it so far, by name."""
 
     def __init__(self, archive: ZipFile) -> None:
         self._archive = archive
@@ -38,8 +53,21 @@ class Packing:
             with self._archive.open(info, "w", force_zip64=True) as member:
                 self.files[name] = copied(source, member)
 
-    def finish(self, stated: Json) -> None:
-        manifest = {"schema": SCHEMA, **stated, "files": self.files}
+    def write(self, name: str, pieces: Iterable[bytes]) -> None:
+        """Put in what is made piece by piece; none of it is kept meanwhile."""
+        info = ZipInfo(name)
+        info.compress_type = ZIP_DEFLATED
+        info.external_attr = 0o600 << 16
+        hashed, size = hashlib.sha256(), 0
+        with self._archive.open(info, "w", force_zip64=True) as member:
+            for piece in pieces:
+                member.write(piece)
+                hashed.update(piece)
+                size += len(piece)
+        self.files[name] = {"bytes": size, "sha256": hashed.hexdigest()}
+
+    def finish(self, contents: Contents, stated: Json) -> None:
+        manifest = {"schema": contents.schema, **stated, "files": self.files}
         info = ZipInfo(MANIFEST)
         info.compress_type = ZIP_DEFLATED
         self._archive.writestr(info, json.dumps(manifest, indent=1, sort_keys=True))
@@ -47,9 +75,14 @@ class Packing:
 
 def copied(source: IO[bytes], target: IO[bytes]) -> Json:
     """Copy all bytes, and say how many they were and their SHA-256."""
+    return summed(source, target.write)
+
+
+def summed(source: IO[bytes], also: Callable[[bytes], object] = len) -> Json:
+    """How many bytes there are and their SHA-256; each piece of them is `also` given away."""
     hashed, size = hashlib.sha256(), 0
     while piece := source.read(AT_A_TIME):
-        target.write(piece)
+        also(piece)
         hashed.update(piece)
         size += len(piece)
     return {"bytes": size, "sha256": hashed.hexdigest()}
@@ -84,18 +117,29 @@ def _only_one(out: IO[bytes], half: Path, file: Path) -> None:
     out.truncate()
 
 
+def schema_of(file: Path) -> str | None:
+    """What kind of file it says that it is; nothing where it says nothing that can be read."""
+    try:
+        with ZipFile(file) as archive:
+            info = archive.getinfo(MANIFEST)
+            manifest = json.loads(archive.read(info)) if info.file_size <= MOST_OF_A_MANIFEST else None
+    except (OSError, KeyError, ValueError, BadZipFile):
+        return None
+    return manifest.get("schema") if isinstance(manifest, dict) else None
+
+
 @contextmanager
-def opened(file: Path) -> Iterator[tuple[ZipFile, Json]]:
+def opened(file: Path, contents: Contents = BACKUP) -> Iterator[tuple[ZipFile, Json]]:
     """The archive and its manifest, in which every name is one that may be unpacked. Raises BackupError."""
     try:
         archive = ZipFile(file)
     except (OSError, BadZipFile) as error:
         raise BackupError("restore/not_a_backup", file=str(file), why=str(error)) from error
     with archive:
-        yield archive, _manifest(archive, file)
+        yield archive, _manifest(archive, file, contents)
 
 
-def _manifest(archive: ZipFile, file: Path) -> Json:
+def _manifest(archive: ZipFile, file: Path, contents: Contents) -> Json:
     def refuse(why: str) -> BackupError:
         return BackupError("restore/not_a_backup", file=str(file), why=why)
 
@@ -106,23 +150,23 @@ def _manifest(archive: ZipFile, file: Path) -> Json:
         manifest = json.loads(archive.read(info))
     except (KeyError, ValueError, BadZipFile):
         raise refuse(f"no {MANIFEST} that can be read") from None
-    if not isinstance(manifest, dict) or manifest.get("schema") != SCHEMA:
-        raise refuse(f"its {MANIFEST} is not {SCHEMA}")
-    if any(not isinstance(manifest.get(name), kind) for name, kind in MEMBERS.items()):
+    if not isinstance(manifest, dict) or manifest.get("schema") != contents.schema:
+        raise refuse(f"its {MANIFEST} is not {contents.schema}")
+    if any(not isinstance(manifest.get(name), kind) for name, kind in contents.members.items()):
         raise refuse(f"its {MANIFEST} does not say what every backup says")
     names = sorted(archive.namelist())
     if names != sorted([MANIFEST, *manifest["files"]]):
         raise refuse(f"it holds other files than its {MANIFEST} says")
-    if odd := [name for name in names if not _may_be_unpacked(name)]:
+    if odd := [name for name in names if not _may_be_unpacked(name, contents)]:
         raise refuse(odd[0])
     return manifest
 
 
-def _may_be_unpacked(name: str) -> bool:
+def _may_be_unpacked(name: str, contents: Contents) -> bool:
     path = PurePosixPath(name)
     if path.is_absolute() or ".." in path.parts or str(path) != name:
         return False
-    return len(path.parts) == 1 or path.parts[0] in FOLDERS
+    return len(path.parts) == 1 or path.parts[0] in contents.folders
 
 
 def unpack(archive: ZipFile, name: str, stated: Json, target: Path) -> None:

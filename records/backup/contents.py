@@ -15,10 +15,10 @@ REMADE = (".half", ".part", ".jpg")
 DATABASE_FILES = ("", "-wal", "-shm", "-journal")
 
 
-def files_of_firms() -> Iterator[tuple[str, Path]]:
-    """Photos as they came in, each with its name in the backup."""
+def files_of_firms(folder: str = "") -> Iterator[tuple[str, Path]]:
+    """Photos as they came in, each with its name in the backup; of one firm where its `folder` is named."""
     root = Path(settings.FILES_DIR)
-    for path in _files(root):
+    for path in _files(root / folder):
         if path.suffix not in REMADE:
             yield f"files/{path.relative_to(root).as_posix()}", path
 

@@ -39,6 +39,8 @@ class Database(Protocol):
 
     def put_in(self, path: Path) -> None: ...
 
+    def clear(self) -> None: ...
+
 
 class SQLite:
     engine, member = "sqlite", "database.sqlite3"
@@ -63,6 +65,12 @@ class SQLite:
                 copy.backup(live)
         except sqlite3.Error as error:
             raise BackupError("restore/broken_off", why=str(error)) from error
+
+    def clear(self) -> None:
+        """No table is left."""
+        connection.close()
+        with closing(sqlite3.connect(":memory:")) as nothing, closing(_opened(_live())) as live:
+            nothing.backup(live)
 
 
 def _live() -> Path:
@@ -90,6 +98,11 @@ class PostgreSQL:
             "psql", "--no-psqlrc", "--quiet", "--single-transaction", "--set=ON_ERROR_STOP=1",
             f"--file={clear}", f"--file={script}",
         )  # fmt: skip
+
+    def clear(self) -> None:
+        """No table is left."""
+        with connection.cursor() as cursor:
+            cursor.execute(CLEAR)
 
 
 def _run(program: str, *arguments: str) -> None:

@@ -13,7 +13,7 @@ from django.db import connection
 from django.db.migrations.recorder import MigrationRecorder
 
 from records.backup import contents
-from records.backup.archive import Packing, written_whole
+from records.backup.archive import BACKUP, Packing, written_whole
 from records.backup.databases import database
 from records.backup.firms import firms
 from records.backup.photos import damaged_photos
@@ -39,7 +39,7 @@ class Made:
 def make_backup(file: Path, with_keys: bool = False) -> Made:
     """Everything in one new file. Heads come first and files last, so that a head never says more than the
     database, and no row names a file that was not there yet. It is noted in every firm. Raises BackupError."""
-    _refuse(file)
+    refuse_place(file)
     for firm in firms():
         note(AuditEntry.Kind.EXPORTED, firm, firm=firm, reason="backup")
     heads = newest_heads()
@@ -55,7 +55,7 @@ def make_backup(file: Path, with_keys: bool = False) -> Made:
                 packing.add(name, path)
             for name, path in contents.secrets() if with_keys else ():
                 packing.add(name, path)
-            packing.finish({**_versions(), "heads": heads, "with_keys": with_keys})
+            packing.finish(BACKUP, {**versions(), "heads": heads, "with_keys": with_keys})
     except OSError as error:
         raise BackupError("backup/unwritable", file=str(file), why=error.strerror or str(error)) from error
     finally:
@@ -63,7 +63,8 @@ def make_backup(file: Path, with_keys: bool = False) -> Made:
     return Made(file, len(packing.files), file.stat().st_size, len(heads), damaged_photos(packing.files))
 
 
-def _refuse(file: Path) -> None:
+def refuse_place(file: Path) -> None:
+    """Raises BackupError where nothing can be written, or it would lie beside what it is a copy of."""
     target = file.resolve()
     if file.exists():
         raise BackupError("backup/there_already", file=str(file))
@@ -80,7 +81,8 @@ def newest_heads() -> Json:
     return {firm: row.head for firm, row in newest if row}
 
 
-def _versions() -> Json:
+def versions() -> Json:
+    """Of what it was made by, and when."""
     project = tomllib.loads((settings.BASE_DIR / "pyproject.toml").read_text())["project"]
     connection.ensure_connection()
     return {

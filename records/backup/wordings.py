@@ -36,6 +36,22 @@ WORDINGS: Catalogue = {
     "restore/no_database": Wording(
         "there is no database ({name}) in the backup", "no hay base de datos ({name}) en la copia"
     ),
+    "restore/unreadable_row": Wording(
+        "a row in {name} can't be read: {why}", "una fila de {name} no se puede leer: {why}"
+    ),
+    "restore/unknown_table": Wording(
+        "there is no table {name} in this program", "este programa no tiene la tabla {name}"
+    ),
+    "restore/another_firm": Wording(
+        "{name} holds rows of another firm than {firm}", "{name} contiene filas de otra empresa que {firm}"
+    ),
+    "restore/does_not_fit": Wording(
+        "the rows do not fit together: {why}", "las filas no encajan entre sí: {why}"
+    ),
+    "restore/not_empty": Wording(
+        "there are accounts or firms here already; a firm is put into an empty service alone",
+        "aquí ya hay cuentas o empresas; una empresa solo se pone en un servicio vacío",
+    ),
     "restore/other_engine": Wording(
         "the backup is of {theirs}, and DATABASE_URL names {ours}",
         "la copia es de {theirs}, y DATABASE_URL indica {ours}",

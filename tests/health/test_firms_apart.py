@@ -18,6 +18,8 @@ MAY_CROSS_FIRMS: dict[str, str] = {
     "records/outbox/told.py": "reads the one notice that an unguessable address names",
     "records/proof.py": "reads the one record that an unguessable address names",
     "records/backup/firms.py": "one backup holds all firms of the machine",
+    "records/leaving/loading.py": "puts the one firm that a file names into an empty service",
+    "records/management/commands/take_out.py": "takes the firm that the machine's owner names",
     "records/management/commands/replace_lost_keys.py": "takes all firms of the machine, one by one",
     "records/management/commands/change_key.py": "takes the firm that the machine's owner names",
     "records/management/commands/forget_people.py": "takes all firms of the machine, one by one",

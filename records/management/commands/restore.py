@@ -1,4 +1,5 @@
-"""`manage.py restore FILE`: put a backup in, if every firm's log holds against the heads in it.
+"""`manage.py restore FILE`: put a backup in, if every firm's log holds against the heads in it; or one firm
+that left (`manage.py take_out`) into an empty service.
 
 Exit code 0: in service; 1: not, and what was there before is there again.
 """
@@ -10,8 +11,11 @@ from typing import Any
 
 from django.core.management.base import BaseCommand
 
+from records.backup.archive import schema_of
 from records.backup.restoring import Restored, restore
 from records.backup.wordings import BackupError
+from records.leaving.restoring import restore_firm
+from records.leaving.writing import LEAVING
 from shared.digests import named
 from shared.wording import LANGUAGES, Wording, fill
 
@@ -37,7 +41,7 @@ _DONE = Wording(
 
 
 class Command(BaseCommand):
-    help = "Put a backup in the place of what is here. Stop the service before."
+    help = "Put a backup in the place of what is here, or a firm that left into an empty service."
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         parser.add_argument("file", metavar="FILE", type=Path)
@@ -50,7 +54,10 @@ class Command(BaseCommand):
     def handle(self, *_arguments: Any, **options: Any) -> None:
         language = options["language"]
         try:
-            restored = restore(options["file"], options["replace"], options["lose_entries"])
+            if schema_of(options["file"]) == LEAVING.schema:
+                restored = restore_firm(options["file"])
+            else:
+                restored = restore(options["file"], options["replace"], options["lose_entries"])
         except BackupError as error:
             self.stderr.write(error.say(language))
             sys.exit(1)
