@@ -1,30 +1,36 @@
 """The check of a treatment, and its signature, over HTTP."""
 
 import logging
-from datetime import datetime
 from uuid import UUID
 
-from drf_spectacular.utils import extend_schema
+from django.utils.translation import gettext_lazy as _
+from drf_spectacular.utils import extend_schema, extend_schema_view
 from rest_framework import serializers, status
-from rest_framework.exceptions import APIException
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from compliance.programs.shapes import (
+    MomentsSerializer,
+    SignatureSerializer,
+    SignedSerializer,
+    ToSignSerializer,
+)
 from compliance.services.check import check_treatment
 from compliance.services.password import TooManyTriesError, WrongPasswordError
 from compliance.services.sealed_later import fit_later
 from compliance.services.signing import (
-    LONGEST_REASON,
     OtherThanShownError,
     UnansweredError,
     prepare,
     sign_treatment,
 )
-from records.api import Conflicted, EditsSerializer, EditsView, FirmView, OutcomeSerializer
+from records.api import EditsSerializer, EditsView, OutcomeSerializer
 from records.document.canonical import as_json
-from records.document.time_kinds import YEARS
 from records.models import SignedRecord, Treatment
 from records.permissions import demand
+from records.programs.problems import Conflicted, Problem
+from records.programs.repeats import Repeatable
+from records.programs.views import FirmView
 from records.services.declaring import declaration_of, declare
 from records.services.drafts import NotADraftError
 from records.services.keys import SigningKeyError
@@ -34,67 +40,25 @@ from records.services.to_sign import ImplausibleTimeError, Signer
 logger = logging.getLogger(__name__)
 
 
-class CannotSign(APIException):
+NO_KEY = "The firm's signing key is missing or damaged on this machine; nothing was signed."
+
+
+class CannotSign(Problem):
     """The firm's signing key can't be used."""
 
-    status_code = status.HTTP_503_SERVICE_UNAVAILABLE
-    default_detail = "The firm's signing key is missing or damaged on this machine; nothing was signed."
-    default_code = "no_key"
+    status_code, kind = status.HTTP_503_SERVICE_UNAVAILABLE, "no-signing-key"
 
 
-class AnswerSerializer(serializers.Serializer):
-    """Why an open required finding is as it is; `rule` and `about` name the finding."""
+class Unanswered(Problem):
+    """Required findings are open; each wants an answer."""
 
-    rule = serializers.CharField(max_length=200)
-    about = serializers.ListField(child=serializers.CharField(max_length=400))
-    reason = serializers.CharField(max_length=LONGEST_REASON)
-
-
-class MomentsSerializer(serializers.Serializer):
-    """When the record was made, as the signer claims, and what the device's clock said; a device without
-    signal sends both later. Without a claim the device's clock stands for it."""
-
-    claimed_at = serializers.DateTimeField(required=False, default=None)
-    device_at = serializers.DateTimeField(required=False, default=None)
-
-    def validate_claimed_at(self, value: datetime | None) -> datetime | None:
-        if value and value.year not in YEARS:
-            raise serializers.ValidationError(f"Give a time of the years {YEARS.start} to {YEARS.stop - 1}.")
-        return value
-
-    validate_device_at = validate_claimed_at
-
-
-class SignatureSerializer(MomentsSerializer):
-    revision = serializers.IntegerField(min_value=0, help_text="The revision that the signer looked at.")
-    shown = serializers.CharField(max_length=80, help_text="The digest of what the signer was shown.")
-    password = serializers.CharField(trim_whitespace=False, write_only=True)
-    declares = serializers.BooleanField(
-        default=False,
-        help_text="Wanted once, with a person's first signature in the firm: the words of /account/signature/.",
-    )
-    answers = AnswerSerializer(many=True, required=False, default=list)
-
-
-class ToSignSerializer(serializers.Serializer):
-    """What would be signed now. `shown` is sent back with the signature and says that the signer saw this."""
-
-    revision = serializers.IntegerField()
-    document = serializers.JSONField()
-    shown = serializers.CharField()
-    open_findings = serializers.JSONField(help_text="Each wants an answer.")
-
-
-class SignedSerializer(serializers.Serializer):
-    number = serializers.CharField(source="treatment.number")
-    version = serializers.IntegerField()
-    kind = serializers.CharField()
-    digest = serializers.CharField()
-    received_at = serializers.DateTimeField()
+    status_code, kind = status.HTTP_400_BAD_REQUEST, "invalid"
 
 
 class CheckView(FirmView):
-    @extend_schema(responses={200: dict})
+    scope = "read-findings"
+
+    @extend_schema(responses={200: dict}, summary=_("Check a draft by the rules"))
     def get(self, request: Request, uuid: UUID) -> Response:
         """What the rules say of the working document now, as `stored-check/1`."""
         treatment = self.treatment(uuid)
@@ -108,19 +72,37 @@ class SealedAgainSerializer(OutcomeSerializer):
     sealed = SignedSerializer(allow_null=True)
 
 
+@extend_schema_view(
+    post=extend_schema(
+        request=EditsSerializer,
+        responses=SealedAgainSerializer,
+        summary=_("Write into a draft"),
+        description="Apply edits; what conflicts or cannot be read is told and kept, the rest is applied.",
+    )
+)
 class EditsThenSealsView(EditsView):
-    @extend_schema(request=EditsSerializer, responses=SealedAgainSerializer)
-    def post(self, request: Request, uuid: UUID) -> Response:
-        """Apply edits; what conflicts or cannot be read is told and kept, the rest is applied."""
-        answer = super().post(request, uuid)
+    def do(self, request: Request, uuid: UUID) -> Response:
+        answer = super().do(request, uuid)
         fits = fit_later(self.treatment(uuid), request.user)
         record = fits and fits.later_fit.signed_record
         answer.data["sealed"] = SignedSerializer(record).data if record else None
         return answer
 
 
-class SignView(FirmView):
-    @extend_schema(parameters=[MomentsSerializer], responses=ToSignSerializer)
+@extend_schema_view(
+    post=extend_schema(
+        request=SignatureSerializer,
+        responses={201: SignedSerializer},
+        summary=_("Sign a draft"),
+        description="The same request sent again answers with the first record.",
+    )
+)
+class SignView(Repeatable, FirmView):
+    write_scope = "sign-records"
+
+    @extend_schema(
+        parameters=[MomentsSerializer], responses=ToSignSerializer, summary=_("See what would be signed")
+    )
     def get(self, request: Request, uuid: UUID) -> Response:
         """What would be signed: the document, its digest, and the findings that want an answer."""
         treatment = self.treatment(uuid)
@@ -138,16 +120,14 @@ class SignView(FirmView):
         }
         return Response(ToSignSerializer(shown).data)
 
-    @extend_schema(request=SignatureSerializer, responses={201: SignedSerializer})
-    def post(self, request: Request, uuid: UUID) -> Response:
-        """Sign the draft; the same request sent again answers with the first record."""
+    def do(self, request: Request, uuid: UUID) -> Response:
         treatment = self.treatment(uuid)
         given = SignatureSerializer(data=request.data)
         given.is_valid(raise_exception=True)
         try:
             record = self._sign(treatment, given.validated_data)
         except UnansweredError as error:
-            return Response({"answers": error.findings}, status=status.HTTP_400_BAD_REQUEST)
+            raise Unanswered("Each open finding wants an answer.", answers=error.findings) from error
         return Response(SignedSerializer(record).data, status=status.HTTP_201_CREATED)
 
     def _sign(self, treatment: Treatment, given: dict) -> SignedRecord:
@@ -169,7 +149,7 @@ class SignView(FirmView):
             raise serializers.ValidationError({"claimed_at": [f"{error}."]}) from error
         except SigningKeyError as error:
             logger.error("%s", error)
-            raise CannotSign from error
+            raise CannotSign(NO_KEY) from error
         except OtherThanShownError as error:
             raise Conflicted("Reference data changed: this is not what the signer was shown.") from error
         except DraftChangedError as error:

@@ -8,6 +8,11 @@ from pathlib import Path
 import environ
 from csp.constants import NONE, SELF
 
+from project.api_settings import KNOX_TOKEN_MODEL as KNOX_TOKEN_MODEL
+from project.api_settings import MIGRATION_MODULES as MIGRATION_MODULES
+from project.api_settings import REST_FRAMEWORK as REST_FRAMEWORK
+from project.api_settings import REST_KNOX as REST_KNOX
+from project.api_settings import SPECTACULAR_SETTINGS as SPECTACULAR_SETTINGS
 from project.caches import CACHES as CACHES
 from project.private_files import kept_secret, private_file, private_folder
 
@@ -48,12 +53,14 @@ INSTALLED_APPS = [
     "django_tasks",
     "django_tasks_db",
     "drf_spectacular",
+    "knox",
     "rest_framework",
     "rules",
     "simple_history",
 ]
 
 MIDDLEWARE = [
+    "records.programs.problems.problems_told",
     "project.middleware.bounded",
     "django.middleware.security.SecurityMiddleware",
     "django.middleware.gzip.GZipMiddleware",
@@ -180,15 +187,6 @@ CONTENT_SECURITY_POLICY = {
 PEOPLE_NEAR_DAYS = env.int("PEOPLE_NEAR_DAYS", 366)
 DATA_UPLOAD_MAX_MEMORY_SIZE = 2 * 1024 * 1024
 DATA_UPLOAD_MAX_NUMBER_FIELDS = 5000
-
-REST_FRAMEWORK = {
-    "DEFAULT_AUTHENTICATION_CLASSES": ["rest_framework.authentication.SessionAuthentication"],
-    "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.IsAuthenticated"],
-    "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
-    "DEFAULT_PARSER_CLASSES": ["records.api_json.StrictJSONParser"],
-    "DEFAULT_SCHEMA_CLASS": "drf_spectacular.openapi.AutoSchema",
-}
-SPECTACULAR_SETTINGS = {"TITLE": "Treatment log", "VERSION": "1", "OAS_VERSION": "3.1.0"}
 
 LOGGING = {
     "version": 1,

@@ -15,6 +15,7 @@ from compliance.pages.notices import NoticesPage
 from compliance.pages.one_request import OneRequest
 from compliance.pages.own_words import OwnWords
 from compliance.pages.papers import CheckSheet, RecordSheet, SheetHandedOver, SheetsHandedOver
+from compliance.pages.programs import EndProgram, Programs
 from compliance.pages.register import CheckedPictures, CheckedRegister
 from compliance.pages.request_papers import RequestOnForm
 from compliance.pages.requests import AnswerRequest, NewRequest, Requests
@@ -36,6 +37,7 @@ from compliance.pages.week import WeekOfNotices
 from project import pages
 from records.pages import kept
 from records.pages.alerts import LookAtAlert
+from records.pages.api_described import ApiDescribed
 from records.pages.bring_in import Arrival, ArrivalFaults, ArrivalOriginal, BringIn
 from records.pages.changes import Correct, StandDown
 from records.pages.declaring import DeclarationPage
@@ -147,6 +149,9 @@ urlpatterns = [
     path("language/", include("django.conf.urls.i18n")),
     path("admin/", admin.site.urls),
     path("api/v1/", include("project.api")),
+    path("programs/", Programs.as_view(), name="programs"),
+    path("programs/api/", ApiDescribed.as_view(), name="described_api"),
+    path("programs/<uuid:uuid>/end/", EndProgram.as_view(), name="end_program"),
     path("rules/", include(rules)),
     path("bring-in/", BringIn.as_view(), name="bring_in"),
     path("bring-in/<uuid:file>/", Arrival.as_view(), name="arrival"),

@@ -3,50 +3,22 @@
 from typing import Any
 from uuid import UUID
 
-from django.core.exceptions import PermissionDenied
+from django.utils.translation import gettext_lazy as _
 from drf_spectacular.utils import extend_schema
-from rest_framework import serializers, status
-from rest_framework.exceptions import APIException
+from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
-from rest_framework.views import APIView
 
 from records.api_json import said
-from records.current_firm import current_membership
 from records.document.edits import LONGEST_PATH, MOST_EDITS, Edit
 from records.document.faults import DocumentFaults
-from records.models import Firm, Treatment
-from records.pages.seen import SAFE, note_seen
-from records.permissions import demand
-from records.selectors import treatment_of
+from records.models import Treatment
+from records.programs.problems import Conflicted
+from records.programs.repeats import Repeatable
+from records.programs.views import FirmView
 from records.services.drafts import NotADraftError, WrittenFromRowsError, edit_draft
 
 HIGHEST_REVISION = 2**31 - 1
-
-
-class Conflicted(APIException):
-    """The state of the treatment does not allow it."""
-
-    status_code = status.HTTP_409_CONFLICT
-    default_code = "conflict"
-
-
-class FirmView(APIView):
-    """A view of one treatment of the member's firm; another firm's answers 404."""
-
-    def firm(self) -> Firm:
-        membership = current_membership(self.request)
-        if membership is None:
-            raise PermissionDenied("no membership")
-        return membership.firm
-
-    def treatment(self, uuid: UUID) -> Treatment:
-        firm = self.firm()
-        demand(self.request.user, "records.view_treatment", firm)
-        treatment = treatment_of(firm, uuid, drafts=self.request.user.has_perm("records.view_draft", firm))
-        if self.request.method in SAFE:
-            note_seen(self.request, firm, treatment)
-        return treatment
 
 
 class EditSerializer(serializers.Serializer):
@@ -96,17 +68,19 @@ class OutcomeSerializer(serializers.Serializer):
 
 
 class TreatmentView(FirmView):
-    @extend_schema(responses=TreatmentSerializer)
+    @extend_schema(responses=TreatmentSerializer, summary=_("Read a treatment"))
     def get(self, request: Request, uuid: UUID) -> Response:
         """The treatment and its document."""
         return Response(TreatmentSerializer(self.treatment(uuid)).data)
 
 
-class EditsView(FirmView):
-    @extend_schema(request=EditsSerializer, responses=OutcomeSerializer)
-    def post(self, request: Request, uuid: UUID) -> Response:
+class EditsView(Repeatable, FirmView):
+    takes_if_match = True
+
+    def do(self, request: Request, uuid: UUID) -> Response:
         """Apply edits; what conflicts or cannot be read is told and kept, the rest is applied."""
         treatment = self.treatment(uuid)
+        self.only_if_unchanged(TreatmentSerializer(treatment).data)
         given = EditsSerializer(data=request.data)
         given.is_valid(raise_exception=True)
         edits = [Edit(**edit) for edit in given.validated_data["edits"]]

@@ -1,4 +1,5 @@
-"""In which of the user's firms a request works: the one chosen in the session, else the first by name."""
+"""In which of the user's firms a request works: that of the token it came with, the one chosen in the session,
+else the first by name."""
 
 from uuid import UUID
 
@@ -19,8 +20,10 @@ def memberships(request: HttpRequest) -> list[Membership]:
 
 def current_membership(request: HttpRequest) -> Membership | None:
     """The membership by which this request works; None for a user who is in no firm."""
-    chosen = request.session.get(CHOSEN)
     mine = memberships(request)
+    if of_token := getattr(request, "firm_of_token", None):
+        return next((each for each in mine if each.firm_id == of_token), None)
+    chosen = request.session.get(CHOSEN)
     return next((each for each in mine if str(each.firm_id) == chosen), mine[0] if mine else None)
 
 

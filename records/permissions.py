@@ -40,6 +40,8 @@ keeps_lists = _has_role("keeps_lists", Role.OFFICE, Role.MANAGER)
 
 rules.add_perm("records.view_treatment", is_member)
 rules.add_perm("records.share_view", keeps_lists)
+rules.add_perm("records.use_programs", is_member)
+rules.add_perm("records.end_programs", is_manager)
 rules.add_perm("records.view_draft", plans)
 rules.add_perm("records.plan_treatment", plans)
 rules.add_perm("records.edit_draft", plans)

@@ -31,6 +31,7 @@ from records.models import (
     HoldLifted,
     Incident,
     IncidentEntry,
+    KeptAnswer,
     KeptBytes,
     KeyChange,
     KeyRevocation,
@@ -52,6 +53,7 @@ from records.models import (
     PaperCertificate,
     PeopleFile,
     Photo,
+    ProgramToken,
     ProofAddress,
     SavedView,
     Seal,
@@ -135,6 +137,8 @@ def furnish(membership: Membership) -> None:
     LookedAt.objects.create(firm=firm, seal=seal, by=user)
     alert = MisuseAlert.objects.create(firm=firm, user=user, tries=5, since=AT)
     MisuseLookedAt.objects.create(firm=firm, alert=alert, by=user)
+    ProgramToken.objects.create(firm=firm, user=user, name="Books", digest=f"t{firm.pk.hex}", expiry=AT)
+    KeptAnswer.objects.create(firm=firm, by=user, key="k", asked="")
     SavedView.objects.create(firm=firm, by=user, name="North", search={"county": "north"})
     file = ArrivalFile.objects.create(firm=firm, name="log.csv", sha256="0" * 64, size=0, content=b"", by=user)
     ArrivedRow.objects.create(firm=firm, file=file, place=0, row=2)

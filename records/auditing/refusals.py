@@ -18,15 +18,16 @@ from records.services.audit import Thing, note
 from shared import clock
 
 Answer = Callable[[HttpRequest], HttpResponseBase]
-FORBIDDEN, NOT_FOUND = 403, 404
+UNAUTHORIZED, FORBIDDEN, NOT_FOUND = 401, 403, 404
 AN_HOUR = timedelta(hours=1)
-WHY = {FORBIDDEN: "not-allowed", NOT_FOUND: "not-there"}
+WHY = {UNAUTHORIZED: "not-allowed", FORBIDDEN: "not-allowed", NOT_FOUND: "not-there"}
 
 
 def noted(answer: Answer) -> Answer:
     def middleware(request: HttpRequest) -> HttpResponseBase:
         response = answer(request)
-        if response.status_code in WHY and request.resolver_match:
+        by_script = response.status_code == UNAUTHORIZED and "WWW-Authenticate" not in response.headers
+        if response.status_code in WHY and request.resolver_match and not by_script:
             _note(request, response.status_code)
         return response
 

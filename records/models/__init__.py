@@ -20,6 +20,7 @@ from records.models.people_files import PeopleFile, Register
 from records.models.photos import Photo
 from records.models.places import Customer, Feature, Site, Surface
 from records.models.products import LabelVersion, Lot, Product
+from records.models.programs import KeptAnswer, ProgramToken
 from records.models.proofs import ProofAddress
 from records.models.register import RegisterTerm, SavedView, TreatmentTerm
 from records.models.registers import RegisteredPerson
@@ -44,6 +45,7 @@ __all__ = [
     "HoldLifted",
     "Incident",
     "IncidentEntry",
+    "KeptAnswer",
     "KeptBytes",
     "KeyChange",
     "KeyRevocation",
@@ -74,6 +76,7 @@ __all__ = [
     "Person",
     "Photo",
     "Product",
+    "ProgramToken",
     "ProofAddress",
     "Register",
     "RegisterTerm",

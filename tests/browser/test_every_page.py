@@ -111,6 +111,8 @@ def addresses(done, signed, told, colleague) -> list[str]:
         *(f"/rules/own/new/{kind}/" for kind in ("limit", "record", "protection", "interval", "licence")),
         "/account/",
         "/account/notices/",
+        "/programs/",
+        "/programs/api/",
         "/audit/",
         "/hand-over/",
         *asked_for(colleague),

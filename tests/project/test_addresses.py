@@ -22,7 +22,7 @@ OPEN_TO_ALL = {"health", "favicon", "set_language", "invitation", "service_worke
 OPEN_TO_ALL |= {"no_answer", "not_kept", "proof", "proof_file", "told"}
 ONLY_POSTED = ("api_edits", "row_changes", "choose_firm", "photos", "remove_photo", "seal", "end_device")
 ONLY_POSTED += ("look_at_seal", "look_at_log", "look_at_alert", "notice_deed", "notice_task_done")
-ONLY_POSTED += ("print_papers", "remove_view", "wanted_again")
+ONLY_POSTED += ("print_papers", "remove_view", "wanted_again", "end_program")
 NOT_OURS = ("account_", "mfa_")
 DIGEST = next(pack.digest for pack in registered_packs() if pack.id == "us-wa")
 

@@ -87,7 +87,7 @@ def test_a_signature_needs_reasons_and_the_password(client, done):
     wrong = client.post(
         address("api_sign", done), {**body, "answers": answers, "password": "no"}, "application/json"
     )
-    assert wrong.json()["password"]
+    assert [each["pointer"] for each in wrong.json()["errors"]] == ["#/password"]
     signed = client.post(address("api_sign", done), {**body, "answers": answers}, "application/json")
     assert signed.status_code == 201
     assert signed.json()["number"] == done.number
@@ -121,7 +121,8 @@ def test_a_signature_claims_no_time_at_which_it_cannot_have_been_made(client, do
     answer = client.post(
         address("api_sign", done), {**body, "claimed_at": f"{year}-01-01T00:00:00Z"}, "application/json"
     )
-    assert (answer.status_code, list(answer.json())) == (400, ["claimed_at"])
+    pointers = [each["pointer"] for each in answer.json()["errors"]]
+    assert (answer.status_code, pointers) == (400, ["#/claimed_at"])
 
 
 def test_a_missing_key_is_said_and_nothing_is_signed(client, done, member, settings):

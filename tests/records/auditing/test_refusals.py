@@ -58,7 +58,7 @@ def test_an_account_without_a_firm_is_refused_in_no_firm(client, db):
 def test_a_stranger_who_is_refused_again_and_again_fills_no_disk(client, draft):
     where = reverse("api_treatment", kwargs={"uuid": draft.pk})
     for _ in range(3):
-        assert client.get(where).status_code == 403
+        assert client.get(where).status_code == 401
     assert AuditEntry.across_firms.get(kind="refused").by is None
 
 

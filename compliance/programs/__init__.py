@@ -1,0 +1,1 @@
+"""What other programs are told of findings, requests and bundles over the API."""

@@ -1,0 +1,95 @@
+"""The description of the API as plain data for a page: groups of calls, and the shapes they speak of. Pure."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Any
+
+Json = dict[str, Any]
+
+
+@dataclass(frozen=True)
+class Member:
+    """One member of a shape, or one parameter of a call; `kind` in a few letters, `shape` where it has one."""
+
+    name: str
+    kind: str
+    required: bool
+    about: str = ""
+    shape: str = ""
+    place: str = ""
+
+
+@dataclass(frozen=True)
+class Call:
+    method: str
+    path: str
+    id: str
+    summary: str
+    about: str
+    scope: str
+    parameters: list[Member]
+    body: str
+    answers: list[tuple[str, str]]
+
+
+@dataclass(frozen=True)
+class Described:
+    groups: list[tuple[str, list[Call]]] = field(default_factory=list)
+    shapes: list[tuple[str, str, list[Member]]] = field(default_factory=list)
+
+
+def described(schema: Json) -> Described:
+    groups: dict[str, list[Call]] = {}
+    for path, calls in schema["paths"].items():
+        for method, call in calls.items():
+            groups.setdefault(call["tags"][0], []).append(_call(path, method, call))
+    shapes = [
+        (name, shape.get("description", ""), list(_members(shape)))
+        for name, shape in sorted(schema["components"]["schemas"].items())
+        if "properties" in shape
+    ]
+    return Described(list(groups.items()), shapes)
+
+
+def _call(path: str, method: str, call: Json) -> Call:
+    parameters = [
+        _member(each["name"], each["schema"], each.get("required", False), each.get("description"), each["in"])
+        for each in call.get("parameters", [])
+    ]
+    body = _shape_of(next(iter(call.get("requestBody", {}).get("content", {}).values()), {}).get("schema", {}))
+    answers = [
+        (code, _shape_of(next(iter(each.get("content", {}).values()), {}).get("schema", {})))
+        for code, each in sorted(call["responses"].items())
+        if code[0] == "2"
+    ]
+    return Call(
+        method.upper(), path, call["operationId"], call.get("summary", ""), call.get("description", ""),
+        call.get("x-scope", ""), parameters, body, answers,
+    )  # fmt: skip
+
+
+def _members(shape: Json) -> Iterator[Member]:
+    wanted = shape.get("required", [])
+    for name, each in shape["properties"].items():
+        yield _member(name, each, name in wanted, each.get("description"))
+
+
+def _member(name: str, schema: Json, required: bool, about: str | None, place: str = "") -> Member:
+    return Member(name, _kind(schema), required, about or "", _shape_of(schema), place)
+
+
+def _shape_of(schema: Json) -> str:
+    if "$ref" in schema:
+        return str(schema["$ref"]).rpartition("/")[2]
+    inner = [schema.get("items", {}), *schema.get("allOf", []), *schema.get("oneOf", [])]
+    return next((shape for each in inner if (shape := _shape_of(each))), "") if any(inner) else ""
+
+
+def _kind(schema: Json) -> str:
+    if schema.get("type") == "array":
+        return f"array of {_kind(schema.get('items', {}))}"
+    if "enum" in schema:
+        return " | ".join(str(each) for each in schema["enum"])
+    kinds = schema.get("type", "")
+    kind = " or ".join(kinds) if isinstance(kinds, list) else str(kinds)
+    return f"{kind}, {schema['format']}" if "format" in schema else kind
