@@ -9,6 +9,7 @@ from compliance.pages.comparison import ComparisonPage
 from compliance.pages.customer import CustomerPaper, SendCopy
 from compliance.pages.devices import Devices, EndDevice
 from compliance.pages.form import CheckedSectionPage
+from compliance.pages.handings import AnswerRequest, OneHanding
 from compliance.pages.keeping import Keeping
 from compliance.pages.new_key import NewKey
 from compliance.pages.notices import NoticesPage
@@ -18,7 +19,7 @@ from compliance.pages.papers import CheckSheet, RecordSheet, SheetHandedOver, Sh
 from compliance.pages.programs import EndProgram, Programs
 from compliance.pages.register import CheckedPictures, CheckedRegister
 from compliance.pages.request_papers import RequestOnForm
-from compliance.pages.requests import AnswerRequest, NewRequest, Requests
+from compliance.pages.requests import NewRequest, Requests
 from compliance.pages.rules.own import OwnRulePage, OwnRulesPage, TakeIntoUse
 from compliance.pages.rules.packs import Coverage, PackPage, Rules
 from compliance.pages.rules.questions import QuestionPage, Questions
@@ -197,6 +198,7 @@ urlpatterns = [
         RequestOnForm.as_view(),
         name="request_on_form",
     ),
+    path("requests/<uuid:asked>/files/<uuid:handing>/", OneHanding.as_view(), name="handing"),
     path("proof/<str:token>/", ProofPage.as_view(), name="proof"),
     path("proof/<str:token>/proof.json", ProofFile.as_view(), name="proof_file"),
     path("told/<str:token>/", ToldPage.as_view(), name="told"),

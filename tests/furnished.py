@@ -8,6 +8,7 @@ from compliance.models import (
     CheckContext,
     Determination,
     FirmPackVersion,
+    Handing,
     NoticeWords,
     OwnRules,
     OwnRulesInUse,
@@ -166,9 +167,11 @@ def furnish(membership: Membership) -> None:
         firm=firm, asked_by="court", name="M. Reyes", received_at=AT, means="letter", asked_for="All.",
         handled_by=user,
     )  # fmt: skip
+    handing = Handing.objects.create(firm=firm, request=request, by=user, to="M. Reyes", treatments=[])
     RequestAnswer.objects.create(
-        firm=firm, request=request, by=user, to="M. Reyes", how="by post", treatments=[], digest="", size=0
-    )
+        firm=firm, request=request, handing=handing, by=user, to="M. Reyes", how="by post", treatments=[],
+        digest="", size=0,
+    )  # fmt: skip
     incident = Incident.objects.create(
         firm=firm, kind="spill", treatment=treatment, happened_at=AT, known_at=AT, begun_by=user
     )

@@ -2,6 +2,7 @@
 
 from compliance.models.checks import CheckContext, StoredCheck
 from compliance.models.determinations import Determination
+from compliance.models.handings import Handing
 from compliance.models.notice_words import NoticeWords
 from compliance.models.own_rules import OwnRules, OwnRulesInUse, WhatIf
 from compliance.models.packs import FirmPackVersion, PacksInUse, PackVersion
@@ -13,6 +14,7 @@ __all__ = [
     "CheckContext",
     "Determination",
     "FirmPackVersion",
+    "Handing",
     "NoticeWords",
     "OwnRules",
     "OwnRulesInUse",

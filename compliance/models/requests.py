@@ -75,6 +75,9 @@ class RequestAnswer(AppendOnly, FirmOwned):
     request = models.ForeignKey(
         RecordsRequest, models.PROTECT, related_name="answers", verbose_name=_("request for records")
     )
+    handing = models.ForeignKey(
+        "compliance.Handing", models.PROTECT, null=True, related_name="answers", verbose_name=_("bundle")
+    )
     at = models.DateTimeField(_("at"), default=clock.now)
     by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, related_name="+", verbose_name=_("by"))
     to = models.CharField(_("handed to"), max_length=200)

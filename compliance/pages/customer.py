@@ -9,11 +9,11 @@ from django.shortcuts import redirect
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from compliance.pages.papers import drawn_sheet
 from compliance.pages.treatment import signed_check
 from compliance.papers.customer import after, before, draw
 from compliance.rulebook.durations import said_language
 from compliance.services.customer_copy import CustomerCopy
+from compliance.services.drawn_sheets import drawn_sheet
 from records.document.words import WORD_LISTS
 from records.models import AuditEntry, SignedRecord, Treatment, User
 from records.moments_said import said_moment

@@ -8,7 +8,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils.translation import gettext as _
 
-from compliance.models import RequestAnswer
+from compliance.models import Handing, RequestAnswer
 from compliance.pages.register import titles_of
 from compliance.pages.request_forms import CloseForm
 from compliance.pages.requests import RequestsPage
@@ -65,11 +65,11 @@ class OneRequest(RequestsPage):
             rules=[(each, titles[each.rule]) for each in rules],
             forms=self._forms(),
             most_on_a_form=MOST_ON_A_FORM,
+            handings=Handing.objects.for_firm(self.firm).filter(request=asked).select_related("by"),
             answers=RequestAnswer.objects.for_firm(self.firm).filter(request=asked).select_related("by"),
             late=bool(asked.due_at and asked.due_at < clock.now() and not asked.closed_at),
             status=status,
         )
-
 
     def _forms(self) -> list[tuple[str, str, int | None]]:
         """The forms on which authorities want copies of these records: name, title, and of how many."""

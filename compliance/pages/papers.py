@@ -1,15 +1,14 @@
 """Papers of a signed version, drawn from the record and its stored check."""
 
-from collections.abc import Iterator, Sequence
-from functools import partial
+from collections.abc import Sequence
 from typing import Any
 
-from django.conf import settings
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBase
 
 from compliance.models import StoredCheck
 from compliance.pages.treatment import signed_check
-from compliance.papers import check_sheet, record_sheet
+from compliance.papers import check_sheet
+from compliance.services.drawn_sheets import drawn_sheet, sheets_beside
 from records.bundle.writer import Beside
 from records.document.record_file import read_record_file
 from records.models import AuditEntry, SignedRecord
@@ -18,29 +17,7 @@ from records.pages.hand_over import HandOver, HandOverOne
 from records.pages.seen import note_taken
 from records.record_files import record_file
 from records.selectors import signed_record_of
-from records.services.certificates import paper_key
-from records.services.time_stamps import with_time_stamp
-from shared.paper.signed_pdf import signed_pdf
 from shared.wording import LANGUAGES
-
-
-def drawn_sheet(record: SignedRecord, file: dict[str, Any], language: str) -> bytes:
-    """The record sheet of a record file, as it leaves the firm: signed, with the file in it."""
-    key = paper_key(record.firm)
-    signed_as = record_sheet.SignedAs("" if key.is_self_made else key.issuer)
-    drawn = record_sheet.build(file, language, record.firm.paper, settings.BASE_ADDRESS, signed_as)
-    return with_time_stamp(partial(signed_pdf, drawn, record_sheet.attached(file, language), key))
-
-
-def sheets_beside(languages: Sequence[str]) -> Beside:
-    """What draws the record sheets that lie beside a record's data in a bundle."""
-
-    def drawn(record: SignedRecord, file: dict[str, Any]) -> Iterator[tuple[str, bytes]]:
-        for language in languages:
-            name = f"sheets/{record.treatment.number}-v{record.version}-{language}.pdf"
-            yield name, drawn_sheet(record, file, language)
-
-    return drawn
 
 
 class _WithSheets:

@@ -5,6 +5,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from django import forms
+from django.conf import settings
 from django.core.exceptions import ValidationError
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
@@ -98,7 +99,24 @@ class AnswerForm(HandOverForm):
             "For example: by e-mail to the address above, on a stick, over their upload page."
         ),
     )
-    field_order = ("to", "how")
+    language = forms.ChoiceField(label=gettext_lazy("Language of the letter"), choices=settings.LANGUAGES)
+    findings = forms.MultipleChoiceField(
+        label=gettext_lazy("Findings"),
+        help_text=gettext_lazy(
+            "Only where the duty asks for them. Each rule goes along as it stood, with its words; the firm's "
+            "own rules stay in the house."
+        ),
+        choices=[("rules", gettext_lazy("What the rules said of each record"))],
+        widget=forms.CheckboxSelectMultiple,
+        required=False,
+    )
+    field_order = ("to", "how", "language")
+
+    def __init__(self, *args: Any, with_findings: bool, **kwargs: Any) -> None:
+        """Findings leave the house only for an authority or a court."""
+        super().__init__(*args, **kwargs)
+        if not with_findings:
+            del self.fields["findings"]
 
 
 class CloseForm(forms.Form):

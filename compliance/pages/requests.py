@@ -1,11 +1,10 @@
 """Requests for records: who asks for what by when, what meets it, and what was handed over. For managers."""
 
-from typing import IO, Any
-from uuid import UUID
+from typing import Any
 from zoneinfo import ZoneInfo
 
 from django.contrib import messages
-from django.db.models import F, QuerySet
+from django.db.models import F
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.urls import reverse
@@ -13,20 +12,15 @@ from django.utils.functional import cached_property
 from django.utils.translation import gettext as _
 
 from compliance.models import RecordsRequest
-from compliance.pages.papers import SheetsHandedOver
-from compliance.pages.request_forms import AnswerForm, RequestForm
+from compliance.pages.request_forms import RequestForm
 from compliance.selectors import today_of
-from compliance.services import request_matches
-from compliance.services.requests import answer_duties, answer_request, take_request
+from compliance.services.requests import answer_duties, take_request
 from records.forms.register_search import RegisterSearch, search_in
-from records.models import Treatment
 from records.pages.firm_page import FirmPage
 from records.pages.seen import note_seen
 from shared import clock
 
 CLOSED = 50
-CUSTOMER_STAYS_APART = ["people", "notices"]
-"""Left out at first of what goes to somebody who is no authority: who worked, and who else was told."""
 
 
 class RequestsPage(FirmPage):
@@ -98,36 +92,3 @@ class NewRequest(RequestsPage):
         return self.page(form=form, search=self._search, query=query, status=status)
 
 
-class AnswerRequest(SheetsHandedOver):
-    """Hand over what a request asks for."""
-
-    form_class = AnswerForm
-    template_name = "compliance/answer_request.html"
-
-    @cached_property
-    def asked(self) -> RecordsRequest:
-        rows = RecordsRequest.objects.for_firm(self.firm).filter(closed_at=None).select_related("firm")
-        return get_object_or_404(rows, pk=self.kwargs["asked"])
-
-    def found(self) -> QuerySet[Treatment]:
-        return request_matches.signed_matches(self.asked)
-
-    def unknown_words(self) -> set[str]:
-        return set()
-
-    def initial(self) -> dict[str, Any]:
-        of = RecordsRequest.Asker
-        law = self.asked.asked_by in (of.REGULATOR, of.COURT)
-        return {"to": self.asked.name, "withheld": ["notices"] if law else CUSTOMER_STAYS_APART}
-
-    def hand(
-        self, treatments: list[UUID], out: IO[bytes], wanted: dict[str, Any], what: dict[str, Any]
-    ) -> None:
-        given = {name: wanted[name] for name in ("to", "how", "withheld")}
-        answer_request(self.asked, treatments, out, self.request.user, **given, **what)
-
-    def name(self) -> str:
-        return f"request-{self.asked.received_at:%Y-%m-%d}"
-
-    def about(self) -> dict[str, Any]:
-        return {"asked": self.asked, "back": reverse("request", kwargs={"asked": self.asked.pk})}

@@ -8,6 +8,7 @@ from django.db.models import Exists, OuterRef, QuerySet
 
 from compliance.models import CheckContext, StoredCheck, VisitSaid
 from compliance.pack_reader import registered_packs
+from compliance.request_bundle.letting_go import let_go_of_all_with
 from compliance.terms import Term, term_of
 from records.models import Erasure, Firm, LegalHold, Treatment, User
 from records.services.drafts import lock
@@ -62,4 +63,5 @@ def erase_treatment(treatment: Treatment, today: date, by: User | None = None) -
     erasure = erase(locked, term.until, term.under, today, by)
     CheckContext.objects.for_firm(locked.firm).filter(check_made__treatment=locked).delete()
     VisitSaid.objects.for_firm(locked.firm).filter(treatment=locked).delete()
+    let_go_of_all_with(locked.firm, locked.pk)
     return erasure

@@ -1,15 +1,12 @@
-"""Take a request for records in, say by when its answer is due, hand the answer over, close it."""
+"""Take a request for records in, say by when its answer is due, close it."""
 
-import hashlib
-from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
-from typing import IO, Any
-from uuid import UUID
+from typing import Any
 
 from django.db import transaction
 
-from compliance.models import RecordsRequest, RequestAnswer
+from compliance.models import RecordsRequest
 from compliance.rulebook.answer_times import AnswerTime
 from compliance.rulebook.pack import Pack
 from compliance.rulebook.reminders import Reminder
@@ -17,12 +14,10 @@ from compliance.selectors import packs_for
 from records.models import AuditEntry, Firm, User
 from records.permissions import demand
 from records.services.audit import change, note
-from records.services.handing_over import hand_over
 from shared import clock
 
 ACCESS = "access"
 """The topic of what a pack says about who may ask for records."""
-_AT_ONCE = 1 << 20
 
 
 @dataclass(frozen=True)
@@ -74,29 +69,3 @@ def close_request(request: RecordsRequest, by: User, why: str) -> None:
     request.save(update_fields=["closed_at", "closed_why"])
     changes = [change("closed_at", None, request.closed_at.isoformat())]
     note(AuditEntry.Kind.CHANGED, request, firm=request.firm, by=by, changes=changes, reason=why)
-
-
-def answer_request(
-    request: RecordsRequest,
-    treatments: Sequence[UUID],
-    out: IO[bytes],
-    by: User,
-    *,
-    to: str,
-    how: str,
-    withheld: Sequence[str],
-    **what: Any,
-) -> RequestAnswer:
-    """Write the bundle and keep what was handed over, with its digest. Raises as `hand_over` does."""
-    hand_over(request.firm, treatments, out, withheld, by=by, **what)
-    size = out.tell()
-    out.seek(0)
-    hashed = hashlib.sha256()
-    while some := out.read(_AT_ONCE):
-        hashed.update(some)
-    answer = RequestAnswer.objects.create(
-        firm=request.firm, request=request, by=by, to=to, how=how, withheld=list(withheld), size=size,
-        treatments=[str(each) for each in treatments], digest=f"sha256:{hashed.hexdigest()}",
-    )  # fmt: skip
-    note(AuditEntry.Kind.SENT, answer, firm=request.firm, by=by, reason="bundle")
-    return answer

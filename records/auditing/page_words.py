@@ -104,6 +104,7 @@ _OTHERS: dict[str, Promise] = {
     "requests/<uuid:asked>/": gettext_lazy("A request for records"),
     "requests/<uuid:asked>/hand-over/": gettext_lazy("Answer a request for records"),
     "requests/<uuid:asked>/form/<slug:form>/<str:language>/": gettext_lazy("Records on an authority's form"),
+    "requests/<uuid:asked>/files/<uuid:handing>/": gettext_lazy("File for a request"),
     "hand-over/": gettext_lazy("Hand over"),
     "proof/<str:token>/": gettext_lazy("Proof page"),
     "proof/<str:token>/proof.json": gettext_lazy("Proof as a file"),

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 from ssl import DER_cert_to_PEM_cert
-from typing import Any
 
 from django.conf import settings
 
@@ -26,9 +25,9 @@ def certificates_of(firm: Firm) -> Iterator[tuple[str, bytes]]:
         yield f"certificates/{row.fingerprint.removeprefix('sha256:')}.pem", said.encode()
 
 
-def time_stamps_of(firm: Firm, heads: list[dict[str, Any]]) -> Iterator[tuple[str, bytes]]:
-    """Of each head that has one: the bytes that it is over, and its token."""
-    for some in batched(head["size"] for head in heads):
+def time_stamps_of(firm: Firm, sizes: list[int]) -> Iterator[tuple[str, bytes]]:
+    """Of each head of such a size that has one: the bytes that it is over, and its token."""
+    for some in batched(sizes):
         stamps = HeadTimeStamp.objects.for_firm(firm).filter(head__size__in=some).select_related("head")
         for stamp in stamps:
             yield f"time-stamps/{stamp.head.size}.json", canonical_bytes(stamp.head.head)

@@ -1,6 +1,7 @@
 """The photos that a record in a bundle names, as they came."""
 
 from collections.abc import Collection, Iterator
+from pathlib import Path
 from typing import Any
 
 from records.document.evidence import named_in
@@ -15,7 +16,7 @@ _ENDINGS = {"image/jpeg": "jpg", "image/png": "png"}
 
 def photos_of(
     record: SignedRecord, file: dict[str, Any], withheld: Collection[str]
-) -> Iterator[tuple[str, bytes]]:
+) -> Iterator[tuple[str, Path]]:
     """What sections and follow-ups of this file name by digest, and is still kept."""
     names = named_in(file["sections"], file["follow_ups"])
     if not names or PLACE & set(withheld):
@@ -24,4 +25,4 @@ def photos_of(
     for photo in rows.exclude(received_at=None).order_by("sha256"):
         path = photo_store.original(photo)
         if path.exists():
-            yield f"photos/{photo.sha256}.{_ENDINGS.get(photo.media_type, 'bin')}", path.read_bytes()
+            yield f"photos/{photo.sha256}.{_ENDINGS.get(photo.media_type, 'bin')}", path

@@ -59,7 +59,7 @@ except ImportError:
     Ed25519PublicKey = None
 
 HOLDS, FAILS, NOT_A_BUNDLE, NOT_ALL_CHECKED = 0, 1, 2, 3
-MOST_BYTES = 50_000_000
+MOST_BYTES, MOST_OF_LOG = 50_000_000, 1_000_000_000
 UNCHECKED = "not checked: install the library cryptography"
 CLOCKS_DIFFER_BY, HEAD_FOLLOWS_WITHIN = timedelta(minutes=5), timedelta(minutes=1)
 STAMPED_WITHIN = timedelta(days=2)
@@ -219,8 +219,9 @@ class Bundle:
     def read(self, name):
         path = self.inside(name)
         try:
-            if path.stat().st_size > MOST_BYTES:
-                raise NotABundleError(f"{name} is larger than {MOST_BYTES} bytes")
+            most = MOST_OF_LOG if name == "log.json" else MOST_BYTES
+            if path.stat().st_size > most:
+                raise NotABundleError(f"{name} is larger than {most} bytes")
             found = json.loads(path.read_bytes(), object_pairs_hook=once_each)
         except OSError as error:
             raise NotABundleError(f"{name} can't be read: {error.strerror}") from error

@@ -116,8 +116,11 @@ class HandOver(FirmPage):
         return self.page(form=form, status=400, misread=True, **self.about())
 
     def _show(self, form: HandOverForm, count: int, status: int = 200) -> HttpResponse:
-        bounds = {"most": MOST, "most_with_sheets": MOST_WITH_SHEETS}
-        return self.page(form=form, count=count, status=status, **bounds, **self.about())
+        return self.page(form=form, count=count, status=status, **self.bounds(), **self.about())
+
+    def bounds(self) -> dict[str, int]:
+        """How many treatments at once, as the page says it; nothing where there is no bound."""
+        return {"most": MOST, "most_with_sheets": MOST_WITH_SHEETS}
 
 
 class HandOverOne(HandOver):

@@ -10,7 +10,7 @@ from records.bundle.entered import batched
 from records.bundle.writer import Beside, nothing_beside, write_bundle
 from records.models import AuditEntry, Firm, SignedRecord, User
 from records.permissions import demand
-from records.services.audit import change, note
+from records.services.audit import change, entry_of
 
 AT_FIRST = ("notices",)
 """They may name neighbours: left out unless somebody asks for them."""
@@ -42,22 +42,19 @@ def hand_over(
     if by is not None:
         demand(by, "records.hand_over", firm)
     without = left_out(withheld)
-    _note(firm, treatments, without, by, page)
+    note_handed_over(firm, treatments, without, by, page)
     write_bundle(firm, treatments, out, without, beside, photos=photos)
 
 
 @transaction.atomic
-def _note(firm: Firm, treatments: Sequence[UUID], withheld: Collection[str], by: Any, page: str) -> None:
+def note_handed_over(
+    firm: Firm, treatments: Sequence[UUID], withheld: Collection[str], by: Any, page: str
+) -> None:
+    """Each version is noted, with what was left out of it."""
     left_out = [change("withheld", None, sorted(withheld))] if withheld else []
+    told = {"firm": firm, "by": by, "changes": left_out, "reason": "bundle", "page": page}
     for some in batched(treatments):
         records = SignedRecord.objects.for_firm(firm).filter(treatment__in=some).defer("section_lines")
-        for record in records.select_related("treatment").order_by("treatment__number", "version"):
-            note(
-                AuditEntry.Kind.EXPORTED,
-                record,
-                firm=firm,
-                by=by,
-                changes=left_out,
-                reason="bundle",
-                page=page,
-            )
+        ordered = records.select_related("treatment").order_by("treatment__number", "version")
+        exported = AuditEntry.Kind.EXPORTED
+        AuditEntry.objects.bulk_create([entry_of(exported, record, **told) for record in ordered])

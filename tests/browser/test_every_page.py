@@ -10,7 +10,9 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page
 
-from compliance.models import PackVersion
+from compliance.models import Handing, PackVersion
+from compliance.services import request_matches
+from compliance.services.handings import begin
 from compliance.services.requests import take_request
 from compliance.services.signing import prepare, sign_treatment
 from records.forms.sections import SECTIONS
@@ -132,8 +134,12 @@ def asked_for(colleague) -> list[str]:
     given = {"asked_by": "regulator", "name": "M. Reyes", "means": "letter", "asked_for": "All of September."}
     given |= {"received_at": datetime(2026, 9, 15, 9, 0, tzinfo=UTC), "wanted": {"product": "moss"}}
     made = take_request(colleague.firm, colleague.user, given | {"due_at": given["received_at"]}, None)
-    one = f"/requests/{made.pk}/"
-    return ["/requests/", "/requests/new/?product=moss", one, f"{one}hand-over/"]
+    one, records = f"/requests/{made.pk}/", request_matches.signed_matches(made).values_list("pk", flat=True)
+    wanted = {"to": "M. Reyes", "how": "by post", "language": "en", "withheld": ["notices"]}
+    files = [begin(made, colleague.user, list(records), **wanted).pk for _ in range(2)]
+    Handing.across_firms.filter(pk=files[0]).update(state="making", done=1, of_all=2)
+    shown = [f"{one}files/{each}/" for each in files]
+    return ["/requests/", "/requests/new/?product=moss", one, f"{one}hand-over/", *shown]
 
 
 def near(site) -> list[str]:

@@ -12,6 +12,7 @@ LONG_MODULES = {
     "compliance/rulebook/conditions.py": "the one closed form of conditions: its words and their meaning",
     "compliance/rulebook/reading.py": "the readers of parameters that all kinds share",
     "compliance/rulebook/rule.py": "a rule with everything that it may carry",
+    "project/urls.py": "the whole map of addresses on one page, one line each",
     "records/bundle/verify_records.py": "one file in every bundle, read and run where nothing of ours is",
     "records/document/fault_wordings.py": WORDS,
     "records/document/member_labels.py": WORDS,

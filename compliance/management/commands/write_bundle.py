@@ -15,7 +15,7 @@ from uuid import UUID
 from django.core.exceptions import ValidationError
 from django.core.management.base import BaseCommand
 
-from compliance.pages.papers import sheets_beside
+from compliance.services.drawn_sheets import sheets_beside
 from records.bundle.writer import NothingToBundleError
 from records.forms.hand_over import SECTIONS
 from records.models import Firm, SignedRecord, Treatment

@@ -10,6 +10,7 @@ from django.core.management import call_command
 from django.urls import reverse
 from pypdf import PdfReader
 
+from compliance.services import drawn_sheets
 from records.forms.hand_over import HandOverForm
 from records.models import AuditEntry, Treatment
 from records.services import handing_over
@@ -100,7 +101,7 @@ def test_nothing_leaves_that_can_t_be_noted(manager, signed, monkeypatch):  # no
         raise RuntimeError("the disk is full")
 
     manager.raise_request_exception = False
-    monkeypatch.setattr(AuditEntry, "save", broken)
+    monkeypatch.setattr("records.services.handing_over.entry_of", broken)
     assert manager.post(one(signed)).status_code == 500
 
 
@@ -117,9 +118,7 @@ def test_what_the_register_has_found_is_handed_over_and_no_more(manager, signed,
 
 def test_what_is_signed_in_the_meantime_goes_with_the_next_file(manager, signed, member, tmp_path, monkeypatch):  # noqa: F811
     """A correction comes in after the head was read, and while papers are drawn."""
-    from compliance.pages import papers
-
-    drawn = papers.drawn_sheet
+    drawn = drawn_sheets.drawn_sheet
 
     def meanwhile(record, file, language):
         signed.refresh_from_db()
@@ -127,7 +126,7 @@ def test_what_is_signed_in_the_meantime_goes_with_the_next_file(manager, signed,
         sign_now(signed, member)
         return drawn(record, file, language)
 
-    monkeypatch.setattr(papers, "drawn_sheet", meanwhile)
+    monkeypatch.setattr(drawn_sheets, "drawn_sheet", meanwhile)
     folder = unpacked(manager.post(one(signed), {"sheets": ["en"]}), tmp_path / "b")
     assert [path.name for path in folder.glob("records/*")] == [f"{signed.number}-v1.json"]
     assert checked(folder)[0] == 0

@@ -2,14 +2,12 @@
 
 import io
 from datetime import UTC, datetime
-from hashlib import sha256
-from zipfile import ZipFile
 
 import pytest
 from django.urls import reverse
 from pypdf import PdfReader
 
-from compliance.models import RecordsRequest, RequestAnswer
+from compliance.models import RecordsRequest
 from records.models import Treatment
 from records.services.corrections import start_correction
 from records.services.planning import plan_treatment
@@ -132,22 +130,6 @@ def test_a_void_record_is_handed_over_and_pointed_at(manager, signed, colleague)
     assert page.context["met"]["rows"] == page.context["void"]["rows"] == [again]
 
 
-def test_the_answer_is_kept_with_to_whom_how_and_the_digest_of_the_very_file(manager, signed, firm):  # noqa: F811
-    asked = taken(manager)
-    where = reverse("answer_request", kwargs={"asked": asked.pk})
-    form = manager.get(where).context["form"]
-    assert (form["to"].value(), form["withheld"].value()) == (ASKED["name"], ["notices"])
-    given = {"to": ASKED["name"], "how": "by e-mail", "withheld": ["notices"]}
-    file = manager.post(where, given).getvalue()
-    answer = RequestAnswer.objects.for_firm(firm).get()
-    assert (answer.to, answer.how, answer.withheld) == (ASKED["name"], "by e-mail", ["notices"])
-    assert (answer.treatments, answer.size) == ([str(signed.pk)], len(file))
-    assert answer.digest == f"sha256:{sha256(file).hexdigest()}"
-    assert f"records/{signed.number}-v1.json" in ZipFile(io.BytesIO(file)).namelist()
-    assert answer.digest in page_of(manager, asked).content.decode()
-    assert newest(firm, thing="compliance.requestanswer").reason == "bundle"
-
-
 def test_the_records_stand_on_the_form_of_the_authority_where_there_is_one(manager, signed, firm):  # noqa: F811
     asked = taken(manager)
     assert page_of(manager, asked).context["forms"] == [
@@ -165,20 +147,6 @@ def test_the_records_stand_on_the_form_of_the_authority_where_there_is_one(manag
     nothing = taken(manager, search="?product=no+such+product")
     assert page_of(manager, nothing).context["forms"] == []
     assert manager.get(reverse("request_on_form", kwargs=where | {"asked": nothing.pk})).status_code == 404
-
-
-def test_nothing_is_kept_as_handed_over_where_to_whom_is_missing(manager, signed):  # noqa: F811
-    asked = taken(manager)
-    where = reverse("answer_request", kwargs={"asked": asked.pk})
-    answer = manager.post(where, {"how": "by e-mail"})
-    assert (answer.status_code, set(answer.context["form"].errors)) == (422, {"to"})
-    assert not RequestAnswer.across_firms.exists()
-
-
-def test_who_is_no_authority_gets_neither_workers_nor_neighbours_unless_the_manager_says_so(manager, signed):  # noqa: F811
-    asked = taken(manager, asked_by="customer", name="A. Marlowe")
-    form = manager.get(reverse("answer_request", kwargs={"asked": asked.pk})).context["form"]
-    assert form["withheld"].value() == ["people", "notices"]
 
 
 def test_a_closed_request_says_why_and_is_answered_no_more(manager, firm):

@@ -17,7 +17,7 @@ from pyhanko.pdf_utils.generic import StreamObject
 from pyhanko.pdf_utils.incremental_writer import IncrementalPdfFileWriter
 from reportlab.pdfgen.canvas import Canvas
 
-from compliance.pages.papers import sheets_beside
+from compliance.services.drawn_sheets import sheets_beside
 from records.bundle import verify_records
 from records.bundle.writer import write_bundle
 from records.certificates import PaperKey, make_certificate, subject_of

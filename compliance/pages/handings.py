@@ -1,0 +1,132 @@
+"""The bundle that answers a request: what goes in is chosen, the worker makes it, and somebody takes it out."""
+
+from typing import Any
+from uuid import UUID
+
+from django.contrib import messages
+from django.db.models import QuerySet
+from django.http import FileResponse, HttpRequest, HttpResponse
+from django.http.response import HttpResponseBase
+from django.shortcuts import get_object_or_404, redirect
+from django.urls import reverse
+from django.utils.functional import cached_property
+from django.utils.translation import gettext as _
+
+from compliance.models import Handing, RecordsRequest
+from compliance.pages.papers import SheetsHandedOver
+from compliance.pages.request_forms import AnswerForm
+from compliance.request_bundle.folder import file_of
+from compliance.request_bundle.letting_go import let_go
+from compliance.services import request_matches
+from compliance.services.handings import NotNowError, begin, drop, take_out, try_again
+from records.document.member_labels import member_label
+from records.models import Treatment
+from records.pages.firm_page import FirmPage
+from records.pages.seen import note_seen
+
+State = Handing.State
+STAYS_APART = ["people", "notices"]
+"""Left out at first of what goes to somebody who is no authority: who worked, and who else was told."""
+LAW = (RecordsRequest.Asker.REGULATOR, RecordsRequest.Asker.COURT)
+
+
+class AnswerRequest(SheetsHandedOver):
+    """Choose what goes into the bundle that answers a request; it has no bound, since the worker makes it."""
+
+    template_name = "compliance/answer_request.html"
+
+    @cached_property
+    def asked(self) -> RecordsRequest:
+        rows = RecordsRequest.objects.for_firm(self.firm).filter(closed_at=None).select_related("firm")
+        return get_object_or_404(rows, pk=self.kwargs["asked"])
+
+    def form_class(self, *args: Any, **kwargs: Any) -> AnswerForm:  # type: ignore[override]
+        return AnswerForm(*args, with_findings=self.asked.asked_by in LAW, **kwargs)
+
+    def found(self) -> QuerySet[Treatment]:
+        return request_matches.signed_matches(self.asked)
+
+    def unknown_words(self) -> set[str]:
+        return set()
+
+    def bounds(self) -> dict[str, int]:
+        return {}
+
+    def initial(self) -> dict[str, Any]:
+        withheld = ["notices"] if self.asked.asked_by in LAW else STAYS_APART
+        return {"to": self.asked.name, "withheld": withheld, "sheets": ["en"], "language": "en"}
+
+    def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponseBase:
+        form, treatments = self.form_class(request.POST), self._ordered()
+        if form.is_valid() and not treatments:
+            form.add_error(None, _("Nothing of this is signed, so there is nothing to hand over."))
+        if not form.is_valid():
+            return self._show(form, len(treatments), status=422)
+        said = form.cleaned_data
+        wanted = {name: said[name] for name in ("to", "how", "language", "withheld", "sheets")}
+        with_these = {"photos": bool(said["photos"]), "findings": bool(said.get("findings"))}
+        handing = begin(self.asked, request.user, treatments, **wanted, **with_these)
+        return redirect("handing", asked=self.asked.pk, handing=handing.pk)
+
+    def _ordered(self) -> list[UUID]:
+        return list(self.found().order_by("number").values_list("pk", flat=True))
+
+    def about(self) -> dict[str, Any]:
+        return {"asked": self.asked, "back": reverse("request", kwargs={"asked": self.asked.pk})}
+
+
+class OneHanding(FirmPage):
+    """How far a bundle is; once it is made, it is taken out here."""
+
+    permission = "records.hand_over"
+    template_name = "compliance/handing.html"
+
+    @cached_property
+    def handing(self) -> Handing:
+        rows = Handing.objects.for_firm(self.firm).filter(request=self.kwargs["asked"])
+        return get_object_or_404(rows.select_related("firm", "request", "by"), pk=self.kwargs["handing"])
+
+    def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
+        note_seen(request, self.firm, self.handing)
+        if self.handing.state == State.READY and not file_of(self.handing).exists():
+            let_go(self.handing)  # a backup that was put back holds no bundles
+            del self.handing
+        handing = self.handing
+        return self.page(
+            handing=handing,
+            asked=handing.request,
+            count=len(handing.treatments),
+            withheld=self._named(handing.withheld),
+            still=self._named(handing.named_still.items()),
+            answer=handing.answers.select_related("by").first(),
+        )
+
+    def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponseBase:
+        try:
+            if "take" in request.POST:
+                return self._file(request)
+            if "again" in request.POST:
+                try_again(self.handing, request.user)
+            elif "drop" in request.POST:
+                drop(self.handing, request.user)
+                messages.success(request, _("The file is gone. What was handed over stays on record."))
+                return redirect("request", asked=self.handing.request_id)
+        except (NotNowError, FileNotFoundError):
+            pass  # somebody else did something with it; the page shows what
+        return redirect(request.path)
+
+    def _file(self, request: HttpRequest) -> FileResponse:
+        """Opened first: a file that is not there is handed over to nobody."""
+        file = file_of(self.handing).open("rb")
+        take_out(self.handing, request.user)
+        name = f"request-{self.handing.request.received_at:%Y-%m-%d}-{str(self.handing.pk)[:8]}.zip"
+        return FileResponse(file, as_attachment=True, filename=name, content_type="application/zip")
+
+    def _named(self, sections: Any) -> list[Any]:
+        """Sections as a person says them; with a number beside each, where there is one."""
+        return [
+            member_label(each, self.language)
+            if isinstance(each, str)
+            else (member_label(each[0], self.language), each[1])
+            for each in sections
+        ]
