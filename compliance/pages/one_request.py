@@ -7,15 +7,17 @@ from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from compliance.models import Handing, RequestAnswer
 from compliance.pages.register import titles_of
 from compliance.pages.request_forms import CloseForm
 from compliance.pages.requests import RequestsPage
 from compliance.selectors import today_of
-from compliance.services import request_matches
+from compliance.services import request_matches, request_near
 from compliance.services.official_forms import forms_for
-from compliance.services.requests import close_request
+from compliance.services.requests import close_request, time_of
+from records import lacking
 from records.forms.register_search import search_in
 from records.models import Treatment
 from records.pages.seen import note_seen
@@ -23,6 +25,13 @@ from records.register_search import counted
 from shared import clock
 
 SHOWN = 10
+MISSING = {
+    lacking.LABEL: gettext_lazy("Facts of the label on the container"),
+    lacking.LICENCE: gettext_lazy("A licence, valid that day, of who mixed or sprayed"),
+    lacking.FIRM_LICENCE: gettext_lazy("A licence of your firm, valid that day"),
+    lacking.COPY: gettext_lazy("Word that the customer has their copy"),
+    lacking.SIGN: gettext_lazy("Word that the sign was taken down"),
+}
 MOST_ON_A_FORM = 100
 """Treatments on one paper from a page."""
 
@@ -56,17 +65,24 @@ class OneRequest(RequestsPage):
             asked=asked,
             form=form,
             search=search,
+            open=asked.closed_at is None,
             met=_some(request_matches.signed_matches(asked)),
             unsigned=_some(request_matches.unsigned_matches(asked)),
             void=_some(request_matches.void_matches(asked)),
             around=_some(request_matches.around_matches(asked)),
-            held=counted(request_matches.held_matches(asked)),
+            held=_some(request_matches.held_matches(asked)),
+            near=_some(request_near.near_matches(asked)),
+            drafts=_some(request_near.drafts_of_those_days(asked)),
+            correcting=_some(request_matches.correcting_matches(asked)),
+            missing=[(MISSING[each.kind], each.treatments) for each in request_near.missing_papers(asked)],
+            looked_at=request_near.LOOKED_AT,
             corrected=list(request_matches.corrected_since(asked)[:SHOWN]),
             rules=[(each, titles[each.rule]) for each in rules],
             forms=self._forms(),
             most_on_a_form=MOST_ON_A_FORM,
             handings=Handing.objects.for_firm(self.firm).filter(request=asked).select_related("by"),
             answers=RequestAnswer.objects.for_firm(self.firm).filter(request=asked).select_related("by"),
+            at_once=bool((time := time_of(asked)) and time.at_once and time.within),
             late=bool(asked.due_at and asked.due_at < clock.now() and not asked.closed_at),
             status=status,
         )

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from typing import Any
 
+from compliance.rulebook.durations import Duration, OnSite, read_duration
 from compliance.rulebook.errors import RuleError
 from compliance.rulebook.reading import Params, as_text, each, one_of, quantity
 from shared.quantities import Quantity
@@ -20,11 +21,21 @@ class AnswerTime:
 
     by: tuple[str, ...]
     at_once: bool
-    within: Quantity | None
+    within: Duration | None
 
-    def due(self, received: datetime) -> datetime:
-        """By when the copy is with who asked; hours pass as they do in UTC."""
-        return after(received, self.within)
+    def due(self, received: datetime, on_site: OnSite) -> datetime:
+        """By when the copy is with who asked: hours pass as they do in UTC, days run to the end of the last."""
+        return self.within.after(received, on_site) if self.within else received
+
+
+def read_answer_time(part: Params) -> AnswerTime:
+    """`{by: [medical], first: at once, within: 24 hour}`; `within` may be `at once`, or `5 business day` with
+    `holidays` beside it. Raises RuleError."""
+    by = part.value("by", each(one_of(ASKERS)))
+    first = part.maybe("first", one_of((AT_ONCE,)))
+    within = part.value("within", lambda raw: None if as_text(raw) == AT_ONCE else read_duration(part, raw))
+    part.done()
+    return AnswerTime(by, first is not None or within is None, within)
 
 
 def after(moment: datetime, within: Quantity | None) -> datetime:
@@ -33,15 +44,6 @@ def after(moment: datetime, within: Quantity | None) -> datetime:
         return moment
     later = moment.astimezone(UTC) + timedelta(minutes=int(within.to("min")))
     return later.astimezone(moment.tzinfo)
-
-
-def read_answer_time(part: Params) -> AnswerTime:
-    """`{by: [medical], first: at once, within: 24 hour}`; `within` may be `at once`. Raises RuleError."""
-    by = part.value("by", each(one_of(ASKERS)))
-    first = part.maybe("first", one_of((AT_ONCE,)))
-    within = part.value("within", read_within)
-    part.done()
-    return AnswerTime(by, first is not None or within is None, within)
 
 
 def read_within(raw: Any) -> Quantity | None:

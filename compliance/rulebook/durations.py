@@ -4,9 +4,9 @@ import re
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 from functools import partial
+from typing import Protocol
 
 from compliance.rulebook.errors import RuleError
-from compliance.rulebook.facts import Facts
 from compliance.rulebook.reading import Params, as_text, one_of, quantity
 from shared.days import IsHoliday, business_days_after, business_days_before, days_after
 from shared.quantities import Quantity
@@ -18,6 +18,14 @@ _MOST_DAYS = 3660
 _FIRST, _LAST = time(0, 0, 0), time(23, 59, 59)
 
 
+class OnSite(Protocol):
+    """The clock and the public holidays by which a time is counted, as the facts of a site have them."""
+
+    def local(self, moment: datetime) -> datetime: ...
+
+    def is_holiday(self, calendar: str, day: date) -> bool: ...
+
+
 @dataclass(frozen=True)
 class Duration:
     """Hours or minutes (`hours`), or a count of local days; with a `calendar` these are business days."""
@@ -26,13 +34,13 @@ class Duration:
     days: int = 0
     calendar: str | None = None
 
-    def after(self, moment: datetime, facts: Facts) -> datetime:
+    def after(self, moment: datetime, facts: OnSite) -> datetime:
         """The moment at which it ends, on the site's clock; days run to the end of the last one."""
         if self.hours:
             return _moved(moment, _span(self.hours), facts)
         return self.end_after(facts.local(moment).date(), facts)
 
-    def before(self, moment: datetime, facts: Facts, *, earliest: bool = False) -> datetime:
+    def before(self, moment: datetime, facts: OnSite, *, earliest: bool = False) -> datetime:
         """The moment so long before: for days the end of that local day, or (`earliest`) its start."""
         if self.hours:
             return _moved(moment, -_span(self.hours), facts)
@@ -43,11 +51,11 @@ class Duration:
             day = days_after(day, -self.days)
         return facts.local(datetime.combine(day, _FIRST if earliest else _LAST))
 
-    def end_after(self, day: date, facts: Facts) -> datetime:
+    def end_after(self, day: date, facts: OnSite) -> datetime:
         """The end of the last of the days that follow a day."""
         return facts.local(datetime.combine(self.day_after(day, facts), _LAST))
 
-    def day_after(self, day: date, facts: Facts) -> date:
+    def day_after(self, day: date, facts: OnSite) -> date:
         """The last of the days that follow a day."""
         if self.calendar:
             return business_days_after(day, self.days, self._holidays(facts))
@@ -64,7 +72,7 @@ class Duration:
             return f"{self.days} business day{'' if one else 's'}"
         return f"{self.days} día{'' if one else 's'} {'hábil' if one else 'hábiles'}"
 
-    def _holidays(self, facts: Facts) -> IsHoliday:
+    def _holidays(self, facts: OnSite) -> IsHoliday:
         return partial(facts.is_holiday, self.calendar or "")
 
 
@@ -102,7 +110,7 @@ _LANGUAGES = {
 }
 
 
-def _moved(moment: datetime, by: timedelta, facts: Facts) -> datetime:
+def _moved(moment: datetime, by: timedelta, facts: OnSite) -> datetime:
     """Hours pass as they do in UTC; past an end of the calendar, that end."""
     try:
         return facts.local(moment.astimezone(UTC) + by)

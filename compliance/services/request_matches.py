@@ -66,6 +66,11 @@ def held_matches(request: RecordsRequest) -> QuerySet[Treatment]:
     return signed_matches(request).filter(Exists(holds))
 
 
+def correcting_matches(request: RecordsRequest) -> QuerySet[Treatment]:
+    """Those of which a correction is being written: what is handed over now is what it corrects."""
+    return signed_matches(request).filter(state=State.CORRECTING)
+
+
 def corrected_since(request: RecordsRequest) -> QuerySet[SignedRecord]:
     """Versions that were signed after the request came in: whoever gets them is to see that."""
     versions = SignedRecord.objects.for_firm(request.firm).filter(

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
+from zoneinfo import ZoneInfo
 
 from django.db import transaction
 
@@ -15,6 +16,7 @@ from records.models import AuditEntry, Firm, User
 from records.permissions import demand
 from records.services.audit import change, note
 from shared import clock
+from shared.public_holidays import is_holiday
 
 ACCESS = "access"
 """The topic of what a pack says about who may ask for records."""
@@ -42,16 +44,37 @@ def answer_duties(firm: Firm, day: date) -> list[AnswerDuty]:
     return [AnswerDuty(pack, each) for pack in packs for each in pack.reminders if ACCESS in each.covers]
 
 
-def due_of(duty: AnswerDuty | None, asker: str, received: datetime) -> datetime | None:
+@dataclass(frozen=True)
+class ClockOf:
+    """The clock of a firm, by which days run, and the public holidays of a calendar."""
+
+    firm: Firm
+
+    def local(self, moment: datetime) -> datetime:
+        zone = ZoneInfo(self.firm.time_zone)
+        return moment.astimezone(zone) if moment.tzinfo else moment.replace(tzinfo=zone)
+
+    def is_holiday(self, calendar: str, day: date) -> bool:
+        return is_holiday(calendar, day)
+
+
+def time_of(request: RecordsRequest) -> AnswerTime | None:
+    """What the paragraph under which they ask says of its time, as the packs have it on the day it came."""
+    day = request.received_at.astimezone(ZoneInfo(request.firm.time_zone)).date()
+    duty = next((each for each in answer_duties(request.firm, day) if each.key == request.duty), None)
+    return duty.time_for(request.asked_by) if duty else None
+
+
+def due_of(firm: Firm, duty: AnswerDuty | None, asker: str, received: datetime) -> datetime | None:
     time = duty.time_for(asker) if duty else None
-    return time.due(received) if time else None
+    return time.due(received, ClockOf(firm)) if time else None
 
 
 @transaction.atomic
 def take_request(firm: Firm, by: User, given: dict[str, Any], duty: AnswerDuty | None) -> RecordsRequest:
     """Keep it. A time that they set counts where it is sooner than the rule's. Raises PermissionDenied."""
     demand(by, "records.hand_over", firm)
-    typed, ruled = given.pop("due_at", None), due_of(duty, given["asked_by"], given["received_at"])
+    typed, ruled = given.pop("due_at", None), due_of(firm, duty, given["asked_by"], given["received_at"])
     due = min((at for at in (typed, ruled) if at), default=None)
     of = RecordsRequest.DueFrom
     made = RecordsRequest(firm=firm, handled_by=by, due_at=due, duty=duty.key if duty else "", **given)

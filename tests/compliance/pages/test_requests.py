@@ -60,6 +60,12 @@ def test_the_time_to_answer_is_that_of_the_paragraph_unless_they_want_it_sooner(
     assert (nobody_says.due_at, nobody_says.due_from) == (None, "")
 
 
+def test_to_who_treats_a_person_what_they_must_know_is_told_at_once(manager):
+    said = "told at once, by phone"
+    assert said in page_of(manager, taken(manager, asked_by="medical")).content.decode()
+    assert said not in page_of(manager, taken(manager)).content.decode()
+
+
 def test_the_list_puts_what_is_due_first_on_top_and_says_what_is_overdue(manager):
     without = taken(manager, asked_by="insurer", name="Sample Mutual")
     medical = taken(manager, asked_by="medical", name="Dr. Example", received_at="2026-09-16T09:00")
@@ -120,6 +126,16 @@ def test_what_is_corrected_after_it_came_stands_out(manager, signed, colleague):
     page = page_of(manager, asked)
     assert page.context["corrected"] == [version]
     assert "the lot was misread" in page.content.decode()
+
+
+def test_a_correction_is_begun_from_the_page_and_stands_there_while_it_is_written(manager, signed, colleague):  # noqa: F811
+    asked = taken(manager)
+    assert reverse("correct", kwargs={"uuid": signed.pk}) in page_of(manager, asked).content.decode()
+    start_correction(signed, colleague.user, "the lot was misread")
+    page = page_of(manager, asked)
+    assert page.context["correcting"]["rows"] == [signed]
+    assert reverse("correct", kwargs={"uuid": signed.pk}) not in page.content.decode()
+    assert "Word that the customer has their copy" in page.content.decode()
 
 
 def test_a_void_record_is_handed_over_and_pointed_at(manager, signed, colleague):  # noqa: F811

@@ -15,12 +15,17 @@ def said(**answered: Any) -> Any:
 
 def test_a_first_word_at_once_leaves_the_copy_its_hours() -> None:
     time = said(by=["medical"], first="at once", within="24 hour")
-    assert (time.by, time.at_once, time.within.value) == (("medical",), True, "24")
+    assert (time.by, time.at_once, time.within.say("en")) == (("medical",), True, "24 h")
 
 
 def test_what_is_due_at_once_has_no_hours() -> None:
     time = said(by=["regulator", "medical"], within="at once")
     assert (time.at_once, time.within) == (True, None)
+
+
+def test_days_may_be_business_days_of_a_calendar() -> None:
+    time = said(by=["court"], within="3 business day", holidays="us")
+    assert (time.within.days, time.within.calendar) == (3, "us")
 
 
 @pytest.mark.parametrize(
@@ -29,7 +34,10 @@ def test_what_is_due_at_once_has_no_hours() -> None:
         ({"by": ["aunt"], "within": "at once"}, "rule/unknown_word"),
         ({"by": [], "within": "at once"}, "rule/expected_list"),
         ({"by": ["court"]}, "rule/missing_key"),
-        ({"by": ["court"], "within": "3 day"}, "rule/bad_duration"),
+        ({"by": ["court"], "within": "soon"}, "rule/quantity"),
+        ({"by": ["court"], "within": "3 business day"}, "rule/missing_key"),
+        ({"by": ["court"], "within": "3 business day", "holidays": "moon"}, "rule/unknown_word"),
+        ({"by": ["court"], "within": "5000 day"}, "rule/bad_duration"),
         ({"by": ["court"], "within": "at once", "until": "noon"}, "rule/unknown_key"),
     ],
 )

@@ -1,0 +1,124 @@
+"""What lies near to what a request asks for: places within a mile, drafts of the same days, and papers that are
+missing of the records that fit."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
+from uuid import UUID
+
+from django.db.models import Q, QuerySet
+
+from compliance.models import RecordsRequest
+from compliance.services.live import LIVE
+from compliance.services.request_matches import State, signed_matches, unsigned_matches, wanted_by
+from records.ground import position_of
+from records.lacking import KINDS, lacking
+from records.models import Notice, SignedFollowUp, SignedRecord, Site, Treatment
+from records.register.wanted import RegisterFilter
+from records.register_search import treatments_of
+from records.selectors import document_of
+from shared.geodesy import Grounds
+
+A_MILE = 1609.344
+"""Metres; exactly (the international mile of 1959)."""
+MOST_PLACES = 50
+"""So many places are looked around at most."""
+LOOKED_AT = 500
+"""Records, the newest of those that fit, of which the papers are looked for."""
+
+
+@dataclass
+class Missing:
+    """A kind of paper, and the records of which it is missing, the newest first."""
+
+    kind: str
+    treatments: list[Treatment] = field(default_factory=list)
+
+
+def near_matches(request: RecordsRequest) -> QuerySet[Treatment] | None:
+    """What fits but for its place, which lies within a mile of one that is asked for. None where no site or
+    customer is asked for, or none of them has a position."""
+    wanted = wanted_by(request)
+    if not (wanted.site or wanted.customer):
+        return None
+    asked = _sites_asked_for(request, wanted)
+    around = _within_a_mile(request, asked)
+    if not around:
+        return None
+    found = treatments_of(request.firm, replace(wanted, site="", customer=""), drafts=False)
+    return found.filter(site__in=around).exclude(pk__in=treatments_of(request.firm, wanted).values("pk"))
+
+
+def drafts_of_those_days(request: RecordsRequest) -> QuerySet[Treatment] | None:
+    """Drafts of a day that is asked for, which do not fit, perhaps since they are not filled in; None where no
+    day is asked for."""
+    wanted = wanted_by(request)
+    if wanted.day_from is None and wanted.day_to is None:
+        return None
+    days = RegisterFilter(day_from=wanted.day_from, day_to=wanted.day_to, state=State.DRAFT)
+    return treatments_of(request.firm, days).exclude(pk__in=unsigned_matches(request).values("pk"))
+
+
+def missing_papers(request: RecordsRequest) -> list[Missing]:
+    """Of the newest records that fit, what nobody can hand over with them."""
+    treatments = list(signed_matches(request).defer(None)[:LOOKED_AT])
+    treatments = [each for each in treatments if each.state != State.VOID]
+    follow_ups = _follow_ups(request, [each.pk for each in treatments])
+    given = _copies_sent(request, treatments)
+    found = {kind: Missing(kind) for kind in KINDS}
+    for each in treatments:
+        done = follow_ups.get(each.pk, set()) | ({"copy-given"} if each.pk in given else set())
+        for kind in lacking(_signed_document(each), each.day, done):
+            found[kind].treatments.append(each)
+    return [each for each in found.values() if each.treatments]
+
+
+def _sites_asked_for(request: RecordsRequest, wanted: RegisterFilter) -> set[UUID]:
+    """By the names that treatments have of them, and by those that they have now."""
+    places = RegisterFilter(site=wanted.site, customer=wanted.customer)
+    treated = treatments_of(request.firm, places).order_by().values_list("site", flat=True).distinct()
+    named = Q()
+    for word in wanted.site.split():
+        named &= Q(name__icontains=word) | Q(line1__icontains=word) | Q(city__icontains=word)
+    for word in wanted.customer.split():
+        named &= Q(customer__name__icontains=word)
+    rows = Site.objects.for_firm(request.firm).filter(named).order_by().values_list("pk", flat=True)
+    return {*treated[:MOST_PLACES], *rows[:MOST_PLACES]}
+
+
+def _within_a_mile(request: RecordsRequest, asked: Iterable[UUID]) -> list[UUID]:
+    sites = Site.objects.for_firm(request.firm).exclude(latitude="").exclude(longitude="")
+    points = {}
+    for pk, latitude, longitude in sites.order_by().values_list("pk", "latitude", "longitude"):
+        points[pk] = position_of(latitude, longitude)
+    known = [pk for pk, point in points.items() if point is not None]
+    grounds = Grounds([points[pk] for pk in known])
+    near: set[UUID] = set()
+    for pk in [each for each in asked if points.get(each) is not None][:MOST_PLACES]:
+        near |= {known[place] for place, _relation in grounds.around(points[pk], A_MILE)}
+    return sorted(near)
+
+
+def _follow_ups(request: RecordsRequest, treatments: list[UUID]) -> dict[UUID, set[str]]:
+    rows = SignedFollowUp.objects.for_firm(request.firm).filter(follows__treatment__in=treatments)
+    found: dict[UUID, set[str]] = {}
+    for treatment, kind in rows.order_by().values_list("follows__treatment", "kind"):
+        found.setdefault(treatment, set()).add(kind)
+    return found
+
+
+def _copies_sent(request: RecordsRequest, treatments: list[Treatment]) -> set[UUID]:
+    """Of which a copy is on its way to the customer, by its subject: number and version."""
+    numbers = {each.pk: f": {each.number}, " for each in treatments}
+    rows = Notice.objects.for_firm(request.firm).filter(
+        treatment__in=list(numbers), to="customer", state__in=LIVE
+    )
+    sent = rows.order_by().values_list("treatment", "subject")
+    return {treatment for treatment, subject in sent if numbers[treatment] in subject}
+
+
+def _signed_document(treatment: Treatment) -> dict[str, object]:
+    """That which holds; while a correction is being written the treatment's own is another."""
+    if treatment.state != State.CORRECTING:
+        return dict(treatment.document)
+    records = SignedRecord.objects.for_firm(treatment.firm).filter(treatment=treatment)
+    return document_of(records.order_by("-version")[0])

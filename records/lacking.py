@@ -1,0 +1,46 @@
+"""Papers that a record leaves one to look for: what nobody can hand over with it. Pure."""
+
+from collections.abc import Collection, Iterable, Mapping
+from datetime import date
+from typing import Any
+
+LABEL, LICENCE, FIRM_LICENCE, COPY, SIGN = "label", "licence", "firm-licence", "copy", "sign"
+KINDS = (LABEL, LICENCE, FIRM_LICENCE, COPY, SIGN)
+_AT_WORK = frozenset({"mixed", "sprayed"})
+
+Json = Mapping[str, Any]
+
+
+def lacking(document: Json, day: date, follow_ups: Collection[str]) -> set[str]:
+    """Of a treatment document, the day of the treatment and the kinds of its follow-ups.
+
+    `label`: a product without the facts of its label; `licence`, `firm-licence`: none that was valid that day,
+    of somebody who mixed or sprayed under nobody's supervision, or of the firm; `copy`: no word that the
+    customer has theirs; `sign`: one was posted, and there is no word that it was taken down.
+    """
+    found = {SIGN} if document.get("postings") and "sign-removed" not in follow_ups else set()
+    if (document.get("record") or {}).get("result") == "stood-down":
+        return found
+    if "copy-given" not in follow_ups:
+        found.add(COPY)
+    products = [one for mix in document.get("mixes") or () for one in mix.get("products") or ()]
+    if any(not (one.get("label") or {}).get("version") for one in products):
+        found.add(LABEL)
+    if not _holds((document.get("firm") or {}).get("licences"), day):
+        found.add(FIRM_LICENCE)
+    on_their_own = [
+        one
+        for one in document.get("people") or ()
+        if _AT_WORK.intersection(one.get("tasks") or ()) and not one.get("supervised_by")
+    ]
+    if not on_their_own or any(not _holds(one.get("licences"), day) for one in on_their_own):
+        found.add(LICENCE)
+    return found
+
+
+def _holds(licences: Iterable[Json] | None, day: date) -> bool:
+    """Whether one of them is valid on the day; both its days count, and one without days holds."""
+    on = day.isoformat()
+    return any(
+        (one.get("valid_from") or "") <= on <= (one.get("valid_to") or "9999") for one in licences or ()
+    )
