@@ -10,3 +10,5 @@ from records.permissions import is_manager, is_member, plans
 rules.add_perm("compliance.view_checks", plans)
 rules.add_perm("compliance.view_rules", is_member)
 rules.add_perm("compliance.edit_rules", is_manager)
+rules.add_perm("compliance.file_reports", is_manager)
+rules.add_perm("compliance.see_desk", is_manager)

@@ -7,6 +7,7 @@ from cryptography.hazmat.primitives.serialization import Encoding
 from compliance.models import (
     CheckContext,
     Determination,
+    FiledReport,
     FirmPackVersion,
     Handing,
     NoticeWords,
@@ -176,6 +177,10 @@ def furnish(membership: Membership) -> None:
         firm=firm, kind="spill", treatment=treatment, happened_at=AT, known_at=AT, begun_by=user
     )
     IncidentEntry.objects.create(firm=firm, incident=incident, kind="note", at=AT, by=user)
+    FiledReport.objects.create(
+        firm=firm, rule="us-ca/report/monthly", period="2026-08", sent_on=AT.date(), how="by post", content={},
+        digest="", by=user,
+    )  # fmt: skip
     site = treatment.site
     NeighbourFactory(firm=firm, site=site, parcel=ParcelFactory(firm=firm, site=site))
     OccupantFactory(firm=firm, site=site)

@@ -7,12 +7,14 @@ from compliance.models.notice_words import NoticeWords
 from compliance.models.own_rules import OwnRules, OwnRulesInUse, WhatIf
 from compliance.models.packs import FirmPackVersion, PacksInUse, PackVersion
 from compliance.models.rechecks import Recheck, RecheckResult
+from compliance.models.reports import FiledReport
 from compliance.models.requests import RecordsRequest, RequestAnswer
 from compliance.models.visit_said import VisitSaid
 
 __all__ = [
     "CheckContext",
     "Determination",
+    "FiledReport",
     "FirmPackVersion",
     "Handing",
     "NoticeWords",

@@ -62,6 +62,7 @@ def address(name: str, signed: Treatment, draft: Treatment) -> str:
     arguments |= {"rule": "us-wa/posting", "when": "after", "view": signed.pk, "asked": signed.pk}
     arguments |= {"form": "us-wa-application-record"}
     arguments |= {"handing": signed.pk}
+    arguments |= {"duty": "own:summary", "period": "2026", "table": "asked", "line": 0, "filed": signed.pk}
     wanted = get_resolver().reverse_dict[name][0][0][1]
     return reverse(name, kwargs={key: arguments[key] for key in wanted})
 
@@ -134,6 +135,8 @@ def test_an_inspector_reads_records_and_changes_nothing(client, draft, signed, m
     refused += ("bring_in", "arrival", "arrival_original", "arrival_faults")
     refused += ("hand_over", "hand_over_one", "log", "new_key", "declaration")
     refused += ("requests", "new_request", "request", "answer_request", "request_on_form", "handing")
+    refused += ("reports", "report", "report_behind", "report_paper", "report_csv", "filed_report")
+    refused += ("filed_behind", "filed_paper", "filed_csv")
     refused += ("week_of_notices", "notices_sent", "notice_file", "customer_paper", "send_copy", "own_words")
     refused += ("signs", "sign_paper", "sign_places", "print_waiting", "look_at_week", "not_wanted")
     elsewhere = (*ONLY_POSTED, *OPEN_TO_ALL, "address_on_paper")

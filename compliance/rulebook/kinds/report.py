@@ -9,6 +9,7 @@ from compliance.rulebook.facts import Scope
 from compliance.rulebook.kind import Judgement, Kind
 from compliance.rulebook.outcome import Outcome
 from compliance.rulebook.reading import Params, as_count, as_month_day, as_wording, as_yes_no, each, one_of
+from compliance.rulebook.report_form import ReportForm, read_report_form
 from shared.days import day_of_month
 from shared.wording import Blank, Wording
 
@@ -18,7 +19,8 @@ class Report(Kind):
     """Doesn't apply to a document as such: it says of which period a report is due, and when.
 
     `month` None: the report of a month, due on `day` of the next one (its last day, if it is shorter); else
-    that of a calendar year, due on that day of the next year. `fields` are for the report itself.
+    that of a calendar year, due on that day of the next year. `fields` are what the report states, `form` how
+    its figures are worked out.
     """
 
     name = "report"
@@ -40,6 +42,7 @@ class Report(Kind):
     day: int
     nil: bool
     fields: tuple[Wording, ...]
+    form: ReportForm
 
     @classmethod
     def read(cls, params: Params) -> Self:
@@ -53,6 +56,7 @@ class Report(Kind):
             day,
             params.maybe("nil", as_yes_no) or False,
             params.maybe("fields", each(as_wording)) or (),
+            params.maybe("form", lambda raw: read_report_form(params.inner(raw))) or ReportForm(),
         )
 
     def judge(self, scope: Scope) -> Judgement:
@@ -60,7 +64,7 @@ class Report(Kind):
         if day is None:
             about = scope.facts.day_lacks
             return Judgement(Outcome.NOT_APPLICABLE, "report/unknown", about, {"to": self.to})
-        last = self._due(day)
+        last = self.due_after(day)
         blanks: dict[str, Blank] = {"to": self.to, "due": last.isoformat(), "nil": self._nil()}
         blanks["period"] = f"{day:%Y}" if self.month else f"{day:%Y-%m}"
         due = scope.facts.local(datetime.combine(last, time(23, 59, 59)))
@@ -69,7 +73,12 @@ class Report(Kind):
     def possible(self) -> frozenset[Outcome]:
         return frozenset({Outcome.NOT_APPLICABLE})
 
-    def _due(self, day: date) -> date:
+    @property
+    def monthly(self) -> bool:
+        return self.month is None
+
+    def due_after(self, day: date) -> date:
+        """When the report is due of the period that holds this day."""
         if self.month:
             return day_of_month(day.year + 1, self.month, self.day)
         return day_of_month(day.year + day.month // 12, day.month % 12 + 1, self.day)
