@@ -18,6 +18,8 @@ class ProgramToken(FirmOwned, AbstractAuthToken):
     Of the token itself only the digest is kept.
     """
 
+    stays_here = "a token opens this service alone"
+
     uuid = models.UUIDField(unique=True, default=uuid4, editable=False)
     user = models.ForeignKey(User, models.PROTECT, related_name="program_tokens", verbose_name=_("whose"))
     name = models.CharField(_("name of the program"), max_length=80)
@@ -43,6 +45,7 @@ class KeptAnswer(FirmOwned):
     done once. `asked` is a digest of the call. Without a `status` the call is one that may be done again."""
 
     KEPT = timedelta(days=1)
+    stays_here = "it answers programs that call this service, for a day"
 
     uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     by = models.ForeignKey(User, models.CASCADE, related_name="+", verbose_name=_("by"))

@@ -49,6 +49,10 @@ class CallSchema(AutoSchema):
         parts = [part for part in self.path.removeprefix("/api/v1/").split("/") if part]
         return parts[:1]
 
+    def get_operation_id(self) -> str:
+        parts = [part.strip("{}") for part in self.path.removeprefix("/api/v1/").split("/") if part]
+        return "_".join(["read" if self.method == READS else "send", *parts])
+
     def get_override_parameters(self) -> list[OpenApiParameter]:
         given = list(super().get_override_parameters())
         if not isinstance(self.view, FirmView):
