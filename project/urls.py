@@ -190,6 +190,7 @@ urlpatterns = [
     path("registers/file/", SendRegister.as_view(), name="send_register"),
     path("roadside/", Roadside.as_view(), name="roadside"),
     path("sites/<uuid:site>/neighbours/", include(near_site)),
+    path("stock/", include("project.urls_stock")),
     path("tanks/", Tanks.as_view(), name="tanks"),
     path("treatments/", CheckedRegister.as_view(), name="register"),
     path("treatments/register.csv", RegisterCsv.as_view(), name="register_csv"),

@@ -8,11 +8,21 @@ from functools import cached_property
 from typing import Any
 
 from records.models import Firm, Lot, Product, StockMove, Treatment, TreatmentProduct
+from records.models.treatments import SIGNED_STATES
 from records.shelf import COUNT, Line, is_beyond, kept, lacks
 from records.stock_entries import Story, stories
 from shared.quantities import UNITS, Quantity, from_base
 
 Json = dict[str, Any]
+MOST_LINES = 200
+"""Of lots that nobody entered, the newest lines."""
+_METRIC = ("L", "mL", "kg", "g")
+_USUAL = {
+    ("volume", True): "L",
+    ("mass", True): "kg",
+    ("volume", False): "gal",
+    ("mass", False): "lb",
+}
 
 
 @dataclass(frozen=True)
@@ -58,6 +68,15 @@ class OnShelf:
 
     def said(self, base: Fraction) -> Quantity:
         return from_base(base, self.unit)
+
+    def said_in(self, dimension: str, base: Fraction) -> Quantity:
+        """An amount of either dimension, in the lot's unit where that is of it."""
+        own = self.unit if self.unit and UNITS[self.unit].dimension == dimension else ""
+        return from_base(base, own or _USUAL[dimension, self.unit in _METRIC])
+
+    @property
+    def is_used_up(self) -> bool:
+        return self.left == 0
 
     @property
     def last_count(self) -> Line | None:
@@ -146,6 +165,16 @@ def differences_of(lots: Iterable[OnShelf]) -> list[Difference]:
         if each.lacks:
             found.append(Difference(each))
     return sorted(found, key=lambda each: each.day or date.min, reverse=True)
+
+
+def not_on_shelf(firm: Firm) -> dict[tuple[str, str], list[TreatmentProduct]]:
+    """By lot and product, the lines of signed records that name a lot without a row, the newest first."""
+    named = TreatmentProduct.objects.for_firm(firm).filter(treatment__state__in=SIGNED_STATES).exclude(lot="")
+    unknown = named.exclude(lot__in=Lot.objects.for_firm(firm).values("number")).select_related("treatment")
+    found: dict[tuple[str, str], list[TreatmentProduct]] = {}
+    for line in unknown.order_by("-treatment__day", "-treatment__uuid")[:MOST_LINES]:
+        found.setdefault((line.lot, line.name), []).append(line)
+    return found
 
 
 def stock_before(treatment: Treatment) -> list[Json]:

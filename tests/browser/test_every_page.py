@@ -16,7 +16,7 @@ from compliance.services.handings import begin
 from compliance.services.requests import take_request
 from compliance.services.signing import prepare, sign_treatment
 from records.forms.sections import SECTIONS
-from records.models import Membership, Treatment
+from records.models import Lot, Membership, Treatment
 from records.outbox.queueing import queue
 from records.services.bringing_in.files import keep_file as keep_spreadsheet
 from records.services.bringing_in.turns import begin_look, begin_taking
@@ -33,6 +33,7 @@ from tests.factories import (
     NeighbourFactory,
     OccupantFactory,
     RegisteredPersonFactory,
+    StockMoveFactory,
     UserFactory,
 )
 from tests.records.outbox.pieces import piece
@@ -86,6 +87,7 @@ def addresses(done, signed, told, colleague) -> list[str]:
         *arriving(colleague),
         "/roadside/",
         "/tanks/",
+        *on_shelf(done, colleague),
         f"{draft}medical/",
         f"{draft}notices/?day=2026-11-02&time=08:00",
         f"{draft}notices/prepare/",
@@ -140,6 +142,18 @@ def asked_for(colleague) -> list[str]:
     Handing.across_firms.filter(pk=files[0]).update(state="making", done=1, of_all=2)
     shown = [f"{one}files/{each}/" for each in files]
     return ["/requests/", "/requests/new/?product=moss", one, f"{one}hand-over/", *shown]
+
+
+def on_shelf(done, colleague) -> list[str]:
+    """A lot that does not add up, with an entry that was taken back and one in a record; where it went."""
+    lot, by = Lot.objects.for_firm(done.firm).get(number="L-0457"), colleague.user
+    wrong = StockMoveFactory(lot=lot, amount="9 gal", why="J. Quill", by=by)
+    count = StockMoveFactory(lot=lot, amount="3 gal", by=by)
+    StockMoveFactory(lot=lot, kind="taken-back", of=wrong, amount=None, why="misread", by=by)
+    StockMoveFactory(lot=lot, kind="disposal", amount="1 lb", why="a can leaked", by=by)
+    one = f"/stock/{lot.pk}/"
+    entry = f"{one}entries/{count.pk}/"
+    return ["/stock/", "/stock/delivery/", one, f"{one}recall/", f"{entry}take-back/", f"{entry}explain/"]
 
 
 def near(site) -> list[str]:

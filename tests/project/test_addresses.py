@@ -10,7 +10,7 @@ from django.urls import URLPattern, URLResolver, get_resolver, reverse
 from compliance.pack_reader import registered_packs
 from compliance.services.signing import prepare, sign_treatment
 from records.document.edits import Edit
-from records.models import Treatment
+from records.models import Lot, Treatment
 from records.services.corrections import start_correction
 from records.services.drafts import edit_draft
 from records.services.planning import plan_treatment
@@ -60,6 +60,7 @@ def address(name: str, signed: Treatment, draft: Treatment) -> str:
     arguments |= {"pack": "us-wa", "question": "us-wa/question/structural-application"}
     arguments |= {"kind": "limit", "key": 1, "token": "none-at-all", "digest": DIGEST.removeprefix("sha256:")}
     arguments |= {"sha256": "ab" * 32, "row": uuid, "file": uuid, "notice": signed.pk, "place": 0}
+    arguments |= {"lot": Lot.objects.for_firm(draft.firm).first().pk, "move": uuid}
     arguments |= {"rule": "us-wa/posting", "when": "after", "view": signed.pk, "asked": signed.pk}
     arguments |= {"lot": signed.pk}
     arguments |= {"form": "us-wa-application-record"}
@@ -139,6 +140,8 @@ def test_an_inspector_reads_records_and_changes_nothing(client, draft, signed, m
     refused += ("requests", "new_request", "request", "answer_request", "request_on_form", "handing")
     refused += ("reports", "report", "report_behind", "report_paper", "report_csv", "filed_report")
     refused += ("filed_behind", "filed_paper", "filed_csv")
+    refused += ("stock", "stock_delivery", "stock_lot", "stock_ledger", "stock_recall", "stock_recall_file")
+    refused += ("stock_take_back", "stock_explain")
     refused += ("week_of_notices", "notices_sent", "notice_file", "customer_paper", "send_copy", "own_words")
     refused += ("signs", "sign_paper", "sign_places", "print_waiting", "look_at_week", "not_wanted")
     refused += ("api_requests", "api_request", "api_matches", "api_bundles", "api_findings", "api_notices")
