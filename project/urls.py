@@ -71,6 +71,7 @@ from records.pages.roadside import Roadside
 from records.pages.saved_views import RemoveView, SavedViews, SaveView
 from records.pages.tanks import Tanks
 from records.pages.told import ToldPage
+from records.pages.way_out import TheWayOut, WayOutFile
 from records.pages.who_did_what import AuditFile, AuditPage
 
 treatment = [
@@ -176,6 +177,8 @@ urlpatterns = [
     path("programs/api/", ApiDescribed.as_view(), name="described_api"),
     path("programs/<uuid:uuid>/end/", EndProgram.as_view(), name="end_program"),
     path("rules/", include(rules)),
+    path("way-out/", TheWayOut.as_view(), name="way_out"),
+    path("way-out/<uuid:file>/", WayOutFile.as_view(), name="way_out_file"),
     path("bring-in/", BringIn.as_view(), name="bring_in"),
     path("bring-in/<uuid:file>/", Arrival.as_view(), name="arrival"),
     path("bring-in/<uuid:file>/original/", ArrivalOriginal.as_view(), name="arrival_original"),

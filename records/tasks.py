@@ -7,7 +7,7 @@ from uuid import UUID
 from django.conf import settings
 from django_tasks import task
 
-from records.models import ArrivalFile, Firm, TreeHead
+from records.models import ArrivalFile, Firm, TreeHead, WayOut
 from records.services.time_stamps import midnight, time_stamp_last_head
 from shared import clock
 
@@ -64,6 +64,25 @@ def take_arrival_back(file_id: str, firm_id: str, run: str) -> None:
     from records.services.bringing_in.undoing import take_back
 
     take_back(_arrival(file_id, firm_id), UUID(run))
+
+
+@task()
+def make_way_out(row_id: str, firm_id: str) -> None:
+    """Write everything of a firm into a file that its managers take, and let go of it some days later."""
+    from records.services.way_out import make
+
+    row = WayOut.objects.for_firm(Firm(pk=firm_id)).select_related("firm").get(pk=row_id)
+    if row.is_under_way:
+        make(row)
+    if let_go_of_ways_out.get_backend().supports_defer:
+        let_go_of_ways_out.using(run_after=clock.now() + WayOut.KEPT).enqueue(firm_id)
+
+
+@task()
+def let_go_of_ways_out(firm_id: str) -> None:
+    from records.services.way_out import let_go_of_old
+
+    let_go_of_old(Firm(pk=firm_id))
 
 
 @task()

@@ -64,6 +64,7 @@ from records.models import (
     SigningKey,
     TreatmentEdit,
     TreeHead,
+    WayOut,
 )
 from records.services.planning import Plan, PlannedProduct, plan_treatment
 from tests.factories import (
@@ -182,6 +183,7 @@ def furnish(membership: Membership) -> None:
         digest="", by=user,
     )  # fmt: skip
     site = treatment.site
+    WayOut.objects.create(firm=firm, by=user)
     NeighbourFactory(firm=firm, site=site, parcel=ParcelFactory(firm=firm, site=site))
     OccupantFactory(firm=firm, site=site)
     RegisteredPersonFactory(firm=firm)

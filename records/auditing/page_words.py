@@ -57,6 +57,8 @@ _OTHERS: dict[str, Promise] = {
     "account/notices/": gettext_lazy("Your own words on notices"),
     "account/firm/": gettext_lazy("Choose a firm"),
     "invitations/<uuid:uuid>/<str:token>/": gettext_lazy("Invitation"),
+    "way-out/": gettext_lazy("Take everything out"),
+    "way-out/<uuid:file>/": gettext_lazy("Everything of the firm (file)"),
     "bring-in/": gettext_lazy("Bring in past years"),
     "bring-in/<uuid:file>/": gettext_lazy("Spreadsheet that is brought in"),
     "bring-in/<uuid:file>/original/": gettext_lazy("Spreadsheet as it came"),

@@ -88,10 +88,15 @@ def summed(source: IO[bytes], also: Callable[[bytes], object] = len) -> Json:
     return {"bytes": size, "sha256": hashed.hexdigest()}
 
 
+def half_of(file: Path) -> Path:
+    """Where it is while it is written."""
+    return file.with_name(f".{file.name}.part")
+
+
 @contextmanager
 def written_whole(file: Path) -> Iterator[IO[bytes]]:
     """A new file that has its name only once all of it is on the disk. Raises BackupError."""
-    half = file.with_name(f".{file.name}.part")
+    half = half_of(file)
     with os.fdopen(os.open(half, os.O_RDWR | os.O_CREAT, 0o600), "w+b") as out:
         _only_one(out, half, file)
         try:

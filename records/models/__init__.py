@@ -28,6 +28,7 @@ from records.models.rigs import Batch, Calibration, Rig
 from records.models.signed import SignedFollowUp, SignedRecord, SigningKey
 from records.models.stock import StockMove
 from records.models.treatments import NumberSeries, Treatment, TreatmentEdit, TreatmentProduct
+from records.models.way_out import WayOut
 
 __all__ = [
     "ArrivalFile",
@@ -97,4 +98,5 @@ __all__ = [
     "TreatmentTerm",
     "TreeHead",
     "User",
+    "WayOut",
 ]

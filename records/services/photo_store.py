@@ -32,7 +32,7 @@ def copy(photo: Photo, longest_side: int) -> Path:
 def write_piece(photo: Photo, offset: int, piece: bytes) -> None:
     """Put the piece where it belongs; what stood behind it goes. Done only once it is on the disk."""
     path = half(photo)
-    _make_private_folder(path.parent)
+    make_private_folder(path.parent)
     handle = os.open(path, os.O_WRONLY | os.O_CREAT, 0o600)
     with os.fdopen(handle, "wb") as file:
         file.seek(offset)
@@ -67,7 +67,7 @@ def _files(photo: Photo) -> Iterator[Path]:
     yield from (copy(photo, side) for side in (VIEWING, SMALL))
 
 
-def _make_private_folder(folder: Path) -> None:
+def make_private_folder(folder: Path) -> None:
     """Each folder on the way is made for this user alone, whatever the umask."""
     for each in (*reversed(folder.parents), folder):
         if not each.exists():

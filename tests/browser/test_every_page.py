@@ -18,6 +18,7 @@ from compliance.services.signing import prepare, sign_treatment
 from records.forms.sections import SECTIONS
 from records.models import Lot, Membership, Treatment
 from records.outbox.queueing import queue
+from records.services import way_out
 from records.services.bringing_in.files import keep_file as keep_spreadsheet
 from records.services.bringing_in.turns import begin_look, begin_taking
 from records.services.invitations import account_for, link_of
@@ -85,6 +86,7 @@ def addresses(done, signed, told, colleague) -> list[str]:
         f"/treatments/plan/{done.site_id}/",
         *near(done.site),
         *arriving(colleague),
+        left(colleague),
         "/roadside/",
         "/tanks/",
         *on_shelf(done, colleague),
@@ -154,6 +156,10 @@ def on_shelf(done, colleague) -> list[str]:
     one = f"/stock/{lot.pk}/"
     entry = f"{one}entries/{count.pk}/"
     return ["/stock/", "/stock/delivery/", one, f"{one}recall/", f"{entry}take-back/", f"{entry}explain/"]
+def left(colleague) -> str:
+    """The way out, with a file that is there."""
+    way_out.begin(colleague.firm, colleague.user)
+    return "/way-out/"
 
 
 def near(site) -> list[str]:

@@ -135,6 +135,7 @@ def test_an_inspector_reads_records_and_changes_nothing(client, draft, signed, m
     refused += ("sheet", "devices", "choices", "tanks", "hold", "lift_hold", "keeping", "audit", "audit_file")
     refused += ("neighbours", "new_neighbour", "neighbour", "new_occupant", "occupant", "send_people")
     refused += ("people_file", "registers", "send_register")
+    refused += ("way_out", "way_out_file")
     refused += ("bring_in", "arrival", "arrival_original", "arrival_faults")
     refused += ("hand_over", "hand_over_one", "log", "new_key", "declaration")
     refused += ("requests", "new_request", "request", "answer_request", "request_on_form", "handing")

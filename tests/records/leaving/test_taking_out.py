@@ -28,7 +28,7 @@ from shared.merkle import GrowingTree
 from shared.orm import triggers
 from shared.tenancy import FirmManager
 from tests.emptying import empty
-from tests.factories import FirmFactory, SiteFactory
+from tests.factories import FirmFactory, MembershipFactory, SiteFactory
 from tests.furnished import furnish
 from tests.records.backup.test_backup_and_restore import (
     PICTURE,
@@ -222,7 +222,8 @@ def test_no_column_that_sounds_like_a_secret_leaves_unlooked_at():
     assert sounding == set(LOOKED_AT)
 
 
-def test_a_row_of_every_model_comes_back_as_it_was(left, member, settings, tmp_path, capsys):
+def test_a_row_of_every_model_comes_back_as_it_was(var, settings, tmp_path, capsys):  # noqa: F811
+    member = MembershipFactory(role="manager")
     furnish(member)
     furnished = leave(member, tmp_path / "furnished.zip", capsys)
     past = "historical"
