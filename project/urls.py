@@ -10,6 +10,9 @@ from compliance.pages.customer import CustomerPaper, SendCopy
 from compliance.pages.devices import Devices, EndDevice
 from compliance.pages.form import CheckedSectionPage
 from compliance.pages.handings import AnswerRequest, OneHanding
+from compliance.pages.incident import IncidentFacts, IncidentTold, OneIncident
+from compliance.pages.incident_paper import IncidentReport
+from compliance.pages.incidents import IncidentNow, Incidents, TakeIncident
 from compliance.pages.keeping import Keeping
 from compliance.pages.new_key import NewKey
 from compliance.pages.notices import NoticesPage
@@ -183,6 +186,15 @@ urlpatterns = [
     path("bring-in/<uuid:file>/", Arrival.as_view(), name="arrival"),
     path("bring-in/<uuid:file>/original/", ArrivalOriginal.as_view(), name="arrival_original"),
     path("bring-in/<uuid:file>/faults.csv", ArrivalFaults.as_view(), name="arrival_faults"),
+    path("incidents/", Incidents.as_view(), name="incidents"),
+    path("incidents/new/", IncidentNow.as_view(), name="incident_now"),
+    path("incidents/take/", TakeIncident.as_view(), name="take_incident"),
+    path("incidents/<uuid:incident>/", OneIncident.as_view(), name="incident"),
+    path("incidents/<uuid:incident>/facts/", IncidentFacts.as_view(), name="incident_facts"),
+    path("incidents/<uuid:incident>/told/", IncidentTold.as_view(), name="incident_told"),
+    path(
+        "incidents/<uuid:incident>/report-<slug:language>.pdf", IncidentReport.as_view(), name="incident_report"
+    ),
     path("keeping/", Keeping.as_view(), name="keeping"),
     path("mix/", mix, name="mix"),
     path("notices/", WeekOfNotices.as_view(), name="week_of_notices"),

@@ -15,11 +15,12 @@ from django.utils.translation import gettext_lazy as _
 from compliance.services.after_signing import sign_follow_up, void_treatment
 from compliance.services.password import TooManyTriesError, WrongPasswordError
 from records.forms.signature import FollowUpForm, VoidForm
-from records.models import Treatment
+from records.models import Incident, Treatment
 from records.pages.changes import TreatmentFormPage
 from records.pages.declaring import UNDECLARED, Declaring
 from records.photo_faults import PhotoError
 from records.services.follow_ups import FollowUpTimeError
+from records.services.incidents import signed_into, told_in_words
 from records.services.keys import SigningKeyError
 from records.services.photo_evidence import evidence_of
 from records.services.photos import keep_whole
@@ -97,7 +98,10 @@ class FollowUp(SignatureFormPage):
     button = _("Sign this follow-up")
 
     def signature_form(self, treatment: Treatment, data: Any = None) -> forms.Form:
-        return FollowUpForm(self._zone(treatment), data, data and self.request.FILES)
+        of = self._incident(treatment)
+        told = {"kind": "incident", "detail": told_in_words(of)} if of else None
+        more = {"initial": told, "at": of and of.happened_at}
+        return FollowUpForm(self._zone(treatment), data, data and self.request.FILES, **more)
 
     def sign(self, treatment: Treatment, form: forms.Form) -> None:
         given = form.cleaned_data
@@ -110,9 +114,16 @@ class FollowUp(SignatureFormPage):
             return
         try:
             with password_faults(form):
-                sign_follow_up(treatment, self.request.user, given["password"], **what)
+                signed = sign_follow_up(treatment, self.request.user, given["password"], **what)
+                if (of := self._incident(treatment)) and given["kind"] == "incident":
+                    signed_into(of, signed)
         except FollowUpTimeError as error:
             form.add_error("day", self._time_fault(treatment, error))
+
+    def _incident(self, treatment: Treatment) -> Incident | None:
+        """The incident at this treatment that the address names, which the follow-up tells of."""
+        rows = Incident.objects.for_firm(self.firm).filter(treatment=treatment, follow_up=None)
+        return next((each for each in rows if str(each.pk) == self.request.GET.get("incident")), None)
 
     def _time_fault(self, treatment: Treatment, error: FollowUpTimeError) -> str:
         if error.earliest is None:

@@ -1,13 +1,10 @@
 """By when a request for records is to be answered, as a reminder of a pack states it. Pure."""
 
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
-from typing import Any
+from datetime import datetime
 
 from compliance.rulebook.durations import Duration, OnSite, read_duration
-from compliance.rulebook.errors import RuleError
-from compliance.rulebook.reading import Params, as_text, each, one_of, quantity
-from shared.quantities import Quantity
+from compliance.rulebook.reading import Params, as_text, each, one_of
 
 ASKERS = ("regulator", "medical", "worker", "customer", "court", "insurer", "other")
 """Who may ask for records; `medical` treats a person now, a `worker` may be an employee's representative."""
@@ -36,21 +33,3 @@ def read_answer_time(part: Params) -> AnswerTime:
     within = part.value("within", lambda raw: None if as_text(raw) == AT_ONCE else read_duration(part, raw))
     part.done()
     return AnswerTime(by, first is not None or within is None, within)
-
-
-def after(moment: datetime, within: Quantity | None) -> datetime:
-    """So long after a moment, as hours pass in UTC; the moment itself where it is None."""
-    if within is None:
-        return moment
-    later = moment.astimezone(UTC) + timedelta(minutes=int(within.to("min")))
-    return later.astimezone(moment.tzinfo)
-
-
-def read_within(raw: Any) -> Quantity | None:
-    """`at once` (None) or hours. Raises RuleError."""
-    if as_text(raw) == AT_ONCE:
-        return None
-    length = quantity("time")(raw)
-    if length.unit == "day":
-        raise RuleError("rule/bad_duration", {"got": raw, "example": "at once, 72 hour"})
-    return length

@@ -1,5 +1,6 @@
 """Forms that end in a signature: each asks for the signer's password."""
 
+from datetime import datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -55,9 +56,12 @@ class FollowUpForm(SignatureForm):
         required=False,
     )
 
-    def __init__(self, zone: str, *args: Any, **kwargs: Any) -> None:
-        now = clock.now().astimezone(ZoneInfo(zone))
-        super().__init__(*args, initial={"day": now.date(), "time": now.time()}, **kwargs)
+    def __init__(
+        self, zone: str, *args: Any, at: datetime | None = None, initial: Any = None, **kwargs: Any
+    ) -> None:
+        moment = (at or clock.now()).astimezone(ZoneInfo(zone))
+        shown = {"day": moment.date(), "time": moment.time(), **(initial or {})}
+        super().__init__(*args, initial=shown, **kwargs)
 
 
 class NewKeyForm(SignatureForm):

@@ -123,7 +123,8 @@ class ToKeep(FirmPage):
         }
         pages = [{"address": reverse("home"), "version": _digest("\n".join(versions.values()))}]
         pages.append({"address": reverse("roadside"), "version": self._version_of_roadside(shell, today)})
-        pages += [{"address": reverse(name), "version": self._version_of_person(shell)} for name in SIGNS_OUT]
+        person = self._version_of_person(shell)
+        pages += [{"address": reverse(name), "version": person} for name in (*SIGNS_OUT, "incident_now")]
         if versions:
             rows = version_of(self.firm, today)
             pages.append({"address": reverse("choices"), "version": _digest(f"{shell}.{rows}")})

@@ -5,13 +5,16 @@ from typing import Any
 from uuid import UUID
 
 from django.db import transaction
+from django.utils.translation import get_language
 
+from records.document.words import label
 from records.models import AuditEntry, Firm, Incident, IncidentEntry, SignedFollowUp, Treatment, User
 from records.permissions import demand
 from records.services.audit import change, note
 from records.services.incidents_in_documents import TOLD, write_into_document
 from shared import clock
 
+LONGEST_DETAIL = 2000
 State, Entry = Incident.State, IncidentEntry.Kind
 APART = ("names", "affected")
 """What may name or describe people: that it changed is noted, and not from what into what."""
@@ -100,6 +103,15 @@ def signed_into(incident: Incident, follow_up: SignedFollowUp) -> None:
     """The record of its treatment has it as a follow-up."""
     incident.follow_up = follow_up
     incident.save(update_fields=["follow_up"])
+
+
+def told_in_words(incident: Incident) -> str:
+    """What a follow-up says of it, without the names of those affected; whoever signs may change it."""
+    kind = label("incident_kind", incident.kind, (get_language() or "en")[:2])
+    amount = incident.amount.say((get_language() or "en")[:2]) if incident.amount else ""
+    parts = (incident.description, amount, incident.action)
+    told = " ".join(part if part.endswith(".") else f"{part}." for part in parts if part)
+    return f"{kind}: {told}"[:LONGEST_DETAIL] if told else kind
 
 
 def _refuse_closed(incident: Incident, by: User) -> None:

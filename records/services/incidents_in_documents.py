@@ -17,14 +17,13 @@ from records.services.drafts import NotADraftError, edit_draft
 logger = logging.getLogger(__name__)
 
 
-BEGUN = ("kind", "at", "description", "amount", "action", "reported_to", "reported_at")
 TOLD = ("reported_to", "reported_at")
 STATED_AS = {"happened_at": "at"}
 
 
-def write_into_document(incident: Incident, by: User, names: Collection[str] = BEGUN) -> None:
-    """Have the document state these members of it, where its treatment's document may still be edited; what
-    the crew's form says of the others stays."""
+def write_into_document(incident: Incident, by: User, names: Collection[str] = ()) -> None:
+    """Have the document state it, or of what stands there already these members, where its treatment's document
+    may still be edited; what the crew's form says of the others stays."""
     if incident.treatment_id is None:
         return
     treatment = Treatment.objects.for_firm(incident.firm).get(pk=incident.treatment_id)
@@ -44,9 +43,10 @@ def write_into_document(incident: Incident, by: User, names: Collection[str] = B
 def _edits(incident: Incident, treatment: Treatment, names: Collection[str]) -> Iterator[Edit]:
     item = incident.item or str(incident.pk)
     wanted = [STATED_AS.get(name, name) for name in names]
-    said = {name: value for name, value in _members(incident).items() if name in wanted}
+    members = _members(incident)
+    said = {name: value for name, value in members.items() if name in wanted}
     if not incident.item:
-        known = {name: value for name, value in said.items() if value is not None}
+        known = {name: value for name, value in members.items() if value is not None}
         yield Edit(str(uuid4()), f"incidents[{item}]", {"id": item, **known}, treatment.revision)
     elif any(each.get("id") == item for each in treatment.document.get("incidents") or []):
         for name, value in said.items():

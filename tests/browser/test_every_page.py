@@ -5,6 +5,7 @@ The rules are those of WCAG 2.2 (W3C Recommendation), levels A and AA, as axe-co
 """
 
 from datetime import UTC, date, datetime
+from uuid import uuid4
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
@@ -18,7 +19,7 @@ from compliance.services.signing import prepare, sign_treatment
 from records.forms.sections import SECTIONS
 from records.models import Lot, Membership, Treatment
 from records.outbox.queueing import queue
-from records.services import way_out
+from records.services import incidents, way_out
 from records.services.bringing_in.files import keep_file as keep_spreadsheet
 from records.services.bringing_in.turns import begin_look, begin_taking
 from records.services.invitations import account_for, link_of
@@ -122,6 +123,7 @@ def addresses(done, signed, told, colleague) -> list[str]:
         "/audit/",
         "/hand-over/",
         *asked_for(colleague),
+        *gone_wrong(colleague, signed),
         "/log/",
         "/log/new-key/",
         "/audit/?words=no+such+words&day_from=yesterday",
@@ -160,6 +162,17 @@ def left(colleague) -> str:
     """The way out, with a file that is there."""
     way_out.begin(colleague.firm, colleague.user)
     return "/way-out/"
+def gone_wrong(colleague, signed) -> list[str]:
+    """Incidents: what to do now, the list, one at a signed treatment with a report to make, a closed one."""
+    firm, by = colleague.firm, colleague.user
+    open_one = incidents.begin(firm, by, uuid4(), "spill", signed)
+    known = {"description": "A hose burst.", "names": "B. Lark", "reached": ["drain"]}
+    incidents.write_facts(open_one, by, known)
+    over = incidents.begin(firm, by, uuid4(), "complaint")
+    incidents.close(over, by, "They are well.")
+    one = f"/incidents/{open_one.pk}/"
+    pages = [one, f"{one}facts/", f"{one}told/?duty=us:+40+CFR+302.6", f"/incidents/{over.pk}/"]
+    return ["/incidents/", f"/incidents/new/?treatment={signed.pk}", *pages]
 
 
 def near(site) -> list[str]:

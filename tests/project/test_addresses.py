@@ -23,7 +23,7 @@ OPEN_TO_ALL |= {"no_answer", "not_kept", "proof", "proof_file", "told"}
 ONLY_POSTED = ("api_edits", "row_changes", "choose_firm", "photos", "remove_photo", "seal", "end_device")
 ONLY_POSTED += ("look_at_seal", "look_at_log", "look_at_alert", "notice_deed", "notice_task_done")
 ONLY_POSTED += ("print_papers", "remove_view", "wanted_again", "end_program")
-ONLY_POSTED += ("api_moves", "api_close_request")
+ONLY_POSTED += ("api_moves", "api_close_request", "take_incident")
 NOT_OURS = ("account_", "mfa_")
 DIGEST = next(pack.digest for pack in registered_packs() if pack.id == "us-wa")
 
@@ -66,6 +66,7 @@ def address(name: str, signed: Treatment, draft: Treatment) -> str:
     arguments |= {"form": "us-wa-application-record"}
     arguments |= {"handing": signed.pk}
     arguments |= {"duty": "own:summary", "period": "2026", "table": "asked", "line": 0, "filed": signed.pk}
+    arguments |= {"incident": signed.pk}
     wanted = get_resolver().reverse_dict[name][0][0][1]
     return reverse(name, kwargs={key: arguments[key] for key in wanted})
 
@@ -143,6 +144,7 @@ def test_an_inspector_reads_records_and_changes_nothing(client, draft, signed, m
     refused += ("filed_behind", "filed_paper", "filed_csv")
     refused += ("stock", "stock_delivery", "stock_lot", "stock_ledger", "stock_recall", "stock_recall_file")
     refused += ("stock_take_back", "stock_explain")
+    refused += ("incidents", "incident_now", "incident", "incident_facts", "incident_told", "incident_report")
     refused += ("week_of_notices", "notices_sent", "notice_file", "customer_paper", "send_copy", "own_words")
     refused += ("signs", "sign_paper", "sign_places", "print_waiting", "look_at_week", "not_wanted")
     refused += ("api_requests", "api_request", "api_matches", "api_bundles", "api_findings", "api_notices")

@@ -12,7 +12,7 @@ from records.pages.kept import SHELL
 from records.services.planning import plan_treatment
 from tests.factories import BatchFactory, LicenceFactory, MembershipFactory
 
-AT_FIRST = [reverse(name) for name in ("home", "roadside", "account", "account_logout")]
+AT_FIRST = [reverse(name) for name in ("home", "roadside", "account", "account_logout", "incident_now")]
 NOON = "2026-09-14T12:00:00-07:00"
 
 
@@ -63,7 +63,7 @@ def test_a_page_has_another_version_once_its_treatment_was_edited(kept, member, 
     after = kept(member)
     assert before.keys() == after.keys()
     assert {address for address in before if before[address] == after[address]} == {
-        reverse(name) for name in ("choices", "account", "account_logout")
+        reverse(name) for name in ("choices", "account", "account_logout", "incident_now")
     }
 
 
