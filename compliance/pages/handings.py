@@ -11,6 +11,7 @@ from django.shortcuts import get_object_or_404, redirect
 from django.urls import reverse
 from django.utils.functional import cached_property
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from compliance.models import Handing, RecordsRequest
 from compliance.pages.papers import SheetsHandedOver
@@ -27,6 +28,12 @@ from records.pages.seen import note_seen
 State = Handing.State
 STAYS_APART = ["people", "notices"]
 """Left out at first of what goes to somebody who is no authority: who worked, and who else was told."""
+_AROUND = {
+    "signatures": gettext_lazy("Signatures"),
+    "answers": gettext_lazy("Reasons that were given"),
+    "record": gettext_lazy("Head of the record"),
+    "follow_ups": gettext_lazy("Follow-ups"),
+}
 LAW = (RecordsRequest.Asker.REGULATOR, RecordsRequest.Asker.COURT)
 
 
@@ -96,8 +103,8 @@ class OneHanding(FirmPage):
             handing=handing,
             asked=handing.request,
             count=len(handing.treatments),
-            withheld=self._named(handing.withheld),
-            still=self._named(handing.named_still.items()),
+            withheld=[_in_words(each, self.language) for each in handing.withheld],
+            still=[(_in_words(part, self.language), n) for part, n in handing.named_still.items()],
             answer=handing.answers.select_related("by").first(),
         )
 
@@ -122,11 +129,9 @@ class OneHanding(FirmPage):
         name = f"request-{self.handing.request.received_at:%Y-%m-%d}-{str(self.handing.pk)[:8]}.zip"
         return FileResponse(file, as_attachment=True, filename=name, content_type="application/zip")
 
-    def _named(self, sections: Any) -> list[Any]:
-        """Sections as a person says them; with a number beside each, where there is one."""
-        return [
-            member_label(each, self.language)
-            if isinstance(each, str)
-            else (member_label(each[0], self.language), each[1])
-            for each in sections
-        ]
+
+def _in_words(part: str, language: str) -> str:
+    """A section, or a part of what was signed around them, as a person says it."""
+    if part in _AROUND:
+        return str(_AROUND[part])
+    return member_label(part, language)

@@ -30,6 +30,11 @@ def sheets_of(handing: Handing) -> Path:
     return folder_of(handing) / "sheets"
 
 
+def beside_of(handing: Handing) -> Path:
+    """Tables and lines of the index, as far as they are."""
+    return folder_of(handing) / "beside"
+
+
 def make_folder(folder: Path) -> None:
     for each in (*reversed(folder.parents), folder):
         if not each.exists():

@@ -13,7 +13,16 @@ from django.db import transaction
 
 from compliance.models import Handing
 from compliance.request_bundle.contents import Contents
-from compliance.request_bundle.folder import file_of, folder_of, half_of, make_folder, opened, remove, sheets_of
+from compliance.request_bundle.folder import (
+    beside_of,
+    file_of,
+    folder_of,
+    half_of,
+    make_folder,
+    opened,
+    remove,
+    sheets_of,
+)
 from compliance.tasks import drop_handing_later
 from records.bundle.writer import NothingToBundleError, newest_head, write_bundle
 from records.models import TreeHead
@@ -67,9 +76,10 @@ class Turn:
                 noted=self._noted,
             )
             size = out.tell()
-        found = {"size": size, "digest": file_digest(half), "named_still": contents.named_still}
+        found = {"size": size, "digest": file_digest(half), "named_still": dict(contents.still)}
         half.replace(file_of(handing))
-        shutil.rmtree(sheets_of(handing), ignore_errors=True)
+        for folder in (sheets_of(handing), beside_of(handing)):
+            shutil.rmtree(folder, ignore_errors=True)
         self.note(state=State.READY, ready_at=clock.now(), **found)
         drop_handing_later(handing)
 

@@ -1,0 +1,160 @@
+"""What the cover letter says, from plain facts of what was handed over."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from compliance.papers.cover.wording import WORDS
+from compliance.papers.speech import Speech, joined
+
+
+@dataclass(frozen=True)
+class Corrected:
+    """A version that was signed after the request came."""
+
+    number: str
+    version: int
+    at: datetime
+    reason: str
+
+
+@dataclass(frozen=True)
+class Since:
+    """The bundle before, and how much has changed."""
+
+    at: date
+    digest: str
+    withheld: tuple[str, ...]
+    new: int = 0
+    versions: int = 0
+    follow_ups: int = 0
+    gone: int = 0
+
+
+@dataclass(frozen=True)
+class Handed:
+    """All that the letter tells. Times are on the firm's clock; parts that are left out are in words."""
+
+    firm: str
+    address: tuple[str, ...]
+    day: date
+    to: str
+    contact: str
+    reference: str
+    received: datetime
+    means: str
+    paragraph: str
+    asked_for: str
+    treatments: int
+    versions: int
+    first: date | None
+    last: date | None
+    replaced: int
+    sheets: tuple[str, ...]
+    photos: bool
+    findings: bool
+    withheld: tuple[str, ...]
+    corrected: tuple[Corrected, ...]
+    corrected_more: int
+    since: Since | None
+    log_size: int
+    log_root: str
+    by: str
+    places: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Part:
+    heading: str
+    sentences: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class CoverLetter:
+    language: str
+    firm: str
+    address: tuple[str, ...]
+    day: str
+    to: tuple[str, ...]
+    title: str
+    opening: tuple[str, ...]
+    parts: tuple[Part, ...]
+    root: str
+    where_title: str
+    where: tuple[tuple[str, str], ...]
+    closing: tuple[str, ...]
+    caution: str
+    page_words: str
+
+
+def content_of(handed: Handed, language: str) -> CoverLetter:
+    speech = Speech(language, WORDS)
+    return CoverLetter(
+        language=language,
+        firm=handed.firm,
+        address=handed.address,
+        day=speech.long_date(handed.day),
+        to=tuple(each for each in (handed.to, handed.contact) if each),
+        title=speech.word("subject"),
+        opening=tuple(_opening(handed, speech)),
+        parts=tuple(_parts(handed, speech)),
+        root=handed.log_root,
+        where_title=speech.word("where"),
+        where=tuple((place, speech.word(f"where/{place}")) for place in handed.places),
+        closing=(speech.word("for", firm=handed.firm), handed.by),
+        caution=speech.word("foot"),
+        page_words=WORDS["page"].say(language),
+    )
+
+
+def _opening(handed: Handed, speech: Speech) -> Iterator[str]:
+    if handed.reference:
+        yield speech.word("your-number", number=handed.reference)
+    when = f"{speech.long_date(handed.received.date())}, {handed.received:%H:%M}"
+    yield speech.word("received", when=when, means=speech.word(f"means/{handed.means}"))
+    if handed.paragraph:
+        yield speech.word("under", paragraph=handed.paragraph)
+    if handed.asked_for:
+        yield speech.word("asked-for", words=handed.asked_for)
+
+
+def _parts(handed: Handed, speech: Speech) -> Iterator[Part]:
+    yield Part(speech.word("enclosed"), tuple(_enclosed(handed, speech)))
+    left_out = speech.word("left-out-these", parts=joined(handed.withheld)) if handed.withheld else ""
+    yield Part(speech.word("left-out"), (left_out or speech.word("nothing-left-out"), speech.word("no-prints")))
+    if handed.corrected:
+        yield Part(speech.word("corrected"), tuple(_corrected(handed, speech)))
+    if handed.since:
+        title = speech.word("since", when=speech.long_date(handed.since.at))
+        yield Part(title, tuple(_since(handed.since, speech)))
+    log = speech.word("log", size=str(handed.log_size))
+    yield Part(speech.word("check"), (speech.word("check-how"), speech.word("check-key"), log))
+
+
+def _enclosed(handed: Handed, speech: Speech) -> Iterator[str]:
+    span = speech.word("no-span")
+    if handed.first and handed.last:
+        span = speech.word("span", first=speech.long_date(handed.first), last=speech.long_date(handed.last))
+    yield speech.word("count", treatments=str(handed.treatments), versions=str(handed.versions), span=span)
+    yield speech.word("replaced", count=str(handed.replaced)) if handed.replaced else speech.word("all-hold")
+    languages = joined(speech.word(f"language/{each}") for each in handed.sheets)
+    yield speech.word("sheets", languages=languages) if languages else speech.word("no-sheets")
+    if handed.photos:
+        yield speech.word("photos")
+    yield speech.word("findings" if handed.findings else "facts-only")
+
+
+def _corrected(handed: Handed, speech: Speech) -> Iterator[str]:
+    for each in handed.corrected:
+        when = f"{speech.short_date(each.at.date())}, {each.at:%H:%M}"
+        said = {"number": each.number, "version": str(each.version), "when": when}
+        yield speech.word("corrected-one", **said, reason=each.reason or "–")
+    if handed.corrected_more:
+        yield speech.word("corrected-more", count=str(handed.corrected_more))
+
+
+def _since(since: Since, speech: Speech) -> Iterator[str]:
+    counts = {name: str(getattr(since, name)) for name in ("new", "versions", "follow_ups", "gone")}
+    yield speech.word("since-counts", **counts, digest=since.digest)
+    if since.withheld:
+        yield speech.word("since-left-out", parts=joined(since.withheld))

@@ -1,0 +1,166 @@
+"""What lies in a bundle for a request: letter, index, tables, labels, schemas, notices, findings, changes."""
+
+import csv
+import io
+import json
+import re
+import zlib
+from pathlib import Path
+from zipfile import ZipFile
+
+import pytest
+from jsonschema import Draft202012Validator
+from pypdf import PdfReader
+
+from compliance.request_bundle.folder import file_of
+from records.outbox.queueing import queue
+from records.services.corrections import start_correction
+from tests.compliance.pages.test_hand_over import checked
+from tests.compliance.pages.test_handings import made, where
+from tests.compliance.pages.test_requests import NOW, SEARCH, manager, taken  # noqa: F401 - a fixture
+from tests.project.test_addresses import signed  # noqa: F401 - a fixture
+from tests.records.outbox.pieces import piece
+from tests.records.test_log import sign_now
+
+
+def unpacked(handing, folder: Path) -> Path:
+    ZipFile(file_of(handing)).extractall(folder)
+    return folder
+
+
+def table(folder: Path, name: str) -> list[dict[str, str]]:
+    return list(csv.DictReader(io.StringIO((folder / f"tables/{name}.csv").read_text("utf-8-sig"))))
+
+
+def words_of(path: Path) -> str:
+    return " ".join("".join(page.extract_text() for page in PdfReader(path).pages).split())
+
+
+@pytest.fixture
+def bundle(manager, signed, tmp_path) -> Path:  # noqa: F811
+    return unpacked(made(manager, withheld=[], sheets=["en"], findings=["rules"]), tmp_path / "b")
+
+
+def test_it_holds_and_is_described_in_its_letter_and_index(bundle, signed):  # noqa: F811
+    code, said = checked(bundle)
+    assert code == 0, said
+    letter, index = words_of(bundle / "cover-letter.pdf"), words_of(bundle / "index.pdf")
+    day = "September 14, 2026"
+    told = ["M. Reyes, Department of Samples", "Every application of Sample Moss Wash", "RCW 17.21.100(4)(a)"]
+    told += [f"Treatments: 1. Signed versions: 1. Days: from {day} to {day}.", "Nothing is left out"]
+    assert [text for text in told if text not in letter] == []
+    listed = [signed.number, "Sample Moss Wash (99999-", "4 Heron Row", f"records/{signed.number}-v1.json"]
+    assert [text for text in listed if text not in index] == []
+    outline = PdfReader(bundle / "index.pdf").outline
+    assert [each.title for each in outline if not isinstance(each, list)] == ["September 2026"]
+    assert [each.title for each in outline[1]] == [f"{signed.number} v1"]
+
+
+def test_the_tables_say_what_the_records_say_and_the_dictionary_what_each_column_is(bundle, signed):  # noqa: F811
+    (row,) = table(bundle, "treatments")
+    assert (row["number"], row["version"], row["state"]) == (signed.number, "1", "holds")
+    assert (row["customer"], row["site_line1"], row["day"]) == ("A. Marlowe", "4 Heron Row", "2026-09-14")
+    (row,) = table(bundle, "products")
+    assert (row["amount"], row["amount_unit"], row["label_in_force"]) == ("1.5", "gal", "yes")
+    assert row["active_ingredients"] == "invented active 38 % w/w"
+    assert json.loads((bundle / row["label_file"]).read_text())["label"]["version"] == "2025-03"
+    (row,) = table(bundle, "licences-of-people")
+    assert (row["person"], row["number"], row["valid_on_the_day"]) == ("R. Osei", "CO-00231", "yes")
+    told = {(each["table"], each["column"]) for each in table(bundle, "README")}
+    for path in bundle.glob("tables/*.csv"):
+        if path.name not in ("README.csv", "notices-sent.csv"):
+            names = next(csv.reader(io.StringIO(path.read_text("utf-8-sig"))))
+            assert {(path.name, name) for name in names} <= told
+
+
+def test_the_records_are_as_their_schema_says(bundle):
+    schema = json.loads((bundle / "schema/record-file.json").read_text())
+    Draft202012Validator.check_schema(schema)
+    for path in bundle.glob("records/*.json"):
+        Draft202012Validator(schema).validate(json.loads(path.read_text()))
+
+
+def test_findings_go_along_with_their_rules_as_they_stood_only_where_that_was_chosen(bundle, manager, signed):  # noqa: F811
+    (found,) = bundle.glob("findings/*.json")
+    findings = json.loads(found.read_text())["findings"]
+    assert {each["layer"] for each in findings} <= {"law", "label"}
+    assert any(each["outcome"] == "not_met" and each["message"] for each in findings)
+    rules = json.loads(next(bundle.glob("findings/rules/us-wa-*.json")).read_text())
+    assert "RCW 17.21.100" in json.dumps(rules)
+    names = ZipFile(file_of(made(manager))).namelist()
+    assert [name for name in names if name.startswith("findings/")] == []
+
+
+def test_what_is_left_out_is_in_no_byte_of_it(manager, done, member, signed, tmp_path):  # noqa: F811
+    queue(signed, [piece(to="customer", name="A. Marlowe", text="Dear A. Marlowe, we come.")], member.user)
+    withheld = ["customer", "site", "insurance"]
+    handing = made(manager, withheld=withheld[:2], sheets=["en", "es"], findings=["rules"], photos=["named"])
+    folder = unpacked(handing, tmp_path / "b")
+    code, said = checked(folder)
+    assert code == 0, said
+    assert f"withheld  {signed.number} version 1, customer" in said
+    secrets = ("marlowe", "heron row")
+    assert [where_ for where_ in in_all_bytes(folder) if any(each in where_[1] for each in secrets)] == []
+    assert handing.named_still == {}
+
+
+def in_all_bytes(folder: Path):
+    """Each file's name with all that is in it, opened as far as it can be, folded."""
+    for path in folder.rglob("*"):
+        if path.is_file():
+            data = path.read_bytes()
+            text = f"{path.name} {data.decode('utf-8', 'replace')}"
+            if path.suffix == ".pdf":
+                text += words_of(path) + str(PdfReader(path).metadata)
+                for stream in re.findall(rb"stream\r?\n(.*?)endstream", data, re.DOTALL):
+                    opened = zlib.decompressobj()
+                    try:
+                        text += opened.decompress(stream).decode("utf-8", "replace")
+                    except zlib.error:
+                        text += stream.decode("latin-1")
+            yield path.name, text.casefold()
+
+
+def test_where_a_name_that_was_left_out_stands_all_the_same_is_said(manager, signed):  # noqa: F811
+    handing = made(manager, withheld=["people"])
+    assert handing.named_still == {"signatures": 1, "record": 1}
+    page = manager.get(where(handing)).content.decode()
+    assert "stands elsewhere in it all the same" in page
+    assert "signatures: in one version" in page.lower()
+
+
+def test_notices_go_along_as_they_went_out_and_of_neighbours_a_digest_alone(manager, signed, member, tmp_path):  # noqa: F811
+    pieces = [
+        piece(to="customer", name="A. Marlowe", subject="Your roof", text="We come on Monday."),
+        piece(to="neighbour", name="B. Lark", text="We spray next door."),
+    ]
+    queue(signed, pieces, member.user)
+    folder = unpacked(made(manager, withheld=[]), tmp_path / "b")
+    rows = {row["to"]: row for row in table(folder, "notices-sent")}
+    assert rows["customer"]["name"] == "A. Marlowe"
+    assert "We come on Monday." in (folder / rows["customer"]["file"]).read_text()
+    assert (rows["neighbour"]["name"], rows["neighbour"]["file"]) == ("", "")
+    assert rows["neighbour"]["digest"] == signed.notices.get(to="neighbour").digest
+    assert [name for name, text in in_all_bytes(folder) if "b. lark" in text or "next door" in text] == []
+
+
+def test_a_second_bundle_says_what_has_changed_since_the_first(manager, signed, colleague, tmp_path):  # noqa: F811
+    asked = taken(manager)
+    first = made(manager, asked)
+    again = ZipFile(file_of(made(manager, asked))).namelist()
+    assert "changes.csv" not in again, "the first was handed to nobody"
+    manager.post(where(first), {"take": "yes"}).getvalue()
+    sign_now(start_correction(signed, colleague.user, "the lot was misread"), colleague)
+    second = made(manager, asked)
+    folder = unpacked(second, tmp_path / "b")
+    assert checked(folder)[0] == 0
+    rows = list(csv.DictReader(io.StringIO((folder / "changes.csv").read_text("utf-8-sig"))))
+    told = [(row["what"], row["number"], row["version"]) for row in rows]
+    assert told == [("new version", signed.number, "2")]
+    letter = words_of(folder / "cover-letter.pdf")
+    assert "New records: 0. New versions: 1." in letter
+    assert first.digest in letter.replace(" ", "")
+    assert "Corrected after your request came" in letter
+    assert "the lot was misread" in letter
+    states = {row["version"]: row["state"] for row in table(folder, "treatments")}
+    assert states == {"1": "replaced by version 2", "2": "holds"}
