@@ -33,6 +33,7 @@ from records.models import (
     HoldLifted,
     Incident,
     IncidentEntry,
+    IncidentErasure,
     KeptAnswer,
     KeptBytes,
     KeyChange,
@@ -178,6 +179,7 @@ def furnish(membership: Membership) -> None:
         firm=firm, kind="spill", treatment=treatment, happened_at=AT, known_at=AT, begun_by=user
     )
     IncidentEntry.objects.create(firm=firm, incident=incident, kind="note", at=AT, by=user)
+    IncidentErasure.objects.create(firm=firm, incident=incident)
     FiledReport.objects.create(
         firm=firm, rule="us-ca/report/monthly", period="2026-08", sent_on=AT.date(), how="by post", content={},
         digest="", by=user,

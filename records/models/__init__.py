@@ -7,7 +7,7 @@ from records.models.audit import AuditEntry
 from records.models.certificates import PaperCertificate
 from records.models.devices import DeviceKey, KeyRevocation, LaterFit, LookedAt, Seal
 from records.models.firms import Firm, Membership
-from records.models.incidents import Incident, IncidentEntry
+from records.models.incidents import Incident, IncidentEntry, IncidentErasure
 from records.models.keeping import Erasure, HoldLifted, LegalHold
 from records.models.key_changes import KeyChange
 from records.models.log import HeadTimeStamp, LogEntry, LogNode, TreeHead
@@ -46,6 +46,7 @@ __all__ = [
     "HoldLifted",
     "Incident",
     "IncidentEntry",
+    "IncidentErasure",
     "KeptAnswer",
     "KeptBytes",
     "KeyChange",

@@ -15,6 +15,7 @@ from records.models.treatments import Treatment
 from shared import clock
 from shared.orm.append_only import AppendOnly
 from shared.orm.quantities import QuantityField
+from shared.orm.shrinking import Shrinking
 from shared.tenancy import FirmOwned
 
 
@@ -87,7 +88,10 @@ class Incident(FirmOwned):
 
 class IncidentEntry(AppendOnly, FirmOwned):
     """One thing that was done about an incident. `duty` names the pack and the paragraph that a report, or the
-    word that none is owed, answers to."""
+    word that none is owed, answers to. Its words go once the incident's erasure is there."""
+
+    holds = ("incident",)
+    shrinks = Shrinking("records.IncidentErasure", by="incident", emptied=("to", "text"))
 
     class Kind(models.TextChoices):
         TOLD = "told", _("told")
@@ -120,3 +124,23 @@ class IncidentEntry(AppendOnly, FirmOwned):
     def paragraph(self) -> str:
         """The paragraph of `duty`, without its pack."""
         return self.duty.partition(": ")[2]
+
+
+class IncidentErasure(AppendOnly, FirmOwned):
+    """What an incident and its entries say in words was erased, with the record of its treatment."""
+
+    holds = ("incident",)
+
+    uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
+    incident = models.OneToOneField(
+        Incident, models.PROTECT, related_name="erasure", verbose_name=_("incident")
+    )
+    at = models.DateTimeField(_("at"), default=clock.now)
+
+    class Meta:
+        verbose_name = _("erasure of an incident")
+        verbose_name_plural = _("erasures of incidents")
+        ordering = ["-at"]
+
+    def __str__(self) -> str:
+        return f"{self.incident}, {self.at:%Y-%m-%d}"

@@ -18,6 +18,7 @@ from records.services.audit import note
 from records.services.drafts import lock
 from records.services.findable import forget_unused_terms, keep_terms
 from records.services.holds import standing_hold
+from records.services.incident_erasing import erase_incidents_of
 from records.services.keys import signing_key
 from records.services.photo_evidence import let_go
 from shared import clock
@@ -37,7 +38,7 @@ def erase(
 ) -> Erasure:
     """Take the sections with people, and their salts, out of every version; and what else holds them: the
     working document, register columns, single entries, old and new values in who did what, sealed bytes,
-    photos and notices.
+    photos, notices and incidents.
 
     `under` are the rules that set the term, `on` is the day of today; without `by` the machine's owner does
     it. The erasure is signed and entered in the log; the database lets the versions shrink because it names
@@ -109,3 +110,4 @@ def _forget(treatment: Treatment) -> None:
     for photo in Photo.objects.for_firm(treatment.firm).filter(treatment=treatment):
         let_go(photo)
     erase_notices_of(treatment)
+    erase_incidents_of(treatment)

@@ -16,8 +16,8 @@ from shared import clock
 
 LONGEST_DETAIL = 2000
 State, Entry = Incident.State, IncidentEntry.Kind
-APART = ("names", "affected")
-"""What may name or describe people: that it changed is noted, and not from what into what."""
+APART = ("place", "description", "affected", "names", "action", "to", "text")
+"""Free words, which may name people: that they changed is noted, and not from what into what."""
 
 
 class ClosedError(ValueError):
@@ -123,7 +123,7 @@ def _refuse_closed(incident: Incident, by: User) -> None:
 def _entered(incident: Incident, by: User, kind: str, at: datetime, **said: Any) -> IncidentEntry:
     entry = IncidentEntry.objects.create(firm=incident.firm, incident=incident, by=by, kind=kind, at=at, **said)
     shown = {"kind": kind, "at": at.isoformat(), **said}
-    changes = [change(name, None, value) for name, value in shown.items() if value]
+    changes = [change(name, None, None if name in APART else value) for name, value in shown.items() if value]
     note(AuditEntry.Kind.CHANGED, incident, firm=incident.firm, by=by, changes=changes)
     return entry
 

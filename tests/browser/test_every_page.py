@@ -158,10 +158,14 @@ def on_shelf(done, colleague) -> list[str]:
     one = f"/stock/{lot.pk}/"
     entry = f"{one}entries/{count.pk}/"
     return ["/stock/", "/stock/delivery/", one, f"{one}recall/", f"{entry}take-back/", f"{entry}explain/"]
+
+
 def left(colleague) -> str:
     """The way out, with a file that is there."""
     way_out.begin(colleague.firm, colleague.user)
     return "/way-out/"
+
+
 def gone_wrong(colleague, signed) -> list[str]:
     """Incidents: what to do now, the list, one at a signed treatment with a report to make, a closed one."""
     firm, by = colleague.firm, colleague.user

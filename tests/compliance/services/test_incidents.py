@@ -155,7 +155,7 @@ def test_what_was_taken_out_on_the_form_does_not_come_back(member, draft):
 
 def test_who_did_what_has_the_facts_and_of_people_only_that_they_changed(member, firm):
     spill = began(member)
-    write_facts(spill, member.user, {"place": "The store", "names": "B. Lark", "affected": "a rash"})
+    write_facts(spill, member.user, {"amount": Quantity("2", "qt"), "names": "B. Lark", "affected": "a rash"})
     seen = members(newest(firm, thing="records.incident"))
-    assert seen == {"place": ("", "The store"), "names": (None, None), "affected": (None, None)}
+    assert seen == {"amount": ("", "2 qt"), "names": (None, None), "affected": (None, None)}
     assert not any("Lark" in str(entry.changes) for entry in entries(firm))
