@@ -10,6 +10,7 @@ class ComplianceConfig(AppConfig):
         from compliance import (  # noqa: F401 - they register themselves
             checks,
             erased_terms,
+            hooked,
             permissions,
             stored_checks,
             worded,

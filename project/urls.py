@@ -57,6 +57,7 @@ from records.pages.changes import Correct, StandDown
 from records.pages.declaring import DeclarationPage
 from records.pages.holds import Hold, LiftHold
 from records.pages.home import Home
+from records.pages.hooks import Hooks, OneHook
 from records.pages.invitation import AcceptInvitation, ChooseFirm
 from records.pages.log import LogHead, LogPage, LookAtLog
 from records.pages.looked_at import LookAtSeal
@@ -178,6 +179,8 @@ urlpatterns = [
     path("api/v1/", include("project.api")),
     path("programs/", Programs.as_view(), name="programs"),
     path("programs/api/", ApiDescribed.as_view(), name="described_api"),
+    path("programs/hooks/", Hooks.as_view(), name="hooks"),
+    path("programs/hooks/<uuid:hook>/", OneHook.as_view(), name="hook"),
     path("programs/<uuid:uuid>/end/", EndProgram.as_view(), name="end_program"),
     path("rules/", include(rules)),
     path("way-out/", TheWayOut.as_view(), name="way_out"),

@@ -12,10 +12,12 @@ class RecordsConfig(AppConfig):
 
     def ready(self) -> None:
         from records.auditing import accounts, rows
+        from records.hooks import noting
         from shared.history import check_history_is_kept
 
         rows.connect()
         accounts.connect()
+        noting.connect()
         pre_migrate.connect(triggers.make_way, dispatch_uid="make way for migrations")
         post_migrate.connect(triggers.install, dispatch_uid="append-only triggers")
         checks.register(triggers.check_triggers, checks.Tags.database)

@@ -31,6 +31,8 @@ from records.models import (
     Erasure,
     HeadTimeStamp,
     HoldLifted,
+    Hook,
+    HookCall,
     Incident,
     IncidentEntry,
     IncidentErasure,
@@ -142,6 +144,8 @@ def furnish(membership: Membership) -> None:
     alert = MisuseAlert.objects.create(firm=firm, user=user, tries=5, since=AT)
     MisuseLookedAt.objects.create(firm=firm, alert=alert, by=user)
     ProgramToken.objects.create(firm=firm, user=user, name="Books", digest=f"t{firm.pk.hex}", expiry=AT)
+    hook = Hook.objects.create(firm=firm, name="Books", address="https://example.net/", by=user)
+    HookCall.objects.create(firm=firm, hook=hook, event="trial", body={})
     KeptAnswer.objects.create(firm=firm, by=user, key="k", asked="")
     SavedView.objects.create(firm=firm, by=user, name="North", search={"county": "north"})
     file = ArrivalFile.objects.create(firm=firm, name="log.csv", sha256="0" * 64, size=0, content=b"", by=user)

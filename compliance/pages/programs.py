@@ -80,7 +80,8 @@ class Programs(FirmPage):
 
     def _show(self, form: TokenForm, status: int = 200, **more: Any) -> HttpResponse:
         rows = [(row, said(row.scopes)) for row in tokens_for(self.firm, self.request.user)]
-        return self.page(form=form, rows=rows, status=status, **more)
+        hooks = self.may("records.keep_hooks")
+        return self.page(form=form, rows=rows, keeps_hooks=hooks, status=status, **more)
 
 
 class EndProgram(FirmPage):

@@ -69,6 +69,8 @@ _OTHERS: dict[str, Promise] = {
     "notice-tasks/<uuid:uuid>/done/": gettext_lazy("Finish a task from a notice"),
     "programs/": gettext_lazy("Programs that use the API"),
     "programs/api/": gettext_lazy("Description of the API"),
+    "programs/hooks/": gettext_lazy("Hooks"),
+    "programs/hooks/<uuid:hook>/": gettext_lazy("A hook"),
     "programs/<uuid:uuid>/end/": gettext_lazy("End a program's token"),
     "people-files/<uuid:file>/": gettext_lazy("File of people or parcels"),
     "registers/": gettext_lazy("Registers"),

@@ -7,6 +7,7 @@ from records.models.audit import AuditEntry
 from records.models.certificates import PaperCertificate
 from records.models.devices import DeviceKey, KeyRevocation, LaterFit, LookedAt, Seal
 from records.models.firms import Firm, Membership
+from records.models.hooks import Hook, HookCall
 from records.models.incidents import Incident, IncidentEntry, IncidentErasure
 from records.models.keeping import Erasure, HoldLifted, LegalHold
 from records.models.key_changes import KeyChange
@@ -44,6 +45,8 @@ __all__ = [
     "Firm",
     "HeadTimeStamp",
     "HoldLifted",
+    "Hook",
+    "HookCall",
     "Incident",
     "IncidentEntry",
     "IncidentErasure",

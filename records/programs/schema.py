@@ -5,6 +5,7 @@ from typing import Any
 from drf_spectacular.openapi import AutoSchema
 from drf_spectacular.utils import OpenApiParameter
 
+from records.models import Hook
 from records.programs.problems import PROBLEM
 from records.programs.views import FirmView
 
@@ -38,6 +39,18 @@ PROBLEM_SHAPE: Json = {
                 },
             },
         },
+    },
+}
+
+
+MESSAGE_SHAPE: Json = {
+    "type": "object",
+    "required": ["id", "event", "at", "about"],
+    "properties": {
+        "id": {"type": "string", "format": "uuid", "description": "The same when it is told again."},
+        "event": {"type": "string"},
+        "at": {"type": "string", "format": "date-time"},
+        "about": {"type": "object", "description": "The ids of what it is about, and what happened to it."},
     },
 }
 
@@ -78,4 +91,11 @@ def with_problems(result: Json, **_kwargs: Any) -> Json:
             call["responses"]["5XX"] = {"description": "A fault of the service.", "content": content}
             if method == READS.lower() and "x-scope" in call:
                 call["responses"]["304"] = {"description": "It is what you have."}
+    result["webhooks"] = {each.value: _hook(str(each.label)) for each in Hook.Event}
     return result
+
+
+def _hook(about: str) -> Json:
+    content = {"application/json": {"schema": MESSAGE_SHAPE}}
+    body = {"required": True, "content": content}
+    return {"post": {"summary": about, "requestBody": body, "responses": {"2XX": {"description": "Taken."}}}}

@@ -22,6 +22,7 @@ from records.outbox.queueing import queue
 from records.services import incidents, way_out
 from records.services.bringing_in.files import keep_file as keep_spreadsheet
 from records.services.bringing_in.turns import begin_look, begin_taking
+from records.services.hooks import make_hook, try_hook
 from records.services.invitations import account_for, link_of
 from records.services.people_files import keep_file
 from records.services.planning import plan_treatment
@@ -120,6 +121,7 @@ def addresses(done, signed, told, colleague) -> list[str]:
         "/account/notices/",
         "/programs/",
         "/programs/api/",
+        *hooked(colleague),
         "/audit/",
         "/hand-over/",
         *asked_for(colleague),
@@ -133,6 +135,13 @@ def addresses(done, signed, told, colleague) -> list[str]:
         "/accounts/logout/",
         "/no-such-page/",
     ]
+
+
+def hooked(colleague) -> list[str]:
+    """Hooks, and one that has been tried."""
+    hook = make_hook(colleague.firm, colleague.user, "Books", "http://127.0.0.1:1/", ["record.signed"])
+    try_hook(hook, colleague.user)
+    return ["/programs/hooks/", f"/programs/hooks/{hook.pk}/"]
 
 
 def asked_for(colleague) -> list[str]:

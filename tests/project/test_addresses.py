@@ -62,7 +62,7 @@ def address(name: str, signed: Treatment, draft: Treatment) -> str:
     arguments |= {"sha256": "ab" * 32, "row": uuid, "file": uuid, "notice": signed.pk, "place": 0}
     arguments |= {"lot": Lot.objects.for_firm(draft.firm).first().pk, "move": uuid}
     arguments |= {"rule": "us-wa/posting", "when": "after", "view": signed.pk, "asked": signed.pk}
-    arguments |= {"lot": signed.pk}
+    arguments |= {"lot": signed.pk, "hook": signed.pk}
     arguments |= {"form": "us-wa-application-record"}
     arguments |= {"handing": signed.pk}
     arguments |= {"duty": "own:summary", "period": "2026", "table": "asked", "line": 0, "filed": signed.pk}
@@ -148,7 +148,7 @@ def test_an_inspector_reads_records_and_changes_nothing(client, draft, signed, m
     refused += ("week_of_notices", "notices_sent", "notice_file", "customer_paper", "send_copy", "own_words")
     refused += ("signs", "sign_paper", "sign_places", "print_waiting", "look_at_week", "not_wanted")
     refused += ("api_requests", "api_request", "api_matches", "api_bundles", "api_findings", "api_notices")
-    refused += ("api_stock", "api_sites", "api_people", "api_products", "api_rigs")
+    refused += ("hooks", "hook", "api_stock", "api_sites", "api_people", "api_products", "api_rigs")
     elsewhere = (*ONLY_POSTED, *OPEN_TO_ALL, "address_on_paper")
     for name in our_names():
         if name in elsewhere:

@@ -1,0 +1,82 @@
+"""Calls that are made up from the description of the API, as schemathesis does it: none ends in a fault, and
+every answer is one that the description allows. Few of each call by default, many in `make test-long`."""
+
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+from django.core.signals import request_finished, request_started
+from django.db import close_old_connections
+from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import strategies as st
+
+from compliance.services.requests import take_request
+from project.wsgi import application
+from records.models import Membership
+from tests.project.test_addresses import signed  # noqa: F401 - a fixture
+from tests.project.test_api import ASKED, AT
+from tests.records.programs.calling import program
+
+FEW, MANY = 2, 150
+
+
+@pytest.fixture
+def on_one_connection() -> Iterator[None]:
+    """The service itself lets go of its connection around each call; what a test has written would be gone."""
+    for each in (request_started, request_finished):
+        each.disconnect(close_old_connections)
+    yield
+    for each in (request_started, request_finished):
+        each.connect(close_old_connections)
+
+
+@pytest.fixture
+def known(colleague, plan, draft, signed, on_one_connection) -> dict[str, str]:  # noqa: F811
+    """Ids that are there, which nobody makes up."""
+    request = take_request(colleague.firm, colleague.user, ASKED | {"received_at": AT}, None)
+    ids = {"uuid": draft.pk, "asked": request.pk, "lot": plan.products[0].lot.pk}
+    return {name: str(key) for name, key in ids.items()} | {"version": "1"}
+
+
+def hold_to_the_description(member: Membership, known: dict[str, str], examples: int) -> None:
+    """Import and read the description here: it takes seconds, which no other test shall wait for."""
+    import schemathesis
+    from schemathesis.checks import not_a_server_error
+    from schemathesis.specs.openapi import checks
+
+    headers = {"Authorization": f"Bearer {program(member).token}"}
+    schema = schemathesis.openapi.from_wsgi("/api/v1/schema/", app=application, headers=headers)
+    asked = [
+        not_a_server_error,
+        checks.status_code_conformance,
+        checks.content_type_conformance,
+        checks.response_schema_conformance,
+    ]
+    for found in schema.get_all_operations():
+        call = found.ok()
+
+        @settings(
+            max_examples=examples,
+            deadline=None,
+            database=None,
+            derandomize=True,
+            phases=[Phase.generate],
+            suppress_health_check=list(HealthCheck),
+        )
+        @given(case=call.as_strategy(), there=st.booleans())
+        def held(case: Any, there: bool) -> None:
+            if there:
+                case.path_parameters = {name: known[name] for name in case.path_parameters or {}}
+            answer = case.call(headers=headers)
+            case.validate_response(answer, checks=asked)
+
+        held()
+
+
+def test_no_call_ends_in_a_fault_or_in_what_the_description_does_not_say(colleague, known):
+    hold_to_the_description(colleague, known, FEW)
+
+
+@pytest.mark.long
+def test_nor_does_any_of_very_many(colleague, known):
+    hold_to_the_description(colleague, known, MANY)
