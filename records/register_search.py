@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from functools import reduce
 from operator import and_
-from typing import Any
+from typing import Any, NamedTuple
 
 from django.db.models import Exists, F, OrderBy, OuterRef, Q, QuerySet
 from django.db.models.functions import Coalesce
@@ -44,17 +44,35 @@ Part = tuple[Q, Sequence[int] | None]
 """What the names must be, and the terms that are so; None for too many to list."""
 
 
+class Found(NamedTuple):
+    """What is found, in its order, and what has as many rows and is counted sooner."""
+
+    treatments: QuerySet[Treatment]
+    to_count: QuerySet[Any]
+
+
 def treatments_of(
     firm: Firm, wanted: RegisterFilter | None = None, *, drafts: bool = True, order: Order = NEWEST
 ) -> QuerySet[Treatment]:
     """The firm's treatments that the filter lets through, in this order; without `drafts` the signed."""
+    return found_in(firm, wanted, drafts=drafts, order=order).treatments
+
+
+def found_in(
+    firm: Firm, wanted: RegisterFilter | None = None, *, drafts: bool = True, order: Order = NEWEST
+) -> Found:
+    """The same with what is counted for it: the links of a term, where having it is all that is asked."""
     wanted = wanted or RegisterFilter()
     treatments = Treatment.objects.for_firm(firm).defer("document", "unread")
+    whole = drafts and not order.only_with
     if not drafts:
         treatments = treatments.exclude(state=Treatment.State.DRAFT)
     if order.only_with:
         treatments = treatments.filter(**{f"{order.only_with}__isnull": False})
-    return _found(firm, treatments, wanted, order)
+    if wanted.words and (numbered := treatments.filter(number=wanted.words.strip())).exists():
+        wanted, treatments, whole = replace(wanted, words=""), numbered, False
+    found, term = _found(firm, treatments, wanted, order)
+    return Found(found, _within(RegisterTerm(pk=term).found, wanted) if whole and term else found)
 
 
 def page_after(
@@ -68,7 +86,7 @@ def page_after(
     return treatments.filter(_beyond(key), **{f"{first}__{'lte' if falls else 'gte'}": value})
 
 
-def counted(treatments: QuerySet[Treatment], most: int = COUNTED) -> int | None:
+def counted(treatments: QuerySet[Any], most: int = COUNTED) -> int | None:
     """How many there are; None for more than `most`."""
     count: int = treatments.order_by().values("pk")[: most + 1].count()
     return count if count <= most else None
@@ -76,13 +94,12 @@ def counted(treatments: QuerySet[Treatment], most: int = COUNTED) -> int | None:
 
 def _found(
     firm: Firm, treatments: QuerySet[Treatment], wanted: RegisterFilter, order: Order
-) -> QuerySet[Treatment]:
-    if wanted.words and (numbered := treatments.filter(number=wanted.words.strip())).exists():
-        wanted, treatments = replace(wanted, words=""), numbered
+) -> tuple[QuerySet[Treatment], int | None]:
+    """Also the term, where having it within the days is all that is asked."""
     columns, parts = _columns(wanted), list(_parts(firm, wanted))
     listed = sorted((ids for _names, ids in parts if ids is not None), key=len)
     if listed and not listed[0]:
-        return treatments.none()
+        return treatments.none(), None
     treatments = treatments.filter(reduce(and_, columns, Q()))
     read, sorts = None, False
     if order.by_day and listed and len(listed[0]) == 1:
@@ -93,7 +110,9 @@ def _found(
         treatments = treatments.filter(pk__in=source)
     asked = [part for part in parts if part[1] is None or part[1] is not read]
     treatments = treatments.filter(*(_has(firm, part) for part in asked))
-    return treatments.order_by(*_ordered(treatments, order, sorts))
+    only = not asked and all(str(each.children[0][0]).startswith("day__") for each in columns)
+    term = read[0] if read and not sorts and only else None
+    return treatments.order_by(*_ordered(treatments, order, sorts)), term
 
 
 def _ordered(treatments: QuerySet[Treatment], order: Order, sorts: bool) -> list[OrderBy]:
@@ -110,8 +129,12 @@ def _along(treatments: QuerySet[Treatment], term: int, wanted: RegisterFilter) -
     """The treatments of one term, from its index."""
     found = treatments.filter(found_by__term=term)
     found = found.annotate(**{ALONG: F("found_by__day"), f"{ALONG}_row": F("found_by__treatment")})
-    days = {f"{ALONG}__gte": wanted.day_from, f"{ALONG}__lte": wanted.day_to}
-    return found.filter(**{bound: day for bound, day in days.items() if day})
+    return _within(found, wanted, ALONG)
+
+
+def _within(rows: Any, wanted: RegisterFilter, column: str = "day") -> QuerySet[Any]:
+    days = {f"{column}__gte": wanted.day_from, f"{column}__lte": wanted.day_to}
+    return rows.filter(**{bound: day for bound, day in days.items() if day})
 
 
 def _columns(wanted: RegisterFilter) -> list[Q]:

@@ -14,7 +14,7 @@ from records.forms.register_search import RegisterSearch, offer_places, search_i
 from records.models import SavedView, Treatment
 from records.pages.firm_page import FirmPage
 from records.pages.seen import note_seen
-from records.register_search import COUNTED, counted, page_after, treatments_of
+from records.register_search import COUNTED, Found, counted, found_in, page_after
 from records.services.saved_views import views_for
 
 PAGE, VIEWS = 25, 8
@@ -39,11 +39,15 @@ class RegisterPage(FirmPage):
     def search(self) -> RegisterSearch:
         return search_in(self.firm, self.request.GET, findings=self.may("records.view_draft"))
 
-    @cached_property
+    @property
     def found(self) -> QuerySet[Treatment]:
         """What the search finds, in its order; everything where it makes no sense."""
+        return self.found_in.treatments
+
+    @cached_property
+    def found_in(self) -> Found:
         drafts, order = self.may("records.view_draft"), self.search.order_of()
-        return treatments_of(self.firm, self.search.wanted(), drafts=drafts, order=order)
+        return found_in(self.firm, self.search.wanted(), drafts=drafts, order=order)
 
     def query(self) -> str:
         """The search as it stands in the address."""
@@ -82,7 +86,8 @@ class Register(RegisterPage):
     def _count(self) -> dict[str, Any]:
         """How many were found; more than a few are counted when somebody asks for it."""
         exact = self.request.GET.get("count") == "exact"
-        count = self.found.order_by().count() if exact else counted(self.found)
+        rows = self.found_in.to_count
+        count = rows.order_by().count() if exact else counted(rows)
         return {"count": count, "said": grouped(count), "few": grouped(COUNTED)}
 
     def _last(self) -> Treatment | None:

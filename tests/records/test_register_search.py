@@ -16,7 +16,7 @@ from records.document.reader import read
 from records.models import RegisterTerm, Treatment, TreatmentTerm
 from records.register.orders import NEWEST, ORDERS
 from records.register.wanted import RegisterFilter
-from records.register_search import counted, page_after, treatments_of
+from records.register_search import counted, found_in, page_after, treatments_of
 from records.services.drafts import edit_draft
 from records.services.planning import plan_treatment
 from records.services.projection import project, set_found, set_outcome
@@ -104,13 +104,16 @@ def test_each_filter_finds_the_same_in_every_order_and_whichever_way_it_is_read(
             expected = found - {0} if order.only_with else found
             treatments = treatments_of(firm, RegisterFilter(**asked), order=order)
             assert {*indices(treatments, ten)} == expected, (asked, order.name)
+            to_count = found_in(firm, RegisterFilter(**asked), order=order).to_count
             assert counted(treatments) in (len(expected), None), (asked, order.name)
+            assert counted(to_count) in (len(expected), None), (asked, order.name)
 
 
 def test_a_number_is_found_by_itself_and_other_boxes_still_count(firm, ten):
     number = ten[6].number
     assert indices(treatments_of(firm, RegisterFilter(words=f" {number} ")), ten) == [6]
     assert not treatments_of(firm, RegisterFilter(words=number, county="county 1")).exists()
+    assert counted(found_in(firm, RegisterFilter(words=number, customer="customer")).to_count) == 1
 
 
 @pytest.mark.parametrize("asked", [{}, {"county": "county 1"}, {"site": "house"}])
@@ -142,6 +145,14 @@ def test_rows_alike_in_what_they_are_sorted_by_are_paged_too(firm, member, plan)
         while page := list(page_after(treatments_of(firm, order=order), last, order)[:1]):
             seen, last = seen + page, page[-1]
         assert sorted(seen, key=lambda each: each.number) == same
+
+
+def test_of_what_has_one_term_the_links_are_counted_and_drafts_are_left_out_where_they_are_not_seen(firm, ten):
+    wanted = RegisterFilter(county="county 1", day_from=date(2026, 9, 16))
+    many = treatments_of(firm, wanted).count()
+    assert found_in(firm, wanted).to_count.model is TreatmentTerm
+    assert found_in(firm, wanted).to_count.count() == many > 0
+    assert found_in(firm, wanted, drafts=False).to_count.count() == 0
 
 
 def test_more_than_the_count_goes_is_said_to_be_more(firm, ten):
