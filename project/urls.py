@@ -7,6 +7,7 @@ from django.views.generic import RedirectView
 from compliance.pages.choices import CheckedChoices
 from compliance.pages.comparison import ComparisonPage
 from compliance.pages.customer import CustomerPaper, SendCopy
+from compliance.pages.desk.page import Desk
 from compliance.pages.devices import Devices, EndDevice
 from compliance.pages.form import CheckedSectionPage
 from compliance.pages.handings import AnswerRequest, OneHanding
@@ -21,16 +22,6 @@ from compliance.pages.own_words import OwnWords
 from compliance.pages.papers import CheckSheet, RecordSheet, SheetHandedOver, SheetsHandedOver
 from compliance.pages.programs import EndProgram, Programs
 from compliance.pages.register import CheckedPictures, CheckedRegister
-from compliance.pages.report_files import (
-    Behind,
-    FiledBehind,
-    FiledCsv,
-    FiledPaper,
-    ReportCsv,
-    ReportPaper,
-)
-from compliance.pages.report_one import FiledOne, OneReport
-from compliance.pages.reports import Reports
 from compliance.pages.request_papers import RequestOnForm
 from compliance.pages.requests import NewRequest, Requests
 from compliance.pages.rules.own import OwnRulePage, OwnRulesPage, TakeIntoUse
@@ -143,18 +134,6 @@ rules = [
     path("own/<int:key>/", OwnRulePage.as_view(), name="own_rule"),
 ]
 
-reports = [
-    path("", Reports.as_view(), name="reports"),
-    path("filed/<uuid:filed>/", FiledOne.as_view(), name="filed_report"),
-    path("filed/<uuid:filed>/<slug:table>/<int:line>/", FiledBehind.as_view(), name="filed_behind"),
-    path("filed/<uuid:filed>/report-<slug:language>.pdf", FiledPaper.as_view(), name="filed_paper"),
-    path("filed/<uuid:filed>/<slug:table>.csv", FiledCsv.as_view(), name="filed_csv"),
-    path("<str:duty>/<slug:period>/", OneReport.as_view(), name="report"),
-    path("<str:duty>/<slug:period>/<slug:table>/<int:line>/", Behind.as_view(), name="report_behind"),
-    path("<str:duty>/<slug:period>/report-<slug:language>.pdf", ReportPaper.as_view(), name="report_paper"),
-    path("<str:duty>/<slug:period>/<slug:table>.csv", ReportCsv.as_view(), name="report_csv"),
-]
-
 urlpatterns = [
     path("", Home.as_view(), name="home"),
     path("health/", pages.health, name="health"),
@@ -198,6 +177,7 @@ urlpatterns = [
     path(
         "incidents/<uuid:incident>/report-<slug:language>.pdf", IncidentReport.as_view(), name="incident_report"
     ),
+    path("desk/", Desk.as_view(), name="desk"),
     path("keeping/", Keeping.as_view(), name="keeping"),
     path("mix/", mix, name="mix"),
     path("notices/", WeekOfNotices.as_view(), name="week_of_notices"),
@@ -230,7 +210,7 @@ urlpatterns = [
     path("log/look/", LookAtLog.as_view(), name="look_at_log"),
     path("log/head.json", LogHead.as_view(), name="log_head"),
     path("hand-over/", SheetsHandedOver.as_view(), name="hand_over"),
-    path("reports/", include(reports)),
+    path("reports/", include("project.urls_reports")),
     path("requests/", Requests.as_view(), name="requests"),
     path("requests/new/", NewRequest.as_view(), name="new_request"),
     path("requests/<uuid:asked>/", OneRequest.as_view(), name="request"),

@@ -24,7 +24,7 @@ class Behind(OfReport):
         if number >= len(table["lines"]):
             raise Http404("no such line")
         note_seen(request, self.firm, self.thing)
-        shown, line = shown_table(table, self.language), table["lines"][number]
+        shown, line = shown_table(self.content, table, self.language), table["lines"][number]
         parts = parts_said(self.content, line, self.language)
         return self.page(
             **self.addresses, content=self.content, table=shown, line=shown.lines[number], exact=line["exact"],

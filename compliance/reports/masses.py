@@ -5,10 +5,11 @@ from fractions import Fraction
 from compliance.reports.wordings import WORDINGS
 from compliance.rulebook.report_form import ReportForm
 from records.document.computed import Amount, NoAmount
+from records.document.member_labels import member_label
 from records.document.types import ActiveIngredient, Product
 from shared.quantities import UNITS
 from shared.values import Value
-from shared.wording import Wording
+from shared.wording import LANGUAGES, Wording, fill
 
 KG_PER_LITRE_OF_A_PERCENT = Fraction(1, 100)
 """One percent of weight in volume is 10 g in a litre."""
@@ -35,7 +36,7 @@ def told(amount: Amount | NoAmount, product: Product, form: ReportForm) -> Told 
     A volume becomes a mass by what a litre counts as, where that is fixed, else by the density of the label.
     """
     if isinstance(amount, NoAmount):
-        return Untold(Wording(amount.say("en"), amount.say("es")))
+        return Untold(_why(amount))
     unit = form.unit_of(amount.dimension)
     if unit is not None:
         return Told(amount.base / UNITS[unit].factor, unit)
@@ -53,7 +54,7 @@ def ingredient_in(
     """The mass in kg of one active ingredient in so much product: volume x density x percent, of weight; of
     volume where the label says weight in volume."""
     if isinstance(amount, NoAmount):
-        return Untold(Wording(amount.say("en"), amount.say("es")))
+        return Untold(_why(amount))
     if ingredient.percent is None:
         return _untold("no_percent")
     basis = " ".join((ingredient.basis or "").casefold().split())
@@ -66,6 +67,16 @@ def ingredient_in(
         litres = amount.base if amount.dimension == "volume" else density and amount.base / density
         return _untold("no_density") if litres is None else litres * share * KG_PER_LITRE_OF_A_PERCENT
     return _untold("basis" if basis else "no_basis")
+
+
+def _why(amount: NoAmount) -> Wording:
+    """Why there is no amount, the missing members by their names."""
+    if not amount.is_missing:
+        return Wording(amount.say("en"), amount.say("es"))
+    named = {
+        language: ", ".join(member_label(path, language) for path in amount.paths) for language in LANGUAGES
+    }
+    return Wording(*(fill(WORDINGS["missing"], {"members": named[each]}, each) for each in LANGUAGES))
 
 
 def _untold(wording_id: str) -> Untold:

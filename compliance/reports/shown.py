@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
+from compliance.reports.content import OWN
 from compliance.reports.sums import AREA, ASKED, COUNTY, INGREDIENT, PRODUCT, SITE, written
 from records.document.words import WORD_LISTS
 from shared.quantities import UNITS
@@ -51,6 +52,12 @@ class ShownLine:
     amount: str
     unit: str
     applications: int
+    columns: tuple[str, ...]
+
+    @property
+    def named(self) -> list[tuple[str, str]]:
+        """Each cell with the name of its column."""
+        return list(zip(self.columns, self.cells, strict=True))
 
     @property
     def name(self) -> str:
@@ -66,13 +73,15 @@ class ShownTable:
 
 
 def shown_tables(content: Json, language: str) -> list[ShownTable]:
-    return [shown_table(table, language) for table in content["tables"]]
+    return [shown_table(content, table, language) for table in content["tables"]]
 
 
-def shown_table(table: Json, language: str) -> ShownTable:
+def shown_table(content: Json, table: Json, language: str) -> ShownTable:
+    """One table. Nobody asked the firm for its own: that one is called by what its lines stand for."""
+    name = PRODUCT if table["name"] == ASKED and content["rule"] == OWN else table["name"]
     return ShownTable(
         table["name"],
-        TITLES[table["name"]].say(language),
+        TITLES[name].say(language),
         tuple(COLUMNS[column].say(language) for column in table["columns"]),
         tuple(_line(number, table["columns"], line, language) for number, line in enumerate(table["lines"])),
     )
@@ -109,6 +118,7 @@ def _line(number: int, columns: list[str], line: Json, language: str) -> ShownLi
         amount or "",
         UNITS[unit].label(language, one=amount == "1") if unit else "",
         line["applications"],
+        tuple(COLUMNS[column].say(language) for column in columns),
     )
 
 

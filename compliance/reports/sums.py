@@ -9,6 +9,7 @@ from compliance.reports.masses import Told, Untold, ingredient_in, told
 from compliance.reports.uses import Area, Source, Use
 from compliance.reports.wordings import WORDINGS
 from compliance.rulebook.report_form import ReportForm
+from records.document.computed import Amount
 from shared.quantities import UNITS, QuantityError, from_fraction
 
 Json = dict[str, Any]
@@ -62,7 +63,7 @@ class Table:
         line.parts.append((source, exact))
 
     def as_json(self) -> Json:
-        lines = sorted(self._lines.items(), key=lambda each: each[0])
+        lines = sorted(self._lines.items(), key=lambda each: (each[0][:-1], not each[0][-1], each[0][-1]))
         columns = [cell for each in self.by for cell in CELLS[each]]
         return {"name": self.name, "columns": columns, "lines": [line.as_json() for _key, line in lines]}
 
@@ -73,7 +74,10 @@ class Sums:
     def __init__(self, form: ReportForm) -> None:
         self.form = form
         self.asked = Table(ASKED, form.by)
-        self.besides = [Table(name, by) for name, by in BESIDES.items() if by != form.by]
+        besides = {name: by for name, by in BESIDES.items() if by != form.by}
+        if form.per_county:
+            del besides[COUNTY]
+        self.besides = [Table(name, by) for name, by in besides.items()]
         self.ingredients, self.areas = Table(INGREDIENT, ("ingredient",)), Table(AREA, ("county", "surface"))
         self._sources: dict[Source, int] = {}
         self._open: dict[tuple[int, str, str], Json] = {}
@@ -122,7 +126,8 @@ class Sums:
             name = " ".join((each.name or "").split())
             mass = ingredient_in(use.applied, use.product, each)
             if isinstance(mass, Untold):
-                self._open_at(at, f"{use.product.name or ''}: {name}", mass)
+                if isinstance(use.applied, Amount):
+                    self._open_at(at, f"{use.product.name or ''}: {name}", mass)
                 self.ingredients.add((name.casefold(),), (name,), "", at, None)
             else:
                 self.ingredients.add((name.casefold(),), (name,), unit, at, mass / UNITS[unit].factor)

@@ -3,6 +3,7 @@
 from shared.wording import Catalogue, Wording
 
 WORDINGS: Catalogue = {
+    "missing": Wording("not stated: {members}", "no consta: {members}"),
     "no_density": Wording(
         "the label has no density, so that volume and weight can't be turned into each other",
         "la etiqueta no da densidad, y no se puede pasar de volumen a peso ni al revés",

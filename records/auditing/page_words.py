@@ -63,6 +63,7 @@ _OTHERS: dict[str, Promise] = {
     "bring-in/<uuid:file>/": gettext_lazy("Spreadsheet that is brought in"),
     "bring-in/<uuid:file>/original/": gettext_lazy("Spreadsheet as it came"),
     "bring-in/<uuid:file>/faults.csv": gettext_lazy("Faults of a spreadsheet as a file"),
+    "desk/": gettext_lazy("What needs you"),
     "keeping/": gettext_lazy("Keeping records"),
     "mix/": gettext_lazy("Mix calculator"),
     "notices/": gettext_lazy("Notices of the next two weeks"),

@@ -12,8 +12,12 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page
 
 from compliance.models import Handing, PackVersion
+from compliance.reports.content import digest_of
+from compliance.reports.periods import Period
 from compliance.services import request_matches
 from compliance.services.handings import begin
+from compliance.services.reports import Wanted, file_report, make_report
+from compliance.services.reports_due import duty_of
 from compliance.services.requests import take_request
 from compliance.services.signing import prepare, sign_treatment
 from records.forms.sections import SECTIONS
@@ -126,6 +130,8 @@ def addresses(done, signed, told, colleague) -> list[str]:
         "/hand-over/",
         *asked_for(colleague),
         *gone_wrong(colleague, signed),
+        "/desk/",
+        *reported(colleague),
         "/log/",
         "/log/new-key/",
         "/audit/?words=no+such+words&day_from=yesterday",
@@ -186,6 +192,17 @@ def gone_wrong(colleague, signed) -> list[str]:
     one = f"/incidents/{open_one.pk}/"
     pages = [one, f"{one}facts/", f"{one}told/?duty=us:+40+CFR+302.6", f"/incidents/{over.pk}/"]
     return ["/incidents/", f"/incidents/new/?treatment={signed.pk}", *pages]
+
+
+def reported(colleague) -> list[str]:
+    """Use reports: the list, the firm's own with a figure, one that is asked for, and one that was sent."""
+    wanted = Wanted(duty_of("us-ca/report/monthly"), Period(2026, 8), "Quill County")
+    shown = digest_of(make_report(colleague.firm, wanted))
+    sent = {"sent_on": date(2026, 9, 5), "how": "by post"}
+    filed = file_report(colleague.firm, wanted, colleague.user, shown=shown, **sent)
+    own = "/reports/own:summary/2026/"
+    asked = ["/reports/us-ca:report:monthly/2026-07/?county=Quill+County", f"/reports/filed/{filed.pk}/"]
+    return ["/reports/?of=last+month", own, f"{own}asked/0/", *asked]
 
 
 def near(site) -> list[str]:

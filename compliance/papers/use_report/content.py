@@ -91,7 +91,7 @@ def _tables(content: Json, speech: Speech) -> Iterator[Section]:
         blocks: list[Block] = []
         if table.lines:
             blocks.append(_grid(table, kept["columns"], counts, speech))
-            if any(not line.amount for line in table.lines):
+            if table is tables[0] and any(not line.amount for line in table.lines):
                 blocks.append(Note(speech.word("no-amount")))
         elif table is tables[0]:
             blocks.append(Note(speech.word("nothing")))

@@ -1,0 +1,70 @@
+"""Incidents that somebody must be told of, and records that say that a duty was not met."""
+
+from collections.abc import Iterable
+from datetime import timedelta
+from uuid import UUID
+
+from django.urls import reverse
+from django.utils.translation import gettext_lazy as _
+
+from compliance.models import StoredCheck
+from compliance.pages.desk.needs import MOST, Group, Need, group
+from compliance.pages.register import titles_of
+from compliance.selectors import today_of
+from compliance.services.incidents import due as incidents_due
+from records.document.words import label
+from records.models import Firm, Treatment, TreatmentTerm
+from records.models.treatments import SIGNED_STATES
+from records.register.terms import NOT_MET
+from shared import clock
+
+LOOKED_BACK = timedelta(days=30)
+"""Older ones stand in the register: our own measure of what a manager still acts on."""
+MOST_TITLES = 3
+
+
+def incidents(firm: Firm, language: str) -> Group:
+    now = clock.now()
+    needs = [
+        Need(
+            what=label("incident_kind", each.incident.kind, language).capitalize(),
+            about=", ".join(duty.report.to.say(language) for duty in each.duties[:MOST_TITLES]),
+            address=reverse("incident", kwargs={"incident": each.incident.pk}),
+            due=each.due_at,
+            late=each.due_at <= now,
+        )
+        for each in incidents_due(firm, now)
+    ]
+    return group("incidents", _("Incidents that somebody must be told of"), needs, reverse("incidents"))
+
+
+def findings(firm: Firm, language: str) -> Group:
+    """Records of the last month whose last check found that a required rule was not met."""
+    since = today_of(firm) - LOOKED_BACK
+    rows = Treatment.objects.for_firm(firm).filter(outcome=StoredCheck.Outcome.NOT_MET, day__gte=since)
+    found = rows.filter(state__in=SIGNED_STATES).defer("document", "unread").order_by("-day", "-uuid")
+    shown = list(found[:MOST])
+    rules = _rules_of(firm, shown)
+    titles = titles_of(firm, [rule for each in rules.values() for rule in each], language)
+    needs = [
+        Need(
+            what=f"{each.number} · {each.site_name}",
+            about="; ".join(titles[rule] for rule in rules.get(each.pk, [])[:MOST_TITLES]),
+            address=reverse("treatment", kwargs={"uuid": each.pk}),
+            state=_("Not met"),
+        )
+        for each in shown
+    ]
+    where = f"{reverse('register')}?outcome=not_met&day_from={since.isoformat()}"
+    return group("findings", _("Signed in the last 30 days with a duty not met"), needs, where, found.count())
+
+
+def _rules_of(firm: Firm, treatments: Iterable[Treatment]) -> dict[UUID, list[str]]:
+    """The rules that each was found not to meet."""
+    links = TreatmentTerm.objects.for_firm(firm).filter(
+        treatment__in=[each.pk for each in treatments], term__kind=NOT_MET
+    )
+    found: dict[UUID, list[str]] = {}
+    for treatment, rule in links.order_by("term__written").values_list("treatment", "term__written"):
+        found.setdefault(treatment, []).append(rule)
+    return found
