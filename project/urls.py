@@ -10,6 +10,8 @@ from compliance.pages.customer import CustomerPaper, SendCopy
 from compliance.pages.desk.page import Desk
 from compliance.pages.devices import Devices, EndDevice
 from compliance.pages.form import CheckedSectionPage
+from compliance.pages.handed import HandedPage
+from compliance.pages.handing_link import LinkOfHanding
 from compliance.pages.handings import AnswerRequest, OneHanding
 from compliance.pages.incident import IncidentFacts, IncidentTold, OneIncident
 from compliance.pages.incident_paper import IncidentReport
@@ -221,6 +223,8 @@ urlpatterns = [
         name="request_on_form",
     ),
     path("requests/<uuid:asked>/files/<uuid:handing>/", OneHanding.as_view(), name="handing"),
+    path("requests/<uuid:asked>/files/<uuid:handing>/link/", LinkOfHanding.as_view(), name="handing_link"),
+    path("handed/<str:token>/", HandedPage.as_view(), name="handed"),
     path("proof/<str:token>/", ProofPage.as_view(), name="proof"),
     path("proof/<str:token>/proof.json", ProofFile.as_view(), name="proof_file"),
     path("told/<str:token>/", ToldPage.as_view(), name="told"),

@@ -9,6 +9,7 @@ from compliance.models import (
     Determination,
     FiledReport,
     FirmPackVersion,
+    HandedLink,
     Handing,
     NoticeWords,
     OwnRules,
@@ -179,6 +180,7 @@ def furnish(membership: Membership) -> None:
         firm=firm, request=request, handing=handing, by=user, to="M. Reyes", how="by post", treatments=[],
         digest="", size=0,
     )  # fmt: skip
+    HandedLink.objects.create(firm=firm, handing=handing, made_by=user, until=AT, address_digest=firm.pk.hex)
     incident = Incident.objects.create(
         firm=firm, kind="spill", treatment=treatment, happened_at=AT, known_at=AT, begun_by=user
     )

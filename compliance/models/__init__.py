@@ -2,6 +2,7 @@
 
 from compliance.models.checks import CheckContext, StoredCheck
 from compliance.models.determinations import Determination
+from compliance.models.handed_links import HandedLink
 from compliance.models.handings import Handing
 from compliance.models.notice_words import NoticeWords
 from compliance.models.own_rules import OwnRules, OwnRulesInUse, WhatIf
@@ -16,6 +17,7 @@ __all__ = [
     "Determination",
     "FiledReport",
     "FirmPackVersion",
+    "HandedLink",
     "Handing",
     "NoticeWords",
     "OwnRules",

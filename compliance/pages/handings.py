@@ -14,6 +14,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from compliance.models import Handing, RecordsRequest
+from compliance.pages.link_form import LinkForm
 from compliance.pages.papers import SheetsHandedOver
 from compliance.pages.request_forms import AnswerForm
 from compliance.request_bundle.folder import file_of
@@ -105,7 +106,11 @@ class OneHanding(FirmPage):
             count=len(handing.treatments),
             withheld=[_in_words(each, self.language) for each in handing.withheld],
             still=[(_in_words(part, self.language), n) for part, n in handing.named_still.items()],
-            answer=handing.answers.select_related("by").first(),
+            answer=(answer := handing.answers.select_related("by").first()),
+            links=(links := list(handing.links.select_related("made_by", "handing"))),
+            by_link=bool(answer and any(each.used_at == answer.at for each in links)),
+            live_link=any(not each.is_over for each in links),
+            link_form=LinkForm(),
         )
 
     def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponseBase:

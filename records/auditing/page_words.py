@@ -134,6 +134,8 @@ _OTHERS: dict[str, Promise] = {
     "requests/<uuid:asked>/hand-over/": gettext_lazy("Answer a request for records"),
     "requests/<uuid:asked>/form/<slug:form>/<str:language>/": gettext_lazy("Records on an authority's form"),
     "requests/<uuid:asked>/files/<uuid:handing>/": gettext_lazy("File for a request"),
+    "requests/<uuid:asked>/files/<uuid:handing>/link/": gettext_lazy("Link to the file"),
+    "handed/<str:token>/": gettext_lazy("Records for you"),
     "hand-over/": gettext_lazy("Hand over"),
     "proof/<str:token>/": gettext_lazy("Proof page"),
     "proof/<str:token>/proof.json": gettext_lazy("Proof as a file"),

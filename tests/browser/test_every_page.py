@@ -4,7 +4,7 @@ targets large enough for a gloved thumb (48 px: common practice, no source), and
 The rules are those of WCAG 2.2 (W3C Recommendation), levels A and AA, as axe-core states them.
 """
 
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 from uuid import uuid4
 
 import pytest
@@ -15,6 +15,7 @@ from compliance.models import Handing, PackVersion
 from compliance.reports.content import digest_of
 from compliance.reports.periods import Period
 from compliance.services import request_matches
+from compliance.services.handed_links import make_link
 from compliance.services.handings import begin
 from compliance.services.reports import Wanted, file_report, make_report
 from compliance.services.reports_due import duty_of
@@ -31,6 +32,7 @@ from records.services.invitations import account_for, link_of
 from records.services.people_files import keep_file
 from records.services.planning import plan_treatment
 from records.services.to_sign import Signer
+from shared import clock
 from shared.quantities import Quantity
 from tests.browser.conftest import DESK, PHONE, WIDTHS
 from tests.compliance.own import CALM, use_own
@@ -159,7 +161,9 @@ def asked_for(colleague) -> list[str]:
     wanted = {"to": "M. Reyes", "how": "by post", "language": "en", "withheld": ["notices"]}
     files = [begin(made, colleague.user, list(records), **wanted).pk for _ in range(2)]
     Handing.across_firms.filter(pk=files[0]).update(state="making", done=1, of_all=2)
-    shown = [f"{one}files/{each}/" for each in files]
+    by_link = Handing.across_firms.select_related("firm").get(pk=files[1])
+    _link, token, _code = make_link(by_link, colleague.user, clock.now() + timedelta(days=3))
+    shown = [*(f"{one}files/{each}/" for each in files), f"/handed/{token}/"]
     return ["/requests/", "/requests/new/?product=moss", one, f"{one}hand-over/", *shown]
 
 

@@ -17,6 +17,7 @@ MAY_CROSS_FIRMS: dict[str, str] = {
     "records/outbox/returning.py": "reads the one notice that an unguessable Message-ID names",
     "records/outbox/told.py": "reads the one notice that an unguessable address names",
     "records/programs/tokens.py": "reads the one token whose digest is that of what was sent",
+    "compliance/services/handed_links.py": "reads the one link that an unguessable address names",
     "records/proof.py": "reads the one record that an unguessable address names",
     "records/backup/firms.py": "one backup holds all firms of the machine",
     "records/leaving/loading.py": "puts the one firm that a file names into an empty service",

@@ -19,10 +19,10 @@ from tests.compliance.own import CALM, use_own
 from tests.factories import PASSWORD, UserFactory
 
 OPEN_TO_ALL = {"health", "favicon", "set_language", "invitation", "service_worker", "manifest"}
-OPEN_TO_ALL |= {"no_answer", "not_kept", "proof", "proof_file", "told"}
+OPEN_TO_ALL |= {"no_answer", "not_kept", "proof", "proof_file", "told", "handed"}
 ONLY_POSTED = ("api_edits", "row_changes", "choose_firm", "photos", "remove_photo", "seal", "end_device")
 ONLY_POSTED += ("look_at_seal", "look_at_log", "look_at_alert", "notice_deed", "notice_task_done")
-ONLY_POSTED += ("print_papers", "remove_view", "wanted_again", "end_program")
+ONLY_POSTED += ("print_papers", "remove_view", "wanted_again", "end_program", "handing_link")
 ONLY_POSTED += ("api_moves", "api_close_request", "take_incident")
 NOT_OURS = ("account_", "mfa_")
 DIGEST = next(pack.digest for pack in registered_packs() if pack.id == "us-wa")
