@@ -18,8 +18,8 @@ from records.models import Firm, RegisterTerm, Treatment, TreatmentTerm
 from records.register import terms
 from records.register.orders import NEWEST, Order
 from records.register.wanted import RegisterFilter
+from records.register_asked import columns_of, unserved, within_days_alone
 from shared.folded import folded
-from shared.orm.quantities import projected
 
 COUNTED = 10_000
 """What is counted exactly unasked."""
@@ -38,7 +38,6 @@ _EXACT = {
     "place": [terms.PLACE], "incident": [terms.INCIDENT], "result": [terms.RESULT],
     "finding": [terms.NOT_MET, terms.CANT_TELL],
 }  # fmt: skip
-_WITH_DAYS = ("day__gte", "day__lte", "outcome", "state")
 
 Part = tuple[Q, Sequence[int] | None]
 """What the names must be, and the terms that are so; None for too many to list."""
@@ -96,7 +95,7 @@ def _found(
     firm: Firm, treatments: QuerySet[Treatment], wanted: RegisterFilter, order: Order
 ) -> tuple[QuerySet[Treatment], int | None]:
     """Also the term, where having it within the days is all that is asked."""
-    columns, parts = _columns(wanted), list(_parts(firm, wanted))
+    columns, parts = columns_of(wanted), list(_parts(firm, wanted))
     listed = sorted((ids for _names, ids in parts if ids is not None), key=len)
     if listed and not listed[0]:
         return treatments.none(), None
@@ -105,12 +104,12 @@ def _found(
     if order.by_day and listed and len(listed[0]) == 1:
         read = listed[0]
         treatments = _along(treatments, read[0], wanted)
-    elif (few := _fewest(firm, listed, _unserved(columns, order))) is not None:
+    elif (few := _fewest(firm, listed, unserved(columns, order))) is not None:
         (source, read), sorts = few, True
         treatments = treatments.filter(pk__in=source)
     asked = [part for part in parts if part[1] is None or part[1] is not read]
     treatments = treatments.filter(*(_has(firm, part) for part in asked))
-    only = not asked and all(str(each.children[0][0]).startswith("day__") for each in columns)
+    only = not asked and within_days_alone(columns)
     term = read[0] if read and not sorts and only else None
     return treatments.order_by(*_ordered(treatments, order, sorts)), term
 
@@ -135,27 +134,6 @@ def _along(treatments: QuerySet[Treatment], term: int, wanted: RegisterFilter) -
 def _within(rows: Any, wanted: RegisterFilter, column: str = "day") -> QuerySet[Any]:
     days = {f"{column}__gte": wanted.day_from, f"{column}__lte": wanted.day_to}
     return rows.filter(**{bound: day for bound, day in days.items() if day})
-
-
-def _columns(wanted: RegisterFilter) -> list[Q]:
-    """Each part that is asked of a column."""
-    least, most = wanted.wind_least, wanted.wind_most
-    asked = [
-        {"day__gte": wanted.day_from, "day__lte": wanted.day_to},
-        {"outcome": wanted.outcome},
-        {"state": wanted.state},
-        {
-            "strongest_wind__gte": least and projected(least.base),
-            "strongest_wind__lte": most and projected(most.base),
-        },
-    ]
-    given = [{name: value for name, value in each.items() if value not in (None, "")} for each in asked]
-    return [Q(**each) for each in given if each]
-
-
-def _unserved(columns: Iterable[Q], order: Order) -> list[Q]:
-    """Those that no index has together with the order: days go with days, and so do outcome and state."""
-    return [each for each in columns if not (order.by_day and str(each.children[0][0]) in _WITH_DAYS)]
 
 
 def _parts(firm: Firm, wanted: RegisterFilter) -> Iterable[Part]:
