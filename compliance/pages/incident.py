@@ -62,9 +62,11 @@ class OneIncident(IncidentsPage):
         return self.back()
 
     def _show(self, note: NoteForm, end: forms.Form, status: int = 200) -> HttpResponse:
-        of = self.incident
-        now = clock.now()
+        of, now = self.incident, clock.now()
+        packs, silent = incidents.looked_at(of)
         return self.page(
+            packs=[pack.title.say(self.language) for pack in packs],
+            silent=silent,
             incident=of,
             steps=FIRST_STEPS[of.kind],
             label=LABEL_FIRST,

@@ -10,7 +10,7 @@ from django.db import transaction
 from compliance.pack_reader import registered_packs
 from compliance.rulebook.incident_reports import IncidentReport
 from compliance.rulebook.pack import Pack
-from compliance.rulebook.places import covering
+from compliance.rulebook.places import covering, is_wide, not_covered
 from records.models import Firm, Incident, IncidentEntry, User
 from records.services import incidents
 from records.services.incidents import Entry
@@ -62,6 +62,13 @@ def reports_asked(places: Sequence[str], day: date) -> list[tuple[Pack, Incident
     """What the packs in force at these places ask to be reported of incidents."""
     packs = covering(registered_packs(), places, day)
     return [(pack, each) for pack in packs for each in pack.incidents]
+
+
+def looked_at(incident: Incident) -> tuple[list[Pack], list[str]]:
+    """The packs in force where it happened that say whom to tell, and the places without one that does."""
+    day = incident.known_at.astimezone(ZoneInfo(incident.time_zone)).date()
+    packs = [pack for pack in covering(registered_packs(), incident.jurisdictions, day) if pack.incidents]
+    return packs, [each for each in not_covered(incident.jurisdictions, packs) if is_wide(each)]
 
 
 def duties_of(incident: Incident) -> list[ReportDuty]:

@@ -15,6 +15,7 @@ from project.demo.day import Day
 from project.demo.days import DayMaker
 from project.demo.entries import before, corrected_finish, entries_of
 from project.demo.events import Events, events_of
+from project.demo.incidents import go_wrong
 from project.demo.people_near import take_in_register
 from project.demo.rows import Rows
 from project.demo.source import FirmSource
@@ -64,6 +65,8 @@ class Storyteller:
             self.open_draft(self.maker.day(visit, Events([])), state)
             if state == "told":
                 tell(self.treatments[visit.index], self.source.story["told"], self.rows.users, now)
+        for wrong in self.source.story.get("went_wrong", ()):
+            go_wrong(self.rows, wrong, now)
 
     def scenes(self, day: Day, events: Events) -> Iterator[Scene]:
         """What happens for one visit, each thing with its moment."""

@@ -75,6 +75,13 @@ def test_who_is_told_hangs_on_the_kind_and_on_the_place_of_the_site(member, in_m
     assert at_the_site == {"us: 40 CFR 302.6", "us-wa: Department of Ecology, if you spill"}
 
 
+def test_of_a_place_whose_pack_says_nothing_of_incidents_it_is_said_so(member, firm):
+    firm.jurisdictions = ["us", "us-or", "us-or-lane"]
+    firm.save()
+    packs, silent = incidents.looked_at(began(member))
+    assert ([pack.id for pack in packs], silent) == (["us"], ["us-or"])
+
+
 def test_what_is_due_is_listed_until_each_report_is_answered_for(member, colleague, in_massachusetts, firm):
     damage = began(member, "property-damage")
     began(member, "complaint")
