@@ -27,12 +27,16 @@ from tests.factories import (
 )
 from tests.furnished import furnish
 from tests.migrated import copied_or_kept
-from tests.scheduling import Scheduling
+from tests.scheduling import Scheduling, pure_while_one_migrates
 
 settings.register_profile("no clock", deadline=None, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile("no clock")
 PLANNED_AT = datetime.fromisoformat("2026-09-14T09:00:00-07:00")
 TransactionTestCase._fixture_teardown = lambda case: empty()
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    pure_while_one_migrates(items)
 
 
 def pytest_collection_finish() -> None:
