@@ -62,6 +62,18 @@ def test_what_a_report_states_is_kept_for_the_report() -> None:
     assert [words.es for words in duty.kind.fields] == ["mes"]  # type: ignore[attr-defined]
 
 
+def test_a_report_says_how_its_figures_are_worked_out() -> None:
+    form = {"by": ["site", "product"], "units": ["kg"], "litre": "1000 g", "per": "county"}
+    kinds = {"kinds": ["pesticide", "adjuvant"], "uses": ["school"], "applications": "yes"}
+    (one,) = pack(report(form={**form, **kinds})).rules
+    (duty,) = one.all_duties
+    read = duty.kind.form  # type: ignore[attr-defined]
+    assert (read.by, read.units, read.litre, read.per_county) == (("site", "product"), ("kg",), 1, True)
+    assert (read.kinds, read.uses, read.applications) == (("pesticide", "adjuvant"), ("school",), True)
+    (by_density,) = pack(report(form={**form, "litre": "density"})).rules
+    assert by_density.all_duties[0].kind.form.litre is None  # type: ignore[attr-defined]
+
+
 @pytest.mark.parametrize(
     ("keys", "wording"),
     [
@@ -71,6 +83,13 @@ def test_what_a_report_states_is_kept_for_the_report() -> None:
         ({"period": "year"}, "rule/not_a_month_day"),
         ({"to": None}, "rule/missing_key"),
         ({"judges": "products"}, "rule/wrong_subject"),
+        ({"form": {"by": ["product"]}}, "rule/missing_key"),
+        ({"form": {"by": ["customer"], "units": ["gal"]}}, "rule/unknown_word"),
+        ({"form": {"by": ["product"], "units": ["gal", "L"]}}, "rule/unknown_word"),
+        ({"form": {"by": ["product"], "units": ["ft**2"]}}, "rule/unknown_word"),
+        ({"form": {"by": ["product"], "units": ["kg"], "litre": "1 gal"}}, "rule/quantity"),
+        ({"form": {"by": ["product"], "units": ["kg"], "per": "state"}}, "rule/unknown_word"),
+        ({"form": {"by": ["product"], "units": ["kg"], "sum": "yes"}}, "rule/unknown_key"),
     ],
 )
 def test_a_report_outside_the_form_is_refused(keys: dict[str, Any], wording: str) -> None:
