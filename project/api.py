@@ -4,8 +4,9 @@ from django.urls import path
 from drf_spectacular.views import SpectacularJSONAPIView
 
 from compliance.api import CheckView, EditsThenSealsView, SignView
+from compliance.programs.bundles import BundlesView, BundleView, HandedOverView, TakeOutView
 from compliance.programs.findings import FindingsView
-from compliance.programs.requests import CloseView, HandedOverView, MatchesView, RequestsView, RequestView
+from compliance.programs.requests import CloseView, MatchesView, RequestsView, RequestView
 from compliance.programs.signed import CheckedVersionView
 from records.api import TreatmentView
 from records.programs.choices import PeopleView, ProductsView, RigsView, SitesView
@@ -25,7 +26,10 @@ urlpatterns = [
     path("requests/", RequestsView.as_view(), name="api_requests"),
     path("requests/<uuid:asked>/", RequestView.as_view(), name="api_request"),
     path("requests/<uuid:asked>/treatments/", MatchesView.as_view(), name="api_matches"),
-    path("requests/<uuid:asked>/bundles/", HandedOverView.as_view(), name="api_bundles"),
+    path("requests/<uuid:asked>/bundles/", BundlesView.as_view(), name="api_bundles"),
+    path("requests/<uuid:asked>/bundles/<uuid:bundle>/", BundleView.as_view(), name="api_bundle"),
+    path("requests/<uuid:asked>/bundles/<uuid:bundle>/take-out/", TakeOutView.as_view(), name="api_take_out"),
+    path("requests/<uuid:asked>/handed-over/", HandedOverView.as_view(), name="api_handed_over"),
     path("requests/<uuid:asked>/close/", CloseView.as_view(), name="api_close_request"),
     path("stock/", StockView.as_view(), name="api_stock"),
     path("stock/<uuid:lot>/moves/", MovesView.as_view(), name="api_moves"),

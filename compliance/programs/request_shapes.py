@@ -1,10 +1,10 @@
-"""How requests for records, and what is handed over in answer, look over the API."""
+"""How requests for records look over the API."""
 
 from typing import Any
 
 from rest_framework import serializers
 
-from compliance.models import RecordsRequest, RequestAnswer
+from compliance.models import RecordsRequest
 from compliance.services import request_matches
 from records.document.time_kinds import YEARS
 from records.register_search import counted
@@ -83,22 +83,6 @@ class CloseSerializer(serializers.Serializer):
 class ClosedSerializer(serializers.Serializer):
     id = serializers.UUIDField()
     closed_at = serializers.DateTimeField()
-
-
-class HandedOverSerializer(serializers.Serializer):
-    """A bundle that was handed over, with the digest of the very file."""
-
-    id = serializers.UUIDField(source="uuid")
-    at = serializers.DateTimeField()
-    to = serializers.CharField()
-    how = serializers.CharField()
-    records = serializers.SerializerMethodField()
-    withheld = serializers.ListField(child=serializers.CharField())
-    digest = serializers.CharField()
-    size = serializers.IntegerField()
-
-    def get_records(self, row: RequestAnswer) -> int:
-        return len(row.treatments)
 
 
 def _refuse(wrong: bool, name: str, words: str) -> None:

@@ -11,11 +11,10 @@ from rest_framework.exceptions import ValidationError
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from compliance.models import RecordsRequest, RequestAnswer
+from compliance.models import RecordsRequest
 from compliance.programs.request_shapes import (
     ClosedSerializer,
     CloseSerializer,
-    HandedOverSerializer,
     NewRequestSerializer,
     OneRequestSerializer,
     RequestSerializer,
@@ -128,20 +127,6 @@ class CloseView(Repeatable, RequestsOnly):
             raise Conflicted("The request is closed.")
         close_request(row, request.user, given.validated_data["why"])
         return Response({"id": str(row.pk), "closed_at": _said(row.closed_at)})
-
-
-class HandedOverView(RequestsOnly):
-    @extend_schema(
-        parameters=[PageQuery],
-        responses=page_shape(HandedOverSerializer),
-        summary=_("What was handed over in answer to it"),
-    )
-    def get(self, request: Request, **kwargs: UUID) -> Response:
-        """The newest first."""
-        row, query = self.asked(kwargs["asked"]), asked(request)
-        rows = RequestAnswer.objects.for_firm(row.firm).filter(request=row)
-        last = row_of(rows, query.get("after"))
-        return page(request, newest_first(rows, "at", last), query["limit"], HandedOverSerializer)
 
 
 def _said(moment: datetime | None) -> str | None:

@@ -12,7 +12,7 @@ SCOPES: dict[str, tuple[Promise, str]] = {
     "read-findings": (_("Read what the rules say"), "compliance.view_checks"),
     "read-notices": (_("Read what became of notices, without names"), "records.send_notices"),
     "read-requests": (_("Read requests for records and what was handed over"), "records.hand_over"),
-    "write-requests": (_("Take requests for records in, and close them"), "records.hand_over"),
+    "write-requests": (_("Take requests for records in, hand over, and close them"), "records.hand_over"),
     "read-stock": (_("Read what is on the shelf"), "records.keep_stock"),
     "write-stock": (_("Write down what came, went or was counted"), "records.keep_stock"),
 }

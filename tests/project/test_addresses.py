@@ -23,7 +23,7 @@ OPEN_TO_ALL |= {"no_answer", "not_kept", "proof", "proof_file", "told", "handed"
 ONLY_POSTED = ("api_edits", "row_changes", "choose_firm", "photos", "remove_photo", "seal", "end_device")
 ONLY_POSTED += ("look_at_seal", "look_at_log", "look_at_alert", "notice_deed", "notice_task_done")
 ONLY_POSTED += ("print_papers", "remove_view", "wanted_again", "end_program", "handing_link")
-ONLY_POSTED += ("api_moves", "api_close_request", "take_incident")
+ONLY_POSTED += ("api_moves", "api_close_request", "take_incident", "api_take_out")
 NOT_OURS = ("account_", "mfa_")
 DIGEST = next(pack.digest for pack in registered_packs() if pack.id == "us-wa")
 
@@ -62,7 +62,7 @@ def address(name: str, signed: Treatment, draft: Treatment) -> str:
     arguments |= {"sha256": "ab" * 32, "row": uuid, "file": uuid, "notice": signed.pk, "place": 0}
     arguments |= {"lot": Lot.objects.for_firm(draft.firm).first().pk, "move": uuid}
     arguments |= {"rule": "us-wa/posting", "when": "after", "view": signed.pk, "asked": signed.pk}
-    arguments |= {"lot": signed.pk, "hook": signed.pk}
+    arguments |= {"lot": signed.pk, "hook": signed.pk, "bundle": signed.pk}
     arguments |= {"form": "us-wa-application-record"}
     arguments |= {"handing": signed.pk}
     arguments |= {"duty": "own:summary", "period": "2026", "table": "asked", "line": 0, "filed": signed.pk}
@@ -148,6 +148,7 @@ def test_an_inspector_reads_records_and_changes_nothing(client, draft, signed, m
     refused += ("week_of_notices", "notices_sent", "notice_file", "customer_paper", "send_copy", "own_words")
     refused += ("signs", "sign_paper", "sign_places", "print_waiting", "look_at_week", "not_wanted")
     refused += ("api_requests", "api_request", "api_matches", "api_bundles", "api_findings", "api_notices")
+    refused += ("api_bundle", "api_handed_over")
     refused += ("hooks", "hook", "api_stock", "api_sites", "api_people", "api_products", "api_rigs")
     elsewhere = (*ONLY_POSTED, *OPEN_TO_ALL, "address_on_paper")
     for name in our_names():

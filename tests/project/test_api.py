@@ -2,6 +2,7 @@
 
 import json
 from datetime import UTC, datetime
+from hashlib import sha256
 
 import pytest
 from django.apps import apps
@@ -9,7 +10,8 @@ from django.core.management import call_command
 from django.urls import reverse
 from drf_spectacular.generators import SchemaGenerator
 
-from compliance.models import RecordsRequest
+from compliance.models import Handing, RecordsRequest
+from compliance.services.handings import begin
 from compliance.services.requests import take_request
 from compliance.services.signing import prepare
 from records.models import KeptAnswer, Notice, StockMove
@@ -99,11 +101,23 @@ WRITES = {
     ),
     "/api/v1/requests/": lambda each: ({}, ASKED),
     "/api/v1/requests/{asked}/close/": lambda each: ({"asked": each["request_"].pk}, {"why": "settled"}),
+    "/api/v1/requests/{asked}/bundles/": lambda each: ({"asked": each["request_"].pk}, BUNDLE),
+    "/api/v1/requests/{asked}/bundles/{bundle}/take-out/": lambda each: (
+        {"asked": each["request_"].pk, "bundle": bundle_of(each["request_"], each["kept"]).pk},
+        {},
+    ),
     "/api/v1/stock/{lot}/moves/": lambda each: (
         {"lot": each["plan"].products[0].lot.pk},
         {"kind": "purchase", "amount": "3 gal", "on": "2026-09-01"},
     ),
 }
+
+
+BUNDLE = {"to": "M. Reyes", "how": "by e-mail", "withheld": ["notices"], "sheets": [], "language": "en"}
+
+
+def bundle_of(request, treatment) -> Handing:
+    return begin(request, request.handled_by, [treatment.pk], **BUNDLE)
 
 
 def writes() -> list[str]:
@@ -115,6 +129,10 @@ def test_each_call_that_writes_is_in_the_table_below():
     assert set(writes()) == WRITES.keys()
 
 
+def said(answer):
+    return answer.getvalue() if answer.streaming else answer.json()
+
+
 def rows() -> dict[str, int]:
     """How many rows there are of everything, but for who did what."""
     models = [each for each in apps.get_models() if issubclass(each, FirmOwned)]
@@ -122,10 +140,11 @@ def rows() -> dict[str, int]:
 
 
 @pytest.fixture
-def each(plan, firm, member, colleague, draft, request_) -> dict:
+def each(plan, firm, member, colleague, draft, request_, signed) -> dict:  # noqa: F811
     """What the calls are about."""
-    other = plan_treatment(firm, member.user, plan)
-    return locals() | {"done": other}
+    done = plan_treatment(firm, member.user, plan)
+    about = {"plan": plan, "draft": draft, "done": done, "request_": request_, "colleague": colleague}
+    return about | {"kept": signed}
 
 
 @pytest.mark.parametrize("path", WRITES)
@@ -136,7 +155,7 @@ def test_a_call_that_is_sent_twice_is_done_once_and_its_key_is_for_it_alone(each
     assert first.status_code in (200, 201), first.content
     there = rows()
     again = made.post(where, body, Idempotency_Key="k1")
-    assert (again.status_code, again.json()) == (first.status_code, first.json())
+    assert (again.status_code, said(again)) == (first.status_code, said(first))
     assert rows() == there
     other = made.post(where, {**body, "more": 1}, Idempotency_Key="k1")
     assert (other.status_code, other.json()["type"].rpartition("#")[2]) == (422, "key-used")
@@ -272,7 +291,7 @@ def test_a_strangers_rows_are_not_there(plan, draft, request_, stranger):
     for name in ("treatments", "findings", "notices", "requests", "stock", "sites", "products", "rigs"):
         assert theirs.get(reverse(f"api_{name}")).json()["items"] == []
     for path, about in WRITES.items():
-        if "{" in path and "sign" not in path:
+        if "{" in path and "sign" not in path and "take-out" not in path:
             ids, body = about({"draft": draft, "plan": plan, "request_": request_})
             assert theirs.post(path.format(**ids), body, Idempotency_Key="k").status_code == 404
     refused = theirs.post(reverse("api_treatments"), plan_body(plan), Idempotency_Key="k")
@@ -286,3 +305,25 @@ def test_an_inspector_reads_signed_records_and_is_told_no_findings(firm, draft, 
     assert inspector.get(reverse("api_treatments"), {"outcome": "not_met"}).status_code == 400
     assert inspector.get(reverse("api_findings")).status_code == 403
     assert inspector.get(reverse("api_stock")).status_code == 403
+
+
+def test_a_bundle_is_made_taken_out_and_then_stands_as_handed_over(made, signed, request_):  # noqa: F811
+    where = f"{reverse('api_request', kwargs={'asked': request_.pk})}"
+    begun = made.post(f"{where}bundles/", BUNDLE, Idempotency_Key="k").json()
+    told = made.get(begun["address"]).json()
+    assert (told["state"], told["records"], told["handed_over"]) == ("ready", 1, False)
+    file = made.post(f"{begun['address']}take-out/", {}).getvalue()
+    assert f"sha256:{sha256(file).hexdigest()}" == told["digest"]
+    (answer,) = made.get(f"{where}handed-over/").json()["items"]
+    assert (answer["digest"], answer["to"]) == (told["digest"], "M. Reyes")
+    assert made.get(begun["address"]).json()["handed_over"]
+    made.post(f"{where}close/", {"why": "settled"}, Idempotency_Key="k2")
+    assert made.post(f"{where}bundles/", BUNDLE, Idempotency_Key="k3").status_code == 409
+
+
+def test_findings_leave_the_house_for_an_authority_alone(made, signed, colleague):  # noqa: F811
+    asked = ASKED | {"received_at": AT, "asked_by": "insurer"}
+    request = take_request(colleague.firm, colleague.user, asked, None)
+    where = reverse("api_bundles", kwargs={"asked": request.pk})
+    refused = made.post(where, BUNDLE | {"findings": True}, Idempotency_Key="k")
+    assert (refused.status_code, Handing.across_firms.count()) == (409, 0)
