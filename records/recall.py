@@ -6,7 +6,7 @@ from fractions import Fraction
 from typing import Any
 
 from records.models import Batch, Firm, Product, Treatment, TreatmentProduct
-from records.stock import OnShelf
+from records.on_shelf import OnShelf
 from shared.quantities import Quantity
 
 

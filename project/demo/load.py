@@ -18,6 +18,7 @@ from project.demo.events import Events, events_of
 from project.demo.incidents import go_wrong
 from project.demo.people_near import take_in_register
 from project.demo.rows import Rows
+from project.demo.shelf import keep_shelf
 from project.demo.source import FirmSource
 from project.demo.telling import tell
 from project.demo.visits import Calendar
@@ -61,6 +62,7 @@ class Storyteller:
             happen()
         if register := self.source.story.get("register"):
             take_in_register(self.rows.firm, register, self.rows.users)
+        keep_shelf(self.rows.firm, self.source.story.get("shelf", []), self.rows.users)
         for visit, state in visits_ahead(calendar, now):
             self.open_draft(self.maker.day(visit, Events([])), state)
             if state == "told":

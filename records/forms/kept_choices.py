@@ -10,8 +10,8 @@ from records.document.reader import read
 from records.document.types import DOCUMENT_SCHEMA
 from records.forms.choices import row_part, rows_of
 from records.forms.row_facts import facts_of
-from records.models import Firm, Lot
-from records.stock import lots_of
+from records.models import Firm
+from records.stock import lots_by_product, lots_in_use
 from shared.canonical import canonical_bytes
 from shared.digests import digest
 
@@ -36,7 +36,7 @@ def version_of(firm: Firm, today: date) -> str:
         kind: [[row.name, *([since.isoformat(), part] for since, part in spans)] for row, spans in rows]
         for kind, rows in spans_of_rows(firm, today).items()
     }
-    lots = list(Lot.objects.for_firm(firm).order_by("pk").values_list("number", flat=True))
+    lots = list(lots_in_use(firm).order_by("pk").values_list("number", flat=True))
     return digest(canonical_bytes([said, lots]))
 
 
@@ -46,8 +46,9 @@ def kept_choices(firm: Firm, today: date, language: str) -> Json:
         kind: [kept for row, spans in rows if (kept := _kept(kind, row, spans, language))]
         for kind, rows in spans_of_rows(firm, today).items()
     }
+    lots = lots_by_product(firm, language)
     for product in kept["labels"]:
-        product["lots"] = list(lots_of(firm, product["id"], None, language))
+        product["lots"] = lots.get(product["id"], [])
     return kept
 
 

@@ -14,8 +14,9 @@ from records.forms.choices import rows_of
 from records.forms.come_back import surfaces_left
 from records.forms.dates import DayField
 from records.forms.typed_quantity import TypedQuantityField
-from records.models import Firm, Lot, Product, Site
+from records.models import Firm, Product, Site
 from records.services.planning import Plan, PlannedProduct
+from records.stock import lots_in_use
 from shared import clock
 
 A_YEAR = timedelta(days=366)
@@ -91,7 +92,7 @@ class PlanForm(forms.Form):
         self.fields["day"].initial = clock.now().astimezone(self.zone).date()
         self.fields["surfaces"].queryset = site.surfaces.order_by("name")
         self.fields["product"].queryset = Product.objects.for_firm(firm).order_by("name")
-        self.fields["lot"].queryset = Lot.objects.for_firm(firm).select_related("label__product")
+        self.fields["lot"].queryset = lots_in_use(firm)
         self.fields["lot"].label_from_instance = lambda lot: f"{lot.label.product.name}: {lot.number}"
         self.fields["rig"].queryset = rows_of("rigs", firm)
         self.fields["people"].queryset = rows_of("people", firm)

@@ -14,6 +14,7 @@ from records.forms.dates import DayField
 from records.forms.typed_quantity import TypedQuantityField
 from records.models import Firm, Lot
 from records.services.filling import FilledLine, Filling
+from records.stock import lots_in_use
 from shared import clock
 
 MOST_PRODUCTS = 3
@@ -87,7 +88,7 @@ class TankForm(forms.Form):
         return {"visible_fields": [self[name] for name in names]}
 
     def lots(self) -> list[Lot]:
-        return list(Lot.objects.for_firm(self.firm).select_related("label__product"))
+        return list(lots_in_use(self.firm))
 
     def clean(self) -> dict[str, Any]:
         given = super().clean() or {}

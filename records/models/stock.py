@@ -16,8 +16,9 @@ from shared.tenancy import FirmOwned
 
 
 class StockMove(AppendOnly, FirmOwned):
-    """Something that came, went or was counted, with its amount as typed; or, `of` an earlier one, that it is
-    taken back or explained. `off` is what a count differed by when it was explained, a fraction of L or kg."""
+    """Something that came, went or was counted, with its amount as typed; that the lot is set aside; or, `of`
+    an earlier one, that it is taken back or explained. `off` is what a count differed by when it was explained,
+    a fraction of L or kg."""
 
     holds = ("lot",)
 
@@ -26,9 +27,11 @@ class StockMove(AppendOnly, FirmOwned):
         RETURN = "return", _("Given back to the supplier")
         DISPOSAL = "disposal", _("Disposed of or spilled")
         COUNT = "count", _("Count")
+        SET_ASIDE = "set-aside", _("Set aside, not to be used")
         TAKEN_BACK = "taken-back", _("Taken back")
         EXPLAINED = "explained", _("Explained")
 
+    WITH_AMOUNT = (Kind.PURCHASE, Kind.RETURN, Kind.DISPOSAL, Kind.COUNT)
     ABOUT_ANOTHER = (Kind.TAKEN_BACK, Kind.EXPLAINED)
 
     uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
@@ -54,7 +57,8 @@ class StockMove(AppendOnly, FirmOwned):
                 fields=["of"], condition=Q(kind="taken-back"), name="stock_entry_taken_back_once"
             ),
             models.CheckConstraint(
-                condition=Q(kind__in=("taken-back", "explained"), of__isnull=False, amount__isnull=True)
+                condition=Q(kind="set-aside", of__isnull=True, amount__isnull=True)
+                | Q(kind__in=("taken-back", "explained"), of__isnull=False, amount__isnull=True)
                 | Q(
                     kind__in=("purchase", "return", "disposal", "count"), of__isnull=True, amount__isnull=False
                 ),

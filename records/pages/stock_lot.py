@@ -1,7 +1,9 @@
 """One lot: its ledger, a place to write down what happened, and where it went."""
 
 from collections.abc import Iterator
+from contextlib import suppress
 from typing import Any
+from zoneinfo import ZoneInfo
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, StreamingHttpResponse
@@ -11,6 +13,7 @@ from django.utils.translation import gettext as _
 
 from records.forms.stock import MoveForm, WhyForm
 from records.models import AuditEntry, StockMove
+from records.on_shelf import OnShelf
 from records.pages.firm_page import FirmPage
 from records.pages.seen import note_seen, note_taken
 from records.pages.stock_said import (
@@ -22,8 +25,9 @@ from records.pages.stock_said import (
     said_off,
 )
 from records.recall import recall
-from records.services.stock import NotNowError, explain, line_of, move_stock, take_back
-from records.stock import OnShelf, all_lots, differences_of, one_lot
+from records.services.stock import NotNowError, explain, line_of, move_stock, set_aside, take_back
+from records.stock import all_lots, differences_of, one_lot
+from shared import clock
 from shared.spreadsheet_cells import csv_lines
 
 MOST = 100
@@ -94,7 +98,20 @@ class Recalled(OfALot):
 
     def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
         note_seen(request, self.firm, self.shelf.lot)
-        return self.page(shelf=self.shelf, recall=recall(self.firm, self.shelf))
+        return self._show(WhyForm())
+
+    def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
+        """Set it aside."""
+        form = WhyForm(request.POST)
+        if not form.is_valid():
+            return self._show(form, status=422)
+        today = clock.now().astimezone(ZoneInfo(self.firm.time_zone)).date()
+        with suppress(NotNowError):  # somebody else did; the page shows who
+            set_aside(self.shelf.lot, request.user, today, form.cleaned_data["why"])
+        return redirect("stock_recall", lot=self.kwargs["lot"])
+
+    def _show(self, form: WhyForm, status: int = 200) -> HttpResponse:
+        return self.page(shelf=self.shelf, recall=recall(self.firm, self.shelf), form=form, status=status)
 
 
 class RecallFile(OfALot):

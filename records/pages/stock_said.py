@@ -10,9 +10,9 @@ from django.utils.translation import get_language, gettext_lazy
 from django.utils.translation import gettext as _
 
 from records.models import StockMove
+from records.on_shelf import OnShelf
 from records.recall import Went
 from records.shelf import COUNT, PURCHASE, RECEIVED, TANK, USED, Line
-from records.stock import OnShelf
 from shared.quantities import Quantity
 
 _WHAT: dict[str, str | Promise] = {
@@ -53,6 +53,8 @@ def said_lines(shelf: OnShelf) -> list[SaidLine]:
         for key, move in moves.items()
         if key in undone
     ]
+    if aside := shelf.set_aside:
+        gone.append(SaidLine(aside.on, _WHAT[aside.kind], "", "", move=aside))
     return sorted([*held, *gone], key=lambda line: line.day or date.min)
 
 

@@ -12,16 +12,16 @@ from rest_framework.response import Response
 
 from records.document.time_kinds import YEARS
 from records.models import Lot, StockMove
+from records.on_shelf import OnShelf
 from records.pages.seen import note_seen
 from records.programs.amounts import AmountField
 from records.programs.pages import LIMIT, MOST, USUAL, answer, asked, page_shape
 from records.programs.repeats import HEADER, Repeatable
 from records.programs.views import FirmView
 from records.services.stock import Move, move_stock
-from records.stock import OnShelf, shelf_of
+from records.stock import shelf_of
 
-Kind = StockMove.Kind
-TYPED = [(kind.value, kind.label) for kind in Kind if kind not in StockMove.ABOUT_ANOTHER]
+TYPED = [(kind.value, kind.label) for kind in StockMove.WITH_AMOUNT]
 
 
 class StockQuery(serializers.Serializer):

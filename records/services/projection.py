@@ -81,18 +81,23 @@ def set_keep_until(treatment: Treatment, until: date | None) -> None:
 def _lines(treatment: Treatment, document: TreatmentDocument) -> Iterator[TreatmentProduct]:
     for mix_index, mix in enumerate(document.mixes or []):
         for index, product in enumerate(mix.products or []):
-            line = _line(treatment, product, product_applied(document, mix_index, index))
-            if _is_left_over(mix):
-                line.mixed_volume = line.mixed_mass = None
-            yield line
+            applied = product_applied(document, mix_index, index)
+            yield _line(treatment, product, _new_share(mix), applied)
 
 
-def _is_left_over(mix: Mix) -> bool:
-    """Whether all of it was mixed for an earlier treatment, whose record took it from the shelf."""
-    return bool(mix.loads) and all(load.from_record for load in mix.loads or [])
+def _new_share(mix: Mix) -> Fraction:
+    """How much of it was not left over from an earlier treatment, whose record took that from the shelf."""
+    loads = mix.loads or []
+    if loads and all(load.from_record for load in loads):
+        return Fraction(0)
+    volumes = [(load.volume.base, bool(load.from_record)) for load in loads if load.volume]
+    whole = sum((base for base, _ in volumes), Fraction(0))
+    if not whole or len(volumes) < len(loads):
+        return Fraction(1)
+    return 1 - sum((base for base, old in volumes if old), Fraction(0)) / whole
 
 
-def _line(treatment: Treatment, product: Product, applied: object) -> TreatmentProduct:
+def _line(treatment: Treatment, product: Product, new: Fraction, applied: object) -> TreatmentProduct:
     base = applied.base if isinstance(applied, Amount) else None
     dimension = applied.dimension if isinstance(applied, Amount) else None
     return TreatmentProduct(
@@ -101,15 +106,16 @@ def _line(treatment: Treatment, product: Product, applied: object) -> TreatmentP
         name=product.name or "",
         registration_number=product.registration_number or "",
         lot=product.lot or "",
-        mixed_volume=_base_if(product.amount, "volume"),
-        mixed_mass=_base_if(product.amount, "mass"),
+        mixed_volume=_base_if(product.amount, "volume", new),
+        mixed_mass=_base_if(product.amount, "mass", new),
         applied_volume=projected(base) if dimension == "volume" else None,
         applied_mass=projected(base) if dimension == "mass" else None,
     )
 
 
-def _base_if(quantity: Quantity | None, dimension: str) -> object:
-    return projected(quantity.base) if quantity and quantity.dimension == dimension else None
+def _base_if(quantity: Quantity | None, dimension: str, share: Fraction) -> object:
+    """A share of it in the base unit; None for nothing of it, or another dimension."""
+    return projected(quantity.base * share) if quantity and quantity.dimension == dimension and share else None
 
 
 def _treated_area(document: TreatmentDocument) -> Fraction | None:

@@ -57,13 +57,25 @@ def take_delivery(label: LabelVersion, number: str, by: User, move: Move) -> Sto
 
 
 @transaction.atomic
+def set_aside(lot: Lot, by: User, on: date, why: str) -> StockMove:
+    """From now on nobody is offered the lot, as after a recall; until it is taken back.
+
+    Raises PermissionDenied, NotNowError where it is set aside already.
+    """
+    demand(by, "records.keep_stock", lot)
+    if one_lot(Lot.objects.for_firm(lot.firm).select_for_update().get(pk=lot.pk)).set_aside:
+        raise NotNowError("set aside already")
+    return _once(StockMove(lot=lot, kind=Kind.SET_ASIDE, on=on, why=why, by=by))
+
+
+@transaction.atomic
 def take_back(move: StockMove, by: User, why: str) -> StockMove:
     """The entry was wrong: it no longer counts, and both stay to be seen.
 
     Raises PermissionDenied, NotNowError.
     """
     demand(by, "records.keep_stock", move)
-    _locked(move)
+    Lot.objects.for_firm(move.firm).select_for_update().get(pk=move.lot_id)
     about = StockMove.objects.for_firm(move.firm).filter(of=move, kind=Kind.TAKEN_BACK)
     if move.kind in StockMove.ABOUT_ANOTHER or about.exists():
         raise NotNowError("taken back already")
@@ -89,12 +101,9 @@ def line_of(count: StockMove) -> Line | None:
     return next((line for line in lines if line.off), None)
 
 
-def _locked(move: StockMove) -> None:
-    Lot.objects.for_firm(move.firm).select_for_update().get(pk=move.lot_id)
-
-
 def _once(made: StockMove) -> StockMove:
     made.keep_within_one_firm()
+    Lot.objects.for_firm(made.firm).select_for_update().get(pk=made.lot_id)
     if there := StockMove.objects.for_firm(made.firm).filter(pk=made.pk).first():
         return there
     made.save(force_insert=True)

@@ -2,9 +2,9 @@
 
 from django import template
 
+from records.on_shelf import OnShelf
 from records.pages.stock_said import said_left, said_off
 from records.shelf import Line
-from records.stock import OnShelf
 
 register = template.Library()
 

@@ -2,10 +2,15 @@
 
 from datetime import date
 
+import pytest
+
 from compliance.services.signing import prepare, sign_treatment
+from records.document.reader import read
 from records.models import Lot, Treatment
+from records.reference import filled
 from records.services.corrections import start_correction
 from records.services.planning import plan_treatment
+from records.services.projection import project
 from records.services.to_sign import Signer
 from records.stock import all_lots, differences, lots_of, one_lot, shelf, stock_before
 from shared.quantities import Quantity
@@ -187,3 +192,24 @@ def test_of_another_firm_nothing_counts(firm, plan, colleague, stranger):
     StockMoveFactory(lot=other, kind="disposal", amount="1 gal", on=date(2026, 9, 2), by=stranger.user)
     assert the_lot(firm).on_hand == Quantity("5", "gal")
     assert [each.on_hand for each in shelf(stranger.firm)] == [Quantity("4", "gal")]
+
+
+@pytest.mark.parametrize(
+    ("loads", "left"),
+    [
+        ([("15", True)], "5"),
+        ([("5", True), ("10", False)], "4"),
+        ([("15", False)], "3.5"),
+        ([(None, True), (None, False)], "3.5"),
+    ],
+)
+def test_what_was_left_over_from_an_earlier_treatment_is_not_taken_again(firm, plan, colleague, loads, left):
+    """Of 1.5 gal in a mix of 15 gal, as much as its loads were drawn from no earlier record."""
+    treatment = plan_treatment(firm, colleague.user, plan)
+    treatment.document["mixes"][0]["loads"] = [
+        filled(volume=volume and {"value": volume, "unit": "gal"}, from_record="2026-0001" if old else None)
+        for volume, old in loads
+    ]
+    treatment.state = "signed"
+    project(treatment, read(treatment.document))
+    assert the_lot(firm).on_hand == Quantity(left, "gal")

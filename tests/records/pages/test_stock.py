@@ -178,3 +178,17 @@ def test_the_ledger_as_a_file_holds_what_was_taken_back(manager, lot, colleague)
         ["6 gal", "1 gal more than there was"],
     ]
     assert rows[1][-1] == "misread"
+
+
+def test_who_looks_where_a_lot_went_sets_it_aside_with_a_word(manager, lot):
+    where = at("stock_recall", lot)
+    assert manager.post(where, {"why": ""}).status_code == 422
+    for _ in range(2):
+        assert "recalled by the maker" in text(
+            manager.post(where, {"why": "recalled by the maker"}, follow=True)
+        )
+    assert "Set aside, not to be used" in text(manager.get(at("stock_lot", lot)))
+    assert lot.number not in text(manager.get(reverse("tanks")))
+    (aside,) = StockMove.objects.for_firm(lot.firm)
+    manager.post(at("stock_take_back", lot, move=aside.pk), {"why": "it was another lot"})
+    assert lot.number in text(manager.get(reverse("tanks")))

@@ -7,8 +7,17 @@ from django.core.exceptions import PermissionDenied, ValidationError
 from django.db import DatabaseError, IntegrityError, transaction
 
 from records.models import AuditEntry, Lot, StockMove
-from records.services.stock import Move, NotNowError, explain, line_of, move_stock, take_back, take_delivery
-from records.stock import differences, one_lot
+from records.services.stock import (
+    Move,
+    NotNowError,
+    explain,
+    line_of,
+    move_stock,
+    set_aside,
+    take_back,
+    take_delivery,
+)
+from records.stock import differences, lots_in_use, lots_of, one_lot
 from shared.orm.append_only import AppendOnlyError
 from shared.quantities import Quantity
 from tests.factories import LotFactory, MembershipFactory
@@ -103,3 +112,16 @@ def test_an_entry_without_amount_and_one_of_another_firm_are_refused(lot, collea
         StockMove.objects.create(
             firm=lot.firm, lot=other, kind="count", amount="1 gal", on=DAY, by=colleague.user
         )
+
+
+def test_a_lot_that_is_set_aside_is_offered_to_nobody_until_it_may_be_used_again(firm, lot, colleague):
+    aside = set_aside(lot, colleague.user, DAY, "recalled by the maker")
+    assert (list(lots_of(firm, lot.label.product_id, None, "en")), list(lots_in_use(firm))) == ([], [])
+    assert one_lot(lot).on_hand == Quantity("5", "gal")
+    with pytest.raises(NotNowError):
+        set_aside(lot, colleague.user, DAY, "once more")
+    take_back(aside, colleague.user, "it was another lot")
+    assert list(lots_in_use(firm)) == [lot]
+    assert list(lots_of(firm, lot.label.product_id, None, "en")) == [("L-0457", "5 gal")]
+    set_aside(lot, colleague.user, DAY, "it was this lot")
+    assert list(lots_in_use(firm)) == []
