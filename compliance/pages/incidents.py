@@ -12,7 +12,7 @@ from compliance.rulebook.incident_reports import INCIDENTS
 from compliance.selectors import today_of
 from compliance.services import incidents
 from compliance.services.incidents import reports_asked
-from records.incidents.first_steps import ALWAYS, LABEL_FIRST
+from records.incidents.first_steps import ALWAYS, FIRST_STEPS, LABEL_FIRST
 from records.models import Incident, Treatment
 from records.pages.firm_page import FirmPage
 from records.pages.seen import note_seen
@@ -69,7 +69,8 @@ class IncidentNow(IncidentsPage):
         site = self.at.site if self.at else None
         places = (site and site.jurisdictions) or self.firm.jurisdictions
         numbers = self.numbers(self.at, places, site.country if site else self.firm.country)
-        return self.page(steps=ALWAYS, label=LABEL_FIRST, kinds=INCIDENTS, key=uuid4(), **numbers)
+        said = {"steps": ALWAYS, "label": LABEL_FIRST, "by_kind": FIRST_STEPS}
+        return self.page(kinds=INCIDENTS, key=uuid4(), **said, **numbers)
 
     def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
         kind = request.POST.get("kind", "")

@@ -16,6 +16,7 @@ from records.document.words import label
 from records.models import Firm, Treatment, TreatmentTerm
 from records.models.treatments import SIGNED_STATES
 from records.register.terms import NOT_MET
+from records.services.incidents_on_records import told_on_records
 from shared import clock
 
 LOOKED_BACK = timedelta(days=30)
@@ -34,6 +35,15 @@ def incidents(firm: Firm, language: str) -> Group:
             late=each.due_at <= now,
         )
         for each in incidents_due(firm, now)
+    ]
+    needs += [
+        Need(
+            what=label("incident_kind", each.kind, language).capitalize() if each.kind else _("Incident"),
+            about=f"{each.treatment.number} · {each.treatment.site_name}",
+            address=reverse("incidents"),
+            state=_("Told on the record, and not opened yet"),
+        )
+        for each in told_on_records(firm)
     ]
     return group("incidents", _("Incidents that somebody must be told of"), needs, reverse("incidents"))
 

@@ -7,6 +7,7 @@ import pytest
 from django.urls import reverse
 from pypdf import PdfReader
 
+from compliance.pages.desk.harm import incidents as on_the_desk
 from compliance.services import incidents
 from records.document.edits import Edit
 from records.incidents.first_steps import ALWAYS, FIRST_STEPS
@@ -188,6 +189,8 @@ def test_what_a_record_tells_is_opened_with_one_tap(crew, member, ticked, firm):
     told |= {"description": "A cup tipped over.", "reported_to": "the county", "reported_at": told["at"]}
     edit_draft(ticked, [Edit("i", f"incidents[{told['id']}]", told, ticked.revision)], member.user)
     (found,) = crew.get(reverse("incidents")).context["told"]
+    (need,) = on_the_desk(firm, "en").needs
+    assert (need.what, need.about) == ("Spill", f"{ticked.number} · {ticked.site_name}")
     crew.post(reverse("take_incident"), {"key": found.key})
     made = Incident.objects.for_firm(firm).get()
     assert (made.description, made.treatment, made.item) == ("A cup tipped over.", ticked, told["id"])
