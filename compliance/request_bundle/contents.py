@@ -83,6 +83,10 @@ class Contents:
             "cover-letter.pdf",
             cover_letter(self.handing, self.index, self.replaced, changed, self.names, places),
         )
+
+    def close(self) -> None:
+        self.tables.close()
+        self.notices.close()
         self.index.close()
 
     def _sheet(self, record: SignedRecord, file: Json, language: str) -> Path:

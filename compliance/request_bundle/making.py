@@ -5,6 +5,7 @@ A worker that dies leaves the sheets that it drew; the next turn takes them and 
 
 import logging
 import shutil
+from contextlib import closing
 from datetime import timedelta
 from typing import Any
 from uuid import UUID
@@ -62,8 +63,8 @@ class Turn:
         handing = self.handing
         head = self._begin()
         make_folder(folder_of(handing))
-        half, contents = half_of(handing), Contents(handing)
-        with opened(half) as out:
+        half = half_of(handing)
+        with closing(Contents(handing)) as contents, opened(half) as out:
             write_bundle(
                 handing.firm,
                 [UUID(each) for each in handing.treatments],

@@ -35,9 +35,12 @@ class TableFiles:
             for cells in rows_of(table, record):
                 self._files[table.name].write(line_of(cells))
 
-    def done(self) -> Iterator[tuple[str, Path]]:
+    def close(self) -> None:
         for file in self._files.values():
             file.close()
+
+    def done(self) -> Iterator[tuple[str, Path]]:
+        self.close()
         for table in TABLES:
             yield f"tables/{table.name}.csv", self._folder / f"{table.name}.csv"
 

@@ -130,3 +130,22 @@ def test_only_managers_of_the_firm_see_bundles(client, manager, signed, member, 
 def test_the_file_is_this_users_alone(manager, signed):  # noqa: F811
     path = file_of(made(manager))
     assert [each.stat().st_mode & 0o077 for each in (path, path.parent, path.parent.parent)] == [0, 0, 0]
+
+
+def test_what_was_drawn_before_it_failed_is_not_drawn_again(manager, signed, monkeypatch):  # noqa: F811
+    drawn = []
+
+    def once(record, file, language):
+        drawn.append(language)
+        if drawn == ["en", "es"]:
+            raise OSError("no space left")
+        return b"%PDF drawn"
+
+    monkeypatch.setattr("compliance.request_bundle.contents.drawn_sheet", once)
+    handing = made(manager, sheets=["en", "es"])
+    assert handing.state == "failed"
+    assert "The file could not be made" in manager.get(where(handing)).content.decode()
+    manager.post(where(handing), {"again": "yes"})
+    handing.refresh_from_db()
+    assert (handing.state, drawn) == ("ready", ["en", "es", "es"])
+    assert ZipFile(file_of(handing)).read(f"sheets/{signed.number}-v1-en.pdf") == b"%PDF drawn"
