@@ -69,6 +69,20 @@ class OnShelf:
         return from_base(base, own or _USUAL[dimension, self.unit in _METRIC])
 
     @property
+    def mixed(self) -> list[Quantity]:
+        """What signed treatments mixed of it: one amount, or a volume and a weight."""
+        return self._total("mixed")
+
+    @property
+    def applied(self) -> list[Quantity]:
+        """What they applied of it, as it stands on their records."""
+        return self._total("applied")
+
+    def _total(self, wanted: str) -> list[Quantity]:
+        totals = self.story.totals.items()
+        return [self.said_in(dimension, base) for (which, dimension), base in totals if which == wanted]
+
+    @property
     def is_used_up(self) -> bool:
         return self.left == 0
 

@@ -24,12 +24,14 @@ DRAWN_WITHIN = timedelta(days=16)
 @dataclass
 class Story:
     """All that is known of one lot. `rows` are its rows, the newest first; `treatments` tells by key of an
-    entry the number of the treatment that it is of."""
+    entry the number of the treatment that it is of, `totals` what signed treatments mixed and applied of it, by
+    dimension."""
 
     rows: list[Lot]
     moves: list[StockMove] = field(default_factory=list)
     entries: list[Entry] = field(default_factory=list)
     treatments: dict[str, str] = field(default_factory=dict)
+    totals: dict[tuple[str, str], Fraction] = field(default_factory=dict)
 
     @property
     def product(self) -> Product:
@@ -113,7 +115,11 @@ def _uses(
             key = str(line["treatment"])
             days[key] = line["treatment__day"]
             story.treatments[key] = line["treatment__number"]
-            mixed.setdefault(key, []).extend(_sizes(line))
+            mixed.setdefault(key, []).extend(_sizes(line, "mixed"))
+            for which in ("mixed", "applied"):
+                for size in _sizes(line, which):
+                    at = (which, size.dimension)
+                    story.totals[at] = story.totals.get(at, Fraction(0)) + size.base
     return [
         Use(
             key,
@@ -125,9 +131,9 @@ def _uses(
     ]
 
 
-def _sizes(line: Json) -> Iterator[Size]:
+def _sizes(line: Json, which: str) -> Iterator[Size]:
     for dimension in ("volume", "mass"):
-        if (base := line[f"mixed_{dimension}"]) is not None:
+        if (base := line[f"{which}_{dimension}"]) is not None:
             yield Size(dimension, Fraction(base))
 
 
@@ -136,7 +142,9 @@ def _lines(firm: Firm, numbers: set[str], but: Treatment | None) -> list[Json]:
     if but:
         lines = lines.exclude(treatment=but)
     of_treatment = ("treatment", "treatment__day", "treatment__number")
-    return list(lines.values(*of_treatment, "name", "registration_number", "lot", "mixed_volume", "mixed_mass"))
+    amounts = ("mixed_volume", "mixed_mass", "applied_volume", "applied_mass")
+    lines = lines.order_by("treatment__day", "treatment__number")
+    return list(lines.values(*of_treatment, "name", "registration_number", "lot", *amounts))
 
 
 def _tanks(firm: Firm, told: Sequence[Story]) -> list[Batch]:

@@ -213,3 +213,21 @@ def test_what_was_left_over_from_an_earlier_treatment_is_not_taken_again(firm, p
     treatment.state = "signed"
     project(treatment, read(treatment.document))
     assert the_lot(firm).on_hand == Quantity(left, "gal")
+
+
+def test_the_shelf_asks_as_much_of_the_database_for_many_lots_as_for_one(
+    firm, plan, colleague, django_assert_num_queries
+):
+    for number in range(5):
+        lot = LotFactory(firm=firm, label=plan.products[0].lot.label, number=f"M-{number}")
+        StockMoveFactory(lot=lot, amount="4 gal", by=colleague.user)
+    with django_assert_num_queries(5):
+        assert len(differences(firm)) == 5
+
+
+def test_what_was_mixed_and_what_was_applied_are_two_figures(firm, done):
+    """1.5 gal in a mix of 15 gal, of which 14 gal were sprayed: 1.5 x 14 / 15 = 1.4 gal."""
+    assert (the_lot(firm).mixed, the_lot(firm).applied) == ([], [])
+    Treatment.objects.for_firm(firm).filter(pk=done.pk).update(state="signed")
+    assert the_lot(firm).mixed == [Quantity("1.5", "gal")]
+    assert the_lot(firm).applied == [Quantity("1.4", "gal")]
