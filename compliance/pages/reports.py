@@ -77,7 +77,8 @@ class OfReport(ReportsPage):
     def thing(self) -> Any:
         """What an entry of who did what is about."""
         wanted = self.wanted
-        return Thing("report", " ".join((wanted.rule, str(wanted.period), wanted.county)).strip(), wanted.rule)
+        name = " ".join((wanted.rule, str(wanted.period), wanted.county)).strip()
+        return Thing("page", f"report {name}", name)
 
     @property
     def base(self) -> str:

@@ -13,6 +13,7 @@ from compliance.reports.periods import Period, period_of
 from compliance.rulebook.kinds.report import Report
 from compliance.rulebook.places import widened
 from compliance.selectors import packs_for, today_of
+from compliance.services.determinations import determinations_on
 from compliance.services.reports import Wanted, signed_in
 from records.models import Firm, RegisterTerm, Site, TreatmentTerm
 from records.models.treatments import SIGNED_STATES
@@ -79,12 +80,22 @@ def _of_duty(
     period = now
     while period.last >= first:
         running = period == now
-        if duty.kind.nil or days.any_in(period, duty.form.uses):
+        owed = duty.kind.nil or days.any_in(period, duty.form.uses)
+        if owed and not _answered_away(firm, duty, period.last):
             for county in counties:
                 wanted = Wanted(duty, period, county)
                 before = filed.get((wanted.rule, str(period), folded(county)))
                 yield ReportDue(wanted, duty, duty.kind.due_after(period.last), running, before)
         period = period.before
+
+
+def _answered_away(firm: Firm, duty: ReportDuty, day: date) -> bool:
+    """Whether the firm has answered a question so that no report is owed."""
+    if duty.kind.unless is None:
+        return False
+    question, answer = duty.kind.unless
+    given = (each["answer"] for each in determinations_on(firm, day) if each["question"] == question)
+    return next(given, None) == answer
 
 
 @dataclass(frozen=True)

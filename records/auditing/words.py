@@ -78,7 +78,7 @@ def thing_word(thing: str) -> str:
         return _("page")
     try:
         return str(apps.get_model(thing)._meta.verbose_name)
-    except LookupError:
+    except (LookupError, ValueError):
         return thing
 
 

@@ -20,7 +20,7 @@ class Report(Kind):
 
     `month` None: the report of a month, due on `day` of the next one (its last day, if it is shorter); else
     that of a calendar year, due on that day of the next year. `fields` are what the report states, `form` how
-    its figures are worked out.
+    its figures are worked out. `unless`: the answer to an open question by which none is owed.
     """
 
     name = "report"
@@ -43,6 +43,7 @@ class Report(Kind):
     nil: bool
     fields: tuple[Wording, ...]
     form: ReportForm
+    unless: tuple[str, str] | None = None
 
     @classmethod
     def read(cls, params: Params) -> Self:
@@ -57,6 +58,7 @@ class Report(Kind):
             params.maybe("nil", as_yes_no) or False,
             params.maybe("fields", each(as_wording)) or (),
             params.maybe("form", lambda raw: read_report_form(params.inner(raw))) or ReportForm(),
+            params.maybe("unless", lambda raw: _answer(params.inner(raw))),
         )
 
     def judge(self, scope: Scope) -> Judgement:
@@ -89,6 +91,15 @@ class Report(Kind):
         return Wording(
             "A period without work needs a report, too.", "También se informa de un periodo sin trabajos."
         )
+
+
+def _answer(part: Params) -> tuple[str, str]:
+    """`{question: …, is: "yes"}`."""
+    questions = part.setting.questions
+    question = part.value("question", one_of(questions))
+    answer = question, part.value("is", one_of(questions[question]))
+    part.done()
+    return answer
 
 
 def _day_of_month(raw: object) -> int:

@@ -171,6 +171,15 @@ def test_no_cell_of_the_table_is_a_formula(manager, plan, done, member, in_calif
     assert "'=1+1" in manager.get(year).getvalue().decode()
 
 
+def test_who_looked_at_a_report_and_who_took_it_stands_in_who_did_what(manager, signed):  # noqa: F811
+    filed = file(manager)
+    manager.get(reverse("report_csv", kwargs={**OF, "table": "asked"}) + "?county=Quill+County")
+    manager.get(reverse("filed_paper", kwargs={"filed": filed.pk, "language": "en"}))
+    said = manager.get(reverse("audit")).content.decode()
+    for words in ("A use report", "Use report as a file", "Filed use report (PDF)", "filed report"):
+        assert words in said
+
+
 def test_a_stranger_finds_no_filed_report_of_ours(manager, client, signed, stranger):  # noqa: F811
     filed = file(manager)
     client.force_login(stranger.user)

@@ -9,6 +9,7 @@ from compliance.models import FiledReport
 from compliance.reports.content import digest_of
 from compliance.reports.periods import Period, read_period
 from compliance.services import reports_due
+from compliance.services.determinations import determine
 from compliance.services.reports import (
     ChangedMeanwhileError,
     Wanted,
@@ -184,6 +185,15 @@ def test_a_year_without_work_is_not_owed_where_the_law_wants_no_nil_report(firm,
         assert owed(firm) == [("us-ny/report/annual", "2026", "2027-02-01")]
     with clock.at(datetime(2028, 1, 5, 17, 0, tzinfo=UTC)):
         assert owed(firm) == [("us-ny/report/annual", "2026", "2027-02-01")]
+
+
+def test_who_uses_excluded_products_alone_owes_british_columbia_none_from_the_day_of_that_answer(firm):
+    SiteFactory(firm=firm, jurisdictions=["ca", "ca-bc"])
+    determine(firm, "ca-bc/question/excluded", "yes", by="J. Quill", valid_from=date(2026, 5, 1))
+    with clock.at(datetime(2026, 1, 5, 17, 0, tzinfo=UTC)):
+        assert owed(firm) == [("ca-bc/report/annual", "2025", "2026-01-31")]
+    with clock.at(datetime(2027, 1, 5, 17, 0, tzinfo=UTC)):
+        assert owed(firm) == []
 
 
 def test_the_month_that_is_running_is_shown_and_not_owed(firm, signed):

@@ -83,6 +83,7 @@ def test_a_report_says_how_its_figures_are_worked_out() -> None:
         ({"period": "year"}, "rule/not_a_month_day"),
         ({"to": None}, "rule/missing_key"),
         ({"judges": "products"}, "rule/wrong_subject"),
+        ({"unless": {"question": "xx/question/none", "is": "yes"}}, "rule/unknown_word"),
         ({"form": {"by": ["product"]}}, "rule/missing_key"),
         ({"form": {"by": ["customer"], "units": ["gal"]}}, "rule/unknown_word"),
         ({"form": {"by": ["product"], "units": ["gal", "L"]}}, "rule/unknown_word"),
