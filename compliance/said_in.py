@@ -36,6 +36,10 @@ _SPANISH = {
     ),
     "result of the record": "resultado del registro",
     "sending of the record": "envío del registro",
+    "Department of Ecology, if you spill": "Departamento de Ecología, si hay un derrame",
+    "Department of Emergency Services, spill release reporting": (
+        "Departamento de Servicios de Emergencia, aviso de derrames"
+    ),
     "Beaufort scale": "escala de Beaufort",
     "Beaufort scale, force 0": "escala de Beaufort, fuerza 0",
     "municipal guidance on roof moss": "guías municipales sobre musgo de tejados",

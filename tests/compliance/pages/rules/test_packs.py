@@ -46,6 +46,16 @@ def test_a_pack_shows_each_rule_with_its_paragraph_its_doubt_and_its_examples(cl
     assert "worked example" in page
 
 
+def test_a_pack_shows_whom_it_wants_told_of_an_incident_by_when_and_in_which_case(client, member):
+    client.force_login(member.user)
+    said = read(client, "pack", pack="us-ma")
+    assert "The Department of Agricultural Resources: at once, at the latest within 48 h." in said
+    assert "If this is so: The accident, incident, injury or illness is significant." in said
+    in_washington = read(client, "pack", pack="us-wa")
+    assert "The Emergency Management Division, 1-800-258-5990: at once." in in_washington
+    assert "In doubt: The pages were read, and not the law behind them." in in_washington
+
+
 def test_a_pack_that_is_not_there_is_404(client, member):
     client.force_login(member.user)
     assert client.get(reverse("pack", kwargs={"pack": "us-zz"})).status_code == 404
