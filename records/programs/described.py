@@ -56,12 +56,8 @@ def _call(path: str, method: str, call: Json) -> Call:
         _member(each["name"], each["schema"], each.get("required", False), each.get("description"), each["in"])
         for each in call.get("parameters", [])
     ]
-    body = _shape_of(next(iter(call.get("requestBody", {}).get("content", {}).values()), {}).get("schema", {}))
-    answers = [
-        (code, _shape_of(next(iter(each.get("content", {}).values()), {}).get("schema", {})))
-        for code, each in sorted(call["responses"].items())
-        if code[0] == "2"
-    ]
+    body = _shape_in(call.get("requestBody", {}))
+    answers = [(code, _shape_in(each)) for code, each in sorted(call["responses"].items()) if code[0] == "2"]
     return Call(
         method.upper(), path, call["operationId"], call.get("summary", ""), call.get("description", ""),
         call.get("x-scope", ""), parameters, body, answers,
@@ -76,6 +72,13 @@ def _members(shape: Json) -> Iterator[Member]:
 
 def _member(name: str, schema: Json, required: bool, about: str | None, place: str = "") -> Member:
     return Member(name, _kind(schema), required, about or "", _shape_of(schema), place)
+
+
+def _shape_in(message: Json) -> str:
+    """The shape of what is sent or answered; '' where it has none of its own."""
+    for each in message.get("content", {}).values():
+        return _shape_of(each.get("schema", {}))
+    return ""
 
 
 def _shape_of(schema: Json) -> str:
