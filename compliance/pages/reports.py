@@ -13,7 +13,7 @@ from compliance.pages.report_forms import PeriodForm
 from compliance.reports.content import OWN, table_of
 from compliance.reports.periods import read_period
 from compliance.selectors import today_of
-from compliance.services.reports import Wanted, make_report
+from compliance.services.reports import Wanted, make_report, signed_since
 from compliance.services.reports_due import duty_of, reports_due
 from records.pages.firm_page import FirmPage
 from records.pages.seen import note_seen
@@ -37,13 +37,15 @@ class Reports(ReportsPage):
             return redirect("report", duty=OWN_TOKEN, period=str(form.cleaned_data["of"]))
         note_seen(request, self.firm)
         known = reports_due(self.firm)
-        filed = FiledReport.objects.for_firm(self.firm).defer("content").select_related("by")
+        filed = FiledReport.objects.for_firm(self.firm).defer("content").select_related("by", "firm")
+        newest = {(each.rule, each.period, each.county): each.pk for each in filed.order_by("version")}
+        sent = [(each, newest[each.rule, each.period, each.county] == each.pk) for each in filed[:FILED]]
         return self.page(
             form=form,
             today=today_of(self.firm),
             owed=[each for each in known if each.is_owed],
             running=[each for each in known if each.running],
-            filed=[(each, duty_of(each.rule)) for each in filed[:FILED]],
+            filed=[(each, duty_of(each.rule), is_newest and signed_since(each)) for each, is_newest in sent],
             status=422 if form.errors else 200,
         )
 
