@@ -12,7 +12,7 @@ from django.utils.translation import gettext as _
 from records.models import StockMove
 from records.on_shelf import OnShelf
 from records.recall import Went
-from records.shelf import COUNT, PURCHASE, RECEIVED, TANK, USED, Line
+from records.shelf import COUNT, PURCHASE, RECEIVED, TANK, USED, Entry, Line
 from shared.quantities import Quantity
 
 _WHAT: dict[str, str | Promise] = {
@@ -65,7 +65,7 @@ def _held(shelf: OnShelf, line: Line, moves: dict[str, StockMove], beyond: set[s
     of_treatment = entry.kind == USED
     return SaidLine(
         entry.day,
-        _("Drawn from a tank for a treatment") if of_treatment and not entry.amount.base else _WHAT[entry.kind],
+        _what(entry),
         f"{sign} {amount}",
         said_left(shelf, line.after),
         said_off(shelf, line.off),
@@ -75,6 +75,12 @@ def _held(shelf: OnShelf, line: Line, moves: dict[str, StockMove], beyond: set[s
         move,
         explained=shelf.explained.get(entry.key),
     )
+
+
+def _what(entry: Entry) -> str | Promise:
+    if entry.kind == USED and not entry.amount.base:
+        return _("Drawn from a tank for a treatment")
+    return _("Count before the day's work") if entry.early else _WHAT[entry.kind]
 
 
 def said_left(shelf: OnShelf, base: Fraction | None) -> str:

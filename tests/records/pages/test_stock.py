@@ -68,6 +68,7 @@ def test_what_can_t_be_is_not_written_down(manager, firm, lot, more, sentence):
 def test_a_count_before_the_work_is_kept_as_such_and_may_be_nothing(manager, firm, lot):
     manager.post(at("stock_lot", lot), typed(kind="count", amount_0="0", when="before", why=""))
     (count,) = StockMove.objects.for_firm(firm)
+    assert "Count before the day&#x27;s work" in text(manager.get(at("stock_lot", lot)))
     assert (count.early, count.amount) == (True, Quantity("0", "gal"))
 
 
