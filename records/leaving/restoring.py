@@ -139,7 +139,7 @@ def _models_of(manifest: Json) -> Apps:
 
 def _look(manifest: Json, restored: Restored) -> None:
     firm = Firm.objects.for_firm(Firm(pk=manifest["firm"]["uuid"])).get()
-    restored.logs.append((firm, look_at_log(firm, kept=manifest["head"])))
+    restored.logs.append((firm, look_at_log(firm, kept=manifest.get("head"))))
     restored.damaged = damaged_photos(manifest["files"], [firm])
     if not restored.holds:
         raise _DoesNotHoldError

@@ -17,9 +17,11 @@ from django.conf import settings as django_settings
 from django.core import serializers
 from django.core.management import call_command
 from django.db import connection, transaction
+from django.db.migrations.loader import MigrationLoader
 
 from records.leaving.loading import load
 from records.leaving.tables import OF_AN_ACCOUNT, tables
+from records.leaving.values import json_line
 from records.log_check import look_at_log
 from records.models import AuditEntry, Firm, Photo, SignedRecord, TreeHead, User
 from records.services.key_changes import replace_lost_key
@@ -42,6 +44,8 @@ from tests.records.backup.test_backup_and_restore import (
 from tests.records.test_log import logged  # noqa: F401 - a fixture
 
 SECRET_SOUNDING = re.compile("secret|token|password|private|hash|salt")
+BEFORE = (("compliance", "0014_requests"), ("records", "0032_what_notices_state"))
+"""What an older version of the program ended with."""
 LOOKED_AT = {
     "records.headtimestamp.token": "what the time-stamp authority answered, public",
     "records.lognode.hash": "of the log, in every bundle",
@@ -286,6 +290,29 @@ def test_a_firm_whose_id_is_none_is_refused(left, uuid, tmp_path, capsys):
     assert "does not belong" in refused(capsys, "restore", str(changed))
 
 
+@pytest.mark.long
+def test_a_file_of_an_older_version_is_put_in_as_it_was_and_brought_up_to_this_one(left, tmp_path, capsys):
+    older = as_of(left.file, tmp_path / "older.zip", *BEFORE)
+    call_command("restore", str(older))
+    assert f"{left.firm.name}: 7 entries, root {left.root}\nAll logs hold." in capsys.readouterr().out
+    assert rows_of(left.firm) == left.rows
+    assert triggers.missing(connection) == []
+    assert set(MigrationLoader(connection).applied_migrations) >= set(MigrationLoader(None).disk_migrations)
+
+
+@pytest.mark.long
+def test_one_that_does_not_hold_leaves_an_empty_service_of_this_version(left, settings, tmp_path, capsys):
+    name = "rows/records.signedfollowup.jsonl"
+    older = as_of(left.file, tmp_path / "older.zip", *BEFORE)
+    changed = forged(older, tmp_path / "x.zip", name, b'"kind":"copy-given"', b'"kind":"note"')
+    with pytest.raises(SystemExit) as ended:
+        call_command("restore", str(changed))
+    assert ended.value.code == 1
+    assert "FAILS" in capsys.readouterr().out
+    assert nothing_stayed(settings)
+    assert triggers.missing(connection) == []
+
+
 def test_of_a_firm_that_is_not_there_nothing_is_written(db, tmp_path, capsys):
     with pytest.raises(SystemExit) as ended:
         call_command("take_out", str(uuid4()), str(tmp_path / "x.zip"))
@@ -302,6 +329,34 @@ def forged(file: Path, target: Path, name: str, old: bytes | None, new: bytes) -
     manifest = manifest_of(file)
     manifest["files"][name] = {"bytes": len(data), "sha256": hashlib.sha256(data).hexdigest()}
     return rewritten(file, target, **{name: data, "manifest.json": json.dumps(manifest).encode()})
+
+
+def as_of(file: Path, target: Path, *ends: tuple[str, str]) -> Path:
+    """The file as the program would have written it when these were its last migrations."""
+    loader = MigrationLoader(None)
+    then = loader.project_state(list(ends)).apps
+    manifest = manifest_of(file)
+    applied = {node for end in ends for node in loader.graph.forwards_plan(end)}
+    manifest["migrations"] = sorted(map(list, applied))
+    with ZipFile(file) as archive:
+        members = {name: archive.read(name) for name in archive.namelist() if name != "manifest.json"}
+    for label in list(manifest["tables"]):
+        name = f"rows/{label}.jsonl"
+        app, model = label.split(".")
+        if model in then.all_models[app]:
+            columns = {field.attname for field in then.get_model(label)._meta.concrete_fields}
+            rows = [json.loads(line) for line in members[name].splitlines()]
+            kept = [{column: row[column] for column in row if column in columns} for row in rows]
+            members[name] = b"".join(json_line(row) for row in kept)
+        else:
+            del manifest["tables"][label], members[name]
+    manifest["files"] = {
+        name: {"bytes": len(data), "sha256": hashlib.sha256(data).hexdigest()} for name, data in members.items()
+    }
+    with ZipFile(target, "w") as out:
+        for name, data in {**members, "manifest.json": json.dumps(manifest).encode()}.items():
+            out.writestr(name, data)
+    return target
 
 
 def nothing_stayed(settings) -> bool:
