@@ -3,6 +3,7 @@ every answer is one that the description allows. Few of each call by default, ma
 
 from collections.abc import Iterator
 from typing import Any
+from uuid import uuid4
 
 import pytest
 from django.core.signals import request_finished, request_started
@@ -13,6 +14,7 @@ from hypothesis import strategies as st
 from compliance.services.requests import take_request
 from project.wsgi import application
 from records.models import Membership
+from records.programs.repeats import HEADER
 from tests.project.test_addresses import signed  # noqa: F401 - a fixture
 from tests.project.test_api import ASKED, AT, bundle_of
 from tests.records.programs.calling import program
@@ -31,12 +33,18 @@ def on_one_connection() -> Iterator[None]:
 
 
 @pytest.fixture
-def known(colleague, plan, draft, signed, on_one_connection) -> dict[str, str]:  # noqa: F811
-    """Ids that are there, which nobody makes up."""
+def known(colleague, plan, draft, signed, on_one_connection) -> dict[str, Any]:  # noqa: F811
+    """What is there, which nobody makes up."""
     request = take_request(colleague.firm, colleague.user, ASKED | {"received_at": AT}, None)
     bundle = bundle_of(request, signed)
     ids = {"uuid": draft.pk, "asked": request.pk, "lot": plan.products[0].lot.pk, "bundle": bundle.pk}
-    return {name: str(key) for name, key in ids.items()} | {"version": "1"}
+    line = plan.products[0]
+    rows = {"site": str(plan.site.pk), "rig": str(plan.rig.pk), "people": []}
+    rows["surfaces"] = [str(each.pk) for each in plan.surfaces]
+    rows["products"] = [{"product": str(line.product.pk), "lot": str(line.lot.pk), "amount": "2 gal"}]
+    rows |= {"amount": "2 gal", "diluent": "13,5 gal", "planned_at": AT.isoformat(), "on": "2026-09-01"}
+    rows |= {"received_at": AT.isoformat()}
+    return {name: str(key) for name, key in ids.items()} | rows | {"version": "1", "revision": draft.revision}
 
 
 def whole(environ: Any, start_response: Any) -> list[bytes]:
@@ -48,7 +56,7 @@ def whole(environ: Any, start_response: Any) -> list[bytes]:
         answer.close()
 
 
-def complaints(member: Membership, known: dict[str, str], examples: int) -> dict[str, str]:
+def complaints(member: Membership, known: dict[str, Any], examples: int) -> dict[str, str]:
     """What does not fit the description, by call. The import takes seconds, for which no other test shall
     wait."""
     import schemathesis
@@ -79,6 +87,9 @@ def complaints(member: Membership, known: dict[str, str], examples: int) -> dict
         def held(case: Any, there: bool) -> None:
             if there:
                 case.path_parameters = {name: known[name] for name in case.path_parameters or {}}
+                case.headers = {**(case.headers or {}), HEADER: str(uuid4()), "If-Match": "*"}
+                if isinstance(case.body, dict):
+                    case.body = {name: known.get(name, value) for name, value in case.body.items()}
             answer = case.call(headers=headers)
             case.validate_response(answer, checks=asked)
 
