@@ -5,8 +5,10 @@ A worker that dies leaves the sheets that it drew; the next turn takes them and 
 
 import logging
 import shutil
+from collections.abc import Iterator
 from contextlib import closing
 from datetime import timedelta
+from functools import partial
 from typing import Any
 from uuid import UUID
 
@@ -25,7 +27,7 @@ from compliance.request_bundle.folder import (
     sheets_of,
 )
 from compliance.tasks import drop_handing_later
-from records.bundle.writer import NothingToBundleError, newest_head, write_bundle
+from records.bundle.writer import Content, NothingToBundleError, newest_head, write_bundle
 from records.models import TreeHead
 from records.services.handing_over import left_out, note_handed_over
 from shared import clock
@@ -73,7 +75,7 @@ class Turn:
                 contents.beside,
                 photos=handing.photos,
                 head=head,
-                after=contents.after,
+                after=partial(self._heard_of, contents),
                 noted=self._noted,
             )
             size = out.tell()
@@ -123,6 +125,14 @@ class Turn:
         treatments = [UUID(each) for each in handing.treatments]
         note_handed_over(handing.firm, treatments, left_out(handing.withheld), handing.by, "")
         return head
+
+    def _heard_of(self, contents: Contents) -> Iterator[tuple[str, Content]]:
+        """What comes last may be many papers: the turn is not to be held for broken off meanwhile."""
+        for each in contents.after():
+            if clock.now() - self.said_at >= A_MOMENT:
+                self.said_at = clock.now()
+                self.note()
+            yield each
 
     def _noted(self, done: int, of_all: int) -> None:
         """Not each version: telling would take longer than making."""
