@@ -144,6 +144,14 @@ def test_what_is_withheld_is_said_to_be_so_and_stands_nowhere() -> None:
     assert [line[0] for line in said(paper, "Still open")] == ["2", "2", "4", "4"]
 
 
+def test_what_was_erased_after_its_term_is_not_taken_for_withheld() -> None:
+    file = signed(ordinary())
+    del file["sections"]["customer"], file["salts"]["customer"]
+    file["erased"] = {"on": "2034-01-01", "under": ["Act 2"], "sections": ["customer"]}
+    (paper,) = contents_of(washington(), [read_source(json.dumps(file))], "en", FormFor())
+    assert said(paper, "2 ") == [(WORDS["head/erased"].en,) * 2]
+
+
 def test_a_correction_after_the_records_were_asked_for_stands_out() -> None:
     (paper,) = contents(full())
     (records,) = [one for one in paper.sections if one.title == "Records"]
