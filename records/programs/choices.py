@@ -4,7 +4,7 @@ from typing import Any, ClassVar
 
 from django.db.models import QuerySet
 from django.utils.translation import gettext_lazy as _
-from drf_spectacular.utils import extend_schema, extend_schema_field
+from drf_spectacular.utils import extend_schema, extend_schema_field, extend_schema_view
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
@@ -56,40 +56,42 @@ class ChoicesView(FirmView):
         return page(request, rows.filter(pk__gt=last.pk) if last else rows, query["limit"], self.shape)
 
 
-def _choices(shape: type[serializers.Serializer], summary: Any) -> Any:
-    return extend_schema(parameters=[PageQuery], responses=page_shape(shape), summary=summary)
+def _choices(summary: Any, shape: type[serializers.Serializer]) -> Any:
+    return extend_schema_view(
+        get=extend_schema(parameters=[PageQuery], responses=page_shape(shape), summary=summary)
+    )
 
 
+@_choices(_("Sites to choose from"), SiteSerializer)
 class SitesView(ChoicesView):
     shape = SiteSerializer
-    get = _choices(SiteSerializer, _("Sites to choose from"))(ChoicesView.get)
 
     def rows(self) -> QuerySet[Site]:
         sites: QuerySet[Site] = Site.objects.for_firm(self.firm())
         return sites.select_related("customer").prefetch_related("surfaces")
 
 
+@_choices(_("People to choose from"), NamedSerializer)
 class PeopleView(ChoicesView):
     shape = NamedSerializer
-    get = _choices(NamedSerializer, _("People to choose from"))(ChoicesView.get)
 
     def rows(self) -> QuerySet[Person]:
         people: QuerySet[Person] = Person.objects.for_firm(self.firm())
         return people.filter(active=True)
 
 
+@_choices(_("Products and lots to choose from"), ProductSerializer)
 class ProductsView(ChoicesView):
     shape = ProductSerializer
-    get = _choices(ProductSerializer, _("Products and lots to choose from"))(ChoicesView.get)
 
     def rows(self) -> QuerySet[Product]:
         products: QuerySet[Product] = Product.objects.for_firm(self.firm())
         return products.select_related("firm")
 
 
+@_choices(_("Rigs to choose from"), NamedSerializer)
 class RigsView(ChoicesView):
     shape = NamedSerializer
-    get = _choices(NamedSerializer, _("Rigs to choose from"))(ChoicesView.get)
 
     def rows(self) -> QuerySet[Rig]:
         rigs: QuerySet[Rig] = Rig.objects.for_firm(self.firm())

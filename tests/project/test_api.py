@@ -66,6 +66,12 @@ def test_the_page_describes_every_call_in_both_languages(client, colleague):
                 assert call["summary"]
 
 
+def test_each_call_is_told_in_words_of_its_own():
+    paths = SchemaGenerator().get_schema(public=True)["paths"]
+    told = [call["summary"] for calls in paths.values() for call in calls.values()]
+    assert len({*told}) == len(told)
+
+
 def plan_body(plan) -> dict:
     line = plan.products[0]
     return {
