@@ -21,10 +21,12 @@ from compliance.request_bundle.folder import file_of
 from compliance.request_bundle.letting_go import let_go
 from compliance.services import request_matches
 from compliance.services.handings import NotNowError, begin, drop, take_out, try_again
+from records.bundle.photos import PLACE
 from records.document.member_labels import member_label
 from records.models import Treatment
 from records.pages.firm_page import FirmPage
 from records.pages.seen import note_seen
+from records.services.handing_over import left_out
 
 State = Handing.State
 STAYS_APART = ["people", "notices"]
@@ -105,6 +107,7 @@ class OneHanding(FirmPage):
             asked=handing.request,
             count=len(handing.treatments),
             withheld=[_in_words(each, self.language) for each in handing.withheld],
+            no_photos=bool(PLACE & left_out(handing.withheld)),
             still=[(_in_words(part, self.language), n) for part, n in handing.named_still.items()],
             answer=(answer := handing.answers.select_related("by").first()),
             links=(links := list(handing.links.select_related("made_by", "handing"))),

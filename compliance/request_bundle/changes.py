@@ -5,10 +5,11 @@ from collections.abc import Iterator
 from uuid import UUID
 
 from compliance.models import Handing
+from compliance.request_bundle.beside_words import CHANGES
 from records.bundle.entered import AT_A_TIME, batched
 from records.models import LogEntry, Treatment
 
-NAMES = ["what", "number", "version", "kind", "digest"]
+NAMES = list(CHANGES)
 NEW, VERSION, FOLLOW_UP, GONE = "new record", "new version", "new follow-up", "not in this bundle any more"
 
 

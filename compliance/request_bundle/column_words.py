@@ -7,6 +7,7 @@ from records.document.follow_up import FollowUp
 from records.document.member_labels import member_label
 from shared.wording import LANGUAGES, Wording
 
+_LICENCE = Wording("number of the licence", "número de la licencia")
 _OWN: Mapping[str, Wording] = {
     "=file": Wording("the file of this version in the bundle", "el archivo de esta versión en el paquete"),
     "=state": Wording(
@@ -32,6 +33,9 @@ _OWN: Mapping[str, Wording] = {
         "si esa versión de la etiqueta regía ese día",
     ),
     "=licence_valid": Wording("whether the licence was valid on the day", "si la licencia era válida ese día"),
+    f"{RECORD}.replaces.version": Wording("which version it replaces", "a qué versión sustituye"),
+    "sections.people[].licences[].number": _LICENCE,
+    "sections.firm.licences[].number": _LICENCE,
     "entry.received_at": Wording("when the signed version came in", "cuándo llegó la versión firmada"),
     "record.signatures": Wording("who signed", "quién firmó"),
 }  # fmt: skip

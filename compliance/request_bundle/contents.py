@@ -20,6 +20,7 @@ from compliance.request_bundle.worked_out import OfRecord, label_name, label_of
 from compliance.selectors import today_of
 from compliance.services.drawn_sheets import drawn_sheet, sheet_name
 from compliance.services.official_forms import form_files
+from records.bundle.photos import photos_of
 from records.bundle.writer import Content, as_bytes
 from records.models import SignedRecord
 from records.services.handing_over import left_out
@@ -62,6 +63,8 @@ class Contents:
         for each in (*self._labels(of), *self._notices(record, of), *self._findings(record, of, names)):
             self.places[each[0].partition("/")[0]] = None
             yield each
+        if self.handing.photos and "photos" not in self.places and any(photos_of(record, file, self.withheld)):
+            self.places["photos"] = None
 
     def after(self) -> Files:
         """Letter and index last: they tell what is in it."""
@@ -147,7 +150,7 @@ class Contents:
         handing, there = self.handing, self.places
         found = {
             "index.pdf": True, "sheets": bool(handing.sheets), "records": True, "tables": True,
-            "labels": "labels" in there, "notices": "notices" in there, "photos": handing.photos,
+            "labels": "labels" in there, "notices": "notices" in there, "photos": "photos" in there,
             "findings": "findings" in there, "forms": "forms" in there,
             "changes.csv": handing.since is not None, "log.json": True,
         }  # fmt: skip

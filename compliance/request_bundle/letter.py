@@ -10,8 +10,10 @@ from compliance.request_bundle.changes import FOLLOW_UP, GONE, NEW, VERSION
 from compliance.request_bundle.index_lines import IndexLines
 from compliance.request_bundle.still_named import holds
 from compliance.services.request_matches import corrected_since
+from records.bundle.photos import PLACE
 from records.document.member_labels import member_label
 from records.models import Firm, TreeHead
+from records.services.handing_over import left_out
 
 MOST_CORRECTED = 12
 
@@ -36,12 +38,21 @@ def cover_letter(
         firm=firm.name, address=_address(firm), day=handing.at.astimezone(zone).date(), to=handing.to,
         received=request.received_at.astimezone(zone), means=request.means, paragraph=request.paragraph,
         treatments=len(handing.treatments), versions=len(index), first=first, last=last, replaced=replaced,
-        sheets=tuple(handing.sheets), photos=handing.photos, findings=handing.findings,
+        sheets=tuple(handing.sheets), photos=_photos(handing, places), findings="findings" in places,
         withheld=_in_words(handing.withheld, handing.language), corrected=corrected, corrected_more=more,
         since=_since(handing, changed), log_size=head.size, log_root=head.head["root"], by=handing.by.name,
         places=places, **said,
     )  # fmt: skip
     return cover.build(handed, handing.language, firm.paper)
+
+
+def _photos(handing: Handing, places: tuple[str, ...]) -> str:
+    """Whether photos are in it, else why not."""
+    if "photos" in places:
+        return "photos"
+    if not handing.photos:
+        return "photos-not-asked"
+    return "photos-withheld" if PLACE & left_out(handing.withheld) else "photos-none"
 
 
 def _corrected(handing: Handing) -> tuple[tuple[cover.Corrected, ...], int]:

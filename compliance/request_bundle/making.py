@@ -81,10 +81,11 @@ class Turn:
             size = out.tell()
         found = {"size": size, "digest": file_digest(half), "named_still": dict(contents.still)}
         half.replace(file_of(handing))
+        with transaction.atomic():
+            self.note(state=State.READY, ready_at=clock.now(), **found)
+            drop_handing_later(handing)
         for folder in (sheets_of(handing), beside_of(handing)):
             shutil.rmtree(folder, ignore_errors=True)
-        self.note(state=State.READY, ready_at=clock.now(), **found)
-        drop_handing_later(handing)
 
     def note(self, **values: Any) -> None:
         """Say how far it is. Raises OverrunError where the turn is another's by now."""

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from compliance.request_bundle.beside_words import NOTICES_SENT
 from compliance.request_bundle.worked_out import OfRecord
 from records.models import Attempt, Notice, Treatment
 
@@ -9,8 +10,7 @@ WITH_WORDS = ("customer", "occupant", "agency", "school")
 """Whom a notice names as somebody of the treatment itself, or as an office."""
 NEEDS = frozenset({"notices", "customer", "site", "people"})
 """A notice names them all: where one of these is left out, no notice goes along."""
-NAMES = ["number", "notice", "to", "name", "means", "languages", "made_at", "planned_for", "state"]
-NAMES += ["sent_at", "delivered_at", "digest", "file", "what_happened"]
+NAMES = list(NOTICES_SENT)
 
 
 def notices_of(

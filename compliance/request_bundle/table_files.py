@@ -6,12 +6,14 @@ from collections.abc import Iterable, Iterator
 from io import StringIO
 from pathlib import Path
 
+from compliance.request_bundle.beside_words import TABLES_BESIDE
 from compliance.request_bundle.column_words import said_of
 from compliance.request_bundle.folder import make_folder, opened
 from compliance.request_bundle.reading import items_of, quantity_said, said, value_at
 from compliance.request_bundle.tables import TABLES, Col, TableOf
 from compliance.request_bundle.worked_out import WORKED_OUT, Chain, OfRecord
 from shared.spreadsheet_cells import BYTE_ORDER_MARK, harmless
+from shared.wording import LANGUAGES
 
 _NUMBER = re.compile(r"-?\d+(\.\d+)?")
 _UNIT = (
@@ -71,6 +73,9 @@ def dictionary() -> Iterator[list[str]]:
             yield [f"{table.name}.csv", col.name, english, spanish, place]
             if col.quantity:
                 yield [f"{table.name}.csv", f"{col.name}_unit", *_UNIT, place]
+    for name, columns in TABLES_BESIDE.items():
+        for column, words in columns.items():
+            yield [name, column, *(words.say(language) for language in LANGUAGES), "not of the record file"]
 
 
 def as_csv(rows: Iterable[Iterable[str]]) -> Iterator[bytes]:

@@ -51,7 +51,14 @@ _SITE = (
 _MIX, _LINE = "sections.mixes[]", "sections.mixes[].products[]"
 _READING, _SURFACE, _PERSON = "sections.weather.readings[]", "sections.surfaces[]", "sections.people[]"
 _NOTICE, _STEP, _INCIDENT = "sections.notices[]", "sections.protection[]", "sections.incidents[]"
-_LICENCE = ("authority", "kind", "number", "categories", "valid_from", "valid_to")
+
+
+def _licence(where: str) -> tuple[Col, ...]:
+    """Its number has a name of its own: `number` is the record's."""
+    number = Col("licence_number", f"{where}.number")
+    of_whom = _plain(where, "authority", "kind")
+    return (*of_whom, number, *_plain(where, "categories", "valid_from", "valid_to"))
+
 
 TABLES = (
     TableOf("treatments", "", (
@@ -82,11 +89,12 @@ TABLES = (
         *KEYS, *_plain(_PERSON, "name", "role", "tasks", "supervised_by", "supervision", "trained_on", "ppe"),
     )),
     TableOf("licences-of-people", f"{_PERSON}.licences[]", (
-        *KEYS, Col("person", f"{_PERSON}.name"), *_plain(f"{_PERSON}.licences[]", *_LICENCE),
+        *KEYS, Col("person", f"{_PERSON}.name"), *_licence(f"{_PERSON}.licences[]"),
         Col("valid_on_the_day", "=licence_valid"),
     )),
     TableOf("licences-of-firm", "sections.firm.licences[]", (
-        *KEYS, Col("firm", "sections.firm.name"), *_plain("sections.firm.licences[]", "holder", *_LICENCE),
+        *KEYS, Col("firm", "sections.firm.name"), *_plain("sections.firm.licences[]", "holder"),
+        *_licence("sections.firm.licences[]"),
         Col("valid_on_the_day", "=licence_valid"),
     )),
     TableOf("weather", _READING, (

@@ -33,7 +33,8 @@ class Since:
 
 @dataclass(frozen=True)
 class Handed:
-    """All that the letter tells. Times are on the firm's clock; parts that are left out are in words."""
+    """All that the letter tells. Times are on the firm's clock; parts that are left out are in words; `photos`
+    is the word for whether they are in it, or why not."""
 
     firm: str
     address: tuple[str, ...]
@@ -51,7 +52,7 @@ class Handed:
     last: date | None
     replaced: int
     sheets: tuple[str, ...]
-    photos: bool
+    photos: str
     findings: bool
     withheld: tuple[str, ...]
     corrected: tuple[Corrected, ...]
@@ -139,8 +140,7 @@ def _enclosed(handed: Handed, speech: Speech) -> Iterator[str]:
     yield speech.word("replaced", count=str(handed.replaced)) if handed.replaced else speech.word("all-hold")
     languages = joined(speech.word(f"language/{each}") for each in handed.sheets)
     yield speech.word("sheets", languages=languages) if languages else speech.word("no-sheets")
-    if handed.photos:
-        yield speech.word("photos")
+    yield speech.word(handed.photos)
     yield speech.word("findings" if handed.findings else "facts-only")
 
 

@@ -29,6 +29,15 @@ WORDS: Catalogue = {
     ),
     "no-sheets": Wording("No record sheets: the data alone.", "Sin hojas de registro: solo los datos."),
     "photos": Wording("The photos that the records name.", "Las fotos que los registros nombran."),
+    "photos-not-asked": Wording("Photos are not enclosed.", "No se incluyen fotos."),
+    "photos-withheld": Wording(
+        "No photos: a picture may show the site or the customer, and one of these is left out.",
+        "Sin fotos: una imagen puede mostrar el sitio o al cliente, y uno de ellos se omitió.",
+    ),
+    "photos-none": Wording(
+        "No photos: none that the records name in what is enclosed is kept.",
+        "Sin fotos: no se guarda ninguna que los registros nombren en lo incluido.",
+    ),
     "findings": Wording(
         "What rules were found to be met or not, with each rule as it stood that day. It is the firm's own "
         "look, and no finding of an authority.",
@@ -46,7 +55,9 @@ WORDS: Catalogue = {
         "Estas partes se omitieron en todos los registros: {parts}. Cada registro las nombra como "
         "omitidas, y lo demás se puede comprobar igual.",
     ),
-    "nothing-left-out": Wording("Nothing is left out.", "No se omitió nada."),
+    "nothing-left-out": Wording(
+        "Nothing is left out of the records.", "No se omitió nada de los registros."
+    ),
     "no-prints": Wording(
         "Labels are enclosed as the records state them: the firm keeps no print of them here.",
         "Las etiquetas van tal como las declaran los registros: la empresa no guarda aquí su impresión.",

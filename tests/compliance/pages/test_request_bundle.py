@@ -21,6 +21,7 @@ from tests.compliance.pages.test_requests import NOW, SEARCH, manager, taken  # 
 from tests.project.test_addresses import signed  # noqa: F401 - a fixture
 from tests.records.outbox.pieces import piece
 from tests.records.test_log import sign_now
+from tests.records.test_photos_in_a_bundle import shown  # noqa: F401 - a fixture
 
 
 def unpacked(handing, folder: Path) -> Path:
@@ -65,12 +66,17 @@ def test_the_tables_say_what_the_records_say_and_the_dictionary_what_each_column
     assert row["active_ingredients"] == "invented active 38 % w/w"
     assert json.loads((bundle / row["label_file"]).read_text())["label"]["version"] == "2025-03"
     (row,) = table(bundle, "licences-of-people")
-    assert (row["person"], row["number"], row["valid_on_the_day"]) == ("R. Osei", "CO-00231", "yes")
+    assert (row["person"], row["licence_number"], row["valid_on_the_day"]) == ("R. Osei", "CO-00231", "yes")
+    assert row["number"] == signed.number
     told = {(each["table"], each["column"]) for each in table(bundle, "README")}
     for path in bundle.glob("tables/*.csv"):
-        if path.name not in ("README.csv", "notices-sent.csv"):
+        if path.name != "README.csv":
             names = next(csv.reader(io.StringIO(path.read_text("utf-8-sig"))))
+            assert len(names) == len(set(names)), path.name
             assert {(path.name, name) for name in names} <= told
+    assert ("changes.csv", "what") in told
+    meanings = {each["column"]: each["meaning"] for each in table(bundle, "README")}
+    assert meanings["replaces_version"] == "which version it replaces"
 
 
 def test_the_records_are_as_their_schema_says(bundle):
@@ -102,6 +108,20 @@ def test_what_is_left_out_is_in_no_byte_of_it(manager, done, member, signed, tmp
     secrets = ("marlowe", "heron row")
     assert [where_ for where_ in in_all_bytes(folder) if any(each in where_[1] for each in secrets)] == []
     assert handing.named_still == {}
+    assert "No photos: a picture may show the site or the customer" in words_of(folder / "cover-letter.pdf")
+    assert "of which one is left out" in manager.get(where(handing)).content.decode()
+
+
+def test_the_letter_names_photos_where_they_are_in_it_and_says_why_they_are_not(manager, shown, tmp_path):  # noqa: F811
+    told = {}
+    for name, also in (("in", {}), ("withheld", {"withheld": ["protection"]}), ("not asked", {"photos": []})):
+        folder = unpacked(made(manager, **{"photos": ["named"], **also}), tmp_path / name)
+        told[name] = words_of(folder / "cover-letter.pdf")
+        listed = "photos, named by their digests" in told[name]
+        assert (folder / "photos").exists() == listed == (name == "in")
+    assert "The photos that the records name." in told["in"]
+    assert "No photos: none that the records name in what is enclosed" in told["withheld"]
+    assert "Photos are not enclosed." in told["not asked"]
 
 
 def in_all_bytes(folder: Path):
