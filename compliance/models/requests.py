@@ -13,7 +13,8 @@ from shared.tenancy import FirmOwned
 
 class RecordsRequest(FirmOwned):
     """A demand for records. `wanted` is what the register is asked for; `duty` names the pack and the paragraph
-    under which they ask, where a rule says so; `due_from` says whose word `due_at` is."""
+    under which they ask, where a rule says so; `due_from` says whose word `due_at` is: `assumed` is the soonest
+    that we know of, for who treats a person and named no paragraph that sets a time."""
 
     class Asker(models.TextChoices):
         REGULATOR = "regulator", _("Regulator")
@@ -33,6 +34,7 @@ class RecordsRequest(FirmOwned):
     class DueFrom(models.TextChoices):
         RULE = "rule", _("the rule")
         TYPED = "typed", _("what they set")
+        ASSUMED = "assumed", _("the soonest that we know of")
 
     uuid = models.UUIDField(primary_key=True, default=uuid4, editable=False)
     asked_by = models.CharField(_("who asks"), max_length=20, choices=Asker.choices)

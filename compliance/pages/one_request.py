@@ -82,7 +82,7 @@ class OneRequest(RequestsPage):
             most_on_a_form=MOST_ON_A_FORM,
             handings=Handing.objects.for_firm(self.firm).filter(request=asked).select_related("by"),
             answers=RequestAnswer.objects.for_firm(self.firm).filter(request=asked).select_related("by"),
-            at_once=bool((time := time_of(asked)) and time.at_once and time.within),
+            time_set=time_of(asked),
             late=bool(asked.due_at and asked.due_at < clock.now() and not asked.closed_at),
             status=status,
         )

@@ -58,7 +58,10 @@ class RequestForm(forms.Form):
     duty = forms.ChoiceField(
         label=gettext_lazy("Under which paragraph"),
         required=False,
-        help_text=gettext_lazy("Where it names a time, that is when the answer is due."),
+        help_text=gettext_lazy(
+            "Where it names a time, that is when the answer is due. For who treats a person the soonest of "
+            "these is assumed, unless you choose one that sets them a time."
+        ),
     )
     due_at = FirmTimeField(
         label=gettext_lazy("By when they want it, if they said so"),

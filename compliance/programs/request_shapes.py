@@ -24,7 +24,9 @@ class RequestSerializer(serializers.Serializer):
     wanted = serializers.DictField(child=serializers.CharField())
     duty = serializers.CharField()
     due_at = serializers.DateTimeField(allow_null=True)
-    due_from = serializers.CharField(help_text="Whose word it is: rule, typed, or nobody's.")
+    due_from = serializers.CharField(
+        help_text="Whose word it is: rule, typed, assumed (the soonest we know, for who treats) or nobody's."
+    )
     made_at = serializers.DateTimeField()
     closed_at = serializers.DateTimeField(allow_null=True)
     closed_why = serializers.CharField()

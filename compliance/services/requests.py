@@ -1,6 +1,6 @@
 """Take a request for records in, say by when its answer is due, close it."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -58,27 +58,48 @@ class ClockOf:
         return is_holiday(calendar, day)
 
 
-def time_of(request: RecordsRequest) -> AnswerTime | None:
-    """What the paragraph under which they ask says of its time, as the packs have it on the day it came."""
-    day = request.received_at.astimezone(ZoneInfo(request.firm.time_zone)).date()
-    duty = next((each for each in answer_duties(request.firm, day) if each.key == request.duty), None)
-    return duty.time_for(request.asked_by) if duty else None
+@dataclass(frozen=True)
+class TimeSet:
+    """A time to answer, and the paragraph that sets it; `assumed` where they did not ask under it. Without a
+    paragraph nobody sets it, and somebody is being treated."""
+
+    time: AnswerTime
+    duty: AnswerDuty | None
+    assumed: bool = False
 
 
-def due_of(firm: Firm, duty: AnswerDuty | None, asker: str, received: datetime) -> datetime | None:
-    time = duty.time_for(asker) if duty else None
-    return time.due(received, ClockOf(firm)) if time else None
+AT_ONCE = AnswerTime((RecordsRequest.Asker.MEDICAL,), at_once=True, within=None)
+
+
+def time_set(firm: Firm, duty: str, asker: str, received: datetime) -> TimeSet | None:
+    """By when it is to be answered, as the packs have it on the day it came. Who treats a person waits for no
+    paragraph: where the one that was chosen sets them no time, the soonest that is in force is assumed."""
+    on_clock = ClockOf(firm)
+    duties = answer_duties(firm, on_clock.local(received).date())
+    set_by = [TimeSet(time, each) for each in duties if (time := each.time_for(asker))]
+    chosen = next((each for each in set_by if each.duty and each.duty.key == duty), None)
+    if chosen or asker != RecordsRequest.Asker.MEDICAL:
+        return chosen
+    soonest = min(set_by, key=lambda each: each.time.due(received, on_clock), default=TimeSet(AT_ONCE, None))
+    return replace(soonest, assumed=True)
+
+
+def time_of(request: RecordsRequest) -> TimeSet | None:
+    return time_set(request.firm, request.duty, request.asked_by, request.received_at)
 
 
 @transaction.atomic
 def take_request(firm: Firm, by: User, given: dict[str, Any], duty: AnswerDuty | None) -> RecordsRequest:
     """Keep it. A time that they set counts where it is sooner than the rule's. Raises PermissionDenied."""
     demand(by, "records.hand_over", firm)
-    typed, ruled = given.pop("due_at", None), due_of(firm, duty, given["asked_by"], given["received_at"])
+    under, typed = duty.key if duty else "", given.pop("due_at", None)
+    found = time_set(firm, under, given["asked_by"], given["received_at"])
+    ruled = found.time.due(given["received_at"], ClockOf(firm)) if found else None
     due = min((at for at in (typed, ruled) if at), default=None)
+    made = RecordsRequest(firm=firm, handled_by=by, due_at=due, duty=under, **given)
     of = RecordsRequest.DueFrom
-    made = RecordsRequest(firm=firm, handled_by=by, due_at=due, duty=duty.key if duty else "", **given)
-    made.due_from = "" if due is None else of.RULE if due == ruled else of.TYPED
+    if due is not None:
+        made.due_from = of.TYPED if found is None or due != ruled else of.ASSUMED if found.assumed else of.RULE
     made.save(force_insert=True)
     note(AuditEntry.Kind.CREATED, made, firm=firm, by=by, changes=[change("wanted", None, made.wanted)])
     return made

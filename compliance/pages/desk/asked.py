@@ -23,15 +23,21 @@ def requests(firm: Firm, _language: str) -> Group:
     needs = [
         Need(
             what=each.name,
-            about=f"{each.get_asked_by_display()}: {each.asked_for[:160]}",
+            about=f"{_said_of(each)}: {each.asked_for[:160]}",
             address=reverse("request", kwargs={"asked": each.pk}),
             due=each.due_at,
             late=bool(each.due_at and each.due_at < now),
             state=_("No time set"),
+            first=each.asked_by == each.Asker.MEDICAL,
         )
         for each in rows.order_by(F("due_at").asc(nulls_last=True), "received_at")
     ]
     return group("requests", _("Requests for records"), needs, reverse("requests"))
+
+
+def _said_of(asked: RecordsRequest) -> str:
+    by = asked.get_asked_by_display()
+    return f"{by}, {_('told at once, by phone')}" if asked.asked_by == asked.Asker.MEDICAL else by
 
 
 def notices(firm: Firm, _language: str) -> Group:

@@ -12,7 +12,8 @@ _LAST = datetime.max.replace(tzinfo=UTC)
 
 @dataclass(frozen=True)
 class Need:
-    """`due` is a moment or a day, None where no time is set. `state` is said where there is no due."""
+    """`due` is a moment or a day, None where no time is set. `state` is said where there is no due. What is
+    `first` stands before all that is due: somebody may come to harm while it waits."""
 
     what: str | Promise
     about: str
@@ -20,6 +21,7 @@ class Need:
     due: datetime | date | None = None
     late: bool = False
     state: str | Promise = ""
+    first: bool = False
 
     @property
     def due_at(self) -> datetime | None:
@@ -32,12 +34,11 @@ class Need:
         return None if isinstance(self.due, datetime) else self.due
 
     @property
-    def turn(self) -> tuple[bool, datetime]:
+    def turn(self) -> tuple[bool, bool, datetime]:
         """What is late comes first, then by when it is due."""
-        if self.due is None:
-            return not self.late, _LAST
-        day = self.due_on
-        return not self.late, self.due_at or datetime.combine(day or date.max, time.max, UTC)
+        day = self.due_on or date.max
+        by = _LAST if self.due is None else self.due_at or datetime.combine(day, time.max, UTC)
+        return not self.first, not self.late, by
 
 
 @dataclass(frozen=True)

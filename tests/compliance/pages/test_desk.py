@@ -83,6 +83,16 @@ def test_a_request_is_here_until_it_is_closed(manager, firm, colleague):
     assert [what for what, _late in needs(manager, "requests")] == ["B. Lark", "Sample Mutual"]
 
 
+def test_who_treats_a_person_stands_before_all_other_requests(manager, firm, colleague):
+    given = {"firm": firm, "received_at": NOW, "means": "phone", "asked_for": "All."}
+    given["handled_by"] = colleague.user
+    late = NOW - timedelta(days=1)
+    RecordsRequest.objects.create(name="M. Reyes", asked_by="regulator", due_at=late, **given)
+    RecordsRequest.objects.create(name="Dr. Example", asked_by="medical", **given)
+    assert needs(manager, "requests") == [("Dr. Example", False), ("M. Reyes", True)]
+    assert "told at once, by phone: All." in manager.get(reverse("desk")).content.decode()
+
+
 def test_a_signed_record_with_a_duty_not_met_is_here_with_the_rule_until_it_is_void(
     manager, firm, member, colleague, done
 ):

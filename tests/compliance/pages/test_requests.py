@@ -66,6 +66,28 @@ def test_to_who_treats_a_person_what_they_must_know_is_told_at_once(manager):
     assert said not in page_of(manager, taken(manager)).content.decode()
 
 
+@pytest.mark.parametrize("duty", ["", "us-wa: RCW 17.21.100(5)", "us: 7 U.S.C. 136i-1(b), (c)"])
+def test_who_treats_a_person_is_told_at_once_whatever_paragraph_is_chosen(manager, duty):
+    asked = taken(manager, asked_by="medical", duty=duty, means="phone", received_at="2026-09-15T22:00")
+    day_after = datetime(2026, 9, 17, 5, 0, tzinfo=UTC)  # RCW 17.21.100(4)(a): the copy within 24 hours
+    assert (asked.due_at, asked.due_from, asked.duty) == (day_after, "assumed", duty)
+    page = page_of(manager, asked).content.decode()
+    assert "told at once, by phone" in page
+    assert "assumed: nobody chose a paragraph" in page
+    assert "of RCW 17.21.100(4)(a), (b)" in page
+    assert "say in writing when you will answer" not in page
+
+
+def test_where_no_paragraph_sets_a_time_who_treats_a_person_is_answered_at_once(manager, firm):
+    firm.jurisdictions = ["us", "us-or"]
+    firm.save()
+    asked = taken(manager, asked_by="medical", duty="", received_at="2026-09-15T22:00")
+    assert (asked.due_at, asked.due_from) == (asked.received_at, "assumed")
+    page = page_of(manager, asked).content.decode()
+    assert "told at once, by phone" in page
+    assert "assumed: no paragraph that we know of" in page
+
+
 def test_the_list_puts_what_is_due_first_on_top_and_says_what_is_overdue(manager):
     without = taken(manager, asked_by="insurer", name="Sample Mutual")
     medical = taken(manager, asked_by="medical", name="Dr. Example", received_at="2026-09-16T09:00")
