@@ -12,7 +12,6 @@ from compliance.models import FiledReport
 from compliance.pages.report_forms import FileForm
 from compliance.pages.reports import OfFiled, OfReport, address_of
 from compliance.reports.content import digest_of, figures_of
-from compliance.reports.periods import read_period
 from compliance.reports.shown import shown_tables
 from compliance.selectors import today_of
 from compliance.services.reports import (
@@ -20,10 +19,9 @@ from compliance.services.reports import (
     Wanted,
     file_report,
     filed_versions,
-    make_report,
     uncounted,
 )
-from compliance.services.reports_due import duty_of
+from compliance.services.reports_differ import says_otherwise, wanted_of
 from records.pages.seen import note_seen
 
 LINES, OPENS = 200, 50
@@ -106,12 +104,8 @@ class FiledOne(ShowsReport, OfFiled):
 
     @cached_property
     def wanted(self) -> Wanted:
-        filed = self.filed
-        return Wanted(duty_of(filed.rule), read_period(filed.period), filed.county)
+        return wanted_of(self.filed)
 
     @cached_property
     def differs(self) -> bool:
-        """Whether the records give other figures by now; a rule that is gone asks for none."""
-        if self.wanted.duty is None:
-            return False
-        return figures_of(make_report(self.firm, self.wanted)) != figures_of(self.content)
+        return says_otherwise(self.filed, self.wanted)

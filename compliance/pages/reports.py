@@ -13,7 +13,8 @@ from compliance.pages.report_forms import PeriodForm
 from compliance.reports.content import OWN, table_of
 from compliance.reports.periods import read_period
 from compliance.selectors import today_of
-from compliance.services.reports import Wanted, make_report, signed_since
+from compliance.services.reports import Wanted, make_report
+from compliance.services.reports_differ import is_wrong
 from compliance.services.reports_due import duty_of, reports_due
 from records.pages.firm_page import FirmPage
 from records.pages.seen import note_seen
@@ -45,7 +46,7 @@ class Reports(ReportsPage):
             today=today_of(self.firm),
             owed=[each for each in known if each.is_owed],
             running=[each for each in known if each.running],
-            filed=[(each, duty_of(each.rule), is_newest and signed_since(each)) for each, is_newest in sent],
+            filed=[(each, duty_of(each.rule), is_newest and is_wrong(each)) for each, is_newest in sent],
             status=422 if form.errors else 200,
         )
 

@@ -10,7 +10,7 @@ from django.db.models import QuerySet
 
 from compliance.models import FiledReport
 from compliance.reports.content import OWN, ReportDuty, content_of, digest_of, own_form
-from compliance.reports.periods import Period, read_period
+from compliance.reports.periods import Period
 from compliance.reports.sums import Sums
 from compliance.reports.uses import Source, areas_of, is_report_of_work, uses_of
 from compliance.rulebook.places import widened
@@ -103,14 +103,6 @@ def file_report(
     )  # fmt: skip
     note(AuditEntry.Kind.SENT, filed, firm=firm, by=by, reason=how)
     return filed
-
-
-def signed_since(filed: FiledReport) -> bool:
-    """Whether something of its period was signed, corrected or made void since it was kept; whether that moves
-    a figure is for the report's own page to work out."""
-    period = read_period(filed.period)
-    records = SignedRecord.objects.for_firm(filed.firm).filter(received_at__gt=filed.at)
-    return bool(records.filter(treatment__day__range=(period.first, period.last)).exists())
 
 
 def uncounted(firm: Firm, period: Period) -> dict[str, int]:

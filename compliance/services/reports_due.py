@@ -65,7 +65,7 @@ def reports_due(firm: Firm) -> list[ReportDue]:
     """All of the last two years, by the day on which they are due. A period in which nothing was done is not
     reported, unless the rule wants that said."""
     today = today_of(firm)
-    filed = _filed(firm)
+    filed = newest_filed(firm)
     found = [each for duty in duties_of(firm) for each in _of_duty(firm, duty, today, filed)]
     return sorted(found, key=lambda each: (each.due, each.duty.key, each.wanted.county))
 
@@ -133,6 +133,7 @@ def _counties(firm: Firm, place: str, days: _Days) -> list[str]:
     return sorted({folded(county): county for county in reversed(named) if county.strip()}.values())
 
 
-def _filed(firm: Firm) -> dict[tuple[str, str, str], FiledReport]:
-    rows = FiledReport.objects.for_firm(firm).defer("content").order_by("version")
+def newest_filed(firm: Firm) -> dict[tuple[str, str, str], FiledReport]:
+    """The newest version of each report, by its rule, period and county."""
+    rows = FiledReport.objects.for_firm(firm).defer("content").select_related("firm").order_by("version")
     return {(each.rule, each.period, folded(each.county)): each for each in rows}

@@ -84,6 +84,7 @@ class SignedRecord(AppendOnly, FirmOwned):
         constraints = [
             models.UniqueConstraint(fields=["treatment", "version"], name="one_signed_record_of_a_version")
         ]
+        indexes = [models.Index(fields=["firm", "received_at"], name="signed_record_by_time")]
 
     def __str__(self) -> str:
         return f"{self.treatment}, {self.version}"

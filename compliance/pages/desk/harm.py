@@ -10,10 +10,9 @@ from django.utils.translation import gettext_lazy as _
 from compliance.models import StoredCheck
 from compliance.pages.desk.needs import MOST, Group, Need, group
 from compliance.pages.register import titles_of
-from compliance.selectors import today_of
 from compliance.services.incidents import due as incidents_due
 from records.document.words import label
-from records.models import Firm, Treatment, TreatmentTerm
+from records.models import Firm, SignedRecord, Treatment, TreatmentTerm
 from records.models.treatments import SIGNED_STATES
 from records.register.terms import NOT_MET
 from records.services.incidents_on_records import told_on_records
@@ -49,10 +48,13 @@ def incidents(firm: Firm, language: str) -> Group:
 
 
 def findings(firm: Firm, language: str) -> Group:
-    """Records of the last month whose last check found that a required rule was not met."""
-    since = today_of(firm) - LOOKED_BACK
-    rows = Treatment.objects.for_firm(firm).filter(outcome=StoredCheck.Outcome.NOT_MET, day__gte=since)
-    found = rows.filter(state__in=SIGNED_STATES).defer("document", "unread").order_by("-day", "-uuid")
+    """Records signed in the last month, of whatever day they are, whose last check found that a required rule
+    was not met. What was signed last comes first."""
+    newest = SignedRecord.objects.for_firm(firm).filter(replaced_by=None)
+    of_late = newest.filter(received_at__gte=clock.now() - LOOKED_BACK)
+    rows = Treatment.objects.for_firm(firm).filter(outcome=StoredCheck.Outcome.NOT_MET, state__in=SIGNED_STATES)
+    found = rows.filter(signed_records__in=of_late).order_by("-signed_records__received_at")
+    found = found.defer("document", "unread")
     shown = list(found[:MOST])
     rules = _rules_of(firm, shown)
     titles = titles_of(firm, [rule for each in rules.values() for rule in each], language)
@@ -65,7 +67,7 @@ def findings(firm: Firm, language: str) -> Group:
         )
         for each in shown
     ]
-    where = f"{reverse('register')}?outcome=not_met&day_from={since.isoformat()}"
+    where = f"{reverse('register')}?outcome=not_met"
     return group("findings", _("Signed in the last 30 days with a duty not met"), needs, where, found.count())
 
 

@@ -13,7 +13,7 @@ _LAST = datetime.max.replace(tzinfo=UTC)
 @dataclass(frozen=True)
 class Need:
     """`due` is a moment or a day, None where no time is set. `state` is said where there is no due. What is
-    `first` stands before all that is due: somebody may come to harm while it waits."""
+    `first` stands before all that is due: somebody may come to harm while it waits, or it is false already."""
 
     what: str | Promise
     about: str

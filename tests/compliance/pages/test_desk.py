@@ -96,21 +96,25 @@ def test_who_treats_a_person_stands_before_all_other_requests(manager, firm, col
 def test_a_signed_record_with_a_duty_not_met_is_here_with_the_rule_until_it_is_void(
     manager, firm, member, colleague, done
 ):
-    found = prepare(done, Signer(member.user)).open_findings
-    answers = [{"rule": each["rule"], "about": each["about"], "reason": "as it was"} for each in found]
-    sign_treatment(done, member.user, PASSWORD, answers)
-    (shown,) = [
-        need
-        for group in manager.get(reverse("desk")).context["groups"]
-        if group.key == "findings"
-        for need in group.needs
-    ]
+    with clock.at(NOW + timedelta(days=60)):  # signed late, which is what a manager must see
+        found = prepare(done, Signer(member.user)).open_findings
+        answers = [{"rule": each["rule"], "about": each["about"], "reason": "as it was"} for each in found]
+        sign_treatment(done, member.user, PASSWORD, answers)
+        (shown,) = [
+            need
+            for group in manager.get(reverse("desk")).context["groups"]
+            if group.key == "findings"
+            for need in group.needs
+        ]
+    with clock.at(NOW + timedelta(days=91)):
+        assert needs(manager, "findings") == []
     assert done.number in shown.what
     assert shown.about
     assert "/" not in shown.about, "a rule is told by its title"
     done.refresh_from_db()
-    void(done, "it was the neighbour's roof", Signer(colleague.user))
-    assert needs(manager, "findings") == []
+    with clock.at(NOW + timedelta(days=61)):
+        void(done, "it was the neighbour's roof", Signer(colleague.user))
+        assert needs(manager, "findings") == []
 
 
 def test_a_licence_that_ends_soon_is_here_until_it_is_renewed_and_of_who_left_never(manager, firm):

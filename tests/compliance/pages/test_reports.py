@@ -72,11 +72,13 @@ def test_a_report_is_kept_as_it_was_sent_and_says_when_the_records_say_otherwise
     where = reverse("filed_report", kwargs={"filed": filed.pk})
     assert manager.get(HERE).context["may_be_filed"] is False
     assert not manager.get(where).context["differs"]
-    looked = "Records of this time were signed since"
+    looked = "The records give other figures by now: to be amended"
     assert looked not in manager.get(reverse("reports")).content.decode()
+    assert where not in manager.get(reverse("desk")).content.decode()
     with clock.at(datetime(2026, 10, 6, 17, 0, tzinfo=UTC)):
         correct(signed, member)
         assert manager.get(reverse("reports")).content.decode().count(looked) == 1
+        assert where in manager.get(reverse("desk")).content.decode()
     kept = manager.get(where)
     assert kept.context["differs"]
     assert "1.4 gal" in kept.content.decode()
