@@ -106,6 +106,7 @@ def test_every_screen_is_accessible_and_strong_in_contrast_by_day_and_by_night(
     assert found == {}
 
 
+@pytest.mark.long
 def test_the_dark_look_is_dark(open_page, member, filled):
     page = open_page(member)
     page.goto(f"/treatments/{filled.pk}/form/weather/")
@@ -221,6 +222,7 @@ def test_a_tick_that_is_saved_in_place_answers_the_question_and_brings_its_own(o
     assert (step["step"], step["note"]) == ("downspouts-diverted", "to the hedge")
 
 
+@pytest.mark.long
 def test_a_tick_is_taken_out_again_on_the_page_that_made_it(open_page, member, draft):
     page = open_page(member)
     page.goto(f"/treatments/{draft.pk}/form/protect/")
@@ -235,6 +237,7 @@ def test_a_tick_is_taken_out_again_on_the_page_that_made_it(open_page, member, d
     assert "protection" not in draft.document
 
 
+@pytest.mark.long
 def test_a_tick_that_is_taken_out_can_be_put_back(open_page, member, filled):
     page = open_page(member)
     page.goto(f"/treatments/{filled.pk}/form/protect/")
@@ -245,6 +248,7 @@ def test_a_tick_that_is_taken_out_can_be_put_back(open_page, member, filled):
     assert [step["id"] for step in filled.document["protection"]] == [READING]
 
 
+@pytest.mark.long
 def test_a_reading_that_only_this_phone_knows_can_be_put_back(open_page, member, draft):
     page = open_page(member)
     page.goto(f"/treatments/{draft.pk}/form/weather/")

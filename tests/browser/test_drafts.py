@@ -58,6 +58,7 @@ def test_a_box_that_is_ticked_before_the_scripts_are_there_is_saved(open_page, m
     assert document_of(draft)["people"][0]["tasks"] == ["sprayed"]
 
 
+@pytest.mark.long
 def test_what_is_typed_and_chosen_before_the_scripts_are_there_is_saved(open_page, member, draft):
     page = open_page(member)
     held = []
@@ -75,6 +76,7 @@ def test_what_is_typed_and_chosen_before_the_scripts_are_there_is_saved(open_pag
     assert document["mixes"][0]["applied"]["value"] == "14"
 
 
+@pytest.mark.long
 def test_a_page_on_which_nothing_was_typed_sends_nothing(open_page, member, draft):
     page = open_page(member)
     sent = []
@@ -85,6 +87,7 @@ def test_a_page_on_which_nothing_was_typed_sends_nothing(open_page, member, draf
     assert sent == []
 
 
+@pytest.mark.long
 def test_another_unit_keeps_the_value(open_page, member, draft, address):
     page = open_page(member)
     page.goto(address)
@@ -163,6 +166,7 @@ def test_what_does_not_parse_stays_as_typed_with_its_sentence(open_page, member,
     assert diluent(draft)["value"] == "13.5"
 
 
+@pytest.mark.long
 def test_now_without_a_connection_is_the_time_of_this_device(open_page, member, draft):
     page = open_page(member)
     page.goto(f"/treatments/{draft.pk}/form/spray/")
@@ -190,6 +194,7 @@ def test_now_without_a_connection_stays_what_it_was_when_it_is_sent(open_page, m
     assert document_of(draft)["timing"]["started_at"].startswith("2026-09-14T09:12:")
 
 
+@pytest.mark.long
 def test_what_cannot_be_added_without_a_connection_is_said_at_the_button(open_page, member, draft):
     page = open_page(member)
     page.goto(f"/treatments/{draft.pk}/form/arrive/")
@@ -336,6 +341,7 @@ def change_meanwhile(draft: Treatment, colleague, value: str) -> None:
     edit_draft(draft, [edit], colleague.user)
 
 
+@pytest.mark.long
 def test_a_unit_typed_behind_the_number_is_the_unit_that_is_shown(open_page, member, draft, address):
     page = open_page(member)
     page.goto(address)
@@ -376,6 +382,7 @@ def test_without_scripts_items_are_added_and_removed(open_page, member, draft):
     assert document_of(draft)["timing"].get("pauses") in (None, [])
 
 
+@pytest.mark.long
 def test_the_calculator_puts_its_amounts_into_the_mix(open_page, member, draft, address):
     page = open_page(member)
     page.goto(address)

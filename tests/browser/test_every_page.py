@@ -264,8 +264,15 @@ def address_of(membership: Membership) -> str:
     return "/" + link_of(membership).partition("//")[2].partition("/")[2].removesuffix("/") + "/"
 
 
-@pytest.mark.parametrize(("width", "language"), [(PHONE, "es"), (DESK, "en")])
-@pytest.mark.parametrize("signed_in", [False, True])
+@pytest.mark.parametrize(
+    ("width", "language", "signed_in"),
+    [
+        (PHONE, "es", False),
+        (DESK, "en", True),
+        pytest.param(DESK, "en", False, marks=pytest.mark.long),
+        pytest.param(PHONE, "es", True, marks=pytest.mark.long),
+    ],
+)
 def test_invitations_are_accessible_for_somebody_new_and_for_a_member(
     open_page, invitations, colleague, width, language, signed_in
 ):

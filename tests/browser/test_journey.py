@@ -12,7 +12,7 @@ from records.models import SignedRecord, Treatment
 from tests.browser.conftest import WIDTHS
 from tests.factories import PASSWORD
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.both]
 
 MORNING = datetime.fromisoformat("2026-09-14T16:05:00+00:00")
 WHEN_DONE = datetime.fromisoformat("2026-09-14T17:00:00+00:00")

@@ -21,7 +21,7 @@ from shared import clock
 from tests.browser.phone import PIN, comes_to, keep_all
 from tests.factories import PASSWORD
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.both]
 
 PATIENCE_MS = 20_000
 FORGET_PAGES = """async () => {
