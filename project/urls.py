@@ -12,6 +12,7 @@ from compliance.pages.devices import Devices, EndDevice
 from compliance.pages.form import CheckedSectionPage
 from compliance.pages.handed import HandedPage
 from compliance.pages.handing_link import LinkOfHanding
+from compliance.pages.handing_looked_at import LookAtHanding
 from compliance.pages.handings import AnswerRequest, OneHanding
 from compliance.pages.incident import IncidentFacts, IncidentTold, OneIncident
 from compliance.pages.incident_paper import IncidentReport
@@ -223,6 +224,11 @@ urlpatterns = [
         name="request_on_form",
     ),
     path("requests/<uuid:asked>/files/<uuid:handing>/", OneHanding.as_view(), name="handing"),
+    path(
+        "requests/<uuid:asked>/files/<uuid:handing>/look/<path:name>",
+        LookAtHanding.as_view(),
+        name="look_at_handing",
+    ),
     path("requests/<uuid:asked>/files/<uuid:handing>/link/", LinkOfHanding.as_view(), name="handing_link"),
     path("handed/<str:token>/", HandedPage.as_view(), name="handed"),
     path("proof/<str:token>/", ProofPage.as_view(), name="proof"),

@@ -18,6 +18,7 @@ from compliance.pages.link_form import LinkForm
 from compliance.pages.papers import SheetsHandedOver
 from compliance.pages.request_forms import AnswerForm
 from compliance.request_bundle.folder import file_of
+from compliance.request_bundle.inside import forms_in
 from compliance.request_bundle.letting_go import let_go
 from compliance.services import request_matches
 from compliance.services.handings import NotNowError, begin, drop, take_out, try_again
@@ -114,6 +115,7 @@ class OneHanding(FirmPage):
             by_link=bool(answer and any(each.used_at == answer.at for each in links)),
             live_link=any(not each.is_over for each in links),
             link_form=LinkForm(),
+            forms=forms_in(handing),
         )
 
     def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponseBase:

@@ -81,11 +81,15 @@ class OneRequest(RequestsPage):
             forms=self._forms(),
             most_on_a_form=MOST_ON_A_FORM,
             handings=Handing.objects.for_firm(self.firm).filter(request=asked).select_related("by"),
-            answers=RequestAnswer.objects.for_firm(self.firm).filter(request=asked).select_related("by"),
+            answers=self._answers(),
             time_set=time_of(asked),
             late=bool(asked.due_at and asked.due_at < clock.now() and not asked.closed_at),
             status=status,
         )
+
+    def _answers(self) -> QuerySet[RequestAnswer]:
+        answers = RequestAnswer.objects.for_firm(self.firm).filter(request=self.asked)
+        return answers.select_related("by", "handing").prefetch_related("handing__links")
 
     def _forms(self) -> list[tuple[str, str, int | None]]:
         """The forms on which authorities want copies of these records: name, title, and of how many."""

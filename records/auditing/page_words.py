@@ -134,6 +134,7 @@ _OTHERS: dict[str, Promise] = {
     "requests/<uuid:asked>/hand-over/": gettext_lazy("Answer a request for records"),
     "requests/<uuid:asked>/form/<slug:form>/<str:language>/": gettext_lazy("Records on an authority's form"),
     "requests/<uuid:asked>/files/<uuid:handing>/": gettext_lazy("File for a request"),
+    "requests/<uuid:asked>/files/<uuid:handing>/look/<path:name>": gettext_lazy("Look at a file for a request"),
     "requests/<uuid:asked>/files/<uuid:handing>/link/": gettext_lazy("Link to the file"),
     "handed/<str:token>/": gettext_lazy("Records for you"),
     "hand-over/": gettext_lazy("Hand over"),

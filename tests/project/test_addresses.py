@@ -64,7 +64,7 @@ def address(name: str, signed: Treatment, draft: Treatment) -> str:
     arguments |= {"rule": "us-wa/posting", "when": "after", "view": signed.pk, "asked": signed.pk}
     arguments |= {"lot": signed.pk, "hook": signed.pk, "bundle": signed.pk}
     arguments |= {"form": "us-wa-application-record"}
-    arguments |= {"handing": signed.pk}
+    arguments |= {"handing": signed.pk, "name": "index.pdf"}
     arguments |= {"duty": "own:summary", "period": "2026", "table": "asked", "line": 0, "filed": signed.pk}
     arguments |= {"incident": signed.pk}
     wanted = get_resolver().reverse_dict[name][0][0][1]
@@ -140,6 +140,7 @@ def test_an_inspector_reads_records_and_changes_nothing(client, draft, signed, m
     refused += ("bring_in", "arrival", "arrival_original", "arrival_faults")
     refused += ("hand_over", "hand_over_one", "log", "new_key", "declaration")
     refused += ("requests", "new_request", "request", "answer_request", "request_on_form", "handing")
+    refused += ("look_at_handing",)
     refused += ("desk", "reports", "report", "report_behind", "report_paper", "report_csv", "filed_report")
     refused += ("filed_behind", "filed_paper", "filed_csv")
     refused += ("stock", "stock_delivery", "stock_lot", "stock_ledger", "stock_recall", "stock_recall_file")

@@ -8,18 +8,21 @@ from zipfile import ZipFile
 import pytest
 from django.test import Client
 from django.urls import reverse
+from django.utils.translation import override
 
 from compliance.models import HandedLink, Handing, RequestAnswer
+from compliance.pages.link_form import LinkForm
 from compliance.request_bundle.folder import file_of, folder_of, make_folder
 from compliance.request_bundle.letting_go import let_go
 from records.models import AuditEntry
 from shared import clock
 from tests.compliance.pages.test_handings import made, where
-from tests.compliance.pages.test_requests import ASKED, NOW, manager, taken  # noqa: F401 - a fixture
+from tests.compliance.pages.test_requests import ASKED, NOW, manager, page_of, taken  # noqa: F401 - a fixture
 from tests.project.test_addresses import signed  # noqa: F401 - a fixture
 from tests.records.auditing.entries import newest
 
-FILE = b"a bundle"
+FILE = b"PK\5\6" + bytes(18)
+"""A zip with nothing in it."""
 
 
 @pytest.fixture
@@ -63,6 +66,20 @@ def test_the_file_is_fetched_with_the_code_and_kept_as_handed_over(link, handing
     assert (sent.kind, sent.by) == ("sent", None)
     page = manager.get(where(handing)).content.decode()
     assert "Handed over: fetched Sept. 16, 2026, 10:00 by the link." in page
+
+
+def test_the_request_says_when_it_was_fetched_by_the_link_also_where_it_was_taken_out(link, handing, manager):  # noqa: F811
+    manager.post(where(handing), {"take": "yes"}).getvalue()
+    assert "Fetched by the link" not in page_of(manager, handing.request).content.decode()
+    with clock.at(NOW + timedelta(minutes=1)):
+        fetch(*link)
+    page = page_of(manager, handing.request).content.decode()
+    assert "Fetched by the link Sept. 16, 2026, 10:01" in page
+
+
+def test_how_long_a_link_works_is_said_in_the_language_of_the_page():
+    with override("es"):
+        assert "3 días" in str(LinkForm()["days"])
 
 
 def test_it_is_the_very_bundle_that_the_worker_made(manager, signed):  # noqa: F811

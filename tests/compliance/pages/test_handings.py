@@ -6,6 +6,7 @@ from hashlib import sha256
 from zipfile import ZipFile
 
 from django.urls import reverse
+from lxml.html import fromstring
 
 from compliance.models import Handing, RequestAnswer
 from compliance.request_bundle.folder import file_of, folder_of
@@ -51,6 +52,40 @@ def test_it_is_handed_over_once_and_each_time_that_it_goes_out_is_noted(manager,
     assert RequestAnswer.objects.for_firm(firm).count() == 1
     sent = AuditEntry.objects.for_firm(firm).filter(kind="sent", thing="compliance.requestanswer")
     assert sent.count() == 2
+
+
+def look_at(handing: Handing, name: str) -> str:
+    return reverse("look_at_handing", kwargs={"asked": handing.request_id, "handing": handing.pk, "name": name})
+
+
+def test_who_looks_at_the_file_before_it_goes_has_handed_nothing_over_and_is_kept_as_having_seen_it(
+    manager,  # noqa: F811
+    signed,  # noqa: F811
+    firm,
+):
+    handing = made(manager)
+    form = next(name for name in ZipFile(file_of(handing)).namelist() if name.startswith("forms/"))
+    page = manager.get(where(handing)).content.decode()
+    for name in ("cover-letter.pdf", "index.pdf", form):
+        assert look_at(handing, name) in page
+        assert manager.get(look_at(handing, name)).getvalue().startswith(b"%PDF")
+    assert manager.get(look_at(handing, "bundle.zip")).getvalue() == file_of(handing).read_bytes()
+    assert not RequestAnswer.across_firms.exists()
+    seen = newest(firm, thing="compliance.handing")
+    assert (seen.kind, seen.page) == (
+        "viewed",
+        "requests/<uuid:asked>/files/<uuid:handing>/look/<path:name>",
+    )
+    for name in ("log.json", "forms/none.pdf", "../bundle.zip"):
+        assert manager.get(look_at(handing, name)).status_code == 404
+
+
+def test_what_the_bar_is_swapped_for_has_the_link_and_the_digest_in_it(manager, signed):  # noqa: F811
+    handing = made(manager)
+    (part,) = fromstring(manager.get(where(handing)).content).xpath("//*[@id='handing']")
+    said = part.text_content()
+    assert "Make a link" in said
+    assert handing.digest in said
 
 
 def test_each_version_is_noted_when_the_worker_begins_and_not_again_in_its_next_turn(manager, signed, firm):  # noqa: F811
