@@ -42,7 +42,7 @@ class OneRequest(RequestsPage):
     template_name = "compliance/request.html"
 
     def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
-        note_seen(request, self.firm)
+        note_seen(request, self.firm, self.asked)
         return self._show(CloseForm())
 
     def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:

@@ -7,6 +7,7 @@ fill the disk with refusals, so of strangers each address is noted once an hour.
 from collections.abc import Callable
 from datetime import timedelta
 from typing import Any
+from uuid import UUID
 
 from django.http import HttpRequest
 from django.http.response import HttpResponseBase
@@ -55,8 +56,10 @@ def _note(request: HttpRequest, status: int) -> None:
 
 
 def _named_row(request: HttpRequest) -> str:
+    """The id in the address, of several the last: that of the row which the others hold."""
     given: dict[str, Any] = request.resolver_match.kwargs
-    return next((str(given[name]) for name in ("uuid", "site", "object_id") if name in given), "")
+    named = [str(value) for name, value in given.items() if isinstance(value, UUID) or name == "object_id"]
+    return named[-1] if named else ""
 
 
 def _noted_lately(page: str) -> bool:

@@ -1,12 +1,18 @@
 """What was refused stands in who did what: by page, by API and in the reference data."""
 
+import re
+
 import pytest
 from django.urls import reverse
 
+from records.auditing.refusals import NOT_FOUND
 from records.models import AuditEntry
 from records.services.invitations import link_of
 from tests.factories import SiteFactory, UserFactory
+from tests.project.test_addresses import address, our_names
 from tests.records.auditing.entries import entries, newest
+
+_UUID = re.compile(r"[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}")
 
 
 def refusals(firm) -> list[AuditEntry]:
@@ -22,6 +28,24 @@ def test_who_asks_for_another_firms_treatment_is_noted_in_the_own_firm(client, d
     assert (entry.by, entry.thing_id, entry.reason) == (stranger.user, str(draft.pk), "not-there")
     assert entry.page.startswith("GET ")
     assert refusals(draft.firm) == []
+
+
+def test_every_address_of_another_row_that_is_not_there_is_noted(client, draft, stranger):
+    """Whose it is can't be told: another firm's ids answer as made-up ones do."""
+    client.force_login(stranger.user)
+    unnoted, tried = [], set()
+    for name in our_names():
+        where = address(name, draft, draft)
+        before = len(refusals(stranger.firm))
+        other = _UUID.search(where) and not where.startswith(("/treatments/", "/api/v1/treatments/"))
+        if other and client.get(where).status_code == NOT_FOUND:
+            tried.add(name)
+            named = _UUID.findall(where)[-1]
+            if [each.thing_id for each in refusals(stranger.firm)[: -before or None]] != [named]:
+                unnoted.append(name)
+    assert unnoted == []
+    assert tried >= {"request", "handing", "stock_lot", "incident", "arrival_original", "way_out_file", "hook"}
+    assert tried >= {"filed_report", "api_request", "api_bundles", "neighbour", "people_file"}
 
 
 def test_another_firms_row_in_the_reference_data_is_noted(client, firm, stranger):

@@ -6,9 +6,12 @@ import pytest
 import time_machine
 from django.urls import reverse
 
+from compliance.services.requests import take_request
 from records.models import AuditEntry, Treatment
+from shared import clock
 from tests.project.test_addresses import OPEN_TO_ALL, address, our_names, signed  # noqa: F401 - a fixture
 from tests.records.auditing.entries import entries, newest
+from tests.records.programs.calling import program
 
 A_PERSONS = ("A. Marlowe", "Heron Row")
 BY_A_SCRIPT = {"Sec-Fetch-Mode": "cors"}
@@ -98,7 +101,7 @@ def test_each_look_of_a_person_counts_and_of_a_script_one_an_hour(client, firm, 
     def looks() -> int:
         return len(entries(firm, kind="viewed"))
 
-    with time_machine.travel("2026-09-14T16:00:00Z", tick=False) as clock:
+    with time_machine.travel("2026-09-14T16:00:00Z", tick=False) as watch:
         client.get(where)
         client.get(where)
         assert looks() == 2
@@ -107,7 +110,7 @@ def test_each_look_of_a_person_counts_and_of_a_script_one_an_hour(client, firm, 
         assert looks() == 2
         client.get(where)
         assert looks() == 3
-        clock.shift(timedelta(minutes=61))
+        watch.shift(timedelta(minutes=61))
         client.get(where, headers=BY_A_SCRIPT)
         client.get(where, headers=BY_A_SCRIPT)
         assert looks() == 4
@@ -120,6 +123,40 @@ def test_what_a_script_asks_for_first_counts(client, firm, draft, colleague, mem
     client.force_login(colleague.user)
     client.get(where, headers=BY_A_SCRIPT)
     assert newest(firm, kind="viewed").by == colleague.user
+
+
+def test_no_word_of_the_caller_hides_another_search_or_page_of_a_list(client, firm, draft, member):
+    client.force_login(member.user)
+    client.get(reverse("register"))
+    asked = [{"customer": "Smith"}, {"customer": "Garcia"}, {"customer": "Garcia", "after": draft.pk}]
+    long = [{"text": "x" * 700, "customer": name} for name in ("Smith", "Garcia")]
+    for query in (*asked, *asked, *long):
+        client.get(reverse("register"), query, headers=BY_A_SCRIPT)
+    looks = entries(firm, kind="viewed")[:-1]
+    assert [each.page for each in looks[2:]] == [
+        f"treatments/?customer=Garcia&after={draft.pk}",
+        "treatments/?customer=Garcia",
+        "treatments/?customer=Smith",
+    ]
+    assert {each.reason for each in looks} == {""}
+    assert looks[0].page == looks[1].page
+
+
+def test_each_call_with_a_token_counts_whatever_it_says_it_is(firm, draft, colleague):
+    books = program(colleague)
+    for where in (reverse("api_treatments"), reverse("api_treatment", kwargs={"uuid": draft.pk})):
+        for _ in range(2):
+            assert books.get(where, **{"Sec-Fetch-Mode": "cors"}).status_code == 200
+    looks = entries(firm, kind="viewed")
+    assert [(each.reason, each.by) for each in looks] == [("", colleague.user)] * 4
+
+
+def test_a_look_at_a_request_says_at_which(client, firm, colleague):
+    given = {"asked_by": "court", "name": "M. Reyes", "means": "letter", "asked_for": "All of it."}
+    asked = take_request(firm, colleague.user, given | {"received_at": clock.now(), "wanted": {}}, None)
+    client.force_login(colleague.user)
+    client.get(reverse("request", kwargs={"asked": asked.pk}), headers=BY_A_SCRIPT)
+    assert (newest(firm).thing, newest(firm).thing_id) == ("compliance.recordsrequest", str(asked.pk))
 
 
 def test_nothing_is_shown_that_can_t_be_noted(client, draft, member, monkeypatch):
