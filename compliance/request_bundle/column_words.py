@@ -29,10 +29,16 @@ _OWN: Mapping[str, Wording] = {
     ),
     "=label_file": Wording("what the label says, as recorded", "lo que dice la etiqueta, tal como se anotó"),
     "=label_in_force": Wording(
-        "whether that version of the label was in force on the day",
-        "si esa versión de la etiqueta regía ese día",
+        "whether that version of the label was in force on the day, by the days that the record states; empty "
+        "where it states none",
+        "si esa versión de la etiqueta regía ese día, según los días que el registro indica; vacío si no "
+        "indica ninguno",
     ),
-    "=licence_valid": Wording("whether the licence was valid on the day", "si la licencia era válida ese día"),
+    "=licence_valid": Wording(
+        "whether the licence was valid on the day, by the days that the record states; empty where it states "
+        "none",
+        "si la licencia era válida ese día, según los días que el registro indica; vacío si no indica ninguno",
+    ),
     f"{RECORD}.replaces.version": Wording("which version it replaces", "a qué versión sustituye"),
     "sections.people[].licences[].number": _LICENCE,
     "sections.firm.licences[].number": _LICENCE,

@@ -72,11 +72,14 @@ class OfRecord:
             return None
 
     def within(self, span: Any) -> str:
-        """Whether the day lies in the span of something that is valid from and to a day, which both count."""
+        """Whether the day lies in the span of something that is valid from and to a day, which both count.
+        Nothing where neither is stated: nobody can tell."""
         if self.day is None or not isinstance(span, Mapping):
             return ""
-        day = self.day.isoformat()
-        return "yes" if (span.get("valid_from") or "") <= day <= (span.get("valid_to") or "9999") else "no"
+        first, last, day = span.get("valid_from"), span.get("valid_to"), self.day.isoformat()
+        if not first and not last:
+            return ""
+        return "yes" if (first or day) <= day <= (last or day) else "no"
 
 
 def label_of(product: Json) -> dict[str, Any]:

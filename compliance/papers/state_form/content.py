@@ -12,6 +12,7 @@ from compliance.papers.state_form.filled import Application, filled_in, left_ope
 from compliance.papers.state_form.wording import WORDS
 from compliance.rulebook.official_forms import OfficialForm
 from shared.paper import Block, Column, Fact, Grid, Note, Row, Section
+from shared.quantities import Quantity
 from shared.times import read_time
 
 
@@ -105,7 +106,8 @@ def _asked_by(form: OfficialForm, wanted: FormFor, speech: Speech) -> tuple[Fact
 
 def _below(form: OfficialForm, speech: Speech) -> tuple[Block, ...]:
     doubt = (Note(form.doubt.say(speech.language)),) if form.doubt else ()
-    return (Note(form.head.say(speech.language)), Note(speech.word("form/lead")), *doubt)
+    head = speech.word("form/law-asks", text=form.head.say(speech.language))
+    return (Note(head), Note(speech.word("form/lead")), *doubt)
 
 
 def _records(applications: Sequence[Application], wanted: FormFor) -> Section:
@@ -121,13 +123,22 @@ def _record(each: Application, wanted: FormFor) -> Row:
     record, speech = each.source.document.record, each.speech
     signed = each.source.signatures[0].claimed_at if each.source.signatures else None
     cells = (each.nth, record.number or "–", str(record.version or 1), speech.moment(signed))
-    return Row(cells, speech.word("form/digest", digest=each.source.digest), _corrected(each, wanted))
+    said = _corrected(each, wanted) if record.corrected_at else _signed_late(each)
+    return Row(cells, speech.word("form/digest", digest=each.source.digest), said)
+
+
+def _signed_late(each: Application) -> str:
+    """How many days after the work it was signed, where that was not on its day."""
+    timing, signatures = each.source.document.timing, each.source.signatures
+    if not (timing and timing.started_at and signatures and signatures[0].claimed_at):
+        return ""
+    signed, worked = (each.speech.local(at).date() for at in (signatures[0].claimed_at, timing.started_at))
+    days = Quantity(str((signed - worked).days), "day")
+    return each.speech.word("form/signed-late", days=days.say(each.speech.language)) if signed > worked else ""
 
 
 def _corrected(each: Application, wanted: FormFor) -> str:
     record = each.source.document.record
-    if not record.corrected_at:
-        return ""
     late = wanted.asked_at is not None and read_time(record.corrected_at) > wanted.asked_at
     said = {"at": each.speech.moment(record.corrected_at), "why": record.reason or "–"}
     return each.speech.word("form/after-asked" if late else "form/corrects", **said)

@@ -10,6 +10,7 @@ from compliance.papers.state_form.work_said import Lines, Say
 from records.document.types import Licence, Person, TreatmentDocument
 
 _IN_CHARGE = ("licensee", "supervisor")
+POWERED = "powered-sprayer"
 
 
 @dataclass(frozen=True)
@@ -118,7 +119,9 @@ def _apparatus(document: TreatmentDocument, speech: Speech) -> Lines:
 
 
 def _plate(document: TreatmentDocument, _speech: Speech) -> Lines:
-    return [one.identification or "" for one in document.equipment or ()]
+    """Of powered gear: what a pack on the back or a can is marked with is no plate."""
+    gear = document.equipment or ()
+    return [(one.identification or "") if one.method in (None, POWERED) else "" for one in gear]
 
 
 def _way(document: TreatmentDocument, speech: Speech) -> Lines:

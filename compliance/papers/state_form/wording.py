@@ -19,6 +19,12 @@ _FORM: Catalogue = {
         "corrected {at}, AFTER THESE RECORDS WERE ASKED FOR: {why}",
         "corregido el {at}, DESPUÉS DE QUE SE PIDIERON ESTOS REGISTROS: {why}",
     ),
+    "signed-late": Wording(
+        "signed {days} after the day of the application", "firmado {days} después del día de la aplicación"
+    ),
+    "law-asks": Wording(
+        "What the law asks of such a record: {text}", "Lo que la ley pide de tal registro: {text}"
+    ),
     "no": Wording("No", "No"),
     "ground": Wording("Ground", "Terrestre"),
     "if-any": Wording("– ({when})", "– ({when})"),

@@ -103,6 +103,26 @@ def test_one_application_answers_every_element() -> None:
     assert paper.head[-1].value.startswith("Version 1")
 
 
+def test_what_the_law_asks_is_not_said_to_have_been_done_and_a_record_signed_later_says_so() -> None:
+    late = numbered(ordinary(), "2026-0151")
+    for name in ("started_at", "finished_at"):
+        late["timing"][name] = late["timing"][name].replace("2026-09-14", "2026-03-05")
+    in_time, signed_late = (contents(each)[0] for each in (ordinary(), late))
+    (records,) = [one for one in signed_late.sections if one.title == "Records"]
+    (late_row,) = records.blocks[0].rows
+    assert late_row.sentence == "signed 193 days after the day of the application"
+    (records,) = [one for one in in_time.sections if one.title == "Records"]
+    assert [row.sentence for row in records.blocks[0].rows] == [""]
+    assert in_time.below[0].text.startswith("What the law asks of such a record: Made on the day")
+
+
+def test_the_mark_of_a_pack_on_the_back_is_no_plate() -> None:
+    document = ordinary()
+    document["equipment"][0] |= {"method": "backpack-sprayer", "identification": "pack 3"}
+    (paper,) = contents(document)
+    assert "pack 3" not in json.dumps(as_json(paper))
+
+
 def test_the_amount_is_what_was_applied_and_not_what_was_mixed() -> None:
     """1.5 gal of product in 15 gal of mix, of which 14 gal were applied on 1342 ft²: 1.5 × 14 / 15 = 1.4 gal,
     that is 1.4 / 13.42 = 0.1043 gal in 100 ft², at 1.5 / 15 = 10 %."""
