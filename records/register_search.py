@@ -16,6 +16,7 @@ from django.db.models.functions import Coalesce
 
 from records.models import Firm, RegisterTerm, Treatment, TreatmentTerm
 from records.register import terms
+from records.register.fitting import EXACT, NAMES
 from records.register.orders import NEWEST, Order
 from records.register.wanted import RegisterFilter
 from records.register_asked import columns_of, unserved, within_days_alone
@@ -29,15 +30,6 @@ MOST_TERMS = 200
 """So many terms at most are asked for one by one; a word that is in more is in very many treatments."""
 ALONG = "day_of_term"
 """The day and the row as the index of a term has them."""
-_NAMES = {
-    "county": [terms.COUNTY], "site": [terms.SITE], "customer": [terms.CUSTOMER], "product": [terms.PRODUCT],
-    "registration": [terms.REGISTRATION], "ingredient": [terms.INGREDIENT], "licence": [terms.LICENCE],
-    "applicator": [terms.APPLICATOR],
-}  # fmt: skip
-_EXACT = {
-    "place": [terms.PLACE], "incident": [terms.INCIDENT], "result": [terms.RESULT],
-    "finding": [terms.NOT_MET, terms.CANT_TELL],
-}  # fmt: skip
 
 Part = tuple[Q, Sequence[int] | None]
 """What the names must be, and the terms that are so; None for too many to list."""
@@ -138,10 +130,10 @@ def _within(rows: Any, wanted: RegisterFilter, column: str = "day") -> QuerySet[
 
 def _parts(firm: Firm, wanted: RegisterFilter) -> Iterable[Part]:
     """Each part that is asked of names: all words of one box in one name; in the last box in any names."""
-    for member, kinds in _NAMES.items():
+    for member, kinds in NAMES.items():
         if typed := getattr(wanted, member):
             yield _part(firm, kinds, [Q(folded__contains=word) for word in folded(typed).split()])
-    for member, kinds in _EXACT.items():
+    for member, kinds in EXACT.items():
         if typed := getattr(wanted, member):
             yield _part(firm, kinds, [Q(folded=folded(typed))])
     for word in folded(wanted.words).split():

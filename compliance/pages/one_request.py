@@ -16,6 +16,7 @@ from compliance.pages.requests import RequestsPage
 from compliance.selectors import today_of
 from compliance.services import request_matches, request_near
 from compliance.services.official_forms import forms_for
+from compliance.services.request_since import signed_since
 from compliance.services.requests import close_request, time_of
 from records import lacking
 from records.forms.register_search import search_in
@@ -76,7 +77,7 @@ class OneRequest(RequestsPage):
             correcting=_some(request_matches.correcting_matches(asked)),
             missing=[(MISSING[each.kind], each.treatments) for each in request_near.missing_papers(asked)],
             looked_at=request_near.LOOKED_AT,
-            corrected=list(request_matches.corrected_since(asked)[:SHOWN]),
+            **self._since(),
             rules=[(each, titles[each.rule]) for each in rules],
             forms=self._forms(),
             most_on_a_form=MOST_ON_A_FORM,
@@ -91,6 +92,13 @@ class OneRequest(RequestsPage):
         answers = RequestAnswer.objects.for_firm(self.firm).filter(request=self.asked)
         return answers.select_related("by", "handing").prefetch_related("handing__links")
 
+    def _since(self) -> dict[str, Any]:
+        """What was signed after it came in, and which records fit only as they stood before."""
+        matches = request_matches.signed_matches(self.asked).order_by().values("pk")
+        since = signed_since(self.asked, matches)
+        found = {name: _listed(getattr(since, name)) for name in ("corrected", "first", "followed")}
+        return {**found, "no_more": request_matches.fits_no_more(self.asked)}
+
     def _forms(self) -> list[tuple[str, str, int | None]]:
         """The forms on which authorities want copies of these records: name, title, and of how many."""
         matches = request_matches.signed_matches(self.asked)
@@ -101,6 +109,10 @@ class OneRequest(RequestsPage):
         return [
             (each.name, each.form.title.say(self.language), count) for each, count in found if count != 0
         ]
+
+
+def _listed(found: QuerySet[Any]) -> dict[str, Any]:
+    return {"rows": list(found[:SHOWN]), "count": found.count()}
 
 
 def _some(found: QuerySet[Treatment] | None) -> dict[str, Any] | None:

@@ -28,6 +28,7 @@ from shared.digests import digest
 
 Json = dict[str, Any]
 Files = Iterator[tuple[str, Content]]
+_SENT = "notices-sent.csv"
 
 
 class Contents:
@@ -43,7 +44,7 @@ class Contents:
         self.folder = beside_of(handing)
         self.tables = TableFiles(self.folder)
         self.index = IndexLines(self.folder)
-        self.notices = opened(self.folder / "notices.csv")
+        self.notices = opened(self.folder / _SENT)
         self.notices.writelines(as_csv([notices_given.NAMES]))
         self.names: set[str] = set()
         self.replaced = 0
@@ -70,7 +71,7 @@ class Contents:
         """Letter and index last: they tell what is in it."""
         yield from self.tables.done()
         self.notices.close()
-        yield "tables/notices-sent.csv", self.folder / "notices.csv"
+        yield f"tables/{_SENT}", self.folder / _SENT
         yield "tables/README.csv", as_csv(dictionary())
         yield from ((name, as_bytes(schema)) for name, schema in schemas())
         yield from findings.packs_as_they_stood(list(self.packs))

@@ -1,6 +1,7 @@
 """The facts that the cover letter tells, of a handing whose records are all in."""
 
 from collections import Counter
+from uuid import UUID
 from zoneinfo import ZoneInfo
 
 from compliance.models import Handing
@@ -9,13 +10,14 @@ from compliance.papers.speech import joined
 from compliance.request_bundle.changes import FOLLOW_UP, GONE, NEW, VERSION
 from compliance.request_bundle.index_lines import IndexLines
 from compliance.request_bundle.still_named import holds
-from compliance.services.request_matches import corrected_since
+from compliance.services.request_matches import fits_no_more
+from compliance.services.request_since import late_among, signed_since
 from records.bundle.photos import PLACE
 from records.document.member_labels import member_label
-from records.models import Firm, TreeHead
+from records.models import Firm, SignedFollowUp, SignedRecord, TreeHead
 from records.services.handing_over import left_out
 
-MOST_CORRECTED = 12
+MOST_NAMED = 12
 
 
 def cover_letter(
@@ -30,7 +32,6 @@ def cover_letter(
     firm, request = handing.firm, handing.request
     zone = ZoneInfo(firm.time_zone)
     head = TreeHead.objects.for_firm(firm).get(size=handing.log_size)
-    corrected, more = _corrected(handing)
     first, last = index.span()
     said = {name: "" if holds(names, getattr(request, name)) else getattr(request, name)
             for name in ("contact", "reference", "asked_for")}  # fmt: skip
@@ -39,7 +40,7 @@ def cover_letter(
         received=request.received_at.astimezone(zone), means=request.means, paragraph=request.paragraph,
         treatments=len(handing.treatments), versions=len(index), first=first, last=last, replaced=replaced,
         sheets=tuple(handing.sheets), photos=_photos(handing, places), findings="findings" in places,
-        withheld=_in_words(handing.withheld, handing.language), corrected=corrected, corrected_more=more,
+        withheld=_in_words(handing.withheld, handing.language), late=_late(handing),
         since=_since(handing, changed), log_size=head.size, log_root=head.head["root"], by=handing.by.name,
         places=places, **said,
     )  # fmt: skip
@@ -55,15 +56,32 @@ def _photos(handing: Handing, places: tuple[str, ...]) -> str:
     return "photos-withheld" if PLACE & left_out(handing.withheld) else "photos-none"
 
 
-def _corrected(handing: Handing) -> tuple[tuple[cover.Corrected, ...], int]:
-    """Those in it that were signed after the request came, the first of them by name."""
-    zone = ZoneInfo(handing.firm.time_zone)
-    found = corrected_since(handing.request).filter(entry__index__lt=handing.log_size)
-    told = tuple(
-        cover.Corrected(each.treatment.number, each.version, each.received_at.astimezone(zone), each.reason)
-        for each in found[:MOST_CORRECTED]
+def _late(handing: Handing) -> tuple[cover.Late, ...]:
+    """Those in it that were signed after the request came, the first of each kind by name."""
+    request, zone = handing.request, ZoneInfo(handing.firm.time_zone)
+    treatments = late_among(request, [UUID(each) for each in handing.treatments])
+    since = signed_since(request, treatments).up_to(handing.log_size or 0)
+    no_more = fits_no_more(request)
+
+    def of_version(each: SignedRecord) -> cover.Signed:
+        of, at = each.treatment, each.received_at.astimezone(zone)
+        fits = of.pk not in no_more
+        return cover.Signed(of.number, each.version, at, each.kind, each.reason, fits_still=fits)
+
+    def of_follow_up(each: SignedFollowUp) -> cover.Signed:
+        of, at = each.follows, each.received_at.astimezone(zone)
+        return cover.Signed(of.treatment.number, of.version, at, each.kind)
+
+    found = (
+        ("corrected", since.corrected, of_version),
+        ("signed-late", since.first, of_version),
+        ("followed", since.followed, of_follow_up),
     )
-    return told, max(0, found.count() - MOST_CORRECTED)
+    return tuple(
+        cover.Late(what, tuple(map(said, rows[:MOST_NAMED])), max(0, count - MOST_NAMED))  # type: ignore[operator]
+        for what, rows, said in found
+        if (count := rows.count())
+    )
 
 
 def _since(handing: Handing, changed: Counter[str]) -> cover.Since | None:

@@ -21,11 +21,11 @@ def schemas() -> Iterator[tuple[str, dict[str, Any]]]:
 def record_file_schema() -> dict[str, Any]:
     """Of `records/*.json`: the signed record, its sections as the treatment document has them, and what lies
     beside. A section that is withheld is not there; its digest is."""
-    document = json_schema(TreatmentDocument)
+    document, follow_up = json_schema(TreatmentDocument), json_schema(FollowUp)
     sections = {name: each for name, each in document["properties"].items() if name != "record"}
     return {
         "$schema": document["$schema"],
-        "$defs": document["$defs"] | {"FollowUpOfRecord": _own(json_schema(FollowUp))},
+        "$defs": document["$defs"] | follow_up["$defs"] | {"FollowUpOfRecord": _own(follow_up)},
         "type": "object",
         "required": ["schema", "record", "sections", "salts"],
         "properties": {

@@ -3,10 +3,12 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import timedelta
+from uuid import UUID
 
 from django.db.models import Count, Exists, OuterRef, QuerySet
 
 from compliance.models import RecordsRequest
+from compliance.services.request_before import fitted_before
 from records.models import LegalHold, SignedRecord, Treatment, TreatmentTerm
 from records.register import terms
 from records.register.wanted import RegisterFilter, filter_of
@@ -32,9 +34,25 @@ def wanted_by(request: RecordsRequest) -> RegisterFilter:
 
 
 def signed_matches(request: RecordsRequest) -> QuerySet[Treatment]:
-    """The treatments with something signed that the request asks for."""
+    """The treatments with something signed that the request asks for, as they stand now or as they stood when
+    it came in: what was corrected later is still asked for."""
+    wanted = wanted_by(request)
     signed = SignedRecord.objects.for_firm(request.firm).filter(treatment=OuterRef("pk"))
-    return treatments_of(request.firm, wanted_by(request)).filter(Exists(signed))
+    found = treatments_of(request.firm, wanted).filter(Exists(signed))
+    before = fitted_before(request, wanted)
+    if not before:
+        return found
+    rows = Treatment.objects.for_firm(request.firm).order_by()
+    either = found.order_by().values("pk").union(rows.filter(pk__in=before).values("pk"))
+    return treatments_of(request.firm).filter(pk__in=either)
+
+
+def fits_no_more(request: RecordsRequest) -> set[UUID]:
+    """Of those the ones that fit as they stood when the request came in, or later, and now do not."""
+    wanted = wanted_by(request)
+    before = fitted_before(request, wanted)
+    now = treatments_of(request.firm, wanted).filter(pk__in=before).order_by().values_list("pk", flat=True)
+    return set(before) - set(now) if before else set()
 
 
 def unsigned_matches(request: RecordsRequest) -> QuerySet[Treatment]:
@@ -53,7 +71,8 @@ def around_matches(request: RecordsRequest) -> QuerySet[Treatment] | None:
         day_to=wanted.day_to and wanted.day_to + AROUND,
     )
     found = treatments_of(request.firm, wider).exclude(state=State.DRAFT)
-    return found.exclude(pk__in=treatments_of(request.firm, wanted).values("pk"))
+    found = found.exclude(pk__in=treatments_of(request.firm, wanted).values("pk"))
+    return found.exclude(pk__in=fitted_before(request, wanted))
 
 
 def void_matches(request: RecordsRequest) -> QuerySet[Treatment]:
@@ -69,14 +88,6 @@ def held_matches(request: RecordsRequest) -> QuerySet[Treatment]:
 def correcting_matches(request: RecordsRequest) -> QuerySet[Treatment]:
     """Those of which a correction is being written: what is handed over now is what it corrects."""
     return signed_matches(request).filter(state=State.CORRECTING)
-
-
-def corrected_since(request: RecordsRequest) -> QuerySet[SignedRecord]:
-    """Versions that were signed after the request came in: whoever gets them is to see that."""
-    versions = SignedRecord.objects.for_firm(request.firm).filter(
-        version__gt=1, received_at__gt=request.received_at, treatment__in=signed_matches(request).values("pk")
-    )
-    return versions.select_related("treatment").order_by("received_at")
 
 
 def open_rules_of(request: RecordsRequest) -> Iterator[OpenRule]:

@@ -9,6 +9,7 @@ from django.db.models import Q, QuerySet
 
 from compliance.models import RecordsRequest
 from compliance.services.live import LIVE
+from compliance.services.request_before import fitted_before
 from compliance.services.request_matches import State, signed_matches, unsigned_matches, wanted_by
 from records.ground import position_of
 from records.lacking import KINDS, lacking
@@ -45,7 +46,8 @@ def near_matches(request: RecordsRequest) -> QuerySet[Treatment] | None:
     if not around:
         return None
     found = treatments_of(request.firm, replace(wanted, site="", customer=""), drafts=False)
-    return found.filter(site__in=around).exclude(pk__in=treatments_of(request.firm, wanted).values("pk"))
+    found = found.filter(site__in=around).exclude(pk__in=treatments_of(request.firm, wanted).values("pk"))
+    return found.exclude(pk__in=fitted_before(request, wanted))
 
 
 def drafts_of_those_days(request: RecordsRequest) -> QuerySet[Treatment] | None:

@@ -130,6 +130,7 @@ class SignedFollowUp(AppendOnly, FirmOwned):
         verbose_name = _("follow-up")
         verbose_name_plural = _("follow-ups")
         ordering = ["-at"]
+        indexes = [models.Index(fields=["firm", "received_at"], name="follow_ups_by_arrival")]
 
     def __str__(self) -> str:
         return f"{self.kind}, {self.at:%Y-%m-%d}"

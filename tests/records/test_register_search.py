@@ -3,6 +3,7 @@
 import json
 from dataclasses import replace
 from datetime import date, timedelta
+from fractions import Fraction
 from importlib import import_module
 from pathlib import Path
 from types import SimpleNamespace
@@ -14,7 +15,9 @@ from django.db import connection
 from records.document.edits import Edit
 from records.document.reader import read
 from records.models import RegisterTerm, Treatment, TreatmentTerm
+from records.register.fitting import Held, fits
 from records.register.orders import NEWEST, ORDERS
+from records.register.terms import Term
 from records.register.wanted import RegisterFilter
 from records.register_search import counted, found_in, page_after, treatments_of
 from records.services.drafts import edit_draft
@@ -107,6 +110,24 @@ def test_each_filter_finds_the_same_in_every_order_and_whichever_way_it_is_read(
             to_count = found_in(firm, RegisterFilter(**asked), order=order).to_count
             assert counted(treatments) in (len(expected), None), (asked, order.name)
             assert counted(to_count) in (len(expected), None), (asked, order.name)
+
+
+def test_what_fits_one_version_by_itself_is_what_the_search_finds(firm, ten):
+    set_outcome(ten[4], "not_met")
+    set_found(ten[4], {"us-wa/wind"}, set(), None)
+    set_found(ten[5], set(), {"us-wa/wind"}, None)
+    for asked, found in ASKED:
+        fitting = {number for number, each in enumerate(ten) if fits(held(each), RegisterFilter(**asked))}
+        assert fitting == found, asked
+    assert fits(held(ten[6]), RegisterFilter(words=f" {ten[6].number} "))
+    assert not fits(held(ten[5]), RegisterFilter(words=ten[6].number))
+
+
+def held(treatment) -> Held:
+    links = TreatmentTerm.objects.for_firm(treatment.firm).filter(treatment=treatment)
+    of = {Term(*each) for each in links.values_list("term__kind", "term__folded", "term__written")}
+    wind = None if treatment.strongest_wind is None else Fraction(treatment.strongest_wind)
+    return Held(treatment.number, treatment.day, treatment.state, treatment.outcome, wind, of)
 
 
 def test_a_number_is_found_by_itself_and_other_boxes_still_count(firm, ten):

@@ -1,9 +1,9 @@
 """The letter on top of records that are handed over: what is enclosed, what is left out, how to check it."""
 
-from compliance.papers.cover.content import Corrected, Handed, Since, content_of
+from compliance.papers.cover.content import Handed, Late, Signed, Since, content_of
 from compliance.papers.cover.story import draw
 
-__all__ = ["Corrected", "Handed", "Since", "build"]
+__all__ = ["Handed", "Late", "Signed", "Since", "build"]
 
 
 def build(handed: Handed, language: str, paper: str = "letter") -> bytes:

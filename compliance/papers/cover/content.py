@@ -9,13 +9,24 @@ from compliance.papers.speech import Speech, joined
 
 
 @dataclass(frozen=True)
-class Corrected:
-    """A version that was signed after the request came."""
+class Signed:
+    """A version that was signed after the request came, or a follow-up of one; `kind` is that of either."""
 
     number: str
     version: int
     at: datetime
-    reason: str
+    kind: str
+    reason: str = ""
+    fits_still: bool = True
+
+
+@dataclass(frozen=True)
+class Late:
+    """`what` is the word for them: corrected, signed for the first time, followed up."""
+
+    what: str
+    named: tuple[Signed, ...]
+    more: int
 
 
 @dataclass(frozen=True)
@@ -55,8 +66,7 @@ class Handed:
     photos: str
     findings: bool
     withheld: tuple[str, ...]
-    corrected: tuple[Corrected, ...]
-    corrected_more: int
+    late: tuple[Late, ...]
     since: Since | None
     log_size: int
     log_root: str
@@ -123,8 +133,8 @@ def _parts(handed: Handed, speech: Speech) -> Iterator[Part]:
     yield Part(speech.word("enclosed"), tuple(_enclosed(handed, speech)))
     left_out = speech.word("left-out-these", parts=joined(handed.withheld)) if handed.withheld else ""
     yield Part(speech.word("left-out"), (left_out or speech.word("nothing-left-out"), speech.word("no-prints")))
-    if handed.corrected:
-        yield Part(speech.word("corrected"), tuple(_corrected(handed, speech)))
+    for late in handed.late:
+        yield Part(speech.word(late.what), tuple(_late(late, speech)))
     if handed.since:
         title = speech.word("since", when=speech.long_date(handed.since.at))
         yield Part(title, tuple(_since(handed.since, speech)))
@@ -144,13 +154,16 @@ def _enclosed(handed: Handed, speech: Speech) -> Iterator[str]:
     yield speech.word("findings" if handed.findings else "facts-only")
 
 
-def _corrected(handed: Handed, speech: Speech) -> Iterator[str]:
-    for each in handed.corrected:
+def _late(late: Late, speech: Speech) -> Iterator[str]:
+    for each in late.named:
         when = f"{speech.short_date(each.at.date())}, {each.at:%H:%M}"
-        said = {"number": each.number, "version": str(each.version), "when": when}
-        yield speech.word("corrected-one", **said, reason=each.reason or "–")
-    if handed.corrected_more:
-        yield speech.word("corrected-more", count=str(handed.corrected_more))
+        said = {"number": each.number, "version": str(each.version), "when": when, "reason": each.reason or "–"}
+        if late.what == "followed":
+            said["kind"] = speech.listed("follow_up_kind", each.kind)
+        told = speech.word("voided-one" if each.kind == "void" else f"{late.what}-one", **said)
+        yield told if each.fits_still else f"{told} {speech.word('fits-no-more')}"
+    if late.more:
+        yield speech.word("late-more", count=str(late.more))
 
 
 def _since(since: Since, speech: Speech) -> Iterator[str]:

@@ -67,10 +67,28 @@ WORDS: Catalogue = {
         "{number}, version {version}, {when}: {reason}",
         "{number}, versión {version}, {when}: {reason}",
     ),
-    "corrected-more": Wording(
-        "and {count} more, in the table of treatments",
-        "y {count} más, en la tabla de tratamientos",
+    "voided-one": Wording(
+        "{number}, version {version}, {when}, made void: {reason}",
+        "{number}, versión {version}, {when}, anulado: {reason}",
     ),
+    "fits-no-more": Wording(
+        "As it stood before it fits what you asked for; as it stands now it does not. Both are enclosed.",
+        "Tal como estaba antes corresponde a lo que usted pidió; tal como está ahora, no. Se incluyen ambos.",
+    ),
+    "signed-late": Wording(
+        "Signed for the first time after your request came",
+        "Firmado por primera vez después de llegar su solicitud",
+    ),
+    "signed-late-one": Wording("{number}, version {version}, {when}", "{number}, versión {version}, {when}"),
+    "followed": Wording(
+        "Follow-ups signed after your request came",
+        "Seguimientos firmados después de llegar su solicitud",
+    ),
+    "followed-one": Wording(
+        "{number}, version {version}, {when}: {kind}",
+        "{number}, versión {version}, {when}: {kind}",
+    ),
+    "late-more": Wording("and {count} more, in the tables", "y {count} más, en las tablas"),
     "since": Wording("Since the file of {when}", "Desde el archivo del {when}"),
     "since-counts": Wording(
         "New records: {new}. New versions: {versions}. New follow-ups: {follow_ups}. Not in it any more: "

@@ -13,11 +13,15 @@ from jsonschema import Draft202012Validator
 from pypdf import PdfReader
 
 from compliance.request_bundle.folder import file_of
+from compliance.request_bundle.table_files import as_csv, names_of
+from compliance.request_bundle.tables import TABLES
 from records.outbox.queueing import queue
 from records.services.corrections import start_correction
+from records.services.follow_ups import sign_follow_up
+from records.services.to_sign import Signer
 from tests.compliance.pages.test_hand_over import checked
 from tests.compliance.pages.test_handings import made, where
-from tests.compliance.pages.test_requests import NOW, SEARCH, manager, taken  # noqa: F401 - a fixture
+from tests.compliance.pages.test_requests import NOW, SEARCH, manager, moved, taken  # noqa: F401 - a fixture
 from tests.project.test_addresses import signed  # noqa: F401 - a fixture
 from tests.records.outbox.pieces import piece
 from tests.records.test_log import sign_now
@@ -79,7 +83,9 @@ def test_the_tables_say_what_the_records_say_and_the_dictionary_what_each_column
     assert meanings["replaces_version"] == "which version it replaces"
 
 
-def test_the_records_are_as_their_schema_says(bundle):
+def test_the_records_are_as_their_schema_says(manager, signed, member, tmp_path):  # noqa: F811
+    sign_follow_up(signed, Signer(member.user), kind="note", at=NOW, detail="rinsed again")
+    bundle = unpacked(made(manager), tmp_path / "b")
     schema = json.loads((bundle / "schema/record-file.json").read_text())
     Draft202012Validator.check_schema(schema)
     for path in bundle.glob("records/*.json"):
@@ -156,12 +162,26 @@ def test_notices_go_along_as_they_went_out_and_of_neighbours_a_digest_alone(mana
     ]
     queue(signed, pieces, member.user)
     folder = unpacked(made(manager, withheld=[]), tmp_path / "b")
+    (stated,) = [each for each in TABLES if each.name == "notices"]
+    assert (folder / "tables/notices.csv").read_bytes() == b"".join(as_csv([names_of(stated)]))
     rows = {row["to"]: row for row in table(folder, "notices-sent")}
+    assert len(table(folder, "notices-sent")) == 2
     assert rows["customer"]["name"] == "A. Marlowe"
     assert "We come on Monday." in (folder / rows["customer"]["file"]).read_text()
     assert (rows["neighbour"]["name"], rows["neighbour"]["file"]) == ("", "")
     assert rows["neighbour"]["digest"] == signed.notices.get(to="neighbour").digest
     assert [name for name, text in in_all_bytes(folder) if "b. lark" in text or "next door" in text] == []
+
+
+def test_a_first_bundle_names_what_was_corrected_away_or_signed_late(moved, manager, signed, member, tmp_path):  # noqa: F811
+    sign_follow_up(signed, Signer(member.user), kind="note", at=NOW, detail="rinsed again")
+    folder = unpacked(made(manager, moved), tmp_path / "b")
+    assert {row["name"] for row in table(folder, "products")} == {"Sample Moss Wash", "Other Wash"}
+    letter = words_of(folder / "cover-letter.pdf")
+    told = [f"{signed.number}, version 2, Sep 16, 2026, 10:00: it was the other can As it stood before it fits"]
+    told += [f"Signed for the first time after your request came {signed.number}, version 1,"]
+    told += [f"Follow-ups signed after your request came {signed.number}, version 2, Sep 16, 2026, 10:00: note"]
+    assert [text for text in told if text not in letter] == []
 
 
 def test_a_second_bundle_says_what_has_changed_since_the_first(manager, signed, colleague, tmp_path):  # noqa: F811

@@ -8,8 +8,11 @@ from django.urls import reverse
 from pypdf import PdfReader
 
 from compliance.models import RecordsRequest
+from records.document.edits import Edit
 from records.models import Treatment
 from records.services.corrections import start_correction
+from records.services.drafts import edit_draft
+from records.services.follow_ups import sign_follow_up
 from records.services.planning import plan_treatment
 from records.services.signing import void
 from records.services.to_sign import Signer
@@ -133,7 +136,7 @@ def test_the_page_shows_what_meets_it_and_apart_what_somebody_may_ask_about(mana
     assert page.context["met"]["rows"] == [signed]
     assert page.context["unsigned"]["rows"] == [draft]
     assert page.context["rules"], "the check of the demo record leaves rules open"
-    assert page.context["corrected"] == []
+    assert page.context["corrected"]["rows"] == []
     outside = taken(manager, search="?product=sample+moss+wash&day_from=2026-09-15&day_to=2026-09-30")
     found = page_of(manager, outside).context
     assert found["met"]["rows"] == []
@@ -146,8 +149,40 @@ def test_what_is_corrected_after_it_came_stands_out(manager, signed, colleague):
     draft = start_correction(signed, colleague.user, "the lot was misread")
     version = sign_now(draft, colleague)
     page = page_of(manager, asked)
-    assert page.context["corrected"] == [version]
+    assert page.context["corrected"]["rows"] == [version]
     assert "the lot was misread" in page.content.decode()
+
+
+@pytest.fixture
+def moved(manager, signed, colleague):  # noqa: F811
+    """A request that the record fitted until it was corrected to another product."""
+    asked, mix = taken(manager), signed.document["mixes"][0]
+    name = f"mixes[{mix['id']}].products[{mix['products'][0]['id']}].name"
+    draft = start_correction(signed, colleague.user, "it was the other can")
+    edits = [Edit("other", name, "Other Wash", draft.revision)]
+    assert not edit_draft(draft, edits, colleague.user).unread
+    sign_now(draft, colleague)
+    return asked
+
+
+def test_what_fitted_when_it_came_is_an_answer_after_its_correction_too(moved, manager, signed):  # noqa: F811
+    page = page_of(manager, moved)
+    assert page.context["met"]["rows"] == [signed]
+    assert page.context["no_more"] == {signed.pk}
+    assert "as it stands now it does not" in page.content.decode()
+    assert page.context["around"]["rows"] == []
+
+
+def test_a_record_that_was_corrected_before_it_came_is_no_answer_to_what_it_said_once(moved, manager):
+    later = taken(manager, received_at="2026-09-16T10:00")  # NOW, in Port Quill
+    assert page_of(manager, later).context["met"]["rows"] == []
+
+
+def test_what_is_first_signed_or_followed_up_after_it_came_stands_out(manager, signed, member):  # noqa: F811
+    sign_follow_up(signed, Signer(member.user), kind="note", at=NOW, detail="rinsed again")
+    context = page_of(manager, taken(manager)).context
+    assert [each.treatment for each in context["first"]["rows"]] == [signed]
+    assert [each.kind for each in context["followed"]["rows"]] == ["note"]
 
 
 def test_a_correction_is_begun_from_the_page_and_stands_there_while_it_is_written(manager, signed, colleague):  # noqa: F811
