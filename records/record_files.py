@@ -15,22 +15,19 @@ from shared.base64url import text_of
 Json = dict[str, Any]
 
 
-def record_file(record: SignedRecord, check: Json | None = None, with_log: bool = True) -> Json:
+def record_file(
+    record: SignedRecord, check: Json | None = None, with_log: bool = True, log_size: int | None = None
+) -> Json:
     """What a record is printed from and downloaded as, `record-file/1`; `check` is a `stored-check/1`.
 
-    It says what has happened to the record since, so that an old version is not taken for the one that holds.
+    It says what has happened to the record since, so that an old version is not taken for the one that holds;
+    with `log_size` what had happened when the log had so many entries.
     One that lies in a bundle is made without its place in the log, which the bundle proves for all; and so is
     that in a record sheet, which is the same byte for byte and signed with the sheet.
     """
     follow_ups = list(follow_ups_of(record.treatment))
     changes = list(KeyChange.objects.for_firm(record.firm).reverse())
-    newest = newest_signed(record.treatment)
-    entry = {
-        "kind": record.kind,
-        "reason": record.reason or None,
-        "received_at": record.received_at.isoformat(timespec="seconds"),
-        "proof": address.pk if (address := getattr(record, "proof_address", None)) else None,
-    }
+    newest = newest_signed(record.treatment, log_size)
     return document_file.record_file(
         json.loads(bytes(record.record)),
         record.sections,
@@ -39,12 +36,22 @@ def record_file(record: SignedRecord, check: Json | None = None, with_log: bool 
         [json.loads(bytes(change.record)) for change in changes],
         check=check,
         keys=_keys(record.firm),
-        entry={name: value for name, value in entry.items() if value is not None},
+        entry=_entry(record),
         superseded_by=_later(newest) if newest and newest.version > record.version else None,
         erased=_erased(record.treatment),
         seal=_seal_of(record),
         log=places_of(record, follow_ups, changes) if with_log else None,
     )
+
+
+def _entry(record: SignedRecord) -> Json:
+    entry = {
+        "kind": record.kind,
+        "reason": record.reason or None,
+        "received_at": record.received_at.isoformat(timespec="seconds"),
+        "proof": address.pk if (address := getattr(record, "proof_address", None)) else None,
+    }
+    return {name: value for name, value in entry.items() if value is not None}
 
 
 def _keys(firm: Firm) -> dict[str, str]:

@@ -50,9 +50,12 @@ def signed_versions(treatment: Treatment) -> QuerySet[SignedRecord]:
     return SignedRecord.objects.for_firm(treatment.firm).filter(treatment=treatment).order_by("-version")
 
 
-def newest_signed(treatment: Treatment) -> SignedRecord | None:
-    """The version that holds now; None for a draft."""
-    return signed_versions(treatment).first()
+def newest_signed(treatment: Treatment, log_size: int | None = None) -> SignedRecord | None:
+    """The version that holds now, or did when the log had so many entries; None for a draft."""
+    versions = signed_versions(treatment)
+    if log_size is not None:
+        versions = versions.exclude(entry__index__gte=log_size)
+    return versions.first()
 
 
 def signed_record_of(firm: Firm, uuid: UUID, version: int | None = None) -> SignedRecord:

@@ -135,7 +135,8 @@ class Contents:
         """On the forms of the authorities where the firm works, for whom a law names them."""
         handing = self.handing
         if handing.request.asked_by == handing.request.Asker.REGULATOR:
-            what = {"withheld": self.withheld, "authority": handing.to, "asked_at": handing.request.received_at}
+            what = {"withheld": self.withheld, "authority": handing.to, "asked_at": handing.request.received_at,
+                    "log_size": handing.log_size}  # fmt: skip
             treatments = [UUID(each) for each in handing.treatments]
             yield from form_files(handing.firm, treatments, [handing.language], today_of(handing.firm), **what)
 

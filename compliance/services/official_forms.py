@@ -1,4 +1,5 @@
-"""Records on the form on which an authority wants copies, in the newest version of each."""
+"""Records on the form on which an authority wants copies, each in the version that holds, or that held when the
+log had so many entries (`log_size`)."""
 
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
@@ -35,13 +36,17 @@ class FormOfPack:
     def name(self) -> str:
         return f"{self.pack.id}-{self.form.id}"
 
-    def holds_for(self, treatments: QuerySet[Treatment], firm: Firm) -> QuerySet[Treatment]:
+    def holds_for(
+        self, treatments: QuerySet[Treatment], firm: Firm, log_size: int | None = None
+    ) -> QuerySet[Treatment]:
         """Those of these treatments that lie in its place and have something signed."""
         within = Q(term__written=self.pack.place) | Q(term__written__startswith=f"{self.pack.place}-")
         here = TreatmentTerm.objects.for_firm(firm).filter(
             within, treatment=OuterRef("pk"), term__kind=terms.PLACE
         )
         signed = SignedRecord.objects.for_firm(firm).filter(treatment=OuterRef("pk"))
+        if log_size is not None:
+            signed = signed.exclude(entry__index__gte=log_size)
         return treatments.filter(Exists(here), Exists(signed))
 
 
@@ -65,12 +70,13 @@ def drawn_form(
     withheld: Collection[str] = (),
     authority: str = "",
     asked_at: datetime | None = None,
+    log_size: int | None = None,
 ) -> bytes:
     """The paper of these treatments of one firm, at least one with something signed; PDF."""
     files = [
-        _without(record_file(record, with_log=False), left_out(withheld))
+        _without(record_file(record, with_log=False, log_size=log_size), left_out(withheld))
         for treatment in treatments
-        if (record := newest_signed(treatment))
+        if (record := newest_signed(treatment, log_size))
     ]
     paper = treatments[0].firm.paper
     return state_form.build(found.form, files, language, paper, FormFor(authority, asked_at))
@@ -81,23 +87,28 @@ def form_files(
     treatments: Sequence[UUID],
     languages: Sequence[str],
     day: date,
+    *,
+    log_size: int | None = None,
     **what: Any,
 ) -> Iterator[tuple[str, bytes]]:
     """Names and bytes of the papers that go along with these treatments: those of one site together. `what`
     is as `drawn_form` has it. No more treatments are held at once than stand on one paper."""
     for found in forms_for(firm, day):
-        for number, some in enumerate(_together(firm, found, treatments), start=1):
+        for number, some in enumerate(_together(firm, found, treatments, log_size), start=1):
             for language in languages:
                 yield (
                     f"forms/{found.name}-{number:04}-{language}.pdf",
-                    drawn_form(found, some, language, **what),
+                    drawn_form(found, some, language, log_size=log_size, **what),
                 )
 
 
-def _together(firm: Firm, found: FormOfPack, treatments: Sequence[UUID]) -> Iterator[list[Treatment]]:
+def _together(
+    firm: Firm, found: FormOfPack, treatments: Sequence[UUID], log_size: int | None
+) -> Iterator[list[Treatment]]:
     """Treatments of one site at a time, at most so many as stand on one paper."""
     wanted = set(treatments)
-    rows = found.holds_for(Treatment.objects.for_firm(firm), firm).order_by("site", "day", "number")
+    held = found.holds_for(Treatment.objects.for_firm(firm), firm, log_size)
+    rows = held.order_by("site", "day", "number")
     some: list[UUID] = []
     site = None
     for pk, at in rows.values_list("pk", "site").iterator():

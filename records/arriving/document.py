@@ -8,16 +8,22 @@ from zoneinfo import ZoneInfo
 from records.arriving.entries import Entry
 from records.document.types import DOCUMENT_SCHEMA
 from records.document.words import label
+from shared.folded import folded
 from shared.quantities import Quantity
-from shared.wording import Wording
+from shared.wording import Wording, fill
 
 Json = dict[str, Any]
 _UNNAMED = Wording("surface", "superficie")
+_LICENCE = Wording("Applicator's licence number in the row: {number}",
+                   "Número de licencia del aplicador en la fila: {number}")  # fmt: skip
 WATER = "water"
 
 
-def build(entry: Entry, uuid: str, parts: Mapping[str, Json], origin: str, language: str) -> Json:
-    """`parts` are firm, customer and site as the document holds them; the site's has its time zone."""
+def build(
+    entry: Entry, uuid: str, parts: Mapping[str, Json], origin: str, language: str, holder: str = ""
+) -> Json:
+    """`parts` are firm, customer and site as the document holds them; the site's has its time zone. `holder` is
+    whose the row's licence number is as the firm knows it: a row that names several people doesn't say."""
     document = {
         "schema": DOCUMENT_SCHEMA,
         "record": _filled(
@@ -25,13 +31,13 @@ def build(entry: Entry, uuid: str, parts: Mapping[str, Json], origin: str, langu
         ),
         **parts,
         "timing": _timing(entry, ZoneInfo(parts["site"]["time_zone"])),
-        "people": _people(entry),
+        "people": _people(entry, holder),
         "targets": entry.get("target", []),
         "surfaces": _surfaces(entry, language),
         "mixes": _mixes(entry),
         "equipment": _equipment(entry),
         "weather": _weather(entry),
-        "notes": _notes(entry, origin),
+        "notes": _notes(entry, origin, language),
     }
     return {name: section for name, section in document.items() if section not in ([], {})}
 
@@ -53,11 +59,13 @@ def _moment(day: date, at: time, zone: ZoneInfo) -> str:
     return datetime.combine(day, at, zone).isoformat(timespec="seconds")
 
 
-def _people(entry: Entry) -> list[Json]:
+def _people(entry: Entry, holder: str) -> list[Json]:
     names: Sequence[str] = entry.get("applicator", ())
-    number = entry.get("licence") if len(names) == 1 else None
-    licences = [{"number": number}] if number else None
-    return [_filled(name=name, role="applicator", licences=licences) for name in names]
+    licences = [{"number": entry["licence"]}] if entry.get("licence") else None
+    theirs = names if len(names) == 1 else [name for name in names if folded(name) == folded(holder)]
+    return [
+        _filled(name=name, role="applicator", licences=licences if name in theirs else None) for name in names
+    ]
 
 
 def _surfaces(entry: Entry, language: str) -> list[Json]:
@@ -104,8 +112,10 @@ def _weather(entry: Entry) -> Json:
     return {"readings": [reading]} if reading else {}
 
 
-def _notes(entry: Entry, origin: str) -> str:
-    notes = [str(entry.get("notes", "")), entry.get("wind", {}).get("said", ""), origin]
+def _notes(entry: Entry, origin: str, language: str) -> str:
+    unsaid = "licence" in entry and len(entry.get("applicator", ())) != 1
+    licence = fill(_LICENCE, {"number": entry["licence"]}, language) if unsaid else ""
+    notes = [str(entry.get("notes", "")), entry.get("wind", {}).get("said", ""), licence, origin]
     return "\n".join(note for note in notes if note)
 
 

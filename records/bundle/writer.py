@@ -82,7 +82,7 @@ def write_bundle(
     around = _with_photos(beside, withheld) if photos else beside
     with ZipFile(out, "w", ZIP_DEFLATED) as archive:
         sums: dict[str, bytes] = {}
-        _write(archive, sums, _files(firm, everything, withheld, around, noted))
+        _write(archive, sums, _files(proof, everything, withheld, around, noted))
         _write(archive, sums, after())
         _write(archive, sums, _proving(proof, [name for name in sums if name.startswith(RECORDS)]))
         listed = (f"{hashed.hex()}  {name}\n".encode() for name, hashed in sorted(sums.items()))
@@ -135,15 +135,15 @@ def _with_photos(beside: Beside, withheld: Collection[str]) -> Beside:
 
 
 def _files(
-    firm: Firm, entered: list[Entered], withheld: Collection[str], beside: Beside, noted: Noted
+    proof: LogProof, entered: list[Entered], withheld: Collection[str], beside: Beside, noted: Noted
 ) -> Iterator[tuple[str, Content]]:
     follow_ups = {one.digest for one in entered if not one.record}
     of_all, done = sum(bool(one.record) for one in entered), 0
     for some in batched(one.record for one in entered if one.record):
-        rows = SignedRecord.objects.for_firm(firm).select_related("firm", "treatment", "proof_address")
+        rows = SignedRecord.objects.for_firm(proof.firm).select_related("firm", "treatment", "proof_address")
         records = rows.in_bulk(some)
         for record in (records[pk] for pk in some if pk in records):
-            file = record_file(record, with_log=False)
+            file = record_file(record, with_log=False, log_size=proof.newest.size)
             file["sections"] = {name: part for name, part in file["sections"].items() if name not in withheld}
             file["salts"] = {name: salt for name, salt in file["salts"].items() if name not in withheld}
             if file["record"]["sections"].keys() - file["sections"].keys():

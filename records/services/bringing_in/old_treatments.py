@@ -12,12 +12,13 @@ from records.document.faults import DocumentFaults
 from records.document.reader import read
 from records.document.types import TreatmentDocument
 from records.imports.faults import FileError, FileFault, refused
-from records.models import ArrivalFile, Customer, Site, Treatment
+from records.models import ArrivalFile, Customer, Licence, Site, Treatment
 from records.register.terms import Term, terms_of
 from records.services.bringing_in.makers import refuse_unfit
 from records.services.bringing_in.places import Places
 from records.services.projection import set_columns
 from shared import clock
+from shared.folded import folded
 from shared.tenancy import FirmOwned
 from shared.times import read_time
 
@@ -36,6 +37,8 @@ class OldTreatments:
         self.numbers: set[str] = set()
         self._parsed: dict[UUID, TreatmentDocument] = {}
         rows = Treatment.objects.for_firm(file.firm).filter(state=Treatment.State.BROUGHT_IN)
+        held = Licence.objects.for_firm(file.firm).filter(person__isnull=False)
+        self._holders = {folded(number): name for number, name in held.values_list("number", "person__name")}
         self._there = {hash(each) for each in rows.values_list("site_id", "day", "products").iterator()}
         with override(file.firm.language):
             self._origin = _("Brought in from the file %(file)s, row %(row)s.")
@@ -68,7 +71,7 @@ class OldTreatments:
             raise refused("too_long", most=str(LONGEST_NUMBER))
         origin = self._origin % {"file": self.file.name, "row": row}
         parts = {"firm": self.firm_part, "customer": customer, "site": site}
-        document = build(entry, str(uuid), parts, origin, self.firm.language)
+        document = build(entry, str(uuid), parts, origin, self.firm.language, self._holder(entry))
         try:
             parsed = read(document)
         except DocumentFaults as error:
@@ -86,6 +89,9 @@ class OldTreatments:
         )
         self._parsed = {uuid: parsed}
         return treatment, set_columns(treatment, parsed)
+
+    def _holder(self, entry: Entry) -> str:
+        return self._holders.get(folded(entry.get("licence", "")), "")
 
 
 def taken_numbers(file: ArrivalFile, numbers: list[str]) -> set[str]:

@@ -12,6 +12,7 @@ import pytest
 from jsonschema import Draft202012Validator
 from pypdf import PdfReader
 
+from compliance.models import Handing
 from compliance.request_bundle.folder import file_of
 from compliance.request_bundle.table_files import as_csv, names_of
 from compliance.request_bundle.tables import TABLES
@@ -204,3 +205,18 @@ def test_a_second_bundle_says_what_has_changed_since_the_first(manager, signed, 
     assert "the lot was misread" in letter
     states = {row["version"]: row["state"] for row in table(folder, "treatments")}
     assert states == {"1": "replaced by version 2", "2": "holds"}
+
+
+def test_while_a_correction_is_signed_all_parts_go_by_one_head_of_the_log(manager, signed, colleague, tmp_path):  # noqa: F811
+    handing = made(manager, sheets=["en"])
+    sign_now(start_correction(signed, colleague.user, "the lot was misread"), colleague)
+    Handing.across_firms.update(state="failed")
+    manager.post(where(handing), {"again": "yes"})
+    folder = unpacked(handing, tmp_path / "b")
+    assert checked(folder)[0] == 0
+    (form,) = folder.glob("forms/*.pdf")
+    (row,) = table(folder, "treatments")
+    assert (row["version"], row["state"]) == ("1", "holds")
+    assert row["digest"] in words_of(form).replace(" ", "")
+    (sheet,) = folder.glob("sheets/*.pdf")
+    assert "misread" not in words_of(form) + words_of(sheet)

@@ -64,12 +64,12 @@ PARTS = {
 UUID = "5e0b1c1e-6d1c-4f7e-9a53-0a6c1f5d2b11"
 
 
-def document_of(header, cells, language="en"):
+def document_of(header, cells, language="en", **more):
     columns = guessed_columns("treatments", header)
     asked = Asked(units=guessed_units("treatments", header, columns))
     (row,) = Entries("treatments", header, columns, asked, date(2026, 9, 14)).read([Row(2, cells)])
     assert row.faults == []
-    return build(row.entry, UUID, PARTS, "Brought in from log.csv, row 2.", language)
+    return build(row.entry, UUID, PARTS, "Brought in from log.csv, row 2.", language, **more)
 
 
 def test_all_that_a_row_says_stands_in_the_document():
@@ -126,3 +126,18 @@ def test_a_time_behind_the_day_is_the_start_and_midnight_is_none():
 def test_a_surface_without_a_name_is_called_by_its_kind():
     document = document_of(("Date", "Client", "Surface type"), ("2025-04-03", "A. Marlowe", "walk"), "es")
     assert document["surfaces"] == [{"name": "acera", "kind": "walk"}]
+
+
+def test_a_licence_number_beside_several_people_is_kept_and_given_to_nobody_but_its_known_holder():
+    header = ("Date", "Client", "Applied by", "License No")
+    cells = ("2025-04-03", "A. Marlowe", "R. Osei & M. Pell")
+    said = "Applicator's licence number in the row: CO-00231\nBrought in from log.csv, row 2."
+    document = document_of(header, (*cells, "CO-00231"))
+    read(document)
+    assert [each.get("licences") for each in document["people"]] == [None, None]
+    assert document["notes"] == said
+    known = document_of(header, (*cells, "CO-00231"), holder="m. pell")
+    assert [each.get("licences") for each in known["people"]] == [None, [{"number": "CO-00231"}]]
+    assert known["notes"] == said
+    nobody = document_of(header, ("2025-04-03", "A. Marlowe", "", "CO-00231"))
+    assert nobody["notes"] == said

@@ -321,6 +321,15 @@ def test_what_is_longer_than_its_column_is_told(send, firm):
     assert "registration number" in row.faults[0]["en"] and row.faults[0]["en"] != row.faults[0]["es"]
 
 
+def test_the_register_finds_a_row_of_two_people_by_the_licence_that_the_firm_knows(send, manager, firm):
+    person = Person.objects.create(firm=firm, name="R. Osei")
+    Licence.objects.create(firm=firm, person=person, authority="us-wa", kind="operator", number="CO-00231")
+    text = LOG.replace("Applied by", "Applied by,License No").replace("R. Osei", "M. Pell & R. Osei,co-00231")
+    begin_taking(send(text), manager.user)
+    found = treatments_of(firm, RegisterFilter(licence="CO-00231"))
+    assert found.count() == 3
+
+
 def test_the_register_finds_what_was_brought_in(send, manager, firm):
     begin_taking(file := send(LOG), manager.user)
     wanted = RegisterFilter(product="99999-12", customer="lark")
