@@ -1,13 +1,13 @@
 """Tell one hook of one event, and keep what came of it; later and later, and then no more."""
 
 import json
-from datetime import timedelta
+from datetime import datetime, timedelta
 from http import HTTPStatus
 from urllib.parse import urlsplit
 
 from django.conf import settings
 from django.db import transaction
-from django.db.models import F
+from django.db.models import Exists, F, Min, OuterRef, Q, QuerySet
 
 from records.hooks.signing import secret_of, signature
 from records.models import Firm, Hook, HookCall
@@ -20,6 +20,8 @@ WAITS = [timedelta(minutes=each) for each in (1, 5, 30, 120, 360, 720, 1440)]
 LONGEST_SENDING = timedelta(minutes=5)
 """After so long whoever claimed it is taken for dead, and it is told again: twice rather than never."""
 TAKEN = range(200, 300)
+ANSWERED = "HTTP "
+"""So begins what is kept of an answer, whichever."""
 State = HookCall.State
 
 
@@ -33,6 +35,32 @@ def tell_next(firm: Firm) -> HookCall | None:
         return call
     _keep(call, *_told(call))
     return call
+
+
+def waiting_of(firm: Firm) -> QuerySet[HookCall]:
+    return HookCall.objects.for_firm(firm).filter(state=State.WAITING)
+
+
+def due(firm: Firm) -> QuerySet[HookCall]:
+    """What can be told now. A hook that gave no answer rests until it is tried again: each try costs seconds
+    of a worker that all firms share. A trial is told all the same."""
+    now = clock.now()
+    unanswered = waiting_of(firm).filter(hook=OuterRef("hook"), tries__gt=0, next_try__gt=now)
+    rests = unanswered.exclude(answer__startswith=ANSWERED).exclude(event=Hook.Event.TRIAL)
+    tellable = waiting_of(firm).filter(next_try__lte=now)
+    return tellable.filter(Q(event=Hook.Event.TRIAL) | ~Exists(rests)).order_by("-tries", "next_try", "pk")
+
+
+def next_due(firm: Firm) -> datetime | None:
+    """When there may be something to tell; None when all is settled."""
+    if due(firm).exists():
+        return clock.now()
+    later = waiting_of(firm).filter(next_try__gt=clock.now())
+    return later.aggregate(first=Min("next_try"))["first"]
+
+
+def was_no_answer(call: HookCall) -> bool:
+    return call.state == State.WAITING and not call.answer.startswith(ANSWERED)
 
 
 def _told(call: HookCall) -> tuple[bool, str, bool]:
@@ -53,14 +81,13 @@ def _told(call: HookCall) -> tuple[bool, str, bool]:
         return False, str(error), error.for_good
     except OSError as error:
         return False, str(error) or type(error).__name__, False
-    return status in TAKEN, f"HTTP {status}", status == HTTPStatus.GONE
+    return status in TAKEN, f"{ANSWERED}{status}", status == HTTPStatus.GONE
 
 
 @transaction.atomic
 def _claim(firm: Firm) -> HookCall | None:
     """One at a time; while it is told, nobody else takes it."""
-    waiting = HookCall.objects.for_firm(firm).filter(state=State.WAITING, next_try__lte=clock.now())
-    found = waiting.order_by("next_try", "pk").select_for_update(skip_locked=True, of=("self",)).first()
+    found = due(firm).select_for_update(skip_locked=True, of=("self",)).first()
     if found is None:
         return None
     same = HookCall.objects.for_firm(firm).filter(pk=found.pk)
@@ -71,6 +98,7 @@ def _claim(firm: Firm) -> HookCall | None:
 def _keep(call: HookCall, taken: bool, answer: str, for_good: bool) -> None:
     if taken:
         _settle(call, State.TOLD, answer)
+        _rested(call.hook)
     elif for_good or call.tries > len(WAITS):
         _settle(call, State.GIVEN_UP, answer)
         if for_good:
@@ -78,6 +106,12 @@ def _keep(call: HookCall, taken: bool, answer: str, for_good: bool) -> None:
     else:
         call.next_try, call.answer = clock.now() + WAITS[call.tries - 1], answer[:200]
         call.save(update_fields=["next_try", "answer"])
+
+
+def _rested(hook: Hook) -> None:
+    """It answers again: what it gave no answer to is told now."""
+    unanswered = waiting_of(hook.firm).filter(hook=hook, next_try__gt=clock.now(), tries__gt=0)
+    unanswered.exclude(answer__startswith=ANSWERED).update(next_try=clock.now())
 
 
 def _settle(call: HookCall, state: str, answer: str) -> None:

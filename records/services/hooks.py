@@ -48,10 +48,14 @@ def end_hook(hook: Hook, by: User) -> None:
 
 @transaction.atomic
 def try_hook(hook: Hook, by: User) -> HookCall:
-    """Tell it that it is a trial. Raises PermissionDenied."""
+    """Tell it that it is a trial; one that waits is told now. Raises PermissionDenied."""
     demand(by, PERMISSION, hook)
-    event = Hook.Event.TRIAL.value
-    body = {"event": event, "at": clock.now().isoformat(timespec="seconds"), "about": {}}
-    call = HookCall.objects.create(firm=hook.firm, hook=hook, event=event, body=body)
+    Hook.objects.for_firm(hook.firm).select_for_update().get(pk=hook.pk)
     transaction.on_commit(lambda: tell_soon(hook.firm))
-    return call
+    event = Hook.Event.TRIAL.value
+    waiting = HookCall.objects.for_firm(hook.firm).filter(hook=hook, event=event, state=HookCall.State.WAITING)
+    if there := waiting.first():
+        waiting.update(next_try=clock.now())
+        return there
+    body = {"event": event, "at": clock.now().isoformat(timespec="seconds"), "about": {}}
+    return HookCall.objects.create(firm=hook.firm, hook=hook, event=event, body=body)

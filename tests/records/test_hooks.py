@@ -10,16 +10,20 @@ from hashlib import sha256
 import pytest
 from django.db import transaction
 from django.urls import reverse
+from django_tasks_db.models import DBTaskResult, get_date_max
 
 from compliance.services.after_signing import void_treatment
 from compliance.services.signing import prepare, sign_treatment
+from records.goes import BEHIND_PEOPLE, queue_go
 from records.hooks.noting import note_event
 from records.hooks.sending import WAITS, tell_next
 from records.hooks.signing import secret_of, signature
+from records.hooks.tasks import tell_hooks
 from records.models import Attempt, Hook, HookCall
 from records.outbox.queueing import queue
 from records.outbox.results import result
-from records.services.hooks import TooManyHooksError, end_hook, make_hook
+from records.outbox.tasks import send_due
+from records.services.hooks import TooManyHooksError, end_hook, make_hook, try_hook
 from records.services.to_sign import Signer
 from shared import clock
 from tests.factories import PASSWORD
@@ -135,6 +139,47 @@ def test_what_was_not_taken_at_first_is_taken_later(hook, other, firm):
     with clock.at(clock.now() + WAITS[0] + timedelta(seconds=1)):
         tell_next(firm)
     assert [call.state for call in calls(hook)] == ["told"]
+
+
+def goes() -> list[tuple[int, bool]]:
+    """Of each go that waits, the priority and whether it is wanted at once."""
+    waiting = DBTaskResult.objects.filter(status="READY", task_path=tell_hooks.module_path)
+    return [(each.priority, each.run_after == get_date_max()) for each in waiting.order_by("enqueued_at")]
+
+
+def test_a_hook_that_never_answers_keeps_no_other_firm_waiting(
+    hook, other, firm, colleague, settings, django_capture_on_commit_callbacks
+):
+    settings.TASKS = {"default": {"BACKEND": "django_tasks_db.DatabaseBackend"}}
+    other.status = None
+    with django_capture_on_commit_callbacks(execute=True):
+        for number in range(3):
+            note_event(firm, "record.signed", treatment=str(number))
+            try_hook(hook, colleague.user)
+    assert goes() == [(BEHIND_PEOPLE, True)]
+    assert [call.event for call in calls(hook)].count("trial") == 1
+    DBTaskResult.objects.all().delete()
+    tell_hooks.call(str(firm.pk))
+    assert len(other.asked) == 1
+    assert len(goes()) <= 2
+    tell_all(firm)
+    asked = len(other.asked)
+    with django_capture_on_commit_callbacks(execute=True):
+        note_event(firm, "record.signed", treatment="while it rests")
+    assert tell_next(firm) is None
+    assert asked <= 3
+    other.status = 204
+    try_hook(hook, colleague.user)
+    tell_all(firm)
+    assert {call.state for call in calls(hook)} == {"told"}
+
+
+def test_what_is_due_is_queued_behind_what_is_wanted_at_once(firm, settings, db):
+    settings.TASKS = {"default": {"BACKEND": "django_tasks_db.DatabaseBackend"}}
+    past = clock.now() - timedelta(hours=1)
+    for at in (past, None, clock.now() + timedelta(hours=1)):
+        queue_go(send_due, firm, at)
+    assert [each.run_after for each in DBTaskResult.objects.all()] == [get_date_max()]
 
 
 def test_who_says_to_be_gone_is_told_no_more(hook, other, firm):
