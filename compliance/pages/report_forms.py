@@ -12,7 +12,8 @@ from compliance.reports.periods import Period, read_period
 
 
 class FileForm(forms.Form):
-    """`opens`: how many things in the report are open. `amends`: one was filed before."""
+    """`opens`: how many things in the report are open. `amends`: one was filed before. `nil`: no signed record
+    counts, which is no word yet that nothing was done."""
 
     sent_on = forms.DateField(
         label=gettext_lazy("Sent on"), widget=forms.DateInput({"type": "date"}, format="%Y-%m-%d")
@@ -24,15 +25,21 @@ class FileForm(forms.Form):
     )
     reason = forms.CharField(label=gettext_lazy("Why it amends the one before"), max_length=500)
     seen = forms.BooleanField(label=gettext_lazy("I have seen what is open in it"))
+    nothing = forms.BooleanField(
+        label=gettext_lazy("Nothing was applied in this time"),
+        help_text=gettext_lazy("Not even by work that is on record elsewhere, or on no record."),
+    )
     shown = forms.CharField(widget=forms.HiddenInput, max_length=100)
 
     def __init__(
-        self, period: Period, today: date, *args: Any, opens: int, amends: bool, **kwargs: Any
+        self, period: Period, today: date, *args: Any, opens: int, amends: bool, nil: bool, **kwargs: Any
     ) -> None:
         super().__init__(*args, **kwargs)
         self.period, self.today = period, today
         if not opens:
             del self.fields["seen"]
+        if not nil:
+            del self.fields["nothing"]
         if not amends:
             del self.fields["reason"]
 

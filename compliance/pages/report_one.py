@@ -1,5 +1,6 @@
 """One periodic report: its figures as the records give them now, kept as it was sent, and looked at later."""
 
+from datetime import date
 from typing import Any
 
 from django.contrib import messages
@@ -19,6 +20,7 @@ from compliance.services.reports import (
     Wanted,
     file_report,
     filed_versions,
+    first_signed_day,
     uncounted,
 )
 from compliance.services.reports_differ import says_otherwise, wanted_of
@@ -77,17 +79,25 @@ class OneReport(ShowsReport):
             return False
         return self.before is None or figures_of(self.before.content) != figures_of(self.content)
 
+    @property
+    def unknown_before(self) -> date | None:
+        """The first day of which a record was signed here, where the time begins before it."""
+        first = first_signed_day(self.firm)
+        return first if first and first > self.wanted.period.first else None
+
     def form(self, data: Any = None) -> FileForm:
         today, before = today_of(self.firm), self.before
+        nil = not any(table["lines"] for table in self.content["tables"])
         return FileForm(
             self.wanted.period, today, data, opens=len(self.content["open"]), amends=before is not None,
-            initial={"sent_on": today, "shown": digest_of(self.content)},
+            nil=nil, initial={"sent_on": today, "shown": digest_of(self.content)},
         )  # fmt: skip
 
     def show_now(self, form: FileForm, status: int = 200) -> HttpResponse:
         return self.show(
             form=form, before=self.before, may_be_filed=self.may_be_filed, running=self.is_running,
             own=self.wanted.duty is None, uncounted=uncounted(self.firm, self.wanted.period), status=status,
+            unknown_before=self.unknown_before,
         )  # fmt: skip
 
 

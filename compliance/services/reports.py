@@ -9,7 +9,7 @@ from django.db import transaction
 from django.db.models import QuerySet
 
 from compliance.models import FiledReport
-from compliance.reports.content import OWN, ReportDuty, content_of, digest_of, own_form
+from compliance.reports.content import OWN, ReportDuty, content_of, digest_of, figures_of, own_form
 from compliance.reports.periods import Period
 from compliance.reports.sums import Sums
 from compliance.reports.uses import Source, areas_of, is_report_of_work, uses_of
@@ -88,14 +88,19 @@ def filed_versions(firm: Firm, wanted: Wanted) -> QuerySet[FiledReport]:
 def file_report(
     firm: Firm, wanted: Wanted, by: User, *, shown: str, sent_on: date, how: str, reason: str = ""
 ) -> FiledReport:
-    """Keep the report as it is now. `shown` is the digest of what the person saw. Raises PermissionDenied,
-    ChangedMeanwhileError."""
+    """Keep the report as it is now. `shown` is the digest of what the person saw. What was kept with the same
+    figures is not kept twice: that one is given back. Raises PermissionDenied, ChangedMeanwhileError, also for
+    an amendment whose reason nobody was asked for."""
     demand(by, "compliance.file_reports", firm)
     Firm.objects.for_firm(firm).select_for_update().get()
     content = make_report(firm, wanted)
     if digest_of(content) != shown:
         raise ChangedMeanwhileError
     before = filed_versions(firm, wanted).first()
+    if before and figures_of(before.content) == figures_of(content):
+        return before
+    if before and not reason:
+        raise ChangedMeanwhileError
     filed = FiledReport.objects.create(
         firm=firm, rule=wanted.rule, period=str(wanted.period), county=wanted.county, content=content,
         version=before.version + 1 if before else 1, digest=shown, sent_on=sent_on, how=how,
@@ -103,6 +108,12 @@ def file_report(
     )  # fmt: skip
     note(AuditEntry.Kind.SENT, filed, firm=firm, by=by, reason=how)
     return filed
+
+
+def first_signed_day(firm: Firm) -> date | None:
+    """Of the days before it nothing is known here."""
+    rows = Treatment.objects.for_firm(firm).filter(state__in=SIGNED_STATES).exclude(day=None)
+    return rows.order_by("day").values_list("day", flat=True).first()
 
 
 def uncounted(firm: Firm, period: Period) -> dict[str, int]:

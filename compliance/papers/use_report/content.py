@@ -46,7 +46,7 @@ def content_of(content: Json, sent: Sent | None, language: str) -> UseReport:
         title, content["firm"]["name"], tuple(_head(content, sent, speech)),
         (
             _who(content["firm"], speech),
-            *_tables(content, speech),
+            *_tables(content, sent, speech),
             _how(content, sent, speech),
         ),
         _furniture(content, sent, title, speech),
@@ -83,7 +83,7 @@ def _who(firm: Json, speech: Speech) -> Section:
     return Section(speech.word("who"), (Facts(facts),))
 
 
-def _tables(content: Json, speech: Speech) -> Iterator[Section]:
+def _tables(content: Json, sent: Sent | None, speech: Speech) -> Iterator[Section]:
     tables = shown_tables(content, speech.language)
     own = content["rule"] == OWN
     counts = own or content["form"]["applications"]
@@ -94,7 +94,7 @@ def _tables(content: Json, speech: Speech) -> Iterator[Section]:
             if table is tables[0] and any(not line.amount for line in table.lines):
                 blocks.append(Note(speech.word("no-amount")))
         elif table is tables[0]:
-            blocks.append(Note(speech.word("nothing")))
+            blocks.append(Note(speech.word("nothing" if sent else "nothing-signed")))
         else:
             continue
         if table is tables[0] and counts:

@@ -20,6 +20,10 @@ WORDS: Catalogue = {
     "amount": Wording("Amount", "Cantidad"),
     "applications": Wording("Applications", "Aplicaciones"),
     "nothing": Wording("Nothing was applied in this period.", "En este periodo no se aplicó nada."),
+    "nothing-signed": Wording(
+        "No signed record says that anything was applied in this period.",
+        "Ningún registro firmado dice que en este periodo se aplicara algo.",
+    ),
     "total": Wording("Applications of the period: {count}.", "Aplicaciones del periodo: {count}."),
     "no-amount": Wording(
         "Where no amount stands, the record does not state one or it can't be turned into the unit that is "

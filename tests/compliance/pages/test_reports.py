@@ -109,6 +109,18 @@ def test_other_figures_than_were_seen_are_not_filed(manager, signed, member):  #
     assert not FiledReport.across_firms.exists()
 
 
+def test_no_record_is_no_word_that_nothing_was_done_until_a_person_says_so(manager, signed):  # noqa: F811
+    year = reverse("report", kwargs={"duty": "us-ny:report:annual", "period": "2025"})
+    page = manager.get(year)
+    assert "The first record that was signed here is of Sept. 14, 2026" in page.content.decode()
+    given = {**SENT, "shown": page.context["form"]["shown"].value()}
+    assert set(manager.post(year, given).context["form"].errors) == {"nothing"}
+    manager.post(year, {**given, "nothing": "on"})
+    (filed,) = FiledReport.across_firms.all()
+    kept = manager.get(reverse("filed_report", kwargs={"filed": filed.pk})).content.decode()
+    assert "Nothing was applied in this time." in kept
+
+
 def test_what_is_open_is_said_and_has_to_be_seen_before_it_is_filed(manager, plan, done, member, in_california):  # noqa: F811
     plan.site.county = ""
     plan.site.save()
@@ -116,15 +128,16 @@ def test_what_is_open_is_said_and_has_to_be_seen_before_it_is_filed(manager, pla
     report = manager.get(HERE)
     assert "stands in no county" in report.content.decode()
     shown = report.context["form"]["shown"].value()
-    assert set(manager.post(HERE, {**SENT, "shown": shown}).context["form"].errors) == {"seen"}
-    assert manager.post(HERE, {**SENT, "shown": shown, "seen": "on"}).status_code == 302
+    assert set(manager.post(HERE, {**SENT, "shown": shown}).context["form"].errors) == {"seen", "nothing"}
+    ticked = {"seen": "on", "nothing": "on"}
+    assert manager.post(HERE, {**SENT, "shown": shown, **ticked}).status_code == 302
 
 
 def test_a_month_that_is_running_and_one_s_own_summary_are_shown_and_not_filed(manager, signed):  # noqa: F811
     october = reverse("report", kwargs={**OF, "period": "2026-10"}) + "?county=Quill+County"
     page = manager.get(october)
     assert (page.context["may_be_filed"], page.context["running"]) == (False, True)
-    assert "Nothing was applied in this time." in page.content.decode()
+    assert "No signed record says that anything was applied" in page.content.decode()
     answer = manager.get(reverse("reports") + "?of=2026", follow=True)
     assert answer.context["own"]
     assert "invented active" in answer.content.decode()

@@ -64,7 +64,9 @@ def test_what_was_not_sent_is_stamped_and_what_was_carries_its_digest() -> None:
 
 
 def test_a_month_without_work_is_reported_as_one() -> None:
-    assert squeezed("En este periodo no se aplicó nada.") in printed(monthly([]), language="es", paper="a4")
+    spanish = {"language": "es", "paper": "a4"}
+    assert squeezed("En este periodo no se aplicó nada.") in printed(monthly([]), SENT, **spanish)
+    assert squeezed("Ningún registro firmado dice") in printed(monthly([]), **spanish)
 
 
 def test_the_authority_is_told_what_it_asks_for_and_no_more() -> None:

@@ -140,6 +140,18 @@ def test_what_is_filed_stays_as_it_was_sent_whatever_is_corrected_later(
     assert (first.version, second.version, second.reason) == (1, 2, "a gauge was misread")
 
 
+def test_a_report_that_is_sent_twice_at_once_is_kept_once_and_amended_only_with_a_reason(
+    firm, signed, colleague, member, monthly
+):
+    first = filed(firm, monthly, colleague)
+    assert filed(firm, monthly, colleague) == first
+    void(signed, "it was the neighbour's roof", Signer(colleague.user))
+    with pytest.raises(ChangedMeanwhileError):
+        filed(firm, monthly, colleague)
+    assert list(filed_versions(firm, monthly)) == [first]
+    assert filed(firm, monthly, colleague, reason="it is void").version == 2
+
+
 def test_nobody_files_other_figures_than_they_saw(firm, signed, colleague, member, monthly):
     shown = digest_of(make_report(firm, monthly))
     sign_now(start_correction(signed, member.user, "the lot was misread"), member)
