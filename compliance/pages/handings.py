@@ -20,6 +20,7 @@ from compliance.pages.request_forms import AnswerForm
 from compliance.request_bundle.folder import file_of
 from compliance.request_bundle.inside import forms_in
 from compliance.request_bundle.letting_go import let_go
+from compliance.request_bundle.still_said import still_said
 from compliance.services import request_matches
 from compliance.services.handings import NotNowError, begin, drop, take_out, try_again
 from records.bundle.photos import PLACE
@@ -109,7 +110,7 @@ class OneHanding(FirmPage):
             count=len(handing.treatments),
             withheld=[_in_words(each, self.language) for each in handing.withheld],
             no_photos=bool(PLACE & left_out(handing.withheld)),
-            still=[(_in_words(part, self.language), n) for part, n in handing.named_still.items()],
+            still=[(_in_words(each.part, self.language), each) for each in still_said(handing)],
             answer=(answer := handing.answers.select_related("by").first()),
             links=(links := list(handing.links.select_related("made_by", "handing"))),
             by_link=bool(answer and any(each.used_at == answer.at for each in links)),

@@ -1,6 +1,5 @@
 """What lies in a bundle beside the records and their proof."""
 
-from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -14,7 +13,7 @@ from compliance.request_bundle.folder import beside_of, make_folder, opened, she
 from compliance.request_bundle.index_lines import IndexLines
 from compliance.request_bundle.letter import cover_letter
 from compliance.request_bundle.schemas import schemas
-from compliance.request_bundle.still_named import names_in, where_named
+from compliance.request_bundle.still_named import Still, names_left_out, where_named
 from compliance.request_bundle.table_files import TableFiles, as_csv, dictionary, line_of
 from compliance.request_bundle.worked_out import OfRecord, label_name, label_of
 from compliance.selectors import today_of
@@ -40,7 +39,7 @@ class Contents:
     def __init__(self, handing: Handing) -> None:
         self.handing = handing
         self.withheld = left_out(handing.withheld)
-        self.still: Counter[str] = Counter()
+        self.still = Still()
         self.folder = beside_of(handing)
         self.tables = TableFiles(self.folder)
         self.index = IndexLines(self.folder)
@@ -53,8 +52,8 @@ class Contents:
 
     def beside(self, record: SignedRecord, file: Json) -> Files:
         of = OfRecord(file)
-        names = names_in({name: part for name, part in record.sections.items() if name in self.withheld})
-        self.still.update(where_named(names, file))
+        names = set(names_left_out(record.sections, self.withheld))
+        self.still.add(where_named(names, file), str(record.treatment_id), record.version)
         self.names |= names
         self.replaced += of.state != "holds"
         self.tables.add(of)

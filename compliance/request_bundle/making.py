@@ -79,7 +79,7 @@ class Turn:
                 noted=self._noted,
             )
             size = out.tell()
-        found = {"size": size, "digest": file_digest(half), "named_still": dict(contents.still)}
+        found = {"size": size, "digest": file_digest(half), "named_still": contents.still.found}
         half.replace(file_of(handing))
         with transaction.atomic():
             self.note(state=State.READY, ready_at=clock.now(), **found)

@@ -14,6 +14,7 @@ from pypdf import PdfReader
 
 from compliance.models import Handing
 from compliance.request_bundle.folder import file_of
+from compliance.request_bundle.still_named import names_left_out
 from compliance.request_bundle.table_files import as_csv, names_of
 from compliance.request_bundle.tables import TABLES
 from records.outbox.queueing import queue
@@ -150,10 +151,22 @@ def in_all_bytes(folder: Path):
 
 def test_where_a_name_that_was_left_out_stands_all_the_same_is_said(manager, signed):  # noqa: F811
     handing = made(manager, withheld=["people"])
-    assert handing.named_still == {"signatures": 1, "record": 1}
+    once = {"versions": 1, "first": [[str(signed.pk), 1]]}
+    assert handing.named_still == {"signatures": once, "record": once}
     page = manager.get(where(handing)).content.decode()
     assert "stands elsewhere in it all the same" in page
     assert "signatures: in one version" in page.lower()
+    assert f"{signed.number} v1</a>: “R. Osei”" in page
+
+
+def test_who_was_told_and_is_handed_over_as_the_customer_was_not_left_out():
+    sections = {
+        "customer": {"name": "A. Marlowe", "email": "a@example.com"},
+        "site": {"name": "Marlowe yard, by B. Lark"},
+        "notices": [{"to": "customer", "name": "A. Marlowe"}, {"to": "neighbour", "name": "B. Lark"}],
+    }
+    assert set(names_left_out(sections, {"notices"})) == {"b. lark"}
+    assert set(names_left_out(sections, {"customer", "notices"})) == {"a. marlowe", "a@example.com", "b. lark"}
 
 
 def test_notices_go_along_as_they_went_out_and_of_neighbours_a_digest_alone(manager, signed, member, tmp_path):  # noqa: F811
