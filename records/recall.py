@@ -24,6 +24,12 @@ class Went:
         return self.line.treatment
 
     @property
+    def is_planned(self) -> bool:
+        """Whether nothing says that the work has begun: what is `mixed` is a plan that can be stopped."""
+        timing = self.treatment.document.get("timing") or {}
+        return self.treatment.state == Treatment.State.DRAFT and not timing.get("started_at")
+
+    @property
     def customer(self) -> Any:
         """Whom to call; None where the record no longer says whose site it was."""
         return self.treatment.site.customer if self.treatment.customer_name else None
@@ -38,8 +44,17 @@ class Recall:
     tanks: list[Batch]
 
     @property
+    def planned(self) -> list[Went]:
+        """What can still be stopped, the next first."""
+        return [each for each in reversed(self.treatments) if each.is_planned]
+
+    @property
+    def went(self) -> list[Went]:
+        return [each for each in self.treatments if not each.is_planned]
+
+    @property
     def all(self) -> list[Went]:
-        return [*self.treatments, *self.others]
+        return [*self.planned, *self.went, *self.others]
 
 
 def folded(number: str) -> str:

@@ -127,7 +127,7 @@ def ledger_cells(shelf: OnShelf) -> Iterator[list[str]]:
 
 
 def recall_names() -> list[str]:
-    names = (_("day"), _("number"), _("state"), _("product"), _("lot"), _("mixed"), _("applied"))
+    names = (_("day"), _("number"), _("state"), _("product"), _("lot"), _("planned"), _("mixed"), _("applied"))
     return [*names, _("site"), _("customer"), _("phone"), _("e-mail")]
 
 
@@ -136,7 +136,8 @@ def recall_cells(went: Iterable[Went]) -> Iterator[list[str]]:
         of, customer = each.treatment, each.customer
         yield [
             of.day.isoformat(), of.number, of.get_state_display(), each.line.name, each.line.lot,
-            _say(each.mixed), _say(each.applied), of.site_name, of.customer_name,
+            _say(each.mixed) if each.is_planned else "", "" if each.is_planned else _say(each.mixed),
+            _say(each.applied), of.site_name, of.customer_name,
             customer.phone if customer else "", customer.email if customer else "",
         ]  # fmt: skip
 

@@ -10,10 +10,12 @@ from django.utils.translation import gettext_lazy as _
 from compliance.models import StoredCheck
 from compliance.pages.desk.needs import MOST, Group, Need, group
 from compliance.pages.register import titles_of
+from compliance.services.incidents import DueIncident
 from compliance.services.incidents import due as incidents_due
 from records.document.words import label
-from records.models import Firm, SignedRecord, Treatment, TreatmentTerm
+from records.models import Firm, Incident, SignedRecord, Treatment, TreatmentTerm
 from records.models.treatments import SIGNED_STATES
+from records.moments_said import said_moment
 from records.register.terms import NOT_MET
 from records.services.incidents_on_records import told_on_records
 from shared import clock
@@ -27,8 +29,8 @@ def incidents(firm: Firm, language: str) -> Group:
     now = clock.now()
     needs = [
         Need(
-            what=label("incident_kind", each.incident.kind, language).capitalize(),
-            about=", ".join(duty.report.to.say(language) for duty in each.duties[:MOST_TITLES]),
+            what=_which(each.incident, language),
+            about=_told_whom(each, language),
             address=reverse("incident", kwargs={"incident": each.incident.pk}),
             due=each.due_at,
             late=each.due_at <= now,
@@ -45,6 +47,23 @@ def incidents(firm: Firm, language: str) -> Group:
         for each in told_on_records(firm)
     ]
     return group("incidents", _("Incidents that somebody must be told of"), needs, reverse("incidents"))
+
+
+def _which(incident: Incident, language: str) -> str:
+    """What it was, when and where: two of a kind are told apart."""
+    kind = label("incident_kind", incident.kind, language).capitalize()
+    of = incident.treatment
+    where = incident.place or (f"{of.number} · {of.site_name}" if of else "")
+    at = said_moment(incident.happened_at, incident.time_zone)
+    return ", ".join(part for part in (kind, at, where) if part)
+
+
+def _told_whom(each: DueIncident, language: str) -> str:
+    """Who may have to be told, each once, and in which case the first of them: whether it is one, a person
+    judges."""
+    who = dict.fromkeys(duty.report.to.say(language) for duty in each.duties)
+    said = {"who": ", ".join(list(who)[:MOST_TITLES]), "case": each.duties[0].report.binds.say(language)}
+    return _("May have to be told: %(who)s. The first if this is so: %(case)s") % said
 
 
 def findings(firm: Firm, language: str) -> Group:

@@ -158,7 +158,13 @@ def test_a_report_that_is_owed_is_here_and_late_after_its_day(manager, signed): 
 
 def test_an_incident_is_here_until_somebody_has_answered_for_each_report(manager, firm, colleague, draft):
     incident = begin(firm, colleague.user, uuid4(), "spill", draft)
-    assert needs(manager, "incidents") == [("Spill", True)]
+    ((what, late),) = needs(manager, "incidents")
+    assert late and what.startswith("Spill, Sept. 16, 2026")
+    assert what.endswith(f"{draft.number} · {draft.site_name}")
+    page = manager.get(reverse("desk")).content.decode()
+    (first, *_others) = duties = duties_of(incident)
+    assert "May have to be told" in page and first.report.binds.say("en")[:40] in page
+    assert page.count(first.report.to.say("en")) == 1 < len(duties)
     for duty in duties_of(incident):
         answer(incident, colleague.user, "not-owed", NOW, duty=duty.key, text="a cup on hard ground")
     assert needs(manager, "incidents") == []

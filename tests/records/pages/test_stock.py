@@ -155,9 +155,23 @@ def test_the_file_of_a_recall_has_whom_to_call_and_no_live_formula(manager, firm
     answer = manager.get(at("stock_recall_file", lot))
     names, row = csv.reader(StringIO(answer.getvalue().decode("utf-8-sig")))
     said = dict(zip(names, row, strict=True))
-    assert (said["number"], said["mixed"], said["customer"]) == (draft.number, "1.5 gal", "A. Marlowe")
+    assert (said["number"], said["customer"]) == (draft.number, "A. Marlowe")
+    assert (said["planned"], said["mixed"]) == ("1.5 gal", "")
     assert said["phone"] == "'=1+1"
     assert AuditEntry.objects.for_firm(firm).filter(kind="exported", thing="records.lot").count() == 1
+
+
+def test_what_can_still_be_stopped_stands_apart_from_where_the_lot_went(manager, firm, plan, lot, member):
+    planned, begun = (plan_treatment(firm, member.user, plan) for _ in range(2))
+    begun.document["timing"]["started_at"] = begun.document["timing"]["planned_at"]
+    begun.save(update_fields=["document"])
+    found = recall(firm, one_lot(lot))
+    assert [each.treatment for each in found.planned] == [planned]
+    assert [each.treatment for each in found.went] == [begun]
+    page = text(manager.get(at("stock_recall", lot)))
+    stop, went = page.index("Stop this one"), page.index("One treatment</h2>")
+    assert stop < page.index(planned.number) < went < page.index(begun.number)
+    assert page.count("mixed 1.5 gal") == 1
 
 
 def test_whose_name_was_erased_is_not_named_by_a_recall(manager, firm, draft, lot):
