@@ -48,6 +48,7 @@ class RecordsRequest(FirmOwned):
     duty = models.CharField(_("duty"), max_length=300, blank=True)
     due_at = models.DateTimeField(_("due at"), null=True)
     due_from = models.CharField(_("due by"), max_length=10, choices=DueFrom.choices, blank=True)
+    they_set = models.DateTimeField(_("when they want it"), null=True)
     handled_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, models.PROTECT, related_name="+", verbose_name=_("who sees to it")
     )

@@ -6,6 +6,8 @@ from django.contrib import messages
 from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
+from django.urls import reverse
+from django.utils.http import urlencode
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
@@ -78,7 +80,7 @@ class OneRequest(RequestsPage):
             missing=[(MISSING[each.kind], each.treatments) for each in request_near.missing_papers(asked)],
             looked_at=request_near.LOOKED_AT,
             **self._since(),
-            rules=[(each, titles[each.rule]) for each in rules],
+            rules=[(each, titles[each.rule], self._found_by(each.rule)) for each in rules],
             forms=self._forms(),
             most_on_a_form=MOST_ON_A_FORM,
             handings=Handing.objects.for_firm(self.firm).filter(request=asked).select_related("by"),
@@ -98,6 +100,10 @@ class OneRequest(RequestsPage):
         since = signed_since(self.asked, matches)
         found = {name: _listed(getattr(since, name)) for name in ("corrected", "first", "followed")}
         return {**found, "no_more": request_matches.fits_no_more(self.asked)}
+
+    def _found_by(self, rule: str) -> str:
+        """Where the register lists the records that are asked for of which this rule is open."""
+        return f"{reverse('register')}?{urlencode({**self.asked.wanted, 'finding': rule})}"
 
     def _forms(self) -> list[tuple[str, str, int | None]]:
         """The forms on which authorities want copies of these records: name, title, and of how many."""

@@ -96,7 +96,7 @@ def take_request(firm: Firm, by: User, given: dict[str, Any], duty: AnswerDuty |
     found = time_set(firm, under, given["asked_by"], given["received_at"])
     ruled = found.time.due(given["received_at"], ClockOf(firm)) if found else None
     due = min((at for at in (typed, ruled) if at), default=None)
-    made = RecordsRequest(firm=firm, handled_by=by, due_at=due, duty=under, **given)
+    made = RecordsRequest(firm=firm, handled_by=by, due_at=due, they_set=typed, duty=under, **given)
     of = RecordsRequest.DueFrom
     if due is not None:
         made.due_from = of.TYPED if found is None or due != ruled else of.ASSUMED if found.assumed else of.RULE

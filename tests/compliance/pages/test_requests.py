@@ -59,6 +59,8 @@ def test_the_time_to_answer_is_that_of_the_paragraph_unless_they_want_it_sooner(
     assert (sooner.due_at, sooner.due_from) == (datetime(2026, 9, 12, 16, 0, tzinfo=UTC), "typed")
     later = taken(manager, due_at="2026-09-30T09:00")
     assert (later.due_at, later.due_from) == (seventy_two, "rule")
+    assert "When they want it" in page_of(manager, later).content.decode()
+    assert later.they_set == datetime(2026, 9, 30, 16, 0, tzinfo=UTC)
     nobody_says = taken(manager, asked_by="insurer")
     assert (nobody_says.due_at, nobody_says.due_from) == (None, "")
 
@@ -135,7 +137,8 @@ def test_the_page_shows_what_meets_it_and_apart_what_somebody_may_ask_about(mana
     page = page_of(manager, before)
     assert page.context["met"]["rows"] == [signed]
     assert page.context["unsigned"]["rows"] == [draft]
-    assert page.context["rules"], "the check of the demo record leaves rules open"
+    _rule, _title, where = page.context["rules"][0]
+    assert reverse("treatment", kwargs={"uuid": signed.pk}) in manager.get(where).content.decode()
     assert page.context["corrected"]["rows"] == []
     outside = taken(manager, search="?product=sample+moss+wash&day_from=2026-09-15&day_to=2026-09-30")
     found = page_of(manager, outside).context
