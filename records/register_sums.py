@@ -115,14 +115,16 @@ def sites_on_map(firm: Firm, rows: Iterable[Found]) -> tuple[list[tuple[Site, in
 
 
 def _wind(start: date, rows: Sequence[Found]) -> Wind:
-    """The limit is that of the strongest wind; where none was read, the strictest one."""
+    """The limit is that of the strongest wind; where it had none, the strictest of those that were passed;
+    where no wind was read, the strictest one."""
     read = [row for row in rows if row.wind is not None]
     strongest = max(read, key=lambda row: (row.wind, -(row.limit or 0)), default=None)
-    limits = [row.limit for row in rows if row.limit is not None]
-    limit = strongest.limit if strongest else min(limits, default=None)
+    over = [row.limit for row in read if row.limit is not None and row.wind > row.limit]
+    limits = over if strongest else [row.limit for row in rows if row.limit is not None]
+    limit = strongest.limit if strongest and strongest.limit is not None else min(limits, default=None)
     return Wind(
         start,
         Fraction(strongest.wind) if strongest else None,
         None if limit is None else Fraction(limit),
-        sum(row.limit is not None and row.wind > row.limit for row in read),
+        len(over),
     )

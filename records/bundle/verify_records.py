@@ -893,7 +893,10 @@ class Bundle:
     def shown(self):
         """How much of the log is here, of what day, and what may be beyond it."""
         whole, shown = self.newest.get("size"), len(self.placed)
-        yield f"This bundle is of {self.newest.get('at')}; what came later is not in it."
+        yield (
+            f"The log as this bundle has it ends at {self.newest.get('at')}, when its last entry came in; the "
+            "bundle was made then or later. What came in after that entry is not in it."
+        )
         if shown == whole:
             yield f"It shows all {whole} entries of the log, no gap."
         else:

@@ -1,5 +1,6 @@
 """What a person may ask the register for. The filters only read the query; the search is made elsewhere."""
 
+import re
 from collections.abc import Iterator
 from dataclasses import fields
 from typing import Any, NamedTuple
@@ -17,6 +18,7 @@ from records.register.orders import NEWEST, ORDERS, Order
 from records.register.wanted import RegisterFilter
 from records.spoken import place_name
 from shared.orm.quantities import QuantityFormField
+from shared.quantities import units_of
 
 OUTCOMES = (
     ("met", _("Met")),
@@ -37,6 +39,7 @@ GROUPS = (
     (_("With what"), ("product", "registration", "ingredient")),
     (_("What came of it"), ("state", "result", "outcome", "finding", "incident", "wind_least", "wind_most")),
 )
+_NUMBER = re.compile(r"\d+(?:[.,]\d+)?")
 OF_FINDINGS = ("outcome", "finding")
 """What is not asked for by who sees no findings."""
 
@@ -48,8 +51,25 @@ class Group(NamedTuple):
     visible_fields: list[forms.BoundField]
 
 
+class _SpeedField(QuantityFormField):
+    """A number alone is in the unit that the empty box shows."""
+
+    def to_python(self, value: Any) -> Any:
+        text = str(value or "").strip()
+        return super().to_python(f"{text} {units_of('speed')[0]}" if _NUMBER.fullmatch(text) else value)
+
+
 class _Speed(django_filters.Filter):
-    field_class = QuantityFormField
+    field_class = _SpeedField
+
+
+class _SearchForm(forms.Form):
+    def clean(self) -> dict[str, Any]:
+        given: dict[str, Any] = super().clean() or self.cleaned_data
+        first, last = given.get("day_from"), given.get("day_to")
+        if first and last and last < first:
+            self.add_error("day_to", _("This is before the first day."))
+        return given
 
 
 def _words(words: str) -> Any:
@@ -86,6 +106,9 @@ class RegisterSearch(django_filters.FilterSet):
     )
     wind_least = _Speed(label=_("Strongest wind at least"), dimension="speed")
     wind_most = _Speed(label=_("Strongest wind at most"), dimension="speed")
+
+    class Meta:
+        form = _SearchForm
 
     def wanted(self) -> RegisterFilter:
         """What is asked for; of a query that makes no sense nothing."""

@@ -41,12 +41,15 @@ class RegisterPage(FirmPage):
 
     @property
     def found(self) -> QuerySet[Treatment]:
-        """What the search finds, in its order; everything where it makes no sense."""
+        """What the search finds, in its order; nothing where it makes no sense."""
         return self.found_in.treatments
 
     @cached_property
     def found_in(self) -> Found:
         drafts, order = self.may("records.view_draft"), self.search.order_of()
+        if not self.search.is_valid():
+            nothing = Treatment.objects.for_firm(self.firm).none()
+            return Found(nothing, nothing)
         return found_in(self.firm, self.search.wanted(), drafts=drafts, order=order)
 
     def query(self) -> str:

@@ -10,7 +10,7 @@ from math import ceil, cos, log10, radians
 
 WIDTH, HEIGHT = 640, 260
 LEFT, TOP, BOTTOM, RIGHT = 64, 16, 40, 16
-MOST_LABELS, LABEL = 4, 132
+MOST_LABELS, LABEL = 4, 140
 ROW = 30
 _STEPS = (1, 2, 5, 10)
 
@@ -153,4 +153,4 @@ def _below(names: Sequence[str], wide: float) -> list[Label]:
     """As many names as there is room for; none that would stand out of the picture."""
     every = ceil(len(names) / MOST_LABELS) or 1
     places = [(LEFT + int(number * wide), name) for number, name in enumerate(names) if number % every == 0]
-    return [Label(x, HEIGHT - BOTTOM + 26, name) for x, name in places if x + LABEL <= WIDTH + RIGHT]
+    return [Label(x, HEIGHT - BOTTOM + 26, name) for x, name in places if x + LABEL <= WIDTH]

@@ -87,7 +87,9 @@ def test_what_is_superseded_or_void_is_called_so_beside_its_digest(bundle, done,
 def test_a_bundle_says_how_much_of_the_log_it_shows_and_of_what_day(bundle, firm, check):  # noqa: F811
     lines = check(bundle)[1]
     newest = TreeHead.objects.for_firm(firm).get(size=7).head["at"]
-    assert f"This bundle is of {newest}; what came later is not in it." in lines
+    ends = f"The log as this bundle has it ends at {newest}, when its last entry came in"
+    later = "the bundle was made then or later. What came in after that entry is not in it."
+    assert f"{ends}; {later}" in lines
     assert "It shows all 7 entries of the log, no gap." in lines
     without(bundle, 3)
     code, lines = check(bundle)

@@ -14,6 +14,7 @@ from records.pages.register import PAGE
 from records.services.drafts import edit_draft
 from records.services.planning import plan_treatment
 from records.services.projection import set_found
+from shared.quantities import Quantity
 from tests.factories import SiteFactory, SurfaceFactory
 
 MOST_QUERIES = 13
@@ -49,6 +50,24 @@ def signed_in(client, member) -> None:
 
 def test_the_newest_day_stands_first(client, many):
     assert numbers(client) == many[: -PAGE - 1 : -1]
+
+
+@pytest.mark.parametrize(
+    "query", [{"wind_least": "much"}, {"day_from": "2026-09-15", "day_to": "2026-09-14"}, {"day_to": "soon"}]
+)
+def test_where_a_part_of_the_search_makes_no_sense_nothing_is_shown_nor_handed_over(client, many, query):
+    answer = client.get(reverse("register"), {"product": "no such product"} | query)
+    page = answer.content.decode()
+    assert list(answer.context["treatments"]) == []
+    assert "Nothing was searched for" in page
+    for name in ("hand_over", "new_request", "register_csv", "register_xlsx", "register_pictures"):
+        assert f'href="{reverse(name)}' not in page
+
+
+def test_a_wind_without_a_unit_is_in_the_one_that_the_box_shows(client, many):
+    box = client.get(reverse("register"), {"wind_least": "5"}).context["search"].form
+    assert "mph" in str(box["wind_least"])
+    assert box.cleaned_data["wind_least"] == Quantity("5", "mph")
 
 
 def test_the_next_page_begins_where_the_last_ended(client, many):
@@ -142,8 +161,8 @@ def test_an_inspector_is_asked_nothing_about_findings_and_finds_nothing_by_them(
     assert numbers(client) == []
 
 
-def test_a_wind_without_a_unit_is_said_beside_its_box_and_kept(client, draft):
-    page = client.get(reverse("register"), {"wind_least": "7"}).content.decode()
+def test_a_wind_that_can_t_be_read_is_said_beside_its_box_and_kept(client, draft):
+    page = client.get(reverse("register"), {"wind_least": "7 gal"}).content.decode()
     assert "There is a problem" in page
-    assert 'value="7"' in page
+    assert 'value="7 gal"' in page
     assert '<details class="finer" open>' in page

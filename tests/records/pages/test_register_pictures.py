@@ -8,7 +8,7 @@ from django.urls import reverse
 
 from records.models import Treatment, TreatmentProduct
 from records.register_search import treatments_of
-from records.register_sums import by_step, found_rows, rules_open, used, winds
+from records.register_sums import Found, by_step, found_rows, rules_open, used, winds
 from records.services.planning import plan_treatment
 from records.services.projection import set_found
 
@@ -101,3 +101,12 @@ def test_sums_are_of_one_firm_alone(firm, four, stranger):
     rows = found_rows(ours, 10)
     assert sum(n for _start, n in by_step(rows)) == 4
     assert [wind.over for wind in winds(rows)] == [1, 0, 2]
+
+
+def test_the_limit_that_was_passed_is_shown_where_the_strongest_wind_had_none():
+    day = date(2025, 3, 3)
+    rows = [Found(day, None, Decimal(8), None), Found(day, None, Decimal(6), Decimal(4))]
+    (week,) = winds(rows)
+    assert (week.wind, week.limit, week.over) == (8, 4, 1)
+    (calm,) = winds([rows[0], Found(day, None, Decimal(3), Decimal(4))])
+    assert (calm.limit, calm.over) == (None, 0)

@@ -31,7 +31,7 @@ def test_the_axis_ends_at_a_round_number_and_few_names_stand_below():
     picture = bars([7] * 50, [str(n) for n in range(50)])
     assert [label.text for label in picture.beside] == ["0", "5", "10"]
     assert [label.text for label in picture.below] == ["0", "13", "26", "39"]
-    assert all(label.x + 132 <= WIDTH + 16 for label in picture.below)
+    assert all(label.x + 140 <= WIDTH for label in picture.below)
 
 
 @pytest.mark.parametrize(
