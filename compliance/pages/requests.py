@@ -73,8 +73,8 @@ class NewRequest(RequestsPage):
         return search_in(self.firm, self.request.GET, findings=True)
 
     def _is_misread(self) -> bool:
-        """Whether a part of the search would be left unread, so that more would be found than is asked for."""
-        return bool(set(self.request.GET) - set(RegisterSearch.base_filters)) or not self._search.is_valid()
+        """Whether something else would be found than is asked for."""
+        return not self._search.is_whole()
 
     def _search_again(self) -> HttpResponse:
         messages.error(self.request, _("This search can't be understood. Search again."))

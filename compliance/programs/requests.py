@@ -23,7 +23,7 @@ from compliance.programs.request_shapes import (
 from compliance.selectors import today_of
 from compliance.services import request_matches
 from compliance.services.requests import answer_duties, close_request, take_request
-from records.forms.register_search import RegisterSearch, search_in
+from records.forms.register_search import search_in
 from records.pages.seen import note_seen
 from records.programs.pages import PageQuery, asked, newest_first, page, page_shape, row_of
 from records.programs.problems import Conflicted
@@ -80,7 +80,7 @@ class RequestsView(Repeatable, RequestsOnly):
         if chosen and duty is None:
             raise ValidationError({"duty": ["No pack in force says so."]})
         search = search_in(firm, given["wanted"], findings=True)
-        if set(given["wanted"]) - set(RegisterSearch.base_filters) or not search.is_valid():
+        if not search.is_whole():
             raise ValidationError({"wanted": ["The register can't be asked for this."]})
         given["wanted"] = search.wanted().as_json()
         made = take_request(firm, request.user, given, duty)

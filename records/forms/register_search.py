@@ -116,6 +116,13 @@ class RegisterSearch(django_filters.FilterSet):
         asked = {each.name: given.get(each.name) for each in fields(RegisterFilter)}
         return RegisterFilter(**{name: value for name, value in asked.items() if value})
 
+    def is_whole(self) -> bool:
+        """Whether every part of the query is read, and its days can be: else something else would be found than
+        is asked for."""
+        wanted = self.wanted()
+        in_order = not (wanted.day_from and wanted.day_to) or wanted.day_from <= wanted.day_to
+        return self.is_valid() and in_order and not set(self.data) - set(self.base_filters)
+
     def said(self) -> Iterator[tuple[str, str]]:
         """What is asked for, as a person reads it: the name of each box and what is in it."""
         for name, written in self.wanted().as_json().items():

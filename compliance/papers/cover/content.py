@@ -161,7 +161,7 @@ def _late(late: Late, speech: Speech) -> Iterator[str]:
         if late.what == "followed":
             said["kind"] = speech.listed("follow_up_kind", each.kind)
         told = speech.word("voided-one" if each.kind == "void" else f"{late.what}-one", **said)
-        yield told if each.fits_still else f"{told} {speech.word('fits-no-more')}"
+        yield told if each.fits_still else f"{told.removesuffix('.')}. {speech.word('fits-no-more')}"
     if late.more:
         yield speech.word("late-more", count=str(late.more))
 

@@ -192,7 +192,7 @@ def test_a_first_bundle_names_what_was_corrected_away_or_signed_late(moved, mana
     folder = unpacked(made(manager, moved), tmp_path / "b")
     assert {row["name"] for row in table(folder, "products")} == {"Sample Moss Wash", "Other Wash"}
     letter = words_of(folder / "cover-letter.pdf")
-    told = [f"{signed.number}, version 2, Sep 16, 2026, 10:00: it was the other can As it stood before it fits"]
+    told = [f"{signed.number}, version 2, Sep 16, 2026, 10:00: it was the other can. As it stood before it"]
     told += [f"Signed for the first time after your request came {signed.number}, version 1,"]
     told += [f"Follow-ups signed after your request came {signed.number}, version 2, Sep 16, 2026, 10:00: note"]
     assert [text for text in told if text not in letter] == []

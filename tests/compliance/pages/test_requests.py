@@ -124,7 +124,10 @@ def test_what_can_t_be_is_said_beside_its_field_and_nothing_typed_is_lost(manage
     assert not RecordsRequest.across_firms.exists()
 
 
-@pytest.mark.parametrize("search", ["?prodct=moss", "?day_from=yesterday"])
+BACKWARDS = "?day_from=2026-07-31&day_to=2026-05-01"
+
+
+@pytest.mark.parametrize("search", ["?prodct=moss", "?day_from=yesterday", BACKWARDS])
 def test_of_a_search_that_can_t_be_understood_no_request_for_everything_is_made(manager, search):
     where = reverse("new_request") + search
     for answer in (manager.get(where), manager.post(where, ASKED)):
