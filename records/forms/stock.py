@@ -1,18 +1,17 @@
 """What somebody writes down of the shelf: what came, went or was counted, and why."""
 
+from collections.abc import Callable
 from typing import Any, ClassVar
 from uuid import uuid4
-from zoneinfo import ZoneInfo
 
 from django import forms
-from django.core.exceptions import ValidationError
 from django.utils.translation import gettext_lazy as _
 
 from records.forms.dates import DayField
 from records.forms.typed_quantity import TypedQuantityField
 from records.models import Firm, LabelVersion, StockMove
-from records.services.stock import Move
-from shared import clock
+from records.services.stock import Move, ToldOtherwiseError
+from records.services.stock_rules import faults, today_of
 
 Kind = StockMove.Kind
 BEFORE, AFTER = "before", "after"
@@ -29,17 +28,36 @@ class EntryForm(forms.Form):
 
     def __init__(self, firm: Firm, data: Any = None, unit: str = "") -> None:
         super().__init__(data)
-        self.today = clock.now().astimezone(ZoneInfo(firm.time_zone)).date()
-        self.initial = {"told": str(uuid4()), "on": self.today}
+        self.firm = firm
+        self.initial = {"told": str(uuid4()), "on": today_of(firm)}
         if unit:
             self.fields["amount"].widget.first_unit = unit
         self.order_fields([*self.first, *self.fields])
 
-    def clean_on(self) -> Any:
-        day = self.cleaned_data["on"]
-        if day > self.today:
-            raise ValidationError(_("This day is still to come."))
-        return day
+    def kind_of(self, said: dict[str, Any]) -> str | None:
+        raise NotImplementedError
+
+    def clean(self) -> dict[str, Any]:
+        said = super().clean() or {}
+        kind = self.kind_of(said)
+        for name, fault in faults(self.firm, kind, said.get("amount"), said.get("on"), said.get("why", "")):
+            self.add_error(name, fault)
+        return said
+
+    def entry(self) -> Move:
+        raise NotImplementedError
+
+    def written(self, write: Callable[[Move], StockMove]) -> StockMove | None:
+        """None where this very form was sent before with other words; sent once more it is another entry."""
+        try:
+            return write(self.entry())
+        except ToldOtherwiseError as error:
+            there = error.there
+        what = f"{there.get_kind_display()}, {there.amount.value} {there.amount.unit}"
+        said = _("This form has written down: %(what)s. Look at the entries; send it again to add this one.")
+        self.add_error(None, said % {"what": what})
+        self.data = {**self.data.dict(), "told": str(uuid4())}
+        return None
 
     def move(self, kind: str, early: bool = False) -> Move:
         said = {name: self.cleaned_data[name] for name in ("told", "amount", "on", "why")}
@@ -61,14 +79,8 @@ class MoveForm(EntryForm):
         required=False,
     )
 
-    def clean(self) -> dict[str, Any]:
-        said = super().clean() or {}
-        if said.get("kind") in (Kind.DISPOSAL, Kind.RETURN) and not said.get("why"):
-            self.add_error("why", _("Say where it went or why."))
-        amount = said.get("amount")
-        if said.get("kind") != Kind.COUNT and amount and not amount.base:
-            self.add_error("amount", _("Nothing is nothing to write down. A count may be 0."))
-        return said
+    def kind_of(self, said: dict[str, Any]) -> str | None:
+        return said.get("kind")
 
     def entry(self) -> Move:
         return self.move(self.cleaned_data["kind"], self.cleaned_data["when"] == BEFORE)
@@ -92,11 +104,8 @@ class DeliveryForm(EntryForm):
         self.fields["label"].queryset = labels.order_by("product__name", "-valid_from")
         self.fields["why"].label = _("From whom, and the number of the paper")
 
-    def clean_amount(self) -> Any:
-        amount = self.cleaned_data["amount"]
-        if not amount.base:
-            raise ValidationError(_("Nothing is nothing to write down. A count may be 0."))
-        return amount
+    def kind_of(self, said: dict[str, Any]) -> str | None:
+        return Kind.PURCHASE
 
     def entry(self) -> Move:
         return self.move(Kind.PURCHASE)

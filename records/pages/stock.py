@@ -9,9 +9,10 @@ from django.shortcuts import redirect
 from django.utils.translation import gettext as _
 
 from records.forms.stock import DeliveryForm
+from records.models import StockMove
 from records.pages.firm_page import FirmPage
 from records.pages.seen import note_seen
-from records.services.stock import take_delivery
+from records.services.stock import Move, take_delivery
 from records.stock import differences_of, not_on_shelf, shelf
 
 MOST, FEW = 20, 3
@@ -44,10 +45,13 @@ class NewDelivery(FirmPage):
 
     def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
         form = DeliveryForm(self.firm, request.POST)
-        if not form.is_valid():
+
+        def write(move: Move) -> StockMove:
+            label, number = form.cleaned_data["label"], form.cleaned_data["number"]
+            return take_delivery(label, number, request.user, move)
+
+        made = form.written(write) if form.is_valid() else None
+        if made is None:
             return self.page(form=form, status=422)
-        made = take_delivery(
-            form.cleaned_data["label"], form.cleaned_data["number"], request.user, form.entry()
-        )
         messages.success(request, _("It is on the shelf."))
         return redirect("stock_lot", lot=made.lot_id)

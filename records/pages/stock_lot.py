@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from contextlib import suppress
+from functools import partial
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -65,9 +66,9 @@ class StockLot(OfALot):
 
     def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
         form = MoveForm(self.firm, request.POST, unit=self.shelf.unit)
-        if not form.is_valid():
+        write = partial(move_stock, self.shelf.lot, request.user)
+        if not (form.is_valid() and form.written(write)):
             return self._show(form, status=422)
-        move_stock(self.shelf.lot, request.user, form.entry())
         messages.success(request, _("It is written down."))
         return self.to_lot()
 

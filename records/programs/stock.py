@@ -16,9 +16,11 @@ from records.on_shelf import OnShelf
 from records.pages.seen import note_seen
 from records.programs.amounts import AmountField
 from records.programs.pages import LIMIT, MOST, USUAL, answer, asked, page_shape
+from records.programs.problems import KeyUsed
 from records.programs.repeats import HEADER, Repeatable
 from records.programs.views import FirmView
-from records.services.stock import Move, move_stock
+from records.services.stock import Move, ToldOtherwiseError, move_stock
+from records.services.stock_rules import faults
 from records.stock import shelf_of
 
 TYPED = [(kind.value, kind.label) for kind in StockMove.WITH_AMOUNT]
@@ -62,6 +64,11 @@ class MoveSerializer(serializers.Serializer):
             raise serializers.ValidationError(f"Give a day of the years {YEARS.start} to {YEARS.stop - 1}.")
         return value
 
+    def validate(self, attrs: Any) -> Any:
+        if found := dict(faults(self.context["firm"], **attrs)):
+            raise serializers.ValidationError(found)
+        return attrs
+
 
 class MovedSerializer(serializers.Serializer):
     id = serializers.UUIDField()
@@ -102,8 +109,11 @@ class MovesView(Repeatable, FirmView):
     def do(self, request: Request, lot: UUID) -> Response:
         firm = self.demand("records.keep_stock")
         of = get_object_or_404(Lot.objects.for_firm(firm), pk=lot)
-        given = MoveSerializer(data=request.data)
+        given = MoveSerializer(data=request.data, context={"firm": firm})
         given.is_valid(raise_exception=True)
         told = f"api:{request.user.pk}:{request.headers[HEADER]}"
-        made = move_stock(of, request.user, Move(told=told, **given.validated_data))
+        try:
+            made = move_stock(of, request.user, Move(told=told, **given.validated_data))
+        except ToldOtherwiseError as error:
+            raise KeyUsed("By this key something else was written down. Take a new one.") from error
         return Response({"id": str(made.pk), "lot": str(of.pk)}, status=201)

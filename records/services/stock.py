@@ -6,16 +6,19 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from django.core.exceptions import ValidationError
 from django.db import transaction
 
 from records.models import AuditEntry, LabelVersion, Lot, StockMove, User
 from records.permissions import demand
 from records.services.audit import Json, change, note
+from records.services.stock_rules import faults
 from records.shelf import Line
 from records.stock import one_lot
 from shared.quantities import Quantity
 
 Kind = StockMove.Kind
+_TOLD = ("lot_id", "kind", "amount", "on", "why", "early", "by_id")
 _IDS = uuid.UUID("7f1a52c4-9f0e-4a1d-8a55-0d6f3b1c2e90")
 
 
@@ -23,9 +26,17 @@ class NotNowError(ValueError):
     """It is taken back already, or differs from what was shown."""
 
 
+class ToldOtherwiseError(ValueError):
+    """By this id something else was written down: `there`."""
+
+    def __init__(self, there: StockMove) -> None:
+        super().__init__(str(there))
+        self.there = there
+
+
 @dataclass(frozen=True, kw_only=True)
 class Move:
-    """What somebody typed. `told` is an id made with the form: told twice it is one entry."""
+    """What somebody typed. `told` is an id made with the form: the same told twice is one entry."""
 
     told: str
     kind: str
@@ -37,8 +48,10 @@ class Move:
 
 @transaction.atomic
 def move_stock(lot: Lot, by: User, move: Move) -> StockMove:
-    """The entry, once. Raises PermissionDenied."""
+    """The entry, once. Raises PermissionDenied, ValidationError, ToldOtherwiseError."""
     demand(by, "records.keep_stock", lot)
+    if found := dict(faults(lot.firm, move.kind, move.amount, move.on, move.why)):
+        raise ValidationError(found)
     made = StockMove(
         uuid=uuid.uuid5(_IDS, f"{lot.firm_id}:{move.told}"), lot=lot, kind=move.kind, amount=move.amount,
         on=move.on, why=move.why, early=move.early and move.kind == Kind.COUNT, by=by,
@@ -48,7 +61,7 @@ def move_stock(lot: Lot, by: User, move: Move) -> StockMove:
 
 @transaction.atomic
 def take_delivery(label: LabelVersion, number: str, by: User, move: Move) -> StockMove:
-    """What came of a lot, of which there may be no row yet. Raises PermissionDenied."""
+    """What came of a lot, of which there may be no row yet. Raises as `move_stock` does."""
     demand(by, "records.keep_stock", label)
     lot, _made = Lot.objects.for_firm(label.firm).get_or_create(
         label=label, number=number, defaults={"firm": label.firm, "received_on": move.on}
@@ -105,6 +118,8 @@ def _once(made: StockMove) -> StockMove:
     made.keep_within_one_firm()
     Lot.objects.for_firm(made.firm).select_for_update().get(pk=made.lot_id)
     if there := StockMove.objects.for_firm(made.firm).filter(pk=made.pk).first():
+        if any(getattr(there, name) != getattr(made, name) for name in _TOLD):
+            raise ToldOtherwiseError(there)
         return there
     made.save(force_insert=True)
     note(

@@ -19,7 +19,7 @@ from records.programs import repeats
 from records.services.planning import plan_treatment
 from records.services.to_sign import Signer
 from shared.tenancy import FirmOwned
-from tests.factories import PASSWORD, MembershipFactory
+from tests.factories import PASSWORD, LotFactory, MembershipFactory
 from tests.project.test_addresses import signed  # noqa: F401 - a fixture
 from tests.records.programs.calling import Program, program
 
@@ -290,6 +290,33 @@ def test_what_came_to_the_shelf_is_on_hand(made, plan):
     (shelf,) = made.get(reverse("api_stock")).json()["items"]
     assert (shelf["number"], shelf["on_hand"]) == (lot.number, "3 gal")
     assert made.get(reverse("api_stock"), {"after": lot.number}).json()["items"] == []
+
+
+def test_a_key_tells_of_one_entry_also_when_its_answer_is_no_longer_kept(made, firm, plan):
+    body = {"kind": "purchase", "amount": "5 gal", "on": "2026-09-01", "why": ""}
+    where = reverse("api_moves", kwargs={"lot": plan.products[0].lot.pk})
+    first = made.post(where, body, Idempotency_Key="k").json()
+    KeptAnswer.objects.for_firm(firm).delete()
+    assert made.post(where, body, Idempotency_Key="k").json() == first
+    KeptAnswer.objects.for_firm(firm).delete()
+    other = reverse("api_moves", kwargs={"lot": LotFactory(firm=firm).pk})
+    for at, said in ((where, body | {"amount": "99 gal"}), (other, body)):
+        refused = made.post(at, said, Idempotency_Key="k")
+        assert (refused.status_code, refused.json()["type"].partition("#")[2]) == (422, "key-used")
+    assert StockMove.across_firms.get().amount.value == "5"
+
+
+@pytest.mark.parametrize(
+    ("said", "about"),
+    [({"on": "2099-01-01"}, "on"), ({"amount": "0 gal"}, "amount"), ({"kind": "disposal"}, "why")],
+)
+def test_what_the_page_refuses_to_write_down_the_api_refuses_too(made, plan, said, about):
+    where = reverse("api_moves", kwargs={"lot": plan.products[0].lot.pk})
+    body = {"kind": "purchase", "amount": "5 gal", "on": "2026-09-01", **said}
+    refused = made.post(where, body, Idempotency_Key="k")
+    assert refused.status_code == 400
+    assert [each["pointer"] for each in refused.json()["errors"]] == [f"#/{about}"]
+    assert not StockMove.across_firms.exists()
 
 
 def test_a_strangers_rows_are_not_there(plan, draft, request_, stranger):

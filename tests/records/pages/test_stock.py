@@ -65,6 +65,22 @@ def test_what_can_t_be_is_not_written_down(manager, firm, lot, more, sentence):
     assert not StockMove.objects.for_firm(firm).exists()
 
 
+def test_a_form_that_is_sent_again_with_another_amount_says_what_it_wrote_and_adds_it_when_sent_once_more(
+    manager, firm, lot
+):
+    manager.post(at("stock_lot", lot), typed(kind="count", amount_0="3"))
+    answer = manager.post(at("stock_lot", lot), typed(kind="count", amount_0="9"))
+    assert answer.status_code == 422
+    assert "This form has written down: Count, 3 gal." in text(answer)
+    assert 'value="9"' in text(answer)
+    assert StockMove.objects.for_firm(firm).count() == 1
+    again = typed(kind="count", amount_0="9", told=answer.context["form"]["told"].value())
+    assert manager.post(at("stock_lot", lot), again).status_code == 302
+    assert StockMove.objects.for_firm(firm).count() == 2
+    delivery = typed(label=lot.label_id, number="L-0777", amount_0="2.5")
+    assert manager.post(reverse("stock_delivery"), delivery).status_code == 422
+
+
 def test_a_count_before_the_work_is_kept_as_such_and_may_be_nothing(manager, firm, lot):
     manager.post(at("stock_lot", lot), typed(kind="count", amount_0="0", when="before", why=""))
     (count,) = StockMove.objects.for_firm(firm)

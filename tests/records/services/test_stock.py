@@ -10,6 +10,7 @@ from records.models import AuditEntry, Lot, StockMove
 from records.services.stock import (
     Move,
     NotNowError,
+    ToldOtherwiseError,
     explain,
     line_of,
     move_stock,
@@ -31,7 +32,8 @@ def lot(firm) -> Lot:
 
 
 def move(kind="disposal", amount="1", told="once", **more):
-    return Move(told=told, kind=kind, amount=Quantity(amount, "gal"), on=DAY, **more)
+    said = {"on": DAY, "why": "spilled", **more}
+    return Move(told=told, kind=kind, amount=Quantity(amount, "gal"), **said)
 
 
 def moves(firm):
@@ -52,6 +54,41 @@ def test_what_is_told_twice_is_one_entry_with_who_what_and_why(firm, lot, collea
     assert (entry.kind, entry.reason, entry.by_id) == ("created", "a can leaked", colleague.user.pk)
 
 
+def test_something_else_told_by_the_same_id_is_never_taken_for_it(firm, lot, colleague):
+    made = move_stock(lot, colleague.user, move())
+    other, office = LotFactory(firm=firm), MembershipFactory(firm=firm, role="office").user
+    for of, by, told in (
+        (lot, colleague.user, move(amount="2")),
+        (lot, colleague.user, move("count")),
+        (lot, colleague.user, move(on=date(2026, 9, 13))),
+        (lot, colleague.user, move(why="a can leaked")),
+        (other, colleague.user, move()),
+        (lot, office, move()),
+    ):
+        with pytest.raises(ToldOtherwiseError) as refused:
+            move_stock(of, by, told)
+        assert refused.value.there == made
+    with pytest.raises(ToldOtherwiseError):
+        take_delivery(lot.label, "L-0501", colleague.user, move("purchase"))
+    assert not Lot.objects.for_firm(firm).filter(number="L-0501").exists()
+    assert moves(firm).get() == made
+
+
+@pytest.mark.parametrize(
+    ("said", "about"),
+    [
+        ({"on": date(2099, 1, 1)}, "on"),
+        ({"why": " "}, "why"),
+        ({"kind": "purchase", "amount": "0"}, "amount"),
+    ],
+)
+def test_what_can_t_be_is_refused_whoever_says_it(firm, lot, colleague, said, about):
+    with pytest.raises(ValidationError) as refused:
+        move_stock(lot, colleague.user, move(**said))
+    assert list(refused.value.message_dict) == [about]
+    assert not moves(firm).exists()
+
+
 def test_an_entry_is_neither_changed_nor_removed(firm, lot, colleague):
     made = move_stock(lot, colleague.user, move())
     for deed in (made.save, made.delete):
@@ -59,7 +96,7 @@ def test_an_entry_is_neither_changed_nor_removed(firm, lot, colleague):
             deed()
     with pytest.raises(DatabaseError), transaction.atomic():
         moves(firm).update(why="nothing happened")
-    assert moves(firm).get().why == ""
+    assert moves(firm).get().why == "spilled"
 
 
 def test_crew_and_strangers_write_nothing(lot, member, stranger):
