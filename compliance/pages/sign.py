@@ -21,6 +21,7 @@ from records.forms.posted import revision_in
 from records.models import SignedRecord, Treatment
 from records.pages.declaring import UNDECLARED, Declaring
 from records.pages.firm_page import FirmPage
+from records.pages.lots_aside_said import lots_aside_of, note_used
 from records.pages.row_changes import row_changes
 from records.pages.steps import step_of_signature
 from records.pages.unread import unread_entries
@@ -43,6 +44,7 @@ SIGNS_HERE = (
     "records/sealing.js",
 )
 """The scripts by which a device signs where there is no connection."""
+WAS_IT_USED = _("A lot that is set aside is named: say that it was really used, or change the mix.")
 SIGNED_MEANWHILE = _("Somebody else has signed this treatment meanwhile. Nothing more was signed.")
 
 
@@ -63,6 +65,8 @@ class SignPage(Declaring):
         credential = request.POST.get("credential", "")
         if not self.accepted():
             return self._show(treatment, answers, [Fault(UNDECLARED, "declares")])
+        if (aside := lots_aside_of(treatment)) and not request.POST.get("used-aside"):
+            return self._show(treatment, answers, [Fault(WAS_IT_USED, "used-aside")])
         try:
             if credential:
                 sign_with_passkey(treatment, request.user, credential, answers, **seen)
@@ -77,12 +81,15 @@ class SignPage(Declaring):
             fault = fault_of(error, treatment, request.POST.get("password", ""))
             status = 503 if isinstance(error, SigningKeyError) else 422
             return self._show(treatment, answers, [fault], status=status)
+        if aside:
+            note_used(treatment, aside, request.user)
         self.keep_declaration()
         return redirect("signed", uuid=treatment.pk)
 
     def page(self, status: int = 200, **context: Any) -> HttpResponse:
         signing = {"scripts": SIGNS_HERE, "passkey": asked_of(self.request.user)}
-        return super().page(status, **signing, **context)
+        signing["lots_aside"] = lots_aside_of(context["treatment"])
+        return super().page(status, **signing, said_used="used-aside" in self.request.POST, **context)
 
     def _answers(self) -> list[dict[str, Any]]:
         """`{rule, about, reason}` for each finding that a box on the page answers."""

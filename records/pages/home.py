@@ -11,6 +11,7 @@ from django.http import HttpRequest, HttpResponse
 from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy as _
 
+from records.lots_aside import planned_with_lots_aside
 from records.models import Membership, Seal, Treatment
 from records.outbox.by_hand import open_tasks
 from records.pages.firm_page import FirmPage
@@ -51,6 +52,7 @@ class Home(FirmPage):
             to_settle=self._to_settle(looked_at.get("to_look_at", ())),
             may_edit=self.may("records.edit_draft"),
             alarm=self.log_alarm(),
+            planned_aside=planned_with_lots_aside(self.firm) if self.may("records.view_draft") else (),
             alerts=alerts_of(self.firm)[:MOST] if self.may("records.view_audit") else (),
             **self._notice_tasks(),
         )

@@ -30,6 +30,7 @@ from records.forms.ticks_told import StillTicked, still_ticked, tick_edits
 from records.models import Treatment
 from records.pages.firm_page import FirmPage
 from records.pages.furnishing import furnish
+from records.pages.lots_aside_said import with_lots_aside
 from records.pages.refused import put_all_back, put_back, save_what_fits
 from records.pages.remarks import Remarks, place_remarks
 from records.pages.setting import setting_of
@@ -166,7 +167,7 @@ class SectionPage(FirmPage):
         return HttpResponse(headers={"HX-Redirect": address}) if self.request.htmx else redirect(address)
 
     def _placed(self, treatment: Treatment, blocks: list[Any]) -> dict[str, Any]:
-        remarks = self.remarks(treatment)
+        remarks = with_lots_aside(self.remarks(treatment), treatment)
         homeless = place_remarks(blocks, remarks.remarks, self.section)
         own, others = remarks.limits_of(self.section)
         return {"limits": own, "other_limits": others, "homeless": homeless}

@@ -12,6 +12,7 @@ from records.forms.sections import SECTIONS
 from records.forms.table import Section
 from records.models import ArrivedRow, AuditEntry, LegalHold, Treatment
 from records.pages.firm_page import FirmPage
+from records.pages.lots_aside_said import lots_aside_of, with_lots_aside
 from records.pages.remarks import Remarks, said_once
 from records.pages.row_changes import row_changes
 from records.pages.seals_shown import shown_seals
@@ -85,12 +86,13 @@ class TreatmentPage(FirmPage):
         return render(request, self.signed_template, shared | self._signed(treatment))
 
     def _draft(self, treatment: Treatment) -> dict[str, Any]:
-        remarks = self.remarks(treatment)
+        remarks = with_lots_aside(self.remarks(treatment), treatment)
         tasks = [self._task(section, remarks) for section in SECTIONS]
         binder = Binder(treatment.document, treatment.unread, self.language)
         return {
             "tasks": tasks,
             "limits": remarks.limits,
+            "lots_aside": lots_aside_of(treatment),
             "unread": unread_entries(binder),
             "row_changes": row_changes(treatment, self.language),
             **self.on_draft(treatment),

@@ -1,4 +1,4 @@
-"""Incidents that somebody must be told of, and records that say that a duty was not met."""
+"""Incidents that somebody must be told of, lots that nobody is to use, and duties that were not met."""
 
 from collections.abc import Iterable
 from datetime import timedelta
@@ -13,6 +13,7 @@ from compliance.pages.register import titles_of
 from compliance.services.incidents import DueIncident
 from compliance.services.incidents import due as incidents_due
 from records.document.words import label
+from records.lots_aside import planned_with_lots_aside
 from records.models import Firm, Incident, SignedRecord, Treatment, TreatmentTerm
 from records.models.treatments import SIGNED_STATES
 from records.moments_said import said_moment
@@ -64,6 +65,21 @@ def _told_whom(each: DueIncident, language: str) -> str:
     who = dict.fromkeys(duty.report.to.say(language) for duty in each.duties)
     said = {"who": ", ".join(list(who)[:MOST_TITLES]), "case": each.duties[0].report.binds.say(language)}
     return _("May have to be told: %(who)s. The first if this is so: %(case)s") % said
+
+
+def lots(firm: Firm, _language: str) -> Group:
+    """Planned treatments that name a lot which nobody is to use, as after a recall."""
+    needs = [
+        Need(
+            what=f"{each.treatment.number} · {each.treatment.site_name}",
+            about="; ".join(f"{lot.product.name}, {lot.number}: {lot.move.why}" for lot in each.lots),
+            address=reverse("treatment", kwargs={"uuid": each.treatment.pk}),
+            due=each.treatment.planned_at,
+            late=each.treatment.planned_at < clock.now(),
+        )
+        for each in planned_with_lots_aside(firm)
+    ]
+    return group("lots", _("Planned with a lot that is set aside, not to be used"), needs, reverse("stock"))
 
 
 def findings(firm: Firm, language: str) -> Group:

@@ -6,7 +6,7 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 
 from compliance.pages.desk.asked import notices, requests
-from compliance.pages.desk.harm import findings, incidents
+from compliance.pages.desk.harm import findings, incidents, lots
 from compliance.pages.desk.lasting import lasting
 from compliance.pages.desk.needs import Group
 from compliance.pages.desk.owed import reports, stock
@@ -17,7 +17,7 @@ from records.pages.firm_page import FirmPage
 from records.pages.seen import note_seen
 
 BY_HARM: tuple[Callable[[Firm, str], Group], ...] = (
-    incidents, findings, requests, notices, unsigned, lasting, reports, stock,
+    incidents, lots, findings, requests, notices, unsigned, lasting, reports, stock,
 )  # fmt: skip
 """What may hurt somebody first, then what breaks a duty to others, then the firm's own house."""
 

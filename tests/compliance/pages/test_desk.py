@@ -37,7 +37,7 @@ def needs(manager, key: str) -> list[tuple[str, bool]]:
 def test_groups_stand_in_the_order_of_harm(manager):
     context = manager.get(reverse("desk")).context
     assert [each.key for each in (*context["groups"], *context["clear"])] == [
-        "incidents", "findings", "requests", "notices", "unsigned", "lasting", "reports", "stock",
+        "incidents", "lots", "findings", "requests", "notices", "unsigned", "lasting", "reports", "stock",
     ]  # fmt: skip
 
 
