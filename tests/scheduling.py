@@ -16,8 +16,8 @@ class Scheduling(LoadScopeScheduling):
 def pure_while_one_migrates(items: list[pytest.Item]) -> None:
     """One test makes the database for all; those that need none come next, so that no process waits for it.
 
-    Tests in the browser stay behind those that sign papers: its driver keeps an event loop running, in which none
-    can be begun.
+    Tests in the browser stay behind those that sign papers: its driver keeps an event loop running, in which
+    none can be begun.
     """
     pure = [item for item in items if not needs_database(item) and not item.get_closest_marker("browser")]
     meanwhile = {*pure[:WHILE_MIGRATING]}
