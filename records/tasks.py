@@ -86,6 +86,21 @@ def let_go_of_ways_out(firm_id: str) -> None:
 
 
 @task()
+def look_after_way_out(row_id: str, firm_id: str) -> None:
+    """Nothing half of everything stays where the worker died."""
+    from records.services.way_out import look_after
+
+    if row := WayOut.objects.for_firm(Firm(pk=firm_id)).select_related("firm").filter(pk=row_id).first():
+        look_after(row)
+
+
+def look_after_way_out_later(row: WayOut) -> None:
+    if look_after_way_out.get_backend().supports_defer:
+        later = clock.now() + WayOut.SILENCE + A_MINUTE
+        look_after_way_out.using(run_after=later).enqueue(str(row.pk), str(row.firm_id))
+
+
+@task()
 def look_after_arrival(file_id: str, firm_id: str, tries: int = 0) -> None:
     """A spreadsheet whose worker died goes on, a few times: one that kills it must not do so for ever."""
     from records.services.bringing_in.turns import go_on

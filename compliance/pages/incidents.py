@@ -24,7 +24,7 @@ from shared import clock
 
 CLOSED_SHOWN = 50
 SAME = timedelta(minutes=10)
-"""So long one page that is sent twice means one incident."""
+"""So long one tap that is sent twice means one incident."""
 
 
 class IncidentsPage(FirmPage):
@@ -76,13 +76,15 @@ class IncidentNow(IncidentsPage):
         kind = request.POST.get("kind", "")
         if kind not in INCIDENTS:
             return redirect(request.get_full_path())
-        made = begin(self.firm, request.user, self._key(), kind, self.at)
+        made = begin(self.firm, request.user, self._key(kind), kind, self.at)
         return redirect("incident", incident=made.pk)
 
-    def _key(self) -> UUID:
-        """The same for one page that is sent twice; another for one that a phone kept and sends again later."""
+    def _key(self, kind: str) -> UUID:
+        """The same for one tap that is sent twice; another for another kind, place or person, and for a page
+        that a phone kept and sends again later."""
         try:
-            key = uuid5(self.firm.pk, str(UUID(self.request.POST.get("key", ""))))
+            told = (UUID(self.request.POST.get("key", "")), kind, self.at and self.at.pk, self.request.user.pk)
+            key = uuid5(self.firm.pk, ":".join(map(str, told)))
         except ValueError:
             return uuid4()
         before = Incident.objects.for_firm(self.firm).filter(pk=key).first()

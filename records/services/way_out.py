@@ -26,7 +26,7 @@ class UnderWayError(RuntimeError):
 
 def begin(firm: Firm, by: User) -> WayOut:
     """Earlier files go: each holds everything once more. Raises PermissionDenied, UnderWayError."""
-    from records.tasks import make_way_out
+    from records.tasks import look_after_way_out_later, make_way_out
 
     demand(by, PERMISSION, firm)
     with transaction.atomic():
@@ -40,7 +40,20 @@ def begin(firm: Firm, by: User) -> WayOut:
     for earlier in WayOut.objects.for_firm(firm).exclude(pk=row.pk):
         let_go(earlier)
     make_way_out.enqueue(str(row.pk), str(firm.pk))
+    look_after_way_out_later(row)
     return row
+
+
+def look_after(row: WayOut) -> None:
+    """One whose worker died is told to have failed, and what it wrote goes: it holds everything of the firm.
+    Who wants it has it made again."""
+    from records.tasks import look_after_way_out_later
+
+    if row.is_broken_off and _end(row, State.FAILED):
+        logger.error("Everything of %s was being written and broke off.", row.firm)
+        let_go(row)
+    elif row.is_under_way:
+        look_after_way_out_later(row)
 
 
 def make(row: WayOut) -> None:

@@ -10,6 +10,7 @@ from tests.health.committed import ROOT
 
 def test_every_arrow_between_the_rooms_runs_the_right_way(monkeypatch):
     monkeypatch.chdir(ROOT)
+    monkeypatch.setattr("importlinter.cli._configure_logging", lambda _verbose: None)  # silences all loggers
     assert lint_imports(config_filename="pyproject.toml", no_cache=True) == EXIT_STATUS_SUCCESS
 
 

@@ -78,6 +78,15 @@ def test_two_taps_begin_it_and_what_to_do_now_comes_first(crew, member, draft):
         assert begun(crew, "drift") != made, "a page that a phone kept begins another one later"
 
 
+def test_from_one_page_another_kind_place_or_person_tells_of_another_incident(crew, client, draft, colleague):
+    spill = begun(crew)
+    others = [begun(crew, "exposure"), begun(crew, treatment=draft)]
+    client.force_login(colleague.user)
+    others.append(begun(client))
+    assert len({spill.pk, *(each.pk for each in others)}) == 4
+    assert [each.kind for each in others] == ["exposure", "spill", "spill"]
+
+
 def test_the_facts_are_kept_and_shown_and_who_did_what_names_nobody(crew, member, firm):
     made = begun(crew)
     lot = LotFactory(firm=firm, label__product__name="Sample Moss Wash")

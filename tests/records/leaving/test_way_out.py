@@ -13,6 +13,7 @@ from records.leaving import taking_out
 from records.leaving.writing import Written
 from records.models import AuditEntry, WayOut
 from records.services.way_out import UnderWayError, begin, half_of, let_go_of_old, make
+from records.tasks import look_after_way_out
 from shared import clock
 from shared.digests import digest
 from tests.factories import MembershipFactory
@@ -105,6 +106,19 @@ def test_after_one_that_broke_off_another_is_made_and_nothing_of_it_stays(small,
     broken.refresh_from_db()
     assert (broken.state, newest(manager).state) == ("failed", "made")
     assert [path.name for path in broken.path.parent.iterdir()] == [newest(manager).path.name]
+
+
+def test_of_one_whose_worker_died_nothing_stays_and_that_it_failed_is_said(client, manager, later):
+    broken = WayOut.objects.create(firm=manager.firm, by=manager.user)
+    broken.path.parent.mkdir(parents=True)
+    half_of(broken.path).write_text("half of everything")
+    look_after_way_out.func(str(broken.pk), str(manager.firm.pk))
+    assert half_of(broken.path).exists(), "it is at work"
+    later(timedelta(minutes=11))
+    look_after_way_out.func(str(broken.pk), str(manager.firm.pk))
+    assert list(broken.path.parent.iterdir()) == []
+    client.force_login(manager.user)
+    assert "It could not be made." in client.get(PAGE).content.decode()
 
 
 def test_one_that_was_held_for_broken_off_leaves_no_file_when_it_ends_after_all(small, manager):
