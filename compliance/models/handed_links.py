@@ -1,6 +1,6 @@
 """A link by which whoever asked fetches a bundle without an account, with a code that works once."""
 
-from datetime import timedelta
+from datetime import datetime, timedelta
 from typing import ClassVar
 from uuid import uuid4
 
@@ -57,6 +57,11 @@ class HandedLink(FirmOwned):
     @property
     def is_used(self) -> bool:
         return self.used_at is not None and clock.now() > self.used_at + self.GRACE
+
+    @property
+    def works_until(self) -> datetime:
+        """After a use only a little longer."""
+        return min(self.until, self.used_at + self.GRACE) if self.used_at else self.until
 
     @property
     def is_over(self) -> bool:

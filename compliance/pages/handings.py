@@ -17,6 +17,7 @@ from compliance.models import Handing, RecordsRequest
 from compliance.pages.link_form import LinkForm
 from compliance.pages.papers import SheetsHandedOver
 from compliance.pages.request_forms import AnswerForm
+from compliance.pages.sent_twice import key_of, new_key
 from compliance.request_bundle.folder import file_of
 from compliance.request_bundle.inside import forms_in
 from compliance.request_bundle.letting_go import let_go
@@ -76,6 +77,7 @@ class AnswerRequest(SheetsHandedOver):
             return self._show(form, len(treatments), status=422)
         said = form.cleaned_data
         wanted = {name: said[name] for name in ("to", "how", "language", "withheld", "sheets")}
+        wanted["uuid"] = key_of(request, self.firm)
         with_these = {"photos": bool(said["photos"]), "findings": bool(said.get("findings"))}
         handing = begin(self.asked, request.user, treatments, **wanted, **with_these)
         return redirect("handing", asked=self.asked.pk, handing=handing.pk)
@@ -84,7 +86,8 @@ class AnswerRequest(SheetsHandedOver):
         return list(self.found().order_by("number").values_list("pk", flat=True))
 
     def about(self) -> dict[str, Any]:
-        return {"asked": self.asked, "back": reverse("request", kwargs={"asked": self.asked.pk})}
+        back = reverse("request", kwargs={"asked": self.asked.pk})
+        return {"asked": self.asked, "back": back, "key": new_key(self.request)}
 
 
 class OneHanding(FirmPage):

@@ -13,6 +13,7 @@ from django.utils.translation import gettext as _
 
 from compliance.models import RecordsRequest
 from compliance.pages.request_forms import RequestForm
+from compliance.pages.sent_twice import key_of, new_key
 from compliance.selectors import today_of
 from compliance.services.requests import answer_duties, take_request
 from records.forms.register_search import RegisterSearch, search_in
@@ -63,6 +64,7 @@ class NewRequest(RequestsPage):
         if not form.is_valid():
             return self._show(form, status=422)
         given = {**form.cleaned_data, "wanted": self._search.wanted().as_json()}
+        given["uuid"] = key_of(request, self.firm)
         chosen = given.pop("duty")
         duty = next((each for each in self._duties if each.key == chosen), None)
         made = take_request(self.firm, request.user, given, duty)
@@ -89,6 +91,6 @@ class NewRequest(RequestsPage):
 
     def _show(self, form: RequestForm, status: int = 200) -> HttpResponse:
         query = self.request.GET.urlencode()
-        return self.page(form=form, search=self._search, query=query, status=status)
+        return self.page(form=form, search=self._search, query=query, key=new_key(self.request), status=status)
 
 

@@ -8,6 +8,7 @@ from django.db import transaction
 
 from compliance.models import Handing, RecordsRequest, RequestAnswer
 from compliance.request_bundle.letting_go import let_go
+from compliance.services.kept_once import kept_once
 from compliance.tasks import look_after_handing_later, make_handing
 from records.models import AuditEntry, User
 from records.permissions import demand
@@ -24,7 +25,7 @@ class NotNowError(ValueError):
 
 def begin(request: RecordsRequest, by: User, treatments: Sequence[UUID], **wanted: Any) -> Handing:
     """Have the worker make the bundle of these treatments. It follows the one that was handed over last, and
-    says what has changed since. Raises PermissionDenied."""
+    says what has changed since. One is made for each `uuid` of what is wanted. Raises PermissionDenied."""
     demand(by, PERMISSION, request)
     before = Handing.objects.for_firm(request.firm).filter(request=request).exclude(answers=None)
     handing = Handing(
@@ -32,9 +33,11 @@ def begin(request: RecordsRequest, by: User, treatments: Sequence[UUID], **wante
         treatments=[str(each) for each in treatments], **wanted,
     )  # fmt: skip
     with transaction.atomic():
-        handing.save(force_insert=True)
-        note(AuditEntry.Kind.CREATED, handing, firm=request.firm, by=by)
-    _queue(handing, 0)
+        handing, is_new = kept_once(handing)
+        if is_new:
+            note(AuditEntry.Kind.CREATED, handing, firm=request.firm, by=by)
+    if is_new:
+        _queue(handing, 0)
     return handing
 
 

@@ -12,6 +12,7 @@ from compliance.rulebook.answer_times import AnswerTime
 from compliance.rulebook.pack import Pack
 from compliance.rulebook.reminders import Reminder
 from compliance.selectors import packs_for
+from compliance.services.kept_once import kept_once
 from records.models import AuditEntry, Firm, User
 from records.permissions import demand
 from records.services.audit import change, note
@@ -90,7 +91,8 @@ def time_of(request: RecordsRequest) -> TimeSet | None:
 
 @transaction.atomic
 def take_request(firm: Firm, by: User, given: dict[str, Any], duty: AnswerDuty | None) -> RecordsRequest:
-    """Keep it. A time that they set counts where it is sooner than the rule's. Raises PermissionDenied."""
+    """Keep it, once for each `uuid` of what is given. A time that they set counts where it is sooner than the
+    rule's. Raises PermissionDenied."""
     demand(by, "records.hand_over", firm)
     under, typed = duty.key if duty else "", given.pop("due_at", None)
     found = time_set(firm, under, given["asked_by"], given["received_at"])
@@ -100,8 +102,9 @@ def take_request(firm: Firm, by: User, given: dict[str, Any], duty: AnswerDuty |
     of = RecordsRequest.DueFrom
     if due is not None:
         made.due_from = of.TYPED if found is None or due != ruled else of.ASSUMED if found.assumed else of.RULE
-    made.save(force_insert=True)
-    note(AuditEntry.Kind.CREATED, made, firm=firm, by=by, changes=[change("wanted", None, made.wanted)])
+    made, is_new = kept_once(made)
+    if is_new:
+        note(AuditEntry.Kind.CREATED, made, firm=firm, by=by, changes=[change("wanted", None, made.wanted)])
     return made
 
 

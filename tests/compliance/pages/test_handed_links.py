@@ -121,6 +121,18 @@ def test_a_code_works_again_for_a_download_that_broke_off_and_then_no_more(link,
     assert RequestAnswer.across_firms.count() == 1
 
 
+def test_the_page_says_when_the_file_was_fetched_and_how_long_the_code_still_works(link):
+    before = Client().get(link[0]).content.decode()
+    assert "was fetched" not in before
+    assert fetch(*link).status_code == 200
+    page = Client().get(link[0]).content.decode()
+    assert "The file was fetched on Sept. 16, 2026, 17:00 UTC." in page
+    assert "Sept. 16, 2026, 17:10 UTC" in page
+    with clock.at(NOW + timedelta(hours=1)):
+        over = Client().get(link[0]).content.decode()
+    assert "The file was fetched on Sept. 16, 2026, 17:00 UTC." in over
+
+
 def test_after_so_many_wrong_codes_the_right_one_opens_nothing(link, firm):
     address, code = link
     wrong = f"{(int(code.replace(' ', '')) + 1) % 10**8:08}"

@@ -98,6 +98,15 @@ def test_each_version_is_noted_when_the_worker_begins_and_not_again_in_its_next_
     assert [entry.reason for entry in out] == ["bundle"]
 
 
+def test_a_form_that_is_sent_twice_makes_one_file_and_one_that_was_changed_another(manager, signed):  # noqa: F811
+    asked = taken(manager)
+    key = manager.get(reverse("answer_request", kwargs={"asked": asked.pk})).context["key"]
+    first, second = (made(manager, asked, key=key) for _ in range(2))
+    assert first == second
+    assert made(manager, asked, key=key, how="on a stick") != first
+    assert Handing.across_firms.count() == 2
+
+
 def test_who_is_no_authority_gets_neither_workers_nor_neighbours_unless_the_manager_says_so(manager, signed):  # noqa: F811
     asked = taken(manager, asked_by="customer", name="A. Marlowe")
     form = manager.get(reverse("answer_request", kwargs={"asked": asked.pk})).context["form"]

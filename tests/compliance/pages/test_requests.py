@@ -51,6 +51,14 @@ def page_of(manager, asked: RecordsRequest):
     return manager.get(reverse("request", kwargs={"asked": asked.pk}))
 
 
+def test_a_form_that_is_sent_twice_makes_one_request_and_one_that_was_changed_another(manager):
+    key = manager.get(reverse("new_request") + SEARCH).context["key"]
+    first, second = (taken(manager, key=key) for _ in range(2))
+    assert first == second
+    assert taken(manager, key=key, name="R. Reyes") != first
+    assert RecordsRequest.across_firms.count() == 2
+
+
 def test_the_time_to_answer_is_that_of_the_paragraph_unless_they_want_it_sooner(manager):
     seventy_two = datetime(2026, 9, 14, 23, 30, tzinfo=UTC)  # 16:30 in Port Quill on Friday, and 72 hours
     asked = taken(manager)
