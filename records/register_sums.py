@@ -15,6 +15,7 @@ from records.register.steps import start_of, starts, step_for
 from records.register.terms import NOT_MET
 from shared.quantities import UNITS
 
+NOT_DONE = (Treatment.State.DRAFT, Treatment.State.VOID)
 MOST_PRODUCTS, MOST_RULES, MOST_SITES = 6, 15, 100
 
 
@@ -52,8 +53,9 @@ class Use:
 
 
 def found_rows(treatments: QuerySet[Treatment], most: int) -> list[Found] | None:
-    """The treatments that take place; None for more than `most`."""
-    stand = treatments.exclude(state=Treatment.State.VOID).order_by()
+    """The treatments that took place, so far as somebody stands for it: neither drafts nor what is void. None
+    for more than `most`."""
+    stand = treatments.exclude(state__in=NOT_DONE).order_by()
     rows = list(stand.values_list("day", "site", "strongest_wind", "wind_limit")[: most + 1])
     return [Found(*row) for row in rows] if len(rows) <= most else None
 

@@ -65,7 +65,7 @@ def make_report(firm: Firm, wanted: Wanted) -> Json:
         elif not county.strip() and is_report_of_work(document):
             sums.leave_out(source, "of_no_county")
     county = wanted.county if form.per_county else ""
-    return content_of(wanted.duty, form, wanted.period, county, _head(firm, wanted.duty), sums.as_json())
+    return content_of(wanted.duty, form, wanted.period, county, _head(firm, wanted), sums.as_json())
 
 
 def form_of(firm: Firm, duty: ReportDuty | None) -> ReportForm:
@@ -155,19 +155,22 @@ def same_county(one: str, other: str) -> bool:
     return " ".join(one.casefold().split()) == " ".join(other.casefold().split())
 
 
-def _head(firm: Firm, duty: ReportDuty | None) -> Json:
+def _head(firm: Firm, wanted: Wanted) -> Json:
     lines = (firm.line1, firm.line2, " ".join(part for part in (firm.city, firm.region, firm.postcode) if part))
     return {
         "name": firm.name,
         "address": ", ".join(line for line in lines if line),
         "phone": firm.phone,
-        "licences": list(_licences(firm, duty)),
+        "licences": list(_licences(firm, wanted)),
     }
 
 
-def _licences(firm: Firm, duty: ReportDuty | None) -> Iterator[Json]:
-    """The firm's own, from who asks for the report."""
-    rows = Licence.objects.for_firm(firm).filter(person=None).order_by("authority", "kind", "number")
-    for each in rows:
-        if duty is None or each.authority in widened((duty.pack.place,)):
-            yield {"authority": each.authority, "kind": each.kind, "number": each.number}
+def _licences(firm: Firm, wanted: Wanted) -> Iterator[Json]:
+    """The firm's own of the period, from who asks for the report; renewed under one number it is one."""
+    duty, period = wanted.duty, wanted.period
+    rows = Licence.objects.for_firm(firm).filter(person=None)
+    rows = rows.exclude(valid_from__gt=period.last).exclude(valid_to__lt=period.first)
+    names = ("authority", "kind", "number")
+    for each in rows.order_by(*names).values(*names).distinct():
+        if duty is None or each["authority"] in widened((duty.pack.place,)):
+            yield each

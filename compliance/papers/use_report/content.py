@@ -16,6 +16,8 @@ from shared.paper import Block, Code, Column, Fact, Facts, Furniture, Grid, Note
 
 Json = dict[str, Any]
 _LOCALES = {"en": "en_US", "es": "es_US"}
+MOST_OPEN = 50
+"""As many as the page shows."""
 _WIDE = ("product", "address", "place", "ingredient", "surfaces")
 
 
@@ -47,6 +49,7 @@ def content_of(content: Json, sent: Sent | None, language: str) -> UseReport:
         (
             _who(content["firm"], speech),
             *_tables(content, sent, speech),
+            *_open(content, speech),
             _how(content, sent, speech),
         ),
         _furniture(content, sent, title, speech),
@@ -112,6 +115,22 @@ def _grid(table: ShownTable, columns: list[str], counts: bool, speech: Speech) -
         amount = f"{line.amount} {line.unit}" if line.amount else "–"
         rows.append(Row((*line.cells, amount, *([str(line.applications)] if counts else []))))
     return Grid(tuple(titles), tuple(rows))
+
+
+def _open(content: Json, speech: Speech) -> Iterator[Section]:
+    """What the figures leave out, for the firm alone: an authority is sent what it asks for."""
+    if content["rule"] != OWN or not content["open"]:
+        return
+    shares = {"record": 2, "about": 3, "lacks": 6}
+    titles = tuple(Column(speech.word(name), share) for name, share in shares.items())
+    rows = [
+        Row((content["records"][each["record"]]["number"], each["about"], each["says"][speech.language]))
+        for each in content["open"][:MOST_OPEN]
+    ]
+    blocks: list[Block] = [Grid(titles, tuple(rows))]
+    if more := len(content["open"]) - len(rows):
+        blocks.append(Note(speech.word("more-open", count=str(more))))
+    yield Section(speech.word("open"), tuple(blocks))
 
 
 def _how(content: Json, sent: Sent | None, speech: Speech) -> Section:

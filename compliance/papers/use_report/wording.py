@@ -30,6 +30,11 @@ WORDS: Catalogue = {
         "asked for.",
         "Donde no hay cantidad, el registro no la indica o no se puede pasar a la unidad que se pide.",
     ),
+    "open": Wording("What is open", "Lo que falta"),
+    "record": Wording("Record", "Registro"),
+    "about": Wording("Of what", "De qué"),
+    "lacks": Wording("What can't be told", "Lo que no se puede decir"),
+    "more-open": Wording("And {count} more, on the page.", "Y {count} más, en la página."),
     "how": Wording("How it was worked out", "Cómo se calculó"),
     "applied": Wording(
         "Amounts are of product as it leaves the container, so much of it as was applied: amount in the mix × "

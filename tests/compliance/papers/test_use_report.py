@@ -83,3 +83,15 @@ def test_kilograms_say_how_a_litre_was_counted() -> None:
 
 def test_the_same_report_gives_the_same_bytes() -> None:
     assert use_report.build(monthly(), SENT) == use_report.build(monthly(), SENT)
+
+
+def test_the_firms_own_names_what_its_figures_leave_out_and_an_authoritys_does_not() -> None:
+    report = own()
+    assert report["open"]
+    said = printed(report)
+    for each in report["open"]:
+        assert squeezed(each["says"]["en"]) in said
+        assert squeezed(report["records"][each["record"]]["number"]) in said
+    assert squeezed("What is open") not in printed(monthly())
+    many = {**report, "open": report["open"][:1] * 52}
+    assert squeezed("And 2 more, on the page.") in printed(many)

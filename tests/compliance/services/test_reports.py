@@ -28,7 +28,7 @@ from records.services.to_sign import Signer
 from shared import clock
 from shared.orm.append_only import AppendOnlyError
 from tests.compliance.reports.documents import table
-from tests.factories import SiteFactory
+from tests.factories import LicenceFactory, SiteFactory
 from tests.records.test_log import sign_now
 
 SEPTEMBER = Period(2026, 9)
@@ -222,3 +222,20 @@ def test_months_and_years_follow_one_another():
         "2025-12", "2026-11", "2025",
     ]  # fmt: skip
     assert (read_period("2028-02").last, read_period("2026").last) == (date(2028, 2, 29), date(2026, 12, 31))
+
+
+def test_who_reports_is_named_with_each_licence_of_the_period_once(firm):
+    own = {"firm": firm, "person": None, "authority": "us-ca", "kind": "pest control business"}
+    for year in (2025, 2026):
+        days = {"valid_from": date(year, 1, 1), "valid_to": date(year, 12, 31)}
+        LicenceFactory(**own, number="CA-00017", **days)
+    LicenceFactory(**own, number="CA-00009", valid_from=date(2024, 1, 1), valid_to=date(2026, 8, 31))
+    LicenceFactory(**own, number="CA-00021", valid_from=date(2026, 10, 1), valid_to=None)
+
+    def named(period: str) -> list[str]:
+        licences = make_report(firm, Wanted(None, read_period(period)))["firm"]["licences"]
+        return [each["number"] for each in licences]
+
+    assert named("2026-09") == ["CA-00017"]
+    assert named("2026") == ["CA-00009", "CA-00017", "CA-00021"]
+    assert named("2023") == []
