@@ -192,7 +192,7 @@ DATA_UPLOAD_MAX_NUMBER_FIELDS = 5000
 LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
-    "formatters": {"line": {"format": "%(asctime)s %(levelname)s %(name)s %(message)s"}},
+    "formatters": {"line": {"()": "project.log_lines.WithoutSecrets"}},
     "handlers": {"console": {"class": "logging.StreamHandler", "formatter": "line"}},
     "loggers": {"pyhanko": {"level": "ERROR"}},  # it tells of each signature that does not hold; so do we
     "root": {"handlers": ["console"], "level": env.str("LOG_LEVEL", "INFO")},

@@ -19,6 +19,7 @@ from records.outbox.by_text_message import shared_secret
 from records.pages.seen import SAFE, pattern_of
 from records.services.audit import change as changed
 from records.services.audit import note_of_account
+from records.services.programs import end_tokens_of
 
 
 class OwnFirmForm(FirmForm):
@@ -171,4 +172,5 @@ class AccountAdmin(OwnerOnly, UserAdmin):
             if request.method == "POST" and answer.status_code == REDIRECT:
                 user = models.User.objects.get(pk=id)
                 note_of_account(AuditEntry.Kind.ACCESS, user, by=request.user, reason="password")
+                end_tokens_of(user, request.user)
         return answer

@@ -12,11 +12,14 @@ from allauth.mfa.signals import (
     authenticator_removed,
     authenticator_reset,
 )
+from django.contrib import messages
 from django.contrib.auth.signals import user_logged_in, user_logged_out, user_login_failed
+from django.utils.translation import gettext as _
 
 from records.models import AuditEntry, User
 from records.services.audit import Thing, note, note_of_account
 from records.services.misuse import watch
+from records.services.programs import end_tokens_of
 
 Kind = AuditEntry.Kind
 UNKNOWN_ACCOUNT = Thing(User._meta.label_lower)
@@ -64,8 +67,12 @@ def second_step_failed(user: User, **_kwargs: Any) -> None:
     watch(user)
 
 
-def password_is_another(user: User, **_kwargs: Any) -> None:
+def password_is_another(user: User, request: Any = None, **_kwargs: Any) -> None:
+    """Programs that work for the account end as its sessions do."""
     note_of_account(Kind.ACCESS, user, by=user, reason="password")
+    if end_tokens_of(user, user) and request:
+        said = _("Programs that worked for you over the API are ended. Make new tokens for them.")
+        messages.info(request, said)
 
 
 def second_step_is_another(user: User, **_kwargs: Any) -> None:

@@ -1,10 +1,12 @@
 """Hooks: which programs are told of what, with which secret, and what came of each call. For managers."""
 
 from typing import Any
+from urllib.parse import urlsplit
 
 from django import forms
 from django.conf import settings
 from django.contrib import messages
+from django.core.exceptions import ValidationError
 from django.core.validators import URLValidator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
@@ -39,6 +41,9 @@ class HookForm(forms.Form):
         address: str = self.cleaned_data["address"]
         schemes = ["https", "http"] if settings.HOOKS_ANYWHERE else ["https"]
         URLValidator(schemes, message=_("Give an address that begins with https://."))(address)
+        if "@" in urlsplit(address).netloc:
+            said = _("Leave out what stands before the @: it is never sent, and others would see it.")
+            raise ValidationError(said)
         return address
 
 

@@ -9,7 +9,7 @@ from knox.models import get_digest_token
 
 from records.models import AuditEntry, Firm, ProgramToken, User
 from records.permissions import demand
-from records.services.audit import Thing, change, note
+from records.services.audit import Thing, change, firms_of, note
 from shared import clock
 
 MOST = 20
@@ -51,9 +51,24 @@ def end_token(row: ProgramToken, by: User) -> None:
     if row.user_id != by.pk:
         demand(by, "records.end_programs", row)
     if row.ended_at is None:
-        row.ended_at = clock.now()
-        row.save(update_fields=["ended_at"])
-        note(AuditEntry.Kind.REMOVED, _thing(row), firm=row.firm, by=by)
+        _end(row, by)
+
+
+@transaction.atomic
+def end_tokens_of(user: User, by: User) -> bool:
+    """Whether there were any. All that this person made, in each of their firms, as after another password:
+    whoever had the old one may have made some."""
+    of_firms = [ProgramToken.objects.for_firm(firm).filter(user=user, ended_at=None) for firm in firms_of(user)]
+    working = [row for rows in of_firms for row in rows.select_related("firm")]
+    for row in working:
+        _end(row, by)
+    return bool(working)
+
+
+def _end(row: ProgramToken, by: User) -> None:
+    row.ended_at = clock.now()
+    row.save(update_fields=["ended_at"])
+    note(AuditEntry.Kind.REMOVED, _thing(row), firm=row.firm, by=by)
 
 
 def _thing(row: ProgramToken) -> Thing:

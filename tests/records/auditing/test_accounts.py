@@ -9,6 +9,7 @@ from compliance.services.password import TRIES, TooManyTriesError, WrongPassword
 from records.models import AuditEntry, User
 from tests.factories import PASSWORD, MembershipFactory, UserFactory
 from tests.records.auditing.entries import entries, members, newest
+from tests.records.programs.calling import program
 
 ACCOUNT = "records.user"
 
@@ -92,10 +93,11 @@ def test_an_account_that_the_machine_s_owner_changes_stands_in_its_firm(client, 
     assert client.post(where, typed).status_code == 302
     entry = newest(firm, kind="changed")
     assert members(entry) == {"email": (member.user.email, "new@example.net"), "language": ("en", "es")}
-    new = "another quite long password"
+    new, token = "another quite long password", program(member).row
     password = reverse("admin:auth_user_password_change", args=[member.user_id])
     assert client.post(password, {"password1": new, "password2": new}).status_code == 302
     assert (newest(firm, kind="access").by, newest(firm, kind="access").changes) == (owner, {})
+    assert (newest(firm).kind, newest(firm).thing_id, newest(firm).by) == ("removed", str(token.uuid), owner)
 
 
 def test_a_new_account_by_the_machine_s_owner_stands_in_no_firm(client, db):

@@ -5,7 +5,7 @@ from datetime import timedelta
 import pytest
 from django.urls import reverse
 
-from records.models import ProgramToken
+from records.models import ProgramToken, User
 from records.services.programs import TooManyTokensError, end_token, make_token
 from shared import clock
 from tests.factories import PASSWORD, MembershipFactory
@@ -44,6 +44,19 @@ def test_a_token_that_is_over_ended_or_none_opens_nothing(where, member):
     made.token = "señal"
     assert [late.status_code, ended.status_code, unknown.status_code, made.get(where).status_code] == [401] * 4
     assert (late["WWW-Authenticate"], late["Content-Type"]) == ("Bearer", "application/problem+json")
+
+
+def test_another_password_ends_the_persons_tokens_in_every_firm_and_says_so(client, where, member, colleague):
+    second = MembershipFactory(user=User.objects.get(pk=member.user_id))
+    made, elsewhere, theirs = program(member), program(second), program(colleague)
+    client.force_login(member.user)
+    new = "another quite long password"
+    typed = {"oldpassword": PASSWORD, "password1": new, "password2": new}
+    page = client.post(reverse("account_change_password"), typed, follow=True)
+    assert "Programs that worked for you over the API are ended." in page.content.decode()
+    assert (made.get(where).status_code, theirs.get(where).status_code) == (401, 200)
+    assert elsewhere.get(reverse("api_treatments")).status_code == 401
+    assert newest(member.firm, kind="removed").thing == "records.programtoken"
 
 
 def test_a_membership_that_has_ended_takes_its_tokens_along(where, member):
