@@ -131,7 +131,10 @@ class Arrival(OfAFile):
                 said.get(name, file.asked[name]) != file.asked[name] for name in ("kind", "sheet", "header_row")
             )
             say(file, said)
-            if not changes_shape:
+            if changes_shape:
+                told = _("These are its columns now: look them over, then look at all rows.")
+                messages.info(self.request, told)
+            else:
                 begin_look(file, by)
 
     def _in_words(self, faults: list[dict[str, Any]]) -> list[dict[str, Any]]:

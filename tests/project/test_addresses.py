@@ -60,9 +60,10 @@ def address(name: str, signed: Treatment, draft: Treatment) -> str:
     arguments |= {"pack": "us-wa", "question": "us-wa/question/structural-application"}
     arguments |= {"kind": "limit", "key": 1, "token": "none-at-all", "digest": DIGEST.removeprefix("sha256:")}
     arguments |= {"sha256": "ab" * 32, "row": uuid, "file": uuid, "notice": signed.pk, "place": 0}
-    arguments |= {"lot": Lot.objects.for_firm(draft.firm).first().pk, "move": uuid}
+    lot = Lot.objects.for_firm(draft.firm).first()
+    arguments |= {"lot": lot.pk if lot else uuid, "move": uuid}
     arguments |= {"rule": "us-wa/posting", "when": "after", "view": signed.pk, "asked": signed.pk}
-    arguments |= {"lot": signed.pk, "hook": signed.pk, "bundle": signed.pk}
+    arguments |= {"hook": signed.pk, "bundle": signed.pk}
     arguments |= {"form": "us-wa-application-record"}
     arguments |= {"handing": signed.pk, "name": "index.pdf"}
     arguments |= {"duty": "own:summary", "period": "2026", "table": "asked", "line": 0, "filed": signed.pk}

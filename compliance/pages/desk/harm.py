@@ -47,7 +47,7 @@ def incidents(firm: Firm, language: str) -> Group:
         )
         for each in told_on_records(firm)
     ]
-    return group("incidents", _("Incidents that somebody must be told of"), needs, reverse("incidents"))
+    return group("incidents", _("Incidents that somebody may have to be told of"), needs, reverse("incidents"))
 
 
 def _which(incident: Incident, language: str) -> str:

@@ -65,6 +65,15 @@ def test_a_log_goes_the_whole_way_on_its_pages(manager, send, firm):
     assert not Treatment.objects.for_firm(firm).exists()
 
 
+def test_what_was_brought_in_is_read_in_spanish_by_who_reads_spanish(manager, send, firm):
+    _file, page = send("Fecha,Cliente,Agua (L)\n2024-04-03,A. Marlowe,50\n")
+    manager.post(page, {"read": "yes"})
+    manager.post(page, {"take": "yes"})
+    manager.cookies["django_language"] = "es"
+    words = shown(manager, reverse("treatment", kwargs={"uuid": Treatment.objects.for_firm(firm).get().pk}))
+    assert "agua: 50 L" in words and "water" not in words
+
+
 def test_faults_are_shown_by_row_and_cell_and_go_out_as_a_table(manager, send, firm):
     file, page = send(BAD)
     manager.post(page, {"read": "yes"})
@@ -91,6 +100,8 @@ def test_columns_and_sheet_are_chosen_by_hand(manager, send, firm):
     data = book(["Old papers"], Jobs=[["Whose", "When it was"], ["A. Marlowe", "2024-04-03"]])
     _file, page = send(data, "log.xlsx")
     manager.post(page, {"read": "yes", "kind": "treatments", "sheet": "Jobs"})
+    words = shown(manager, page)
+    assert "These are its columns now: look them over, then look at all rows." in words and "Whose" in words
     manager.post(page, {"read": "yes"})
     assert "No column is taken for this: day. Choose it." in shown(manager, page)
     manager.post(page, {"read": "yes", "columns": ["customer", "day"]})
