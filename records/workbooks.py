@@ -3,15 +3,19 @@
 from collections.abc import Iterable, Sequence
 from datetime import date
 from decimal import Decimal
+from itertools import chain, islice
 from typing import IO, Any
 
 from openpyxl import Workbook
 from openpyxl.cell import WriteOnlyCell
 from openpyxl.styles import Font
+from openpyxl.utils import get_column_letter
 
 from shared.spreadsheet_cells import printed
 
-WIDEST, NARROWEST = 40, 12
+WIDEST, NARROWEST = 60, 12
+MEASURED = 200
+"""Rows from which the width of a column is told: it is written before them."""
 
 
 def write_workbook(
@@ -21,11 +25,14 @@ def write_workbook(
     book = Workbook(write_only=True)
     sheet = book.create_sheet()
     sheet.freeze_panes = "A2"
+    rows = iter(rows)
+    first = list(islice(rows, MEASURED))
     for number, name in enumerate(names):
-        letter = chr(ord("A") + number)
-        sheet.column_dimensions[letter].width = min(WIDEST, max(NARROWEST, len(name) + 2))
+        longest = max(len(str(cell or "")) for cell in (name, *(row[number] for row in first)))
+        width = min(WIDEST, max(NARROWEST, longest + 2))
+        sheet.column_dimensions[get_column_letter(number + 1)].width = width
     sheet.append([_heading(sheet, name) for name in names])
-    for row in rows:
+    for row in chain(first, rows):
         sheet.append([_cell(sheet, value) for value in row])
     book.save(out)
 

@@ -12,6 +12,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from compliance.models import Handing, RequestAnswer
+from compliance.pages.near_places import near_said
 from compliance.pages.register import titles_of
 from compliance.pages.request_forms import CloseForm
 from compliance.pages.requests import RequestsPage
@@ -24,6 +25,7 @@ from records import lacking
 from records.forms.register_search import search_in
 from records.models import Treatment
 from records.pages.seen import note_seen
+from records.register_columns import METRIC, units_of
 from records.register_search import counted
 from shared import clock
 
@@ -74,7 +76,7 @@ class OneRequest(RequestsPage):
             void=_some(request_matches.void_matches(asked)),
             around=_some(request_matches.around_matches(asked)),
             held=_some(request_matches.held_matches(asked)),
-            near=_some(request_near.near_matches(asked)),
+            near=near_said(asked, metric=units_of(self.firm) == METRIC),
             drafts=_some(request_near.drafts_of_those_days(asked)),
             correcting=_some(request_matches.correcting_matches(asked)),
             missing=[(MISSING[each.kind], each.treatments) for each in request_near.missing_papers(asked)],

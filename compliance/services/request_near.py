@@ -1,6 +1,7 @@
 """What lies near to what a request asks for: places within a mile, drafts of the same days, and papers that are
 missing of the records that fit."""
 
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from uuid import UUID
@@ -15,7 +16,7 @@ from records.ground import position_of
 from records.lacking import KINDS, lacking
 from records.models import Notice, SignedFollowUp, SignedRecord, Site, Treatment
 from records.register.wanted import RegisterFilter
-from records.register_search import treatments_of
+from records.register_search import COUNTED, treatments_of
 from records.selectors import document_of
 from shared.geodesy import Grounds
 
@@ -27,6 +28,15 @@ LOOKED_AT = 500
 """Records, the newest of those that fit, of which the papers are looked for."""
 
 
+@dataclass(frozen=True)
+class NearPlace:
+    """A place near to one that is asked for, how far from it in metres, and how many records fit but for it."""
+
+    site: Site
+    metres: float
+    records: int
+
+
 @dataclass
 class Missing:
     """A kind of paper, and the records of which it is missing, the newest first."""
@@ -35,19 +45,22 @@ class Missing:
     treatments: list[Treatment] = field(default_factory=list)
 
 
-def near_matches(request: RecordsRequest) -> QuerySet[Treatment] | None:
-    """What fits but for its place, which lies within a mile of one that is asked for. None where no site or
-    customer is asked for, or none of them has a position."""
+def near_places(request: RecordsRequest) -> list[NearPlace] | None:
+    """Where what fits but for its place lies within a mile of one that is asked for, the nearest first; of very
+    many records so many as are counted. None where no site or customer is asked for, or none has a position."""
     wanted = wanted_by(request)
     if not (wanted.site or wanted.customer):
         return None
-    asked = _sites_asked_for(request, wanted)
-    around = _within_a_mile(request, asked)
+    around = _within_a_mile(request, _sites_asked_for(request, wanted))
     if not around:
         return None
     found = treatments_of(request.firm, replace(wanted, site="", customer=""), drafts=False)
-    found = found.filter(site__in=around).exclude(pk__in=treatments_of(request.firm, wanted).values("pk"))
-    return found.exclude(pk__in=fitted_before(request, wanted))
+    found = found.filter(site__in=list(around)).exclude(pk__in=treatments_of(request.firm, wanted).values("pk"))
+    found = found.exclude(pk__in=fitted_before(request, wanted))
+    counts = Counter(found.order_by().values_list("site", flat=True)[:COUNTED])
+    sites = Site.objects.for_firm(request.firm).in_bulk(list(counts))
+    nearest = sorted(counts, key=lambda pk: (around[pk], str(pk)))
+    return [NearPlace(sites[pk], around[pk], counts[pk]) for pk in nearest]
 
 
 def drafts_of_those_days(request: RecordsRequest) -> QuerySet[Treatment] | None:
@@ -87,17 +100,19 @@ def _sites_asked_for(request: RecordsRequest, wanted: RegisterFilter) -> set[UUI
     return {*treated[:MOST_PLACES], *rows[:MOST_PLACES]}
 
 
-def _within_a_mile(request: RecordsRequest, asked: Iterable[UUID]) -> list[UUID]:
+def _within_a_mile(request: RecordsRequest, asked: Iterable[UUID]) -> dict[UUID, float]:
+    """The sites, with how many metres each lies from the nearest that is asked for."""
     sites = Site.objects.for_firm(request.firm).exclude(latitude="").exclude(longitude="")
     points = {}
     for pk, latitude, longitude in sites.order_by().values_list("pk", "latitude", "longitude"):
         points[pk] = position_of(latitude, longitude)
     known = [pk for pk, point in points.items() if point is not None]
     grounds = Grounds([points[pk] for pk in known])
-    near: set[UUID] = set()
+    near: dict[UUID, float] = {}
     for pk in [each for each in asked if points.get(each) is not None][:MOST_PLACES]:
-        near |= {known[place] for place, _relation in grounds.around(points[pk], A_MILE)}
-    return sorted(near)
+        for place, relation in grounds.around(points[pk], A_MILE):
+            near[known[place]] = min(relation.distance, near.get(known[place], A_MILE))
+    return near
 
 
 def _follow_ups(request: RecordsRequest, treatments: list[UUID]) -> dict[UUID, set[str]]:

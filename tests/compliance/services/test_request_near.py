@@ -7,7 +7,7 @@ import pytest
 
 from compliance.models import RecordsRequest
 from compliance.services import request_near
-from compliance.services.request_near import drafts_of_those_days, missing_papers, near_matches
+from compliance.services.request_near import drafts_of_those_days, missing_papers, near_places
 from compliance.services.requests import take_request
 from records.models import Treatment
 from records.services.corrections import start_correction
@@ -52,11 +52,27 @@ def neighbouring(signed, plan, colleague):  # noqa: F811
     return found
 
 
+def near_matches(request) -> list[Treatment] | None:
+    """The treatments at the places that are near."""
+    found = near_places(request)
+    if found is None:
+        return None
+    return [row for each in found for row in Treatment.across_firms.filter(site=each.site)[: each.records]]
+
+
 def test_what_lies_within_a_mile_of_the_place_is_near_and_the_place_itself_is_not(signed, neighbouring, ask):  # noqa: F811
     assert list(near_matches(ask(site="heron row"))) == [neighbouring[0]]
     assert list(near_matches(ask(customer="marlowe"))) == [neighbouring[0]]
     assert list(near_matches(ask(site="heron row", day_from="2027-01-01"))) == []
     assert list(near_matches(ask(site="heron row", product="no such"))) == []
+
+
+def test_the_nearest_place_stands_first_with_how_far_it_is(signed, neighbouring, ask):  # noqa: F811
+    nearer = neighbouring[1].site
+    put(nearer, "47.1090")
+    found = near_places(ask(site="heron row"))
+    assert [(each.site, each.records) for each in found] == [(nearer, 1), (neighbouring[0].site, 1)]
+    assert [round(each.metres, -1) for each in found] == [1000, 1600]
 
 
 def test_without_a_place_or_its_position_nothing_is_near(signed, ask):  # noqa: F811

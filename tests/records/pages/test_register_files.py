@@ -7,6 +7,7 @@ from datetime import date
 import pytest
 from django.urls import reverse
 from openpyxl import load_workbook
+from openpyxl.utils import get_column_letter
 
 from records.models import Customer, Treatment
 from records.services.planning import plan_treatment
@@ -94,3 +95,11 @@ def test_an_inspector_takes_out_neither_drafts_nor_outcomes(client, draft, membe
     assert rows == []
     head = client.get(reverse("register_csv")).getvalue().decode("utf-8-sig").splitlines()[0]
     assert "Outcome" not in head
+
+
+def test_a_column_of_the_workbook_is_as_wide_as_what_stands_in_it(client, draft, member):
+    client.force_login(member.user)
+    sheet = load_workbook(io.BytesIO(client.get(reverse("register_xlsx")).content)).active
+    for number, column in enumerate(sheet.iter_cols(), 1):
+        longest = max(len(cell.value) for cell in column if isinstance(cell.value, str))
+        assert sheet.column_dimensions[get_column_letter(number)].width >= min(longest, 60)
