@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 
 from records.arriving.exact import LONGEST_CELL
-from records.arriving.xml_stream import local, parse, safe_parser
+from records.arriving.xml_stream import Stream, local
 from records.imports.faults import refused
 
 A_TEXT = 50
@@ -18,10 +18,10 @@ class SharedStrings:
         self._most, self._length = most, 0
         self._text: list[str] = []
         self._inside = {"t": False, "rPh": False}
-        parser = safe_parser(self._start, self._end, self._characters)
+        stream = Stream(self._start, self._end, self._characters)
         for chunk in chunks:
-            parse(parser, chunk)
-        parse(parser, b"", last=True)
+            stream.feed(chunk)
+        stream.feed(b"", last=True)
 
     def _start(self, name: str, _attributes: dict[str, str]) -> None:
         if (bare := local(name)) in self._inside:

@@ -9,7 +9,7 @@ from datetime import datetime, timedelta
 from decimal import Decimal, InvalidOperation
 
 from records.arriving.exact import LONGEST_CELL, Exact, column_of
-from records.arriving.xml_stream import local, parse, safe_parser
+from records.arriving.xml_stream import Stream, local
 from records.imports.faults import refused
 
 LAST_ROW = 1_048_576
@@ -38,12 +38,12 @@ class SheetRows:
         self._formula: str | None = None
 
     def read(self, chunks: Iterable[bytes]) -> Iterator[tuple[int, tuple[str, ...]]]:
-        parser = safe_parser(self._start, self._end, self._characters)
+        stream = Stream(self._start, self._end, self._characters)
         for chunk in chunks:
-            parse(parser, chunk)
+            stream.feed(chunk)
             yield from self._done
             self._done.clear()
-        parse(parser, b"", last=True)
+        stream.feed(b"", last=True)
         yield from self._done
 
     def _start(self, name: str, attributes: dict[str, str]) -> None:

@@ -83,11 +83,10 @@ class Workbook:
         own: dict[int, str] = {}
         styles: dict[int, str] = {}
         for each in self._all("xl/styles.xml"):
-            if _named(each, "numFmt") and (key := each.get("numFmtId", "")).isdigit():
-                own[int(key)] = _kind_of_format(each.get("formatCode", ""))
+            if _named(each, "numFmt"):
+                own[_format_of(each)] = _kind_of_format(each.get("formatCode", ""))
             elif _named(each, "cellXfs"):
-                keys = [one.get("numFmtId", "") for one in each]
-                formats = [int(key) if key.isdigit() else 0 for key in keys]
+                formats = [_format_of(one) for one in each]
                 styles = {place: own.get(key) or _built_in(key) for place, key in enumerate(formats)}
         return {place: kind for place, kind in styles.items() if kind}
 
@@ -143,6 +142,13 @@ def _filled(
 
 def _named(element: Any, name: str) -> bool:
     return isinstance(element.tag, str) and element.tag.rpartition("}")[2] == name
+
+
+def _format_of(element: Any) -> int:
+    key = element.get("numFmtId", "0")
+    if not re.fullmatch(r"[0-9]{1,9}", key):
+        raise refused("not_workbook")
+    return int(key)
 
 
 def _path(target: str) -> str:

@@ -18,6 +18,7 @@ from records.arriving.reading import Asked
 from records.arriving.sheets import Spreadsheet
 from records.imports.faults import FileError
 from records.imports.table import Row
+from tests.records.arriving.books import book, rows_of, with_part
 
 SPREADSHEETS = Path(__file__).parents[3] / "fixtures" / "spreadsheets"
 SIGNS = b'<>/="0123456789eE-.&;:xsdr\x00\xff'
@@ -93,3 +94,20 @@ def test_any_cells_are_read_or_told(kind, data):
     assert all(doubt.choices for doubt in scan.doubts())
     (row,) = Entries(kind, names, names, asked, date(2026, 9, 14)).read([Row(2, cells)])
     assert all(fault.say("en") and fault.say("es") and fault.row == 2 for fault in row.faults)
+
+
+@pytest.mark.parametrize("part", ["xl/worksheets/sheet1.xml", "xl/sharedStrings.xml"])
+@pytest.mark.parametrize("opened", [b'<a><c r="', b"<a><!-- ", b"<!-- ", b"<"])
+def test_a_tag_that_does_not_end_is_refused_before_much_of_it_is_read(part, opened):
+    unended = with_part(book(["Date"], ["x"]), part, opened + b"A" * 4_000_000)
+    with pytest.raises(FileError) as refused:
+        rows_of(unended)
+    assert refused.value.faults[0].wording_id == "zip_bomb"
+
+
+@pytest.mark.parametrize("style", ["<numFmt numFmtId='²' formatCode='d'/>", f"<xf numFmtId='{'9' * 5000}'/>"])
+def test_a_style_whose_number_is_none_is_told(style):
+    styles = f"<styleSheet><numFmts>{style}</numFmts><cellXfs>{style}</cellXfs></styleSheet>"
+    with pytest.raises(FileError) as refused:
+        rows_of(with_part(book(["Date"], [1]), "xl/styles.xml", styles.encode()))
+    assert refused.value.faults[0].wording_id == "not_workbook"
