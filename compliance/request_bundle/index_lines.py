@@ -29,7 +29,7 @@ class IndexLines:
         day = record.day.isoformat() if record.day else ""
         self._order.append((day or _NO_DAY, record.number, record.version, at))
         said = {"state": record.state.partition(":")[0].partition(" ")[0], "day": day, "files": files}
-        said |= {"site": _site(record), "products": _products(record)}
+        said |= {"site": site_said(record), "products": _products(record)}
         self._file.write(json.dumps(said).encode() + b"\n")
 
     def lines(self) -> Iterator[Line]:
@@ -49,12 +49,14 @@ class IndexLines:
         self._file.close()
 
 
-def _site(record: OfRecord) -> str | None:
-    """Name and address; None where the section is withheld."""
+def site_said(record: OfRecord) -> str | None:
+    """Name and address, once where the place is named by it; None where the section is withheld."""
     site = record.file["sections"].get("site")
     if site is None:
         return None
-    return joined((site.get("name"), address_line(Address.model_construct(**(site.get("address") or {})))))
+    address = site.get("address") or {}
+    name = (site.get("name") or "").removesuffix(address.get("line1") or "").rstrip(", ")
+    return joined((name, address_line(Address.model_construct(**address))))
 
 
 def _products(record: OfRecord) -> str | None:

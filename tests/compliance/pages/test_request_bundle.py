@@ -6,6 +6,7 @@ import json
 import re
 import zlib
 from pathlib import Path
+from types import SimpleNamespace
 from zipfile import ZipFile
 
 import pytest
@@ -14,6 +15,7 @@ from pypdf import PdfReader
 
 from compliance.models import Handing
 from compliance.request_bundle.folder import file_of
+from compliance.request_bundle.index_lines import site_said
 from compliance.request_bundle.still_named import names_left_out
 from compliance.request_bundle.table_files import as_csv, names_of
 from compliance.request_bundle.tables import TABLES
@@ -157,6 +159,13 @@ def test_where_a_name_that_was_left_out_stands_all_the_same_is_said(manager, sig
     assert "stands elsewhere in it all the same" in page
     assert "signatures: in one version" in page.lower()
     assert f"{signed.number} v1</a>: “R. Osei”" in page
+
+
+def test_the_index_says_an_address_once_where_the_place_is_named_by_it():
+    address = {"line1": "4 Heron Row", "city": "Port Quill"}
+    for name, said in (("House, 4 Heron Row", "House, 4 Heron Row"), ("4 Heron Row", "4 Heron Row")):
+        file = {"sections": {"site": {"name": name, "address": address}}, "record": {}}
+        assert site_said(SimpleNamespace(file=file)) == f"{said}, Port Quill"
 
 
 def test_who_was_told_and_is_handed_over_as_the_customer_was_not_left_out():
