@@ -13,6 +13,8 @@ ROUTED = ipaddress.ip_network("2000::/3")
 """What is given out for the public net (IANA, Internet Protocol Version 6 Address Space; from memory)."""
 TUNNELS = (ipaddress.ip_network("2001::/32"), ipaddress.ip_network("2002::/16"))
 """Teredo (RFC 4380) and 6to4 (RFC 3056): they lead to the IPv4 address that is written within."""
+OF_THE_NET_ITSELF = (ipaddress.ip_network("192.0.0.0/24"), ipaddress.ip_network("192.88.99.0/24"))
+"""Protocol assignments and old relays of 6to4 (IANA, IPv4 Special-Purpose Address Registry; from memory)."""
 TRANSLATED = ipaddress.ip_network("64:ff9b::/96")
 """RFC 6052: the IPv4 address stands in the last 32 bits."""
 
@@ -102,4 +104,6 @@ def _is_public(number: str) -> bool:
         if (inner := found.ipv4_mapped or translated) is None:
             return found in ROUTED and found.is_global and not any(found in each for each in TUNNELS)
         found = inner
+    if any(found in each for each in OF_THE_NET_ITSELF):
+        return False
     return found.is_global and not found.is_multicast and not found.is_reserved

@@ -1,15 +1,19 @@
 """The description of the API as plain data for a page: groups of calls, and the shapes they speak of. Pure."""
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
 Json = dict[str, Any]
+_CHOICE = re.compile(r"^\* `(.*)` - (.*)$", re.MULTILINE)
+"""So drf-spectacular writes a choice and its words into a description."""
 
 
 @dataclass(frozen=True)
 class Member:
-    """One member of a shape, or one parameter of a call; `kind` in a few letters, `shape` where it has one."""
+    """One member of a shape, or one parameter of a call; `kind` in a few letters, `shape` where it has one, and
+    `choices` with their words."""
 
     name: str
     kind: str
@@ -17,6 +21,7 @@ class Member:
     about: str = ""
     shape: str = ""
     place: str = ""
+    choices: list[tuple[str, str]] = field(default_factory=list)
 
 
 @dataclass(frozen=True)
@@ -39,6 +44,7 @@ class Described:
 
 
 def described(schema: Json) -> Described:
+    schema = _with_choices(schema, schema["components"]["schemas"])
     groups: dict[str, list[Call]] = {}
     for path, calls in schema["paths"].items():
         for method, call in calls.items():
@@ -71,7 +77,27 @@ def _members(shape: Json) -> Iterator[Member]:
 
 
 def _member(name: str, schema: Json, required: bool, about: str | None, place: str = "") -> Member:
-    return Member(name, _kind(schema), required, about or "", _shape_of(schema), place)
+    of_items = schema.get("items", {})
+    said = "\n".join([about or "", schema.get("x-choices", ""), of_items.get("x-choices", "")])
+    choices = list(dict(_CHOICE.findall(said)).items())
+    if choices:
+        schema = {**schema, "items": {**of_items, "enum": None}, "enum": None}
+    about = _CHOICE.sub("", said).strip()
+    return Member(name, _kind(schema), required, about, _shape_of(schema), place, choices)
+
+
+def _with_choices(part: Any, shapes: Json) -> Any:
+    """The same with each list of choices where it is spoken of."""
+    if isinstance(part, list):
+        return [_with_choices(each, shapes) for each in part]
+    if not isinstance(part, dict):
+        return part
+    inner = part.get("allOf", part.get("oneOf", [part]))
+    named = shapes.get(str(inner[0].get("$ref", "")).rpartition("/")[2], {}) if inner else {}
+    if "enum" in named:
+        rest = {name: each for name, each in part.items() if name not in ("$ref", "allOf", "oneOf")}
+        return {"type": named["type"], "enum": named["enum"], "x-choices": named.get("description", ""), **rest}
+    return {name: _with_choices(each, shapes) for name, each in part.items()}
 
 
 def _shape_in(message: Json) -> str:
@@ -91,7 +117,7 @@ def _shape_of(schema: Json) -> str:
 def _kind(schema: Json) -> str:
     if schema.get("type") == "array":
         return f"array of {_kind(schema.get('items', {}))}"
-    if "enum" in schema:
+    if schema.get("enum"):
         return " | ".join(str(each) for each in schema["enum"])
     kinds = schema.get("type", "")
     kind = " or ".join(kinds) if isinstance(kinds, list) else str(kinds)

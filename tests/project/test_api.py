@@ -1,6 +1,7 @@
 """The API as a whole: its description, pages by key, and every call that writes sent twice."""
 
 import json
+import re
 from datetime import UTC, datetime
 from hashlib import sha256
 
@@ -64,6 +65,14 @@ def test_the_page_describes_every_call_in_both_languages(client, colleague):
             for call in calls.values():
                 assert f'id="{call["operationId"]}"' in page
                 assert call["summary"]
+
+
+def test_the_page_lists_what_may_be_chosen_and_leads_nowhere_that_is_not(client, colleague):
+    client.force_login(colleague.user)
+    page = client.get(reverse("described_api")).content.decode()
+    assert "* `" not in page
+    assert page.count('<li><code translate="no">disposal</code> Disposed of or spilled</li>') == 1
+    assert {*re.findall(r'href="#([^"]+)"', page)} <= {*re.findall(r' id="([^"]+)"', page)}
 
 
 def test_each_call_is_told_in_words_of_its_own():

@@ -122,6 +122,8 @@ def test_without_an_address_the_office_is_told(text):
         "https://0.0.0.0/",
         "https://100.64.0.1/",
         "https://224.0.0.1/",
+        "https://192.0.0.9/",
+        "https://192.88.99.1/",
         "https://[2002:7f00:1::1]/",
         "https://[2001:0:4136:e378:8000:63bf:f5f5:fff8]/",
         "https://[fec0::1]/",
