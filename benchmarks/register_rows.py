@@ -55,7 +55,7 @@ def _treatments(template: Treatment, many: int, customers: int) -> str:
     values = {
         "uuid": uuid,
         "number": "'N-' || i",
-        "day": f"date('{FIRST}', ({day}) || ' days')" if sqlite else f"date '{FIRST}' + ({day})",
+        "day": f"date('{FIRST}', ({day}) || ' days')" if sqlite else f"date '{FIRST}' + ({day})::integer",
         "site_name": f"'House ' || (i %% {customers}) || 'x'",
         "site_key": f"'house ' || (i %% {customers}) || 'x'",
         "customer_name": f"'Customer ' || (i %% {customers}) || 'x'",
@@ -70,7 +70,7 @@ def _treatments(template: Treatment, many: int, customers: int) -> str:
     chosen = ", ".join(values.get(name, f"c.{name}") for name in names)
     return (
         f"INSERT INTO records_treatment ({', '.join(names)}) "
-        f"WITH RECURSIVE n(i) AS (SELECT 1 UNION ALL SELECT i + 1 FROM n WHERE i < {many}) "
+        f"WITH RECURSIVE n(i) AS (SELECT CAST(1 AS BIGINT) UNION ALL SELECT i + 1 FROM n WHERE i < {many}) "
         f"SELECT {chosen} FROM n, records_treatment c WHERE c.uuid = %s"
     )
 
