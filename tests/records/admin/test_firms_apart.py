@@ -98,6 +98,6 @@ def test_an_owner_who_also_manages_a_firm_can_enter_another(firm, client):
     owner = MembershipFactory(firm=firm, role="manager", user__is_superuser=True).user
     client.force_login(owner)
     inlines = {f"-{n}-{name}": "0" for n in (1, 2) for name in ("TOTAL_FORMS", "INITIAL_FORMS")}
-    entered = {"name": "New Exterior Care", "country": "US", "paper": "a4", "language": "es", "stock_share": "5"}
-    client.post(address(Firm, "add"), {**entered, "time_zone": "Europe/Madrid", **inlines})
+    entered = {"name": "New Exterior Care", "country": "US", "paper": "a4", "language": "es"}
+    client.post(address(Firm, "add"), {**entered, "time_zone": "Europe/Madrid", "stock_share": "5", **inlines})
     assert Firm.across_firms.filter(name="New Exterior Care").exists()
