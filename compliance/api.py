@@ -27,6 +27,7 @@ from compliance.services.signing import (
 from records.api import EditsSerializer, EditsView, OutcomeSerializer
 from records.document.canonical import as_json
 from records.models import SignedRecord, Treatment
+from records.pages.lots_aside_said import lots_aside_of, note_used
 from records.permissions import demand
 from records.programs.problems import Conflicted, Problem
 from records.programs.repeats import Repeatable
@@ -117,6 +118,7 @@ class SignView(Repeatable, FirmView):
             "document": as_json(prepared.document),
             "shown": prepared.shown,
             "open_findings": prepared.open_findings,
+            "lots_aside": lots_aside_of(treatment),
         }
         return Response(ToSignSerializer(shown).data)
 
@@ -134,7 +136,13 @@ class SignView(Repeatable, FirmView):
         user, declares = self.request.user, given.pop("declares")
         if not declares and declaration_of(treatment.firm, user) is None:
             raise Conflicted("Say first, with `declares`, that your signature binds you.")
+        aside, used = lots_aside_of(treatment), given.pop("used_aside")
+        if aside and not used:
+            named = ", ".join(f"{each.product.name}, {each.number}" for each in aside)
+            said = f"Set aside, not to be used: {named}. Say with `used_aside` that it was really used."
+            raise Conflicted(said)
         record = self._signed(treatment, given)
+        note_used(treatment, aside, user)
         declare(treatment.firm, user, "en")
         return record
 

@@ -65,7 +65,8 @@ class SignPage(Declaring):
         credential = request.POST.get("credential", "")
         if not self.accepted():
             return self._show(treatment, answers, [Fault(UNDECLARED, "declares")])
-        if (aside := lots_aside_of(treatment)) and not request.POST.get("used-aside"):
+        aside = lots_aside_of(treatment)
+        if aside and not request.POST.get("used-aside"):
             return self._show(treatment, answers, [Fault(WAS_IT_USED, "used-aside")])
         try:
             if credential:
@@ -81,8 +82,7 @@ class SignPage(Declaring):
             fault = fault_of(error, treatment, request.POST.get("password", ""))
             status = 503 if isinstance(error, SigningKeyError) else 422
             return self._show(treatment, answers, [fault], status=status)
-        if aside:
-            note_used(treatment, aside, request.user)
+        note_used(treatment, aside, request.user)
         self.keep_declaration()
         return redirect("signed", uuid=treatment.pk)
 

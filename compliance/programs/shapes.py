@@ -40,6 +40,17 @@ class SignatureSerializer(MomentsSerializer):
         help_text="Wanted once, with a person's first signature in the firm: the words of /account/signature/.",
     )
     answers = AnswerSerializer(many=True, required=False, default=list)
+    used_aside = serializers.BooleanField(
+        default=False, help_text="Wanted where `lots_aside` names a lot: that it was really used all the same."
+    )
+
+
+class LotAsideSerializer(serializers.Serializer):
+    """A lot that the document names and that is set aside, not to be used."""
+
+    lot = serializers.CharField(source="number")
+    product = serializers.CharField(source="product.name")
+    why = serializers.CharField(source="move.why")
 
 
 class ToSignSerializer(serializers.Serializer):
@@ -49,6 +60,7 @@ class ToSignSerializer(serializers.Serializer):
     document = serializers.JSONField()
     shown = serializers.CharField()
     open_findings = serializers.JSONField(help_text="Each wants an answer.")
+    lots_aside = LotAsideSerializer(many=True)
 
 
 class SignedSerializer(serializers.Serializer):

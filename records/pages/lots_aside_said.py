@@ -23,7 +23,7 @@ def lots_aside_of(treatment: Treatment) -> list[LotAside]:
 
 
 def note_used(treatment: Treatment, lots: Sequence[LotAside], by: User) -> None:
-    """Keep that who signed says so."""
+    """Keep that who signed with these says so."""
     for lot in lots:
         said = {"lot": lot.number, "product": lot.product.name}
         reason = _("Set aside, and signed as really used: %(product)s, lot %(lot)s") % said

@@ -119,3 +119,22 @@ def test_another_firms_lot_of_that_number_says_nothing_here(crew, done, stranger
         lot=lot, kind="set-aside", amount=None, on=date(2026, 9, 13), why="notice R-17", by=stranger.user
     )
     assert everywhere(crew, done) == [False] * 4
+
+
+def test_over_the_api_it_is_told_before_it_is_signed_and_asked_for_too(crew, firm, done, aside, member):
+    where = reverse("api_sign", kwargs={"uuid": done.pk})
+    told = crew.get(where).json()
+    assert told["lots_aside"] == [
+        {"lot": "L-0457", "product": "Sample Moss Wash", "why": "notice R-17 of the supplier"}
+    ]
+    answers = [{"rule": each["rule"], "about": each["about"], "reason": "so"} for each in told["open_findings"]]
+    body = {"revision": told["revision"], "shown": told["shown"], "password": PASSWORD, "declares": True}
+
+    def sign(key: str, **more: bool):
+        sent = {**body, "answers": answers, **more}
+        return crew.post(where, sent, content_type="application/json", headers={"Idempotency-Key": key})
+
+    refused = sign("one")
+    assert (refused.status_code, "L-0457" in refused.json()["detail"]) == (409, True)
+    assert sign("two", used_aside=True).status_code == 201
+    assert SignedRecord.objects.for_firm(firm).count() == 1
