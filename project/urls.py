@@ -64,6 +64,7 @@ from records.pages.people_files import PeopleFilePage, Registers, SendFile, Send
 from records.pages.photos import OnePhoto, OriginalPhoto, RemovePhoto
 from records.pages.plan import ChooseSite, PlanTreatment
 from records.pages.proof import ProofFile, ProofPage
+from records.pages.register import RegisterCount
 from records.pages.register_files import RegisterCsv, RegisterWorkbook
 from records.pages.roadside import Roadside
 from records.pages.saved_views import RemoveView, SavedViews, SaveView
@@ -196,6 +197,7 @@ urlpatterns = [
     path("treatments/", CheckedRegister.as_view(), name="register"),
     path("treatments/register.csv", RegisterCsv.as_view(), name="register_csv"),
     path("treatments/register.xlsx", RegisterWorkbook.as_view(), name="register_xlsx"),
+    path("treatments/count/", RegisterCount.as_view(), name="register_count"),
     path("treatments/pictures/", CheckedPictures.as_view(), name="register_pictures"),
     path("treatments/views/", SavedViews.as_view(), name="saved_views"),
     path("treatments/views/new/", SaveView.as_view(), name="save_view"),

@@ -35,11 +35,20 @@ Part = tuple[Q, Sequence[int] | None]
 """What the names must be, and the terms that are so; None for too many to list."""
 
 
+LINE = (
+    "firm", "number", "day", "state", "result", "outcome", "site_name", "customer_name", "products",
+    "applicators",
+)  # fmt: skip
+"""What a line of the register says."""
+
+
 class Found(NamedTuple):
-    """What is found, in its order, and what has as many rows and is counted sooner."""
+    """What is found, in its order, and what has as many rows and is counted sooner. It is `slow` to count where
+    each of many has to be asked for more than the index says."""
 
     treatments: QuerySet[Treatment]
     to_count: QuerySet[Any]
+    slow: bool = False
 
 
 def treatments_of(
@@ -62,8 +71,8 @@ def found_in(
         treatments = treatments.filter(**{f"{order.only_with}__isnull": False})
     if wanted.words and (numbered := treatments.filter(number=wanted.words.strip())).exists():
         wanted, treatments, whole = replace(wanted, words=""), numbered, False
-    found, term = _found(firm, treatments, wanted, order)
-    return Found(found, _within(RegisterTerm(pk=term).found, wanted) if whole and term else found)
+    found, term, slow = _found(firm, treatments, wanted, order)
+    return Found(found, _within(RegisterTerm(pk=term).found, wanted) if whole and term else found, slow)
 
 
 def page_after(
@@ -85,12 +94,12 @@ def counted(treatments: QuerySet[Any], most: int = COUNTED) -> int | None:
 
 def _found(
     firm: Firm, treatments: QuerySet[Treatment], wanted: RegisterFilter, order: Order
-) -> tuple[QuerySet[Treatment], int | None]:
-    """Also the term, where having it within the days is all that is asked."""
+) -> tuple[QuerySet[Treatment], int | None, bool]:
+    """Also the term, where having it within the days is all that is asked, and whether counting is slow."""
     columns, parts = columns_of(wanted), list(_parts(firm, wanted))
     listed = sorted((ids for _names, ids in parts if ids is not None), key=len)
     if listed and not listed[0]:
-        return treatments.none(), None
+        return treatments.none(), None, False
     treatments = treatments.filter(reduce(and_, columns, Q()))
     read, sorts = None, False
     if order.by_day and listed and len(listed[0]) == 1:
@@ -103,7 +112,7 @@ def _found(
     treatments = treatments.filter(*(_has(firm, part) for part in asked))
     only = not asked and within_days_alone(columns)
     term = read[0] if read and not sorts and only else None
-    return treatments.order_by(*_ordered(treatments, order, sorts)), term
+    return treatments.order_by(*_ordered(treatments, order, sorts)), term, bool(asked) and not sorts
 
 
 def _ordered(treatments: QuerySet[Treatment], order: Order, sorts: bool) -> list[OrderBy]:

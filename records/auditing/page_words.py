@@ -96,6 +96,7 @@ _OTHERS: dict[str, Promise] = {
     "treatments/": gettext_lazy("Register"),
     "treatments/register.csv": gettext_lazy("Register as a file"),
     "treatments/register.xlsx": gettext_lazy("Register as a workbook"),
+    "treatments/count/": gettext_lazy("How many the register has"),
     "treatments/pictures/": gettext_lazy("Pictures of the register"),
     "treatments/views/": gettext_lazy("Saved views of the register"),
     "treatments/views/new/": gettext_lazy("Save a view of the register"),

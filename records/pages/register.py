@@ -14,7 +14,7 @@ from records.forms.register_search import RegisterSearch, offer_places, search_i
 from records.models import SavedView, Treatment
 from records.pages.firm_page import FirmPage
 from records.pages.seen import note_seen
-from records.register_search import COUNTED, Found, counted, found_in, page_after
+from records.register_search import COUNTED, LINE, Found, counted, found_in, page_after
 from records.services.saved_views import views_for
 
 PAGE, VIEWS = 25, 8
@@ -52,6 +52,13 @@ class RegisterPage(FirmPage):
             return Found(nothing, nothing)
         return found_in(self.firm, self.search.wanted(), drafts=drafts, order=order)
 
+    def count(self) -> dict[str, Any]:
+        """How many were found; more than a few are counted when somebody asks for it."""
+        exact = self.request.GET.get("count") == "exact"
+        rows = self.found_in.to_count
+        count = rows.order_by().count() if exact else counted(rows)
+        return {"count": count, "said": grouped(count), "few": grouped(COUNTED)}
+
     def query(self) -> str:
         """The search as it stands in the address."""
         query = self.request.GET.copy()
@@ -67,7 +74,7 @@ class Register(RegisterPage):
         note_seen(request, self.firm)
         self.offer()
         after = page_after(self.found, self._last(), self.search.order_of())
-        rows = list(after[: PAGE + 1])
+        rows = list(after.only(*LINE)[: PAGE + 1])
         query = self.query()
         return self.page(
             search=self.search,
@@ -79,19 +86,16 @@ class Register(RegisterPage):
             alarm=self.log_alarm(),
             may_hand_over=self.may("records.hand_over"),
             views=[(view, address_of(view)) for view in views_for(self.firm, request.user)[:VIEWS]],
-            **self._count(),
+            **({"later": True} if self._counts_later() else self.count()),
         )
 
     def offer(self) -> None:
         """Fill the lists to choose from."""
         offer_places(self.search, self.firm)
 
-    def _count(self) -> dict[str, Any]:
-        """How many were found; more than a few are counted when somebody asks for it."""
-        exact = self.request.GET.get("count") == "exact"
-        rows = self.found_in.to_count
-        count = rows.order_by().count() if exact else counted(rows)
-        return {"count": count, "said": grouped(count), "few": grouped(COUNTED)}
+    def _counts_later(self) -> bool:
+        """The lines are there at once; a count that takes longer than they do comes after them."""
+        return self.found_in.slow and "count" not in self.request.GET
 
     def _last(self) -> Treatment | None:
         try:
@@ -99,3 +103,13 @@ class Register(RegisterPage):
         except ValueError:
             return None
         return Treatment.objects.for_firm(self.firm).filter(pk=last).first()
+
+
+class RegisterCount(RegisterPage):
+    """How many a search finds, for a page whose lines are there already."""
+
+    template_name = "records/register_count.html"
+
+    def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
+        note_seen(request, self.firm)
+        return self.page(query=self.query(), **self.count())

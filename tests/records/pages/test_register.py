@@ -120,6 +120,19 @@ def test_how_many_were_found_is_said_and_beyond_the_bound_counted_on_request(cli
     assert "Count them all" not in exact
 
 
+def test_a_count_that_takes_longer_than_the_lines_comes_after_them(client, many, monkeypatch):
+    monkeypatch.setattr("records.register_search.FEW", 0)
+    asked = {"applicator": "osei", "product": "moss wash"}
+    page = client.get(reverse("register"), asked)
+    assert "Counting …" in page.content.decode()
+    assert len(page.context["treatments"]) == PAGE
+    assert f"{reverse('register_count')}?applicator=osei&amp;product=moss+wash" in page.content.decode()
+    said = client.get(reverse("register_count"), asked).content.decode()
+    assert f"{len(many)} treatments." in said
+    exact = client.get(reverse("register"), {**asked, "count": "exact"}).content.decode()
+    assert f"{len(many)} treatments." in exact
+
+
 def test_the_order_is_kept_from_page_to_page(client, many):
     first = client.get(reverse("register"), {"order": "oldest"})
     assert [treatment.number for treatment in first.context["treatments"]] == many[:PAGE]
