@@ -1,6 +1,6 @@
 """Take README's pictures from a service that `make run` serves: `python docs/take_pictures.py [ADDRESS]`.
 
-Run it on a copy that may be written in: it enters a wind reading in one of today's drafts.
+Run it on a copy that may be written in: it enters a wind reading in one of today's drafts, and a request.
 """
 
 import os
@@ -105,6 +105,21 @@ def neighbours(browser: Browser, address: str) -> None:
     keep_paper(page.context.request.get(address + letter).body(), "letter")
 
 
+def asked_for(browser: Browser, address: str) -> None:
+    """A regulator asks for one product from May to July; and what needs the manager."""
+    page = sign_in(browser, address, "manager", DESK)
+    page.goto(f"{address}/treatments/?product=99999-12&day_from=2026-05-01&day_to=2026-07-31")
+    page.get_by_role("link", name="Somebody asks for these").click()
+    page.fill("input[name=name]", "Department of Examples, field office")
+    page.fill("textarea[name=asked_for]", "Every application of this product from May to July, by Thursday.")
+    page.select_option("select[name=duty]", "us-wa: RCW 17.21.100(4)(a), (b)")
+    page.get_by_role("button", name="Keep this request").click()
+    page.wait_for_selector("text=What is searched for")
+    keep(page, "request")
+    page.goto(f"{address}/desk/")
+    keep(page, "desk")
+
+
 def keep_paper(pdf: bytes, name: str) -> None:
     with tempfile.NamedTemporaryFile(suffix=".pdf") as paper:
         paper.write(pdf)
@@ -123,6 +138,7 @@ def main() -> None:
         phone(browser, address)
         desk(browser, address)
         neighbours(browser, address)
+        asked_for(browser, address)
         browser.close()
 
 
