@@ -71,8 +71,8 @@ def found_in(
         treatments = treatments.filter(**{f"{order.only_with}__isnull": False})
     if wanted.words and (numbered := treatments.filter(number=wanted.words.strip())).exists():
         wanted, treatments, whole = replace(wanted, words=""), numbered, False
-    found, term, slow = _found(firm, treatments, wanted, order)
-    return Found(found, _within(RegisterTerm(pk=term).found, wanted) if whole and term else found, slow)
+    found, ids, slow = _found(firm, treatments, wanted, order)
+    return Found(found, _within(_links_of(firm, ids), wanted) if whole and ids else found, slow)
 
 
 def page_after(
@@ -88,14 +88,15 @@ def page_after(
 
 def counted(treatments: QuerySet[Any], most: int = COUNTED) -> int | None:
     """How many there are; None for more than `most`."""
-    count: int = treatments.order_by().values("pk")[: most + 1].count()
-    return count if count <= most else None
+    rows = treatments.order_by()
+    return None if rows[most : most + 1].exists() else rows.count()
 
 
 def _found(
     firm: Firm, treatments: QuerySet[Treatment], wanted: RegisterFilter, order: Order
-) -> tuple[QuerySet[Treatment], int | None, bool]:
-    """Also the term, where having it within the days is all that is asked, and whether counting is slow."""
+) -> tuple[QuerySet[Treatment], Sequence[int] | None, bool]:
+    """Also the terms, where having one of them within the days is all that is asked, and whether counting is
+    slow."""
     columns, parts = columns_of(wanted), list(_parts(firm, wanted))
     listed = sorted((ids for _names, ids in parts if ids is not None), key=len)
     if listed and not listed[0]:
@@ -111,8 +112,8 @@ def _found(
     asked = [part for part in parts if part[1] is None or part[1] is not read]
     treatments = treatments.filter(*(_has(firm, part) for part in asked))
     only = not asked and within_days_alone(columns)
-    term = read[0] if read and not sorts and only else None
-    return treatments.order_by(*_ordered(treatments, order, sorts)), term, bool(asked) and not sorts
+    ids = read if only else None
+    return treatments.order_by(*_ordered(treatments, order, sorts)), ids, bool(asked) and not sorts
 
 
 def _ordered(treatments: QuerySet[Treatment], order: Order, sorts: bool) -> list[OrderBy]:
@@ -130,6 +131,13 @@ def _along(treatments: QuerySet[Treatment], term: int, wanted: RegisterFilter) -
     found = treatments.filter(found_by__term=term)
     found = found.annotate(**{ALONG: F("found_by__day"), f"{ALONG}_row": F("found_by__treatment")})
     return _within(found, wanted, ALONG)
+
+
+def _links_of(firm: Firm, ids: Sequence[int]) -> QuerySet[Any]:
+    """One row for each treatment that has one of the terms."""
+    if len(ids) == 1:
+        return RegisterTerm(pk=ids[0]).found.all()
+    return TreatmentTerm.objects.for_firm(firm).filter(term__in=ids).values("treatment").distinct()
 
 
 def _within(rows: Any, wanted: RegisterFilter, column: str = "day") -> QuerySet[Any]:
