@@ -125,6 +125,7 @@ def test_a_count_that_takes_longer_than_the_lines_comes_after_them(client, many,
     asked = {"applicator": "osei", "product": "moss wash"}
     page = client.get(reverse("register"), asked)
     assert "Counting …" in page.content.decode()
+    assert "vendor/htmx" in page.content.decode()
     assert len(page.context["treatments"]) == PAGE
     assert f"{reverse('register_count')}?applicator=osei&amp;product=moss+wash" in page.content.decode()
     said = client.get(reverse("register_count"), asked).content.decode()
