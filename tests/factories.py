@@ -51,7 +51,7 @@ class PersonFactory(OwnedFactory):
     class Meta:
         model = models.Person
 
-    name = factory.Sequence(lambda n: f"R. Osei {n}")
+    name = factory.Sequence(lambda n: f"T. Rowan {n}")
 
 
 class MembershipFactory(OwnedFactory):
