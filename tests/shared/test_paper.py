@@ -17,10 +17,9 @@ from shared.paper import (
     Note,
     Row,
     Section,
+    SectionedPaper,
     as_json,
-    draw_head,
-    draw_section,
-    print_pages,
+    draw_papers,
 )
 from shared.paper.fonts import legible, plain
 from shared.paper.pages import SIDE
@@ -29,14 +28,15 @@ from shared.paper.qr import QUIET_MODULES, QrCode
 WIDTH = PAPERS["letter"][0] - 2 * SIDE
 
 
-def printed(*sections: Section, stamp: str = "", identity: str = "identity") -> PdfReader:
+def paper(*sections: Section, stamp: str = "", identity: str = "identity", code: str = "") -> SectionedPaper:
     furniture = Furniture(
         "title", "author", "subject", "en", identity, "caution", "page {page} of {pages}", stamp
     )
-    story = draw_head("Title", "Owner", (Fact("label", "value"),), (), WIDTH)
-    for section in sections:
-        story += draw_section(section, WIDTH)
-    return PdfReader(BytesIO(print_pages(story, furniture, "letter")))
+    return SectionedPaper("Title", "Owner", (Fact("label", "value"),), (), sections, furniture, code)
+
+
+def printed(*sections: Section, stamp: str = "", identity: str = "identity") -> PdfReader:
+    return PdfReader(BytesIO(draw_papers([paper(*sections, stamp=stamp, identity=identity)], "letter")))
 
 
 class Squares:
@@ -131,3 +131,10 @@ def test_content_as_json_names_the_shape_of_each_block() -> None:
             },
         ],
     }
+
+
+def test_each_of_several_papers_begins_on_a_page_of_its_own() -> None:
+    short = [paper(Section("Begun", (Note(word),))) for word in ("first", "second")]
+    pages = PdfReader(BytesIO(draw_papers(short, "a4"))).pages
+    assert ["first" in page.extract_text() for page in pages] == [True, False]
+    assert "second" in pages[1].extract_text()

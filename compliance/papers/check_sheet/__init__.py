@@ -4,8 +4,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from compliance.papers.check_sheet.content import CheckSubject, content_of
-from compliance.papers.check_sheet.story import draw
 from compliance.papers.check_sheet.subject import stored_check_of, subject_of
+from shared.paper import draw_papers
 
 __all__ = ["CheckSubject", "build", "stored_check_of", "subject_of"]
 
@@ -17,4 +17,4 @@ def build(
 
     Same arguments, same bytes. No rule is evaluated: the stored sentences are printed.
     """
-    return draw(content_of(check, subject, language), paper)
+    return draw_papers([content_of(check, subject, language)], paper)

@@ -12,7 +12,7 @@ from compliance.papers.check_sheet.wording import WORDS
 from compliance.papers.parts import grid
 from compliance.papers.speech import Speech, joined
 from records.document.member_labels import member_label
-from shared.paper import Block, Code, Column, Fact, Furniture, Note, Row, Section
+from shared.paper import Block, Code, Column, Fact, Furniture, Note, Row, Section, SectionedPaper
 
 StoredCheck = Mapping[str, Any]
 
@@ -28,24 +28,10 @@ class CheckSubject:
     answers: tuple[Mapping[str, Any], ...] = ()
 
 
-@dataclass(frozen=True)
-class CheckSheet:
-    """The sheet's head and sections."""
-
-    language: str
-    title: str
-    firm: str
-    head: tuple[Fact, ...]
-    below: tuple[Block, ...]
-    sections: tuple[Section, ...]
-    furniture: Furniture
-
-
-def content_of(check: StoredCheck, subject: CheckSubject, language: str) -> CheckSheet:
+def content_of(check: StoredCheck, subject: CheckSubject, language: str) -> SectionedPaper:
     """The check sheet of one stored check."""
     speech = Speech(language, WORDS)
-    return CheckSheet(
-        language=language,
+    return SectionedPaper(
         title=speech.word("title"),
         firm=subject.firm,
         head=(

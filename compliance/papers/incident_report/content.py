@@ -1,7 +1,6 @@
 """What the report of an incident says, as plain data in one language."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from zoneinfo import ZoneInfo
 
 from compliance.papers.incident_report.told import Step, Told
@@ -11,7 +10,7 @@ from compliance.papers.record_sheet import conditions, mixes, place, protection,
 from compliance.papers.speech import Speech, joined, speech_for
 from records.document.types import Product, TreatmentDocument
 from records.incidents.reached import reached_said
-from shared.paper import Block, Column, Fact, Facts, Furniture, Note, Row, Section
+from shared.paper import Block, Column, Fact, Facts, Furniture, Note, Row, Section, SectionedPaper
 
 _TOLD = (
     Column("incident/to", 5), Column("incident/at", 5), Column("incident/how", 4), Column("incident/number", 3),
@@ -27,26 +26,14 @@ _FROM_THE_RECORD = (
 )  # fmt: skip
 
 
-@dataclass(frozen=True)
-class IncidentReport:
-    language: str
-    title: str
-    firm: str
-    head: tuple[Fact, ...]
-    below: tuple[Block, ...]
-    sections: tuple[Section, ...]
-    furniture: Furniture
-
-
-def content_of(told: Told, document: TreatmentDocument | None, language: str) -> IncidentReport:
+def content_of(told: Told, document: TreatmentDocument | None, language: str) -> SectionedPaper:
     """The report; `document` is that of the treatment at which it happened."""
     zone = ZoneInfo(told.zone)
     speech = Speech(language, WORDS, zone, None, told.customary)
     sections = list(_own(told, speech))
     if document is not None:
         sections += _record(told, document, speech_for(document, language, WORDS))
-    return IncidentReport(
-        language=language,
+    return SectionedPaper(
         title=speech.word("incident/title"),
         firm=told.firm,
         head=(

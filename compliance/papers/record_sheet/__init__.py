@@ -6,7 +6,7 @@ from typing import Any
 from compliance.papers.record_sheet.attached import attached
 from compliance.papers.record_sheet.content import content_of
 from compliance.papers.record_sheet.source import SignedAs, read_source
-from compliance.papers.record_sheet.story import draw
+from shared.paper import draw_papers
 
 __all__ = ["SignedAs", "attached", "build"]
 
@@ -27,4 +27,4 @@ def build(
     Raises DocumentFaults for what cannot be read.
     """
     source = replace(read_source(data), at_its_word=at_its_word)
-    return draw(content_of(source, language, base_address, signed_as), paper)
+    return draw_papers([content_of(source, language, base_address, signed_as)], paper)

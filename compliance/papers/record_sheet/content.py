@@ -1,35 +1,17 @@
 """What the record sheet says: a signed record, or a mere document, as plain data in one language."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from compliance.papers.record_sheet import after, care, conditions, mixes, place, protection, work
 from compliance.papers.record_sheet.source import SignedAs, Source
 from compliance.papers.record_sheet.wording import WORDS
 from compliance.papers.speech import Speech, speech_for
 from records.document.types import TreatmentDocument
-from shared.paper import Block, Fact, Furniture, Note, Section
+from shared.paper import Fact, Furniture, Note, Section, SectionedPaper
 
 PAPER_VERSION = "7"
 """Raised when the same record would print differently; the same version prints the same bytes."""
-
-
-@dataclass(frozen=True)
-class RecordSheet:
-    """The sheet's head and sections, and what stands on every page.
-
-    `code` is the text of the QR code: empty for what is not signed, which carries a stamp instead.
-    """
-
-    language: str
-    title: str
-    firm: str
-    head: tuple[Fact, ...]
-    below: tuple[Block, ...]
-    sections: tuple[Section, ...]
-    code: str
-    furniture: Furniture
-
 
 _Part = Callable[[TreatmentDocument, Speech], "tuple[Section, ...] | Section | None"]
 
@@ -54,14 +36,13 @@ apparatus, miscellaneous. Each with the sections that it needs and its title."""
 
 def content_of(
     source: Source, language: str, base_address: str, signed_as: SignedAs | None = None
-) -> RecordSheet:
+) -> SectionedPaper:
     """The record sheet of a record or document. `base_address` is where the record can be looked up,
     `signed_as` what the sheet says of its own signature as a file, if it gets one."""
     document = source.document
     gone = (source.erased and source.erased.sections) or ()
     speech = speech_for(document, language, WORDS, source.withheld.keys() - gone)
-    return RecordSheet(
-        language=language,
+    return SectionedPaper(
         title=_title(source, speech),
         firm=_firm(document, speech),
         head=_head(source, speech),

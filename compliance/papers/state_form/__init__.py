@@ -5,8 +5,8 @@ from typing import Any
 
 from compliance.papers.record_sheet.source import read_source
 from compliance.papers.state_form.content import FormFor, contents_of
-from compliance.papers.state_form.story import draw
 from compliance.rulebook.official_forms import OfficialForm
+from shared.paper import draw_papers
 
 __all__ = ["FormFor", "build"]
 
@@ -24,4 +24,4 @@ def build(
     Raises DocumentFaults for what cannot be read.
     """
     sources = [read_source(each) for each in files]
-    return draw(form, contents_of(form, sources, language, wanted or FormFor()), language, paper)
+    return draw_papers(contents_of(form, sources, language, wanted or FormFor()), paper)

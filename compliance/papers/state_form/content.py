@@ -2,7 +2,7 @@
 done, however many applications and applicators it has."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from compliance.papers.record_sheet.source import Source
@@ -11,7 +11,7 @@ from compliance.papers.state_form.elements import applicators_of
 from compliance.papers.state_form.filled import Application, filled_in, left_open
 from compliance.papers.state_form.wording import WORDS
 from compliance.rulebook.official_forms import OfficialForm
-from shared.paper import Block, Column, Fact, Grid, Note, Row, Section
+from shared.paper import Block, Column, Fact, Furniture, Grid, Note, Row, Section, SectionedPaper
 from shared.quantities import Quantity
 from shared.times import read_time
 
@@ -24,20 +24,9 @@ class FormFor:
     asked_at: datetime | None = None
 
 
-@dataclass(frozen=True)
-class FormPaper:
-    """One form filled in."""
-
-    title: str
-    firm: str
-    head: tuple[Fact, ...]
-    below: tuple[Block, ...]
-    sections: tuple[Section, ...]
-
-
 def contents_of(
     form: OfficialForm, sources: Sequence[Source], language: str, wanted: FormFor
-) -> list[FormPaper]:
+) -> list[SectionedPaper]:
     """In the order in which the places come first. What states no application stands beside the last."""
     applied = [one for one in sources if not _void(one) and one.document.record.result != "stood-down"]
     apart = [one for one in sources if one not in applied]
@@ -50,8 +39,7 @@ def contents_of(
     if not apart:
         return papers
     last = papers[-1]
-    sections = (*last.sections, _apart(apart, language))
-    return [*papers[:-1], FormPaper(last.title, last.firm, last.head, last.below, sections)]
+    return [*papers[:-1], replace(last, sections=(*last.sections, _apart(apart, language)))]
 
 
 def _void(source: Source) -> bool:
@@ -65,7 +53,7 @@ def _place_and_person(source: Source) -> tuple[str, ...]:
     return where, (who and who.name) or "", (firm and firm.name) or ""
 
 
-def _paper(form: OfficialForm, group: Sequence[Source], language: str, wanted: FormFor) -> FormPaper:
+def _paper(form: OfficialForm, group: Sequence[Source], language: str, wanted: FormFor) -> SectionedPaper:
     applications = [
         Application(str(nth), one, _speech(one, language)) for nth, one in enumerate(group, start=1)
     ]
@@ -78,21 +66,32 @@ def _paper(form: OfficialForm, group: Sequence[Source], language: str, wanted: F
     if variant:
         head = (*head, Fact(speech.word("form/made-for"), variant.says.say(language)))
     firm = group[0].document.firm
-    return FormPaper(
-        title=form.title.say(language),
-        firm=(firm and firm.name) or "",
-        head=head,
-        below=_below(form, speech),
-        sections=(_records(applications, wanted), *numbered, left_open(open_rows, speech)),
-    )
+    sections = (_records(applications, wanted), *numbered, left_open(open_rows, speech))
+    return _made(form, (firm and firm.name) or "", head, sections, speech)
 
 
-def _empty(form: OfficialForm, sources: Sequence[Source], language: str, wanted: FormFor) -> FormPaper:
+def _empty(form: OfficialForm, sources: Sequence[Source], language: str, wanted: FormFor) -> SectionedPaper:
     speech = _speech(sources[0], language)
     note = Note(speech.word("form/nothing-applied"))
     head = _asked_by(form, wanted, speech)
     sections = (Section(speech.word("form/records"), (note,)),)
-    return FormPaper(form.title.say(language), "", head, _below(form, speech), sections)
+    return _made(form, "", head, sections, speech)
+
+
+def _made(
+    form: OfficialForm, firm: str, head: tuple[Fact, ...], sections: tuple[Section, ...], speech: Speech
+) -> SectionedPaper:
+    title = form.title.say(speech.language)
+    furniture = Furniture(
+        title=title,
+        author=firm,
+        subject=form.cite,
+        language=speech.language,
+        identity=f"{title} · {form.cite}",
+        caution=speech.word("form/foot"),
+        page_words=speech.word("head/page"),
+    )
+    return SectionedPaper(title, firm, head, _below(form, speech), sections, furniture)
 
 
 def _speech(source: Source, language: str) -> Speech:

@@ -3,11 +3,11 @@
 from typing import Any
 
 from compliance.papers.use_report.content import Sent, content_of
-from compliance.papers.use_report.story import draw
+from shared.paper import draw_papers
 
 __all__ = ["Sent", "build"]
 
 
 def build(content: dict[str, Any], sent: Sent | None, language: str = "en", paper: str = "letter") -> bytes:
     """The report (`use-report/1`) as PDF bytes; `sent` None: it is a draft. Same arguments, same bytes."""
-    return draw(content_of(content, sent, language), paper)
+    return draw_papers([content_of(content, sent, language)], paper)

@@ -12,7 +12,7 @@ from compliance.papers.use_report.wording import WORDS
 from compliance.reports.content import OWN
 from compliance.reports.periods import read_period
 from compliance.reports.shown import ShownTable, shown_tables
-from shared.paper import Block, Code, Column, Fact, Facts, Furniture, Grid, Note, Row, Section
+from shared.paper import Block, Code, Column, Fact, Facts, Furniture, Grid, Note, Row, Section, SectionedPaper
 
 Json = dict[str, Any]
 _LOCALES = {"en": "en_US", "es": "es_US"}
@@ -31,29 +31,23 @@ class Sent:
     digest: str
 
 
-@dataclass(frozen=True)
-class UseReport:
-    title: str
-    firm: str
-    head: tuple[Fact, ...]
-    sections: tuple[Section, ...]
-    furniture: Furniture
-
-
-def content_of(content: Json, sent: Sent | None, language: str) -> UseReport:
+def content_of(content: Json, sent: Sent | None, language: str) -> SectionedPaper:
     """The paper of one report. An authority's holds what it asks for, the firm's own all that is known."""
     speech = Speech(language, WORDS)
     title = content["title"][language]
-    return UseReport(
-        title, content["firm"]["name"], tuple(_head(content, sent, speech)),
-        (
+    return SectionedPaper(
+        title=title,
+        firm=content["firm"]["name"],
+        head=tuple(_head(content, sent, speech)),
+        below=(),
+        sections=(
             _who(content["firm"], speech),
             *_tables(content, sent, speech),
             *_open(content, speech),
             _how(content, sent, speech),
         ),
-        _furniture(content, sent, title, speech),
-    )  # fmt: skip
+        furniture=_furniture(content, sent, title, speech),
+    )
 
 
 def period_said(text: str, language: str) -> str:

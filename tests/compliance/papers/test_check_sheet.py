@@ -10,13 +10,13 @@ from pypdf import PdfReader
 from compliance.check import check_document
 from compliance.papers import check_sheet
 from compliance.papers.check_sheet import CheckSubject
-from compliance.papers.check_sheet.content import CheckSheet, content_of
+from compliance.papers.check_sheet.content import content_of
 from compliance.papers.check_sheet.findings import PRACTICE
 from compliance.papers.check_sheet.wording import WORDS
 from compliance.said_in import cite_in
 from records.document.context import Context
 from records.document.reader import read
-from shared.paper import Grid, as_json
+from shared.paper import Grid, SectionedPaper, as_json
 from tests.compliance.papers.pdf import fonts_of, squeezed, text_of
 from tests.compliance.papers.samples import ANSWERS, FACTS, stored_check
 from tests.compliance.patched import load
@@ -28,7 +28,7 @@ def printed(check: dict[str, Any], subject: CheckSubject = SUBJECT, **options: A
     return PdfReader(BytesIO(check_sheet.build(check, subject, **options)))
 
 
-def sections(content: CheckSheet) -> dict[str, list[str]]:
+def sections(content: SectionedPaper) -> dict[str, list[str]]:
     """The first cells of each section's tables, by the section's title."""
     return {
         section.title: [

@@ -5,28 +5,28 @@ from typing import Any
 
 import pytest
 
-from compliance.papers.record_sheet.content import RecordSheet, content_of
+from compliance.papers.record_sheet.content import content_of
 from compliance.papers.record_sheet.source import read_source
 from compliance.papers.record_sheet.wording import WORDS
 from records.document.record_file import read_record_file
-from shared.paper import Facts, Grid, as_json
+from shared.paper import Facts, Grid, SectionedPaper, as_json
 from tests.compliance.papers.samples import follow_ups, full, ordinary, signed
 
 BASE = "https://records.example.net/"
 
 
-def sheet(file: dict[str, Any], language: str = "en") -> RecordSheet:
+def sheet(file: dict[str, Any], language: str = "en") -> SectionedPaper:
     return content_of(read_source(json.dumps(file)), language, BASE)
 
 
-def fact(content: RecordSheet, label: str) -> tuple[str, str]:
+def fact(content: SectionedPaper, label: str) -> tuple[str, str]:
     """The value of the first fact with this label, and what stands beside it."""
     blocks = [block for section in content.sections for block in section.blocks if isinstance(block, Facts)]
     found = next(one for block in blocks for one in block.facts if one.label == label)
     return found.value, found.beside
 
 
-def column(content: RecordSheet, title: str) -> list[str]:
+def column(content: SectionedPaper, title: str) -> list[str]:
     """The cells of the first table column with this title."""
     grids = [block for section in content.sections for block in section.blocks if isinstance(block, Grid)]
     for grid in grids:

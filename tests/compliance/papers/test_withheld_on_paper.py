@@ -4,8 +4,8 @@ from typing import Any
 
 import pytest
 
-from compliance.papers.record_sheet.content import PARTS, RecordSheet
-from shared.paper import Fact, Facts, Grid, Note
+from compliance.papers.record_sheet.content import PARTS
+from shared.paper import Fact, Facts, Grid, Note, SectionedPaper
 from tests.compliance.papers.samples import full, ordinary, signed
 from tests.compliance.papers.test_record_sheet_content import column, fact, sheet
 
@@ -21,7 +21,7 @@ def everything() -> dict[str, Any]:
     return document
 
 
-def said(content: RecordSheet) -> list[str]:
+def said(content: SectionedPaper) -> list[str]:
     """All that stands on the sheet below its head."""
     lines = [content.firm]
     for block in (block for section in content.sections for block in section.blocks):
@@ -34,7 +34,7 @@ def said(content: RecordSheet) -> list[str]:
     return lines
 
 
-def missing(content: RecordSheet) -> int:
+def missing(content: SectionedPaper) -> int:
     return sum(one in text for text in said(content) for one in MISSING)
 
 

@@ -12,12 +12,12 @@ from compliance.pack_reader import registered_packs
 from compliance.papers import state_form
 from compliance.papers.record_sheet.source import read_source
 from compliance.papers.state_form import FormFor
-from compliance.papers.state_form.content import FormPaper, contents_of
+from compliance.papers.state_form.content import contents_of
 from compliance.papers.state_form.elements import ELEMENTS
 from compliance.papers.state_form.wording import WORDS
 from compliance.rulebook import official_forms
 from compliance.rulebook.official_forms import OfficialForm
-from shared.paper import Facts, Grid, Note, as_json
+from shared.paper import Facts, Grid, Note, SectionedPaper, as_json
 from tests.compliance.papers.pdf import squeezed
 from tests.compliance.papers.samples import full, ordinary, signed, usual
 
@@ -42,7 +42,7 @@ def elsewhere() -> dict[str, Any]:
 
 def contents(
     *documents: dict[str, Any], language: str = "en", withheld: tuple[str, ...] = ()
-) -> list[FormPaper]:
+) -> list[SectionedPaper]:
     files = [signed(each) for each in documents]
     for file in files:
         for name in withheld:
@@ -51,7 +51,7 @@ def contents(
     return contents_of(washington(), sources, language, FormFor("Department of Samples", ASKED_AT))
 
 
-def said(paper: FormPaper, title: str) -> list[tuple[str, ...]]:
+def said(paper: SectionedPaper, title: str) -> list[tuple[str, ...]]:
     """The lines of the section that begins so: the values of its facts, cells or notes."""
     (section,) = [one for one in paper.sections if one.title.startswith(title)]
     lines: list[tuple[str, ...]] = []
