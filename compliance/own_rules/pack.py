@@ -13,6 +13,7 @@ from compliance.rulebook.pack import Pack, read_pack
 from shared.wording import LANGUAGES, Wording, fill
 
 Json = dict[str, Any]
+FIRM_PACK = "firm"
 _CAUTION = Wording(
     "The firm's own policy; it adds to law and label and never loosens them.",
     "Norma propia de la empresa; se suma a la ley y a la etiqueta y nunca las relaja.",
@@ -81,7 +82,7 @@ def own_pack(rules: Sequence[OwnRule], version: str, firm: str, saved_on: date) 
         return None
     source = {"cite": "firm policy", "title": firm, "read": "written by the firm"}
     head = {
-        "pack": "firm",
+        "pack": FIRM_PACK,
         "version": version,
         "place": "firm",
         "authority": {"en": firm, "es": firm},

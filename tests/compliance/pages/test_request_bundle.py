@@ -5,6 +5,7 @@ import io
 import json
 import re
 import zlib
+from datetime import timedelta
 from pathlib import Path
 from types import SimpleNamespace
 from zipfile import ZipFile
@@ -13,16 +14,19 @@ import pytest
 from jsonschema import Draft202012Validator
 from pypdf import PdfReader
 
-from compliance.models import Handing
+from compliance.models import Handing, StoredCheck
 from compliance.request_bundle.folder import file_of
 from compliance.request_bundle.index_lines import site_said
 from compliance.request_bundle.still_named import names_left_out
 from compliance.request_bundle.table_files import as_csv, names_of
 from compliance.request_bundle.tables import TABLES
+from records.models import SignedRecord
 from records.outbox.queueing import queue
 from records.services.corrections import start_correction
 from records.services.follow_ups import sign_follow_up
 from records.services.to_sign import Signer
+from shared import clock
+from tests.compliance.own import CALM, use_own
 from tests.compliance.pages.test_hand_over import checked
 from tests.compliance.pages.test_handings import made, where
 from tests.compliance.pages.test_requests import NOW, SEARCH, manager, moved, taken  # noqa: F401 - a fixture
@@ -120,6 +124,32 @@ def test_what_is_left_out_is_in_no_byte_of_it(manager, done, member, signed, tmp
     assert handing.named_still == {}
     assert "No photos: a picture may show the site or the customer" in words_of(folder / "cover-letter.pdf")
     assert "of which one is left out" in manager.get(where(handing)).content.decode()
+
+
+@pytest.fixture
+def house_rule(firm):
+    with clock.at(NOW - timedelta(days=30)):
+        use_own(firm, CALM)
+
+
+def test_beside_findings_neither_a_digest_without_salt_nor_the_county_tells_what_is_left_out(
+    house_rule,
+    manager,  # noqa: F811
+    signed,  # noqa: F811
+    firm,
+    tmp_path,
+):
+    packs = StoredCheck.objects.for_firm(firm).get().stored["packs"]
+    assert "firm" in {each["pack"] for each in packs}
+    county, whole = "Quill County", SignedRecord.objects.for_firm(firm).get().document_digest
+    told = {}
+    for name, withheld in (("all", []), ("no site", ["site"]), ("no customer", ["customer"])):
+        handing = made(manager, withheld=withheld, findings=["rules"], photos=[])
+        texts = [text for _name, text in in_all_bytes(unpacked(handing, tmp_path / name))]
+        told[name] = [any(each.casefold() in text for text in texts) for each in (county, whole)]
+    assert told == {"all": [True, True], "no site": [False, False], "no customer": [True, False]}
+    (found,) = (tmp_path / "all/findings").glob("*.json")
+    assert {each["pack"] for each in json.loads(found.read_text())["packs"]} == {"everywhere", "us", "us-wa"}
 
 
 def test_the_letter_names_photos_where_they_are_in_it_and_says_why_they_are_not(manager, shown, tmp_path):  # noqa: F811
