@@ -26,7 +26,7 @@ from benchmarks.register_rows import fill  # noqa: E402
 from records.forms.register_search import search_in  # noqa: E402
 from records.models import Firm, Membership, Treatment  # noqa: E402
 from records.pages.register import PAGE  # noqa: E402
-from records.register_search import COUNTED, LINE, Found, counted, found_in, page_after, treatments_of  # noqa: E402
+from records.register_search import COUNTED, LINE, Found, found_in, page_after, treatments_of  # noqa: E402
 from tests.factories import MembershipFactory  # noqa: E402
 
 FEW_ROWS, ROUNDS = 10_000, 7
@@ -125,7 +125,7 @@ def ours(asked: Asked, firm: Firm, last: Treatment | None) -> Callable[[], None]
         found = found_in(firm, search.wanted(), order=search.order_of())
         list(page_after(found.treatments, last, search.order_of()).only(*LINE)[: PAGE + 1])
         if not found.slow:
-            counted(found.to_count)
+            found.count()
 
     def run() -> None:
         with connection.cursor() as cursor:

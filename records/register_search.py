@@ -43,12 +43,18 @@ LINE = (
 
 
 class Found(NamedTuple):
-    """What is found, in its order, and what has as many rows and is counted sooner. It is `slow` to count where
-    each of many has to be asked for more than the index says."""
+    """What is found, in its order, and what has as many rows and is counted sooner. It is `few` where no more
+    than `FEW` can be found, and `slow` to count where each of many has to be asked for more than the index
+    says."""
 
     treatments: QuerySet[Treatment]
     to_count: QuerySet[Any]
+    few: bool = False
     slow: bool = False
+
+    def count(self) -> int | None:
+        """How many there are; None for more than `COUNTED`."""
+        return self.to_count.order_by().count() if self.few else counted(self.to_count)
 
 
 def treatments_of(
@@ -71,8 +77,7 @@ def found_in(
         treatments = treatments.filter(**{f"{order.only_with}__isnull": False})
     if wanted.words and (numbered := treatments.filter(number=wanted.words.strip())).exists():
         wanted, treatments, whole = replace(wanted, words=""), numbered, False
-    found, ids, slow = _found(firm, treatments, wanted, order)
-    return Found(found, _within(_links_of(firm, ids), wanted) if whole and ids else found, slow)
+    return _found(firm, treatments, wanted, order, whole)
 
 
 def page_after(
@@ -93,27 +98,29 @@ def counted(treatments: QuerySet[Any], most: int = COUNTED) -> int | None:
 
 
 def _found(
-    firm: Firm, treatments: QuerySet[Treatment], wanted: RegisterFilter, order: Order
-) -> tuple[QuerySet[Treatment], Sequence[int] | None, bool]:
-    """Also the terms, where having one of them within the days is all that is asked, and whether counting is
-    slow."""
+    firm: Firm, treatments: QuerySet[Treatment], wanted: RegisterFilter, order: Order, whole: bool
+) -> Found:
+    """Of the `whole` register the links of terms are counted, where having one of them within the days is all
+    that is asked."""
     columns, parts = columns_of(wanted), list(_parts(firm, wanted))
     listed = sorted((ids for _names, ids in parts if ids is not None), key=len)
     if listed and not listed[0]:
-        return treatments.none(), None, False
+        return Found(treatments.none(), treatments.none(), few=True)
     treatments = treatments.filter(reduce(and_, columns, Q()))
     read, sorts = None, False
     if order.by_day and listed and len(listed[0]) == 1:
         read = listed[0]
         treatments = _along(treatments, read[0], wanted)
-    elif (few := _fewest(firm, listed, unserved(columns, order))) is not None:
-        (source, read), sorts = few, True
+    elif (fewest := _fewest(firm, listed, unserved(columns, order))) is not None:
+        (source, read), sorts = fewest, True
         treatments = treatments.filter(pk__in=source)
     asked = [part for part in parts if part[1] is None or part[1] is not read]
-    treatments = treatments.filter(*(_has(firm, part) for part in asked))
-    only = not asked and within_days_alone(columns)
-    ids = read if only else None
-    return treatments.order_by(*_ordered(treatments, order, sorts)), ids, bool(asked) and not sorts
+    found = treatments.filter(*(_has(firm, part) for part in asked))
+    found = found.order_by(*_ordered(found, order, sorts))
+    if whole and read and not asked and within_days_alone(columns):
+        return Found(found, _links_of(firm, read, wanted), few=sorts)
+    few = sorts or (bool(asked and read) and _size(_links_of(firm, read or ())) <= FEW)
+    return Found(found, found, few, slow=bool(asked) and not few)
 
 
 def _ordered(treatments: QuerySet[Treatment], order: Order, sorts: bool) -> list[OrderBy]:
@@ -128,21 +135,27 @@ def _ordered(treatments: QuerySet[Treatment], order: Order, sorts: bool) -> list
 
 def _along(treatments: QuerySet[Treatment], term: int, wanted: RegisterFilter) -> QuerySet[Treatment]:
     """The treatments of one term, from its index."""
-    found = treatments.filter(found_by__term=term)
-    found = found.annotate(**{ALONG: F("found_by__day"), f"{ALONG}_row": F("found_by__treatment")})
-    return _within(found, wanted, ALONG)
+    found = treatments.filter(found_by__term=term, **_days(wanted, "found_by__day"))
+    return found.annotate(**{ALONG: F("found_by__day"), f"{ALONG}_row": F("found_by__treatment")})
 
 
-def _links_of(firm: Firm, ids: Sequence[int]) -> QuerySet[Any]:
-    """One row for each treatment that has one of the terms."""
-    if len(ids) == 1:
-        return RegisterTerm(pk=ids[0]).found.all()
-    return TreatmentTerm.objects.for_firm(firm).filter(term__in=ids).values("treatment").distinct()
+def _links_of(firm: Firm, ids: Sequence[int], wanted: RegisterFilter | None = None) -> QuerySet[Any]:
+    """Which treatments have one of the terms, each once. The terms say whose they are: of the links their index
+    is read and no row."""
+    days = _days(wanted, "found__day") if wanted else {}
+    links = RegisterTerm.objects.for_firm(firm).filter(pk__in=ids, found__isnull=False, **days)
+    treatments = links.values("found__treatment")
+    return treatments if len(ids) == 1 else treatments.distinct()
 
 
-def _within(rows: Any, wanted: RegisterFilter, column: str = "day") -> QuerySet[Any]:
+def _days(wanted: RegisterFilter, column: str) -> dict[str, Any]:
     days = {f"{column}__gte": wanted.day_from, f"{column}__lte": wanted.day_to}
-    return rows.filter(**{bound: day for bound, day in days.items() if day})
+    return {bound: day for bound, day in days.items() if day}
+
+
+def _size(rows: QuerySet[Any]) -> int:
+    """How many rows there are, up to one more than `FEW`."""
+    return rows.order_by()[: FEW + 1].count()
 
 
 def _parts(firm: Firm, wanted: RegisterFilter) -> Iterable[Part]:
@@ -168,12 +181,10 @@ def _fewest(
     firm: Firm, listed: Iterable[Sequence[int]], columns: Iterable[Q]
 ) -> tuple[Any, Sequence[int] | None] | None:
     """The rows of the part that lets the fewest through, and its terms; None where each lets many."""
-    links, rows = TreatmentTerm.objects.for_firm(firm), Treatment.objects.for_firm(firm).order_by()
-    sources: list[tuple[Any, Sequence[int] | None]] = [
-        (links.filter(term__in=ids).values("treatment"), ids) for ids in listed
-    ]
+    rows = Treatment.objects.for_firm(firm)
+    sources: list[tuple[Any, Sequence[int] | None]] = [(_links_of(firm, ids), ids) for ids in listed]
     sources += [(rows.filter(column).values("pk"), None) for column in columns]
-    counts = [(source[: FEW + 1].count(), number) for number, (source, _ids) in enumerate(sources)]
+    counts = [(_size(source), number) for number, (source, _ids) in enumerate(sources)]
     count, number = min(counts, default=(FEW + 1, 0))
     return sources[number] if count <= FEW else None
 

@@ -13,6 +13,8 @@ from shared import clock
 from shared.quantities import Quantity
 
 PASSWORD = "a long enough password"
+FAR = 10_000
+"""Numbers that rows count up start here: in no order of the tests one is a number that a test writes out."""
 
 
 class FirmFactory(DjangoModelFactory):
@@ -81,7 +83,7 @@ class LicenceFactory(OwnedFactory):
     person = factory.SubFactory(PersonFactory, firm=factory.SelfAttribute("..firm"))
     authority = "us-wa"
     kind = "commercial operator"
-    number = factory.Sequence(lambda n: f"CO-{n:05}")
+    number = factory.Sequence(lambda n: f"CO-{n + FAR}")
     categories = ["ornamental-turf"]
     valid_from = date(2026, 1, 1)
     valid_to = date(2026, 12, 31)
@@ -168,7 +170,7 @@ class LabelVersionFactory(OwnedFactory):
 
     product = factory.SubFactory(ProductFactory, firm=factory.SelfAttribute("..firm"))
     version = "2025-03"
-    registration_number = factory.Sequence(lambda n: f"99999-{n + 12}")
+    registration_number = factory.Sequence(lambda n: f"99999-{n + FAR}")
     signal_word = "warning"
     restricted_use = False
     active_ingredients = [{"name": "invented active", "percent": "38", "basis": "w/w"}]
@@ -182,7 +184,7 @@ class LotFactory(OwnedFactory):
         model = models.Lot
 
     label = factory.SubFactory(LabelVersionFactory, firm=factory.SelfAttribute("..firm"))
-    number = factory.Sequence(lambda n: f"L-{n:04}")
+    number = factory.Sequence(lambda n: f"L-{n + FAR}")
     received_on = date(2026, 3, 1)
     amount = Quantity("5", "gal")
 
@@ -191,7 +193,7 @@ class RigFactory(OwnedFactory):
     class Meta:
         model = models.Rig
 
-    name = factory.Sequence(lambda n: f"Rig {n}")
+    name = factory.Sequence(lambda n: f"Rig {n + FAR}")
     identification = "plate 555-QFX"
     tank = Quantity("35", "gal")
     pressure = Quantity("60", "psi")
@@ -244,7 +246,7 @@ class ParcelFactory(OwnedFactory):
         model = models.Parcel
 
     site = factory.SubFactory(SiteFactory, firm=factory.SelfAttribute("..firm"))
-    number = factory.Sequence(lambda n: f"P-{n}")
+    number = factory.Sequence(lambda n: f"P-{n + FAR}")
     shape = '{"type": "Point", "coordinates": [-122.9, 47.1]}'
 
 
@@ -254,7 +256,7 @@ class NeighbourFactory(OwnedFactory):
 
     site = factory.SubFactory(SiteFactory, firm=factory.SelfAttribute("..firm"))
     name = factory.Sequence(lambda n: f"B. Lark {n}")
-    line1 = factory.Sequence(lambda n: f"{n + 6} Heron Row")
+    line1 = factory.Sequence(lambda n: f"{n + FAR} Heron Row")
     city = "Port Quill"
     region = "WA"
     postcode = "98000"
@@ -276,7 +278,7 @@ class RegisteredPersonFactory(OwnedFactory):
 
     register = factory.SubFactory(RegisterFactory, firm=factory.SelfAttribute("..firm"))
     name = factory.Sequence(lambda n: f"C. Finch {n}")
-    line1 = factory.Sequence(lambda n: f"{n + 6} Heron Row")
+    line1 = factory.Sequence(lambda n: f"{n + FAR} Heron Row")
     city = "Port Quill"
     region = "WA"
     postcode = "98000"

@@ -14,7 +14,7 @@ from records.forms.register_search import RegisterSearch, offer_places, search_i
 from records.models import SavedView, Treatment
 from records.pages.firm_page import FirmPage
 from records.pages.seen import note_seen
-from records.register_search import COUNTED, LINE, Found, counted, found_in, page_after
+from records.register_search import COUNTED, LINE, Found, found_in, page_after
 from records.services.saved_views import views_for
 
 PAGE, VIEWS = 25, 8
@@ -55,8 +55,7 @@ class RegisterPage(FirmPage):
     def count(self) -> dict[str, Any]:
         """How many were found; more than a few are counted when somebody asks for it."""
         exact = self.request.GET.get("count") == "exact"
-        rows = self.found_in.to_count
-        count = rows.order_by().count() if exact else counted(rows)
+        count = self.found_in.to_count.order_by().count() if exact else self.found_in.count()
         return {"count": count, "said": grouped(count), "few": grouped(COUNTED)}
 
     def query(self) -> str:

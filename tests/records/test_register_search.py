@@ -12,6 +12,7 @@ import pytest
 from django.apps import apps
 from django.db import connection
 
+from records import register_search
 from records.document.edits import Edit
 from records.document.reader import read
 from records.models import RegisterTerm, Treatment, TreatmentTerm
@@ -171,9 +172,17 @@ def test_rows_alike_in_what_they_are_sorted_by_are_paged_too(firm, member, plan)
 def test_of_what_has_one_term_the_links_are_counted_and_drafts_are_left_out_where_they_are_not_seen(firm, ten):
     wanted = RegisterFilter(county="county 1", day_from=date(2026, 9, 16))
     many = treatments_of(firm, wanted).count()
-    assert found_in(firm, wanted).to_count.model is TreatmentTerm
+    assert found_in(firm, wanted).to_count.model is RegisterTerm
     assert found_in(firm, wanted).to_count.count() == many > 0
     assert found_in(firm, wanted, drafts=False).to_count.count() == 0
+
+
+def test_of_few_the_count_comes_with_the_lines_however_much_is_asked_of_each(firm, ten, monkeypatch):
+    asked = RegisterFilter(county="county 1", words="customer")
+    found = found_in(firm, asked)
+    assert (found.slow, found.few, found.count()) == (False, True, found.treatments.count())
+    monkeypatch.setattr(register_search, "FEW", 0)
+    assert (found_in(firm, asked).slow, found_in(firm, asked).few) == (True, False)
 
 
 def test_more_than_the_count_goes_is_said_to_be_more(firm, ten):
