@@ -9,6 +9,7 @@ from django.db.models import Exists, OuterRef, QuerySet
 from compliance.models import CheckContext, StoredCheck, VisitSaid
 from compliance.pack_reader import registered_packs
 from compliance.request_bundle.letting_go import let_go_of_all_with
+from compliance.services.request_matches import asked_for
 from compliance.terms import Term, term_of
 from records.models import Erasure, Firm, LegalHold, Treatment, User
 from records.services.drafts import lock
@@ -39,7 +40,8 @@ def note_term(treatment: Treatment) -> None:
 
 
 def expired(firm: Firm, today: date) -> QuerySet[Treatment]:
-    """Treatments of which something may be erased: their term is over, nothing holds them; oldest first."""
+    """Treatments of which something may be erased: their term is over, nothing holds them and no open request
+    asks for them; oldest first."""
     holds = LegalHold.objects.for_firm(firm).filter(treatment=OuterRef("pk"), lifted=None)
     treatments = Treatment.objects.for_firm(firm).filter(
         ~Exists(holds),
@@ -47,6 +49,8 @@ def expired(firm: Firm, today: date) -> QuerySet[Treatment]:
         state__in=(State.SIGNED, State.CORRECTED, State.VOID),
         erasure=None,
     )
+    for wanted in asked_for(firm):
+        treatments = treatments.exclude(pk__in=wanted.values("pk"))
     return treatments.select_related("firm").order_by("keep_until", "pk")
 
 
@@ -58,7 +62,7 @@ def erase_treatment(treatment: Treatment, today: date, by: User | None = None) -
     """
     locked = lock(treatment)
     term = term_of_treatment(locked)
-    if term is None:
+    if term is None or any(wanted.filter(pk=locked.pk).exists() for wanted in asked_for(locked.firm)):
         raise NotErasableError(locked.number)
     erasure = erase(locked, term.until, term.under, today, by)
     CheckContext.objects.for_firm(locked.firm).filter(check_made__treatment=locked).delete()

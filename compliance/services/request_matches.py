@@ -9,7 +9,7 @@ from django.db.models import Count, Exists, OuterRef, QuerySet
 
 from compliance.models import RecordsRequest
 from compliance.services.request_before import fitted_before
-from records.models import LegalHold, SignedRecord, Treatment, TreatmentTerm
+from records.models import Firm, LegalHold, SignedRecord, Treatment, TreatmentTerm
 from records.register import terms
 from records.register.wanted import RegisterFilter, filter_of
 from records.register_search import treatments_of
@@ -45,6 +45,12 @@ def signed_matches(request: RecordsRequest) -> QuerySet[Treatment]:
     rows = Treatment.objects.for_firm(request.firm).order_by()
     either = found.order_by().values("pk").union(rows.filter(pk__in=before).values("pk"))
     return treatments_of(request.firm).filter(pk__in=either)
+
+
+def asked_for(firm: Firm) -> Iterator[QuerySet[Treatment]]:
+    """What each request that is open asks for: until it is closed nothing of it is to be lost."""
+    for request in RecordsRequest.objects.for_firm(firm).filter(closed_at=None).select_related("firm"):
+        yield signed_matches(request).order_by()
 
 
 def fits_no_more(request: RecordsRequest) -> set[UUID]:

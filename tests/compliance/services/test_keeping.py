@@ -11,6 +11,7 @@ from pypdf import PdfReader
 from compliance.models import CheckContext, VisitSaid
 from compliance.services.keeping import erase_treatment, expired, retention_rules, term_of_treatment
 from compliance.services.recheck import begin
+from compliance.services.requests import close_request, take_request
 from compliance.services.signing import prepare, sign_treatment
 from records.log_check import look_at_log
 from records.models import Erasure, Treatment
@@ -68,6 +69,24 @@ def test_what_may_be_erased_is_past_its_term_not_held_and_not_erased(signed, col
     lift(signed, "settled", colleague.user)
     erase_treatment(signed, last_day + DAY)
     assert list(expired(firm, last_day + DAY)) == []
+
+
+def test_what_an_open_request_asks_for_is_not_erased_until_it_is_closed(signed, colleague):
+    firm, after = signed.firm, signed.keep_until + DAY
+
+    def asked(**wanted):
+        given = {"asked_by": "regulator", "name": "M. Reyes", "means": "letter", "asked_for": "all of it"}
+        given |= {"received_at": clock.now(), "wanted": wanted}
+        return take_request(firm, colleague.user, given, None)
+
+    asked(product="other wash")
+    assert list(expired(firm, after)) == [signed]
+    request = asked(product="sample moss wash")
+    assert list(expired(firm, after)) == []
+    with pytest.raises(NotErasableError):
+        erase_treatment(signed, after)
+    close_request(request, colleague.user, "answered in full")
+    assert list(expired(firm, after)) == [signed]
 
 
 def test_the_term_is_worked_out_anew_and_not_taken_from_the_register(signed):
