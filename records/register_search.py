@@ -15,25 +15,17 @@ from django.db.models import Exists, F, OrderBy, OuterRef, Q, QuerySet
 from django.db.models.functions import Coalesce
 
 from records.models import Firm, RegisterTerm, Treatment, TreatmentTerm
-from records.register import terms
-from records.register.fitting import EXACT, NAMES
 from records.register.orders import NEWEST, Order
 from records.register.wanted import RegisterFilter
 from records.register_asked import columns_of, unserved, within_days_alone
-from shared.folded import folded
+from records.register_parts import Part, parts_of
 
 COUNTED = 10_000
 """What is counted exactly unasked."""
 FEW = 2_000
 """So many are sorted sooner than the order's index is read until as many as a page holds are met."""
-MOST_TERMS = 200
-"""So many terms at most are asked for one by one; a word that is in more is in very many treatments."""
 ALONG = "day_of_term"
 """The day and the row as the index of a term has them."""
-
-Part = tuple[Q, Sequence[int] | None]
-"""What the names must be, and the terms that are so; None for too many to list."""
-
 
 LINE = (
     "firm", "number", "day", "state", "result", "outcome", "site_name", "customer_name", "products",
@@ -102,7 +94,7 @@ def _found(
 ) -> Found:
     """Of the `whole` register the links of terms are counted, where having one of them within the days is all
     that is asked."""
-    columns, parts = columns_of(wanted), list(_parts(firm, wanted))
+    columns, parts = columns_of(wanted), list(parts_of(firm, wanted))
     listed = sorted((ids for _names, ids in parts if ids is not None), key=len)
     if listed and not listed[0]:
         return Found(treatments.none(), treatments.none(), few=True)
@@ -156,25 +148,6 @@ def _days(wanted: RegisterFilter, column: str) -> dict[str, Any]:
 def _size(rows: QuerySet[Any]) -> int:
     """How many rows there are, up to one more than `FEW`."""
     return rows.order_by()[: FEW + 1].count()
-
-
-def _parts(firm: Firm, wanted: RegisterFilter) -> Iterable[Part]:
-    """Each part that is asked of names: all words of one box in one name; in the last box in any names."""
-    for member, kinds in NAMES.items():
-        if typed := getattr(wanted, member):
-            yield _part(firm, kinds, [Q(folded__contains=word) for word in folded(typed).split()])
-    for member, kinds in EXACT.items():
-        if typed := getattr(wanted, member):
-            yield _part(firm, kinds, [Q(folded=folded(typed))])
-    for word in folded(wanted.words).split():
-        yield _part(firm, terms.IN_WORDS, [Q(folded__contains=word)])
-
-
-def _part(firm: Firm, kinds: Sequence[str], words: Iterable[Q]) -> Part:
-    asked = reduce(and_, words, Q(kind__in=kinds))
-    found = RegisterTerm.objects.for_firm(firm).filter(asked).values_list("pk", flat=True)
-    ids = list(found[: MOST_TERMS + 1])
-    return asked, ids if len(ids) <= MOST_TERMS else None
 
 
 def _fewest(

@@ -22,6 +22,11 @@ def registration_key(text: str | None) -> str | None:
     return "-".join(parts) if _DIGIT.search("".join(parts)) else None
 
 
+def starts_with_words(text: str) -> bool:
+    """Whether it says of itself that it is a registration number: `EPA Reg. No. 99999-12`."""
+    return any(part in _WORDS for part in _PART.findall(text.casefold())[:1])
+
+
 def is_epa_number(text: str | None) -> bool:
     """Whether it has the form of a federal registration number: company, product, and a distributor's."""
     return bool(_EPA.fullmatch(registration_key(text) or ""))

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
 
+from records.document.registration import is_epa_number, registration_key, starts_with_words
 from records.register import terms
 from records.register.terms import Term
 from records.register.wanted import RegisterFilter
@@ -24,6 +25,22 @@ EXACT = {
     "finding": [terms.NOT_MET, terms.CANT_TELL],
 }  # fmt: skip
 """The whole of the box is a name of these kinds."""
+
+
+def number_asked(member: str, typed: str) -> str | None:
+    """The registration number that a box asks for, where it says nothing else; None where it asks for words.
+
+    Words before the number tell it from a postcode or the number of a record.
+    """
+    if member == "registration" or (is_epa_number(typed) and (member == "product" or starts_with_words(typed))):
+        return registration_key(typed)
+    return None
+
+
+def is_of_number(number: str, written: str) -> bool:
+    """Whether it is this number however it was written, or one under it: a company's, or a distributor's of the
+    same product, which adds a part (40 CFR 152.132, from memory). `99999-1` is no part of `99999-12`."""
+    return f"{registration_key(written) or ''}-".startswith(f"{number}-")
 
 
 @dataclass(frozen=True)
@@ -59,12 +76,25 @@ def _wind_fits(wind: Fraction | None, wanted: RegisterFilter) -> bool:
 
 def _names_fit(held: Held, wanted: RegisterFilter) -> bool:
     for member, kinds in NAMES.items():
-        if (typed := getattr(wanted, member)) and not _in_one(held, kinds, folded(typed).split()):
+        if (typed := getattr(wanted, member)) and not _is_named(held, member, kinds, typed):
             return False
     for member, kinds in EXACT.items():
         if (typed := getattr(wanted, member)) and folded(typed) not in _of(held, kinds):
             return False
+    if number := number_asked("words", wanted.words):
+        return _has_number(held, number)
     return all(_in_one(held, terms.IN_WORDS, [word]) for word in folded(wanted.words).split())
+
+
+def _is_named(held: Held, member: str, kinds: Collection[str], typed: str) -> bool:
+    if number := number_asked(member, typed):
+        return _has_number(held, number)
+    return _in_one(held, kinds, folded(typed).split())
+
+
+def _has_number(held: Held, number: str) -> bool:
+    numbers = (term.written for term in held.terms if term.kind == terms.REGISTRATION)
+    return any(is_of_number(number, written) for written in numbers)
 
 
 def _in_one(held: Held, kinds: Collection[str], words: Collection[str]) -> bool:

@@ -16,7 +16,7 @@ from records import register_search
 from records.document.edits import Edit
 from records.document.reader import read
 from records.models import RegisterTerm, Treatment, TreatmentTerm
-from records.register.fitting import Held, fits
+from records.register.fitting import Held, fits, is_of_number, number_asked
 from records.register.orders import NEWEST, ORDERS
 from records.register.terms import Term
 from records.register.wanted import RegisterFilter
@@ -57,7 +57,7 @@ def few(monkeypatch):
 
     def set_to(rows: int, terms: int) -> None:
         monkeypatch.setattr("records.register_search.FEW", rows)
-        monkeypatch.setattr("records.register_search.MOST_TERMS", terms)
+        monkeypatch.setattr("records.register_parts.MOST_TERMS", terms)
 
     return set_to
 
@@ -77,6 +77,14 @@ ASKED = [
     ({"site": "house 7"}, {7}),
     ({"registration": "99999-12"}, set(range(10))),
     ({"registration": "88888"}, set()),
+    ({"registration": "EPA Reg. No. 99999 - 12"}, set(range(10))),
+    ({"product": "EPA Reg. No. 99999-12"}, set(range(10))),
+    ({"words": "epa reg. no. 99999-12"}, set(range(10))),
+    ({"product": "99999-12"}, set(range(10))),
+    ({"registration": "99999"}, set(range(10))),
+    ({"registration": "99999-1"}, set()),
+    ({"product": "99999-1"}, set()),
+    ({"words": "EPA 99999-1"}, set()),
     ({"ingredient": "invented"}, set(range(10))),
     ({"licence": "co-00231"}, set(range(10))),
     ({"applicator": "nobody"}, set()),
@@ -111,6 +119,26 @@ def test_each_filter_finds_the_same_in_every_order_and_whichever_way_it_is_read(
             to_count = found_in(firm, RegisterFilter(**asked), order=order).to_count
             assert counted(treatments) in (len(expected), None), (asked, order.name)
             assert counted(to_count) in (len(expected), None), (asked, order.name)
+
+
+@pytest.mark.parametrize(
+    ("written", "asked"),
+    [
+        ("EPA Reg. No. 99999-12", "99999-12"),
+        ("99999-12-88888", "99999-12"),
+        ("99999-12", "EPA Registration Number 99999-12"),
+        ("MAPP 12345", "12345"),
+    ],
+)
+def test_a_registration_number_is_found_however_it_was_written(written, asked):
+    assert is_of_number(number_asked("registration", asked) or "", written)
+
+
+def test_words_that_look_like_a_number_are_words():
+    assert number_asked("words", "98000-1234") is None  # a postcode
+    assert number_asked("words", "EPA roof") is None
+    assert number_asked("registration", "none") is None
+    assert number_asked("product", "moss wash 99999-12") is None
 
 
 def test_what_fits_one_version_by_itself_is_what_the_search_finds(firm, ten):
