@@ -9,7 +9,7 @@ from django.core.exceptions import ValidationError
 from django.utils.translation import get_language, gettext_lazy
 from django.utils.translation import gettext as _
 
-from compliance.pages.request_forms import FirmTimeField
+from compliance.pages.time_fields import FirmTimeField
 from records.incidents.reached import REACHED
 from records.models import Incident, IncidentEntry, Product, Treatment
 from records.models.fields import word_choices

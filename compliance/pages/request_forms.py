@@ -11,29 +11,13 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from compliance.models import RecordsRequest
+from compliance.pages.time_fields import DueField, FirmTimeField
 from compliance.services.requests import AnswerDuty
-from records.document.time_kinds import YEARS
 from records.forms.hand_over import HandOverForm
 from records.models import Firm
 from shared import clock
 
 NO_DUTY = ""
-
-
-class FirmTimeField(forms.DateTimeField):
-    """A day and a time on the firm's clock, which Django's own field would read on the service's."""
-
-    widget = forms.DateTimeInput({"type": "datetime-local"}, format="%Y-%m-%dT%H:%M")
-    zone = ZoneInfo("UTC")
-
-    def to_python(self, value: Any) -> datetime | None:
-        found = super().to_python(value)
-        if found is None:
-            return None
-        if found.year not in YEARS:
-            years = {"first": YEARS.start, "last": YEARS.stop - 1}
-            raise ValidationError(_("Give a year from %(first)s to %(last)s."), params=years)
-        return found.replace(tzinfo=self.zone)
 
 
 class RequestForm(forms.Form):
@@ -45,7 +29,10 @@ class RequestForm(forms.Form):
     reference = forms.CharField(
         label=gettext_lazy("Their number, if there is one"), max_length=100, required=False
     )
-    means = forms.ChoiceField(label=gettext_lazy("It came by"), choices=RecordsRequest.Means.choices)
+    means = forms.ChoiceField(
+        label=gettext_lazy("It came by"),
+        choices=[("", gettext_lazy("Choose")), *RecordsRequest.Means.choices],
+    )
     received_at = FirmTimeField(
         label=gettext_lazy("It came on"),
         help_text=gettext_lazy("On your firm's clock. The time to answer runs from here."),
@@ -63,9 +50,11 @@ class RequestForm(forms.Form):
             "these is assumed, unless you choose one that sets them a time."
         ),
     )
-    due_at = FirmTimeField(
+    due_at = DueField(
         label=gettext_lazy("By when they want it, if they said so"),
-        help_text=gettext_lazy("The sooner of this and the paragraph's time counts."),
+        help_text=gettext_lazy(
+            "The day is enough: it then counts to its end. The sooner of this and the paragraph's time counts."
+        ),
         required=False,
     )
 

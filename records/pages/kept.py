@@ -36,6 +36,7 @@ SHELL = (
     "records/photos.css",
     "records/clock_here.js",
     "records/keeping.js",
+    "records/half_typed.js",
     "records/on_disk.js",
     "records/shelf.js",
     "records/sealed_here.js",

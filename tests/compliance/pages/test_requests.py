@@ -63,14 +63,26 @@ def test_the_time_to_answer_is_that_of_the_paragraph_unless_they_want_it_sooner(
     seventy_two = datetime(2026, 9, 14, 23, 30, tzinfo=UTC)  # 16:30 in Port Quill on Friday, and 72 hours
     asked = taken(manager)
     assert (asked.due_at, asked.due_from, asked.paragraph) == (seventy_two, "rule", "RCW 17.21.100(4)(a), (b)")
-    sooner = taken(manager, due_at="2026-09-12T09:00")
+    sooner = taken(manager, due_at_day="2026-09-12", due_at_time="09:00")
     assert (sooner.due_at, sooner.due_from) == (datetime(2026, 9, 12, 16, 0, tzinfo=UTC), "typed")
-    later = taken(manager, due_at="2026-09-30T09:00")
+    later = taken(manager, due_at_day="2026-09-30", due_at_time="09:00")
     assert (later.due_at, later.due_from) == (seventy_two, "rule")
     assert "When they want it" in page_of(manager, later).content.decode()
     assert later.they_set == datetime(2026, 9, 30, 16, 0, tzinfo=UTC)
     nobody_says = taken(manager, asked_by="insurer")
     assert (nobody_says.due_at, nobody_says.due_from) == (None, "")
+
+
+def test_by_thursday_is_to_the_end_of_that_day_on_the_firms_clock(manager):
+    asked = taken(manager, duty="", means="phone", due_at_day="2026-09-17")
+    assert (asked.due_at, asked.due_from) == (datetime(2026, 9, 18, 6, 59, tzinfo=UTC), "typed")
+    assert "Due Sept. 17, 2026, 23:59" in page_of(manager, asked).content.decode()
+
+
+def test_how_it_came_is_preset_for_nobody(manager):
+    form = manager.get(reverse("new_request")).context["form"]
+    assert form["means"].initial is None
+    assert next(iter(form.fields["means"].choices))[0] == ""
 
 
 def test_to_who_treats_a_person_what_they_must_know_is_told_at_once(manager):
@@ -119,7 +131,11 @@ def test_the_list_puts_what_is_due_first_on_top_and_says_what_is_overdue(manager
         ({"received_at": "yesterday"}, "received_at"),
         ({"received_at": "2026-09-20T09:00"}, "received_at"),
         ({"received_at": "0001-01-01T00:00"}, "received_at"),
-        ({"due_at": "2026-09-10T09:00"}, "due_at"),
+        ({"due_at_day": "2026-09-10"}, "due_at"),
+        ({"due_at_day": "Thursday"}, "due_at"),
+        ({"due_at_day": "0001-01-01"}, "due_at"),
+        ({"due_at_time": "09:00"}, "due_at"),
+        ({"means": ""}, "means"),
         ({"duty": "us-wa: no such paragraph"}, "duty"),
         ({"asked_for": "x" * 2001}, "asked_for"),
     ],

@@ -64,6 +64,16 @@ def test_where_a_part_of_the_search_makes_no_sense_nothing_is_shown_nor_handed_o
         assert f'href="{reverse(name)}' not in page
 
 
+def test_where_nothing_fits_a_demand_for_it_can_be_taken_in_all_the_same(client, many, member, colleague):
+    search, asks = {"product": "no such product"}, f'href="{reverse("new_request")}?product=no+such+product"'
+    assert asks not in client.get(reverse("register"), search).content.decode()
+    client.force_login(colleague.user)
+    page = client.get(reverse("register"), search).content.decode()
+    assert asks in page
+    assert "No treatment fits this search." in page
+    assert f'href="{reverse("hand_over")}' not in page
+
+
 def test_a_wind_without_a_unit_is_in_the_one_that_the_box_shows(client, many):
     box = client.get(reverse("register"), {"wind_least": "5"}).context["search"].form
     assert "mph" in str(box["wind_least"])
