@@ -29,6 +29,7 @@ from records.document.canonical import as_json
 from records.models import SignedRecord, Treatment
 from records.pages.lots_aside_said import lots_aside_of, note_used
 from records.permissions import demand
+from records.programs.calls import sent
 from records.programs.problems import Conflicted, Problem
 from records.programs.repeats import Repeatable
 from records.programs.views import FirmView
@@ -110,9 +111,8 @@ class SignView(Repeatable, FirmView):
         demand(request.user, "records.sign_treatment", treatment)
         if not treatment.is_open:
             raise Conflicted("The treatment is signed.")
-        moments = MomentsSerializer(data=request.query_params)
-        moments.is_valid(raise_exception=True)
-        prepared = prepare(treatment, Signer.who_states(request.user, **moments.validated_data))
+        moments = sent(MomentsSerializer, request.query_params)
+        prepared = prepare(treatment, Signer.who_states(request.user, **moments))
         shown = {
             "revision": treatment.revision,
             "document": as_json(prepared.document),
@@ -124,10 +124,8 @@ class SignView(Repeatable, FirmView):
 
     def do(self, request: Request, uuid: UUID) -> Response:
         treatment = self.treatment(uuid)
-        given = SignatureSerializer(data=request.data)
-        given.is_valid(raise_exception=True)
         try:
-            record = self._sign(treatment, given.validated_data)
+            record = self._sign(treatment, sent(SignatureSerializer, request.data))
         except UnansweredError as error:
             raise Unanswered("Each open finding wants an answer.", answers=error.findings) from error
         return Response(SignedSerializer(record).data, status=status.HTTP_201_CREATED)

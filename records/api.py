@@ -13,6 +13,7 @@ from records.api_json import said
 from records.document.edits import LONGEST_PATH, MOST_EDITS, Edit
 from records.document.faults import DocumentFaults
 from records.models import Treatment
+from records.programs.calls import sent
 from records.programs.problems import Conflicted
 from records.programs.repeats import Repeatable
 from records.programs.views import FirmView
@@ -81,9 +82,7 @@ class EditsView(Repeatable, FirmView):
         """Apply edits; what conflicts or cannot be read is told and kept, the rest is applied."""
         treatment = self.treatment(uuid)
         self.only_if_unchanged(TreatmentSerializer(treatment).data)
-        given = EditsSerializer(data=request.data)
-        given.is_valid(raise_exception=True)
-        edits = [Edit(**edit) for edit in given.validated_data["edits"]]
+        edits = [Edit(**edit) for edit in sent(EditsSerializer, request.data)["edits"]]
         return Response(OutcomeSerializer(self._apply(treatment, edits)).data)
 
     def _apply(self, treatment: Treatment, edits: list[Edit]) -> Any:

@@ -1,10 +1,8 @@
 """Bundles that answer a request, over the API: have one made, see how far it is, take it out."""
 
-from typing import Any
 from uuid import UUID
 
 from django.http import FileResponse, Http404
-from django.urls import reverse
 from django.utils.translation import gettext_lazy as _
 from drf_spectacular.types import OpenApiTypes
 from drf_spectacular.utils import extend_schema, extend_schema_view
@@ -25,7 +23,8 @@ from compliance.services import request_matches
 from compliance.services.handings import NotNowError, begin, take_out
 from records.forms.hand_over import SECTIONS
 from records.pages.seen import note_seen
-from records.programs.pages import PageQuery, asked, newest_first, page, page_shape, row_of
+from records.programs.calls import made, sent
+from records.programs.pages import PageQuery, newest_page, page_shape
 from records.programs.problems import Conflicted
 from records.programs.repeats import Repeatable
 from records.services.handing_over import left_out
@@ -61,16 +60,13 @@ class BundlesView(Repeatable, BundlesOnly):
     )
     def get(self, request: Request, **kwargs: UUID) -> Response:
         """The newest first."""
-        row, query = self.asked(kwargs["asked"]), asked(request)
+        row = self.request_of(kwargs["asked"])
         rows = Handing.objects.for_firm(row.firm).filter(request=row).prefetch_related("answers")
-        last = row_of(rows, query.get("after"))
-        return page(request, newest_first(rows, "at", last), query["limit"], BundleSerializer)
+        return newest_page(request, rows, "at", BundleSerializer)
 
     def do(self, request: Request, **kwargs: UUID) -> Response:
-        row = self.asked(kwargs["asked"])
-        sent = NewBundleSerializer(data=request.data)
-        sent.is_valid(raise_exception=True)
-        wanted: dict[str, Any] = dict(sent.validated_data)
+        row = self.request_of(kwargs["asked"])
+        wanted = sent(NewBundleSerializer, request.data)
         without = left_out(wanted["withheld"])
         wanted["withheld"] = [name for name in SECTIONS if name in without]
         treatments = list(request_matches.signed_matches(row).order_by("number").values_list("pk", flat=True))
@@ -80,17 +76,16 @@ class BundlesView(Repeatable, BundlesOnly):
             raise Conflicted("Findings leave the house only for an authority or a court.")
         if not treatments:
             raise Conflicted("Nothing of this is signed, so there is nothing to hand over.")
-        made = begin(row, request.user, treatments, **wanted)
-        address = reverse("api_bundle", kwargs={"asked": row.pk, "bundle": made.pk})
-        return Response({"id": str(made.pk), "address": address}, status=201, headers={"Location": address})
+        begun = begin(row, request.user, treatments, **wanted)
+        return made({"id": str(begun.pk)}, "api_bundle", asked=row.pk, bundle=begun.pk)
 
 
 class BundleView(BundlesOnly):
     @extend_schema(responses=BundleSerializer, summary=_("How far a bundle is"))
     def get(self, request: Request, **kwargs: UUID) -> Response:
         """Once its state is `ready` it can be taken out."""
-        made = self.handing(self.asked(kwargs["asked"]), kwargs["bundle"])
-        return Response(BundleSerializer(made).data)
+        handing = self.handing(self.request_of(kwargs["asked"]), kwargs["bundle"])
+        return Response(BundleSerializer(handing).data)
 
 
 @extend_schema_view(
@@ -103,13 +98,13 @@ class BundleView(BundlesOnly):
 )
 class TakeOutView(Repeatable, BundlesOnly):
     def do(self, request: Request, **kwargs: UUID) -> FileResponse:
-        made = self.handing(self.asked(kwargs["asked"]), kwargs["bundle"])
+        handing = self.handing(self.request_of(kwargs["asked"]), kwargs["bundle"])
         try:
-            file = file_of(made).open("rb")
-            take_out(made, request.user)
+            file = file_of(handing).open("rb")
+            take_out(handing, request.user)
         except (NotNowError, FileNotFoundError):
             raise Conflicted("There is no file of it now.") from None
-        return FileResponse(file, as_attachment=True, filename=f"{made.pk}.zip", content_type=ZIP)
+        return FileResponse(file, as_attachment=True, filename=f"{handing.pk}.zip", content_type=ZIP)
 
 
 class HandedOverView(RequestsOnly):
@@ -120,7 +115,6 @@ class HandedOverView(RequestsOnly):
     )
     def get(self, request: Request, **kwargs: UUID) -> Response:
         """The newest first."""
-        row, query = self.asked(kwargs["asked"]), asked(request)
+        row = self.request_of(kwargs["asked"])
         rows = RequestAnswer.objects.for_firm(row.firm).filter(request=row)
-        last = row_of(rows, query.get("after"))
-        return page(request, newest_first(rows, "at", last), query["limit"], HandedOverSerializer)
+        return newest_page(request, rows, "at", HandedOverSerializer)

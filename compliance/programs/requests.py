@@ -4,7 +4,6 @@ from datetime import datetime
 from uuid import UUID
 
 from django.http import Http404
-from django.urls import reverse
 from django.utils.translation import gettext_lazy as _
 from drf_spectacular.utils import extend_schema, extend_schema_view
 from rest_framework.exceptions import ValidationError
@@ -25,7 +24,8 @@ from compliance.services import request_matches
 from compliance.services.requests import answer_duties, close_request, take_request
 from records.forms.register_search import search_in
 from records.pages.seen import note_seen
-from records.programs.pages import PageQuery, asked, newest_first, page, page_shape, row_of
+from records.programs.calls import made, sent
+from records.programs.pages import PageQuery, asked, newest_page, page, page_shape, row_of
 from records.programs.problems import Conflicted
 from records.programs.repeats import Repeatable
 from records.programs.treatments import FoundSerializer
@@ -37,7 +37,7 @@ from records.register_search import page_after
 class RequestsOnly(FirmView):
     scope, write_scope = "read-requests", "write-requests"
 
-    def asked(self, key: UUID) -> RecordsRequest:
+    def request_of(self, key: UUID) -> RecordsRequest:
         """The firm's request of this id, which it is noted is seen; Http404 where there is none."""
         firm = self.demand("records.hand_over")
         found = RecordsRequest.objects.for_firm(firm).select_related("firm").filter(pk=key).first()
@@ -64,17 +64,14 @@ class RequestsView(Repeatable, RequestsOnly):
     )
     def get(self, request: Request) -> Response:
         """The newest first."""
-        firm, query = self.demand("records.hand_over"), asked(request)
-        rows = RecordsRequest.objects.for_firm(firm)
-        last = row_of(rows, query.get("after"))
+        firm = self.demand("records.hand_over")
+        answer = newest_page(request, RecordsRequest.objects.for_firm(firm), "made_at", RequestSerializer)
         note_seen(request, firm)
-        return page(request, newest_first(rows, "made_at", last), query["limit"], RequestSerializer)
+        return answer
 
     def do(self, request: Request) -> Response:
         firm = self.demand("records.hand_over")
-        sent = NewRequestSerializer(data=request.data)
-        sent.is_valid(raise_exception=True)
-        given = dict(sent.validated_data)
+        given = sent(NewRequestSerializer, request.data)
         chosen = given.pop("duty")
         duty = next((each for each in answer_duties(firm, today_of(firm)) if each.key == chosen), None)
         if chosen and duty is None:
@@ -83,17 +80,16 @@ class RequestsView(Repeatable, RequestsOnly):
         if not search.is_whole():
             raise ValidationError({"wanted": ["The register can't be asked for this."]})
         given["wanted"] = search.wanted().as_json()
-        made = take_request(firm, request.user, given, duty)
-        address = reverse("api_request", kwargs={"asked": made.pk})
-        said = {"id": str(made.pk), "due_at": _said(made.due_at), "due_from": made.due_from, "address": address}
-        return Response(said, status=201, headers={"Location": address})
+        taken = take_request(firm, request.user, given, duty)
+        said = {"id": str(taken.pk), "due_at": _said(taken.due_at), "due_from": taken.due_from}
+        return made(said, "api_request", asked=taken.pk)
 
 
 class RequestView(RequestsOnly):
     @extend_schema(responses=OneRequestSerializer, summary=_("A request, and how many records meet it"))
     def get(self, request: Request, asked: UUID) -> Response:
         """What was asked for, by whom, until when."""
-        return Response(OneRequestSerializer(self.asked(asked)).data)
+        return Response(OneRequestSerializer(self.request_of(asked)).data)
 
 
 class MatchesView(RequestsOnly):
@@ -104,7 +100,7 @@ class MatchesView(RequestsOnly):
     )
     def get(self, request: Request, **kwargs: UUID) -> Response:
         """The newest day first."""
-        row, query = self.asked(kwargs["asked"]), asked(request)
+        row, query = self.request_of(kwargs["asked"]), asked(request)
         found = request_matches.signed_matches(row)
         last = row_of(found, query.get("after"))
         return page(request, page_after(found, last, NEWEST), query["limit"], FoundSerializer)
@@ -120,12 +116,11 @@ class CloseView(Repeatable, RequestsOnly):
 
     def do(self, request: Request, asked: UUID) -> Response:
         """It needs nothing any more; what was handed over stays with it."""
-        row = self.asked(asked)
-        given = CloseSerializer(data=request.data)
-        given.is_valid(raise_exception=True)
+        row = self.request_of(asked)
+        given = sent(CloseSerializer, request.data)
         if row.closed_at:
             raise Conflicted("The request is closed.")
-        close_request(row, request.user, given.validated_data["why"])
+        close_request(row, request.user, given["why"])
         return Response({"id": str(row.pk), "closed_at": _said(row.closed_at)})
 
 

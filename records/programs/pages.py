@@ -13,6 +13,8 @@ from rest_framework.exceptions import ValidationError
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from records.programs.calls import sent
+
 USUAL, MOST = 50, 200
 AFTER, LIMIT = "after", "limit"
 
@@ -29,12 +31,10 @@ def asked(
 ) -> dict[str, Any]:
     """What the query asks for. Raises ValidationError for what it can't: an unknown name would be left unread,
     and more found than was asked for."""
-    given = shape(data=request.query_params)
-    unknown = set(request.query_params) - set(given.fields) - set(more)
+    unknown = set(request.query_params) - set(shape().fields) - set(more)
     if unknown:
         raise ValidationError({name: ["This is not known here."] for name in sorted(unknown)})
-    given.is_valid(raise_exception=True)
-    return dict(given.validated_data)
+    return sent(shape, request.query_params)
 
 
 def row_of(rows: QuerySet[Any], key: UUID | None) -> Any:
@@ -54,6 +54,15 @@ def newest_first(rows: QuerySet[Any], moment: str, last: Model | None) -> QueryS
         return ordered
     at = getattr(last, moment)
     return ordered.filter(Q(**{f"{moment}__lt": at}) | Q(**{moment: at, "pk__lt": last.pk}))
+
+
+def newest_page(
+    request: Request, rows: QuerySet[Any], moment: str, shape: type[serializers.Serializer]
+) -> Response:
+    """The page of these rows that the query asks for, the newest by this moment first."""
+    query = asked(request)
+    last = row_of(rows, query.get(AFTER))
+    return page(request, newest_first(rows, moment, last), query[LIMIT], shape)
 
 
 def page(request: Request, rows: QuerySet[Any], limit: int, shape: type[serializers.Serializer]) -> Response:

@@ -15,6 +15,7 @@ from records.models import Lot, StockMove
 from records.on_shelf import OnShelf
 from records.pages.seen import note_seen
 from records.programs.amounts import AmountField
+from records.programs.calls import sent
 from records.programs.pages import LIMIT, MOST, USUAL, answer, asked, page_shape
 from records.programs.problems import KeyUsed
 from records.programs.repeats import HEADER, Repeatable
@@ -109,11 +110,10 @@ class MovesView(Repeatable, FirmView):
     def do(self, request: Request, lot: UUID) -> Response:
         firm = self.demand("records.keep_stock")
         of = get_object_or_404(Lot.objects.for_firm(firm), pk=lot)
-        given = MoveSerializer(data=request.data, context={"firm": firm})
-        given.is_valid(raise_exception=True)
+        given = sent(MoveSerializer, request.data, firm=firm)
         told = f"api:{request.user.pk}:{request.headers[HEADER]}"
         try:
-            made = move_stock(of, request.user, Move(told=told, **given.validated_data))
+            made = move_stock(of, request.user, Move(told=told, **given))
         except ToldOtherwiseError as error:
             raise KeyUsed("By this key something else was written down. Take a new one.") from error
         return Response({"id": str(made.pk), "lot": str(of.pk)}, status=201)

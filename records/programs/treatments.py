@@ -4,7 +4,6 @@ from datetime import UTC, datetime
 from typing import Any
 from uuid import UUID
 
-from django.urls import reverse
 from django.utils.translation import gettext_lazy as _
 from drf_spectacular.utils import OpenApiParameter, extend_schema, extend_schema_view
 from rest_framework import serializers
@@ -19,6 +18,7 @@ from records.forms.register_search import OF_FINDINGS, ORDER_WORDS, RegisterSear
 from records.models import Firm, Lot, Person, Product, Rig, Site, Surface, Treatment
 from records.pages.seen import note_seen
 from records.programs.amounts import AmountField
+from records.programs.calls import made, sent
 from records.programs.pages import PageQuery, asked, page, page_shape, row_of
 from records.programs.repeats import Repeatable
 from records.programs.views import FirmView
@@ -141,15 +141,12 @@ class TreatmentsView(Repeatable, FirmView):
 
     def do(self, request: Request) -> Response:
         firm = self.demand("records.plan_treatment")
-        given = PlanSerializer(data=request.data)
-        given.is_valid(raise_exception=True)
+        given = sent(PlanSerializer, request.data)
         try:
-            made = plan_treatment(firm, request.user, _plan(firm, given.validated_data))
+            planned = plan_treatment(firm, request.user, _plan(firm, given))
         except (DocumentFaults, ValueError) as error:
             raise ValidationError(str(error)) from error
-        address = reverse("api_treatment", kwargs={"uuid": made.pk})
-        said = {"id": str(made.pk), "number": made.number, "address": address}
-        return Response(said, status=201, headers={"Location": address})
+        return made({"id": str(planned.pk), "number": planned.number}, "api_treatment", uuid=planned.pk)
 
 
 def _plan(firm: Firm, given: dict[str, Any]) -> Plan:
