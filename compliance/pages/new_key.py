@@ -6,7 +6,7 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy as _lazy
+from django.utils.translation import gettext_lazy
 
 from compliance.pages.signatures import password_faults
 from compliance.services.password import confirm_password
@@ -16,7 +16,7 @@ from records.pages.seen import note_seen
 from records.services.key_changes import OtherKeyInForceError, change_key
 from records.services.keys import in_force_digest
 
-_ALREADY = _lazy(
+_ALREADY = gettext_lazy(
     "The key that this page was to replace is not in force any more: a new one was made meanwhile, so none was "
     "made now. Look at the log before you make another."
 )

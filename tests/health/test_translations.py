@@ -67,6 +67,13 @@ def test_every_translatable_sentence_has_its_spanish():
     assert not missing, "\n".join(sorted(missing))
 
 
+def test_no_spanish_is_left_of_what_nobody_says_any_more():
+    """A sentence inside an f-string or under another name than those of `KEYWORDS` is not seen either."""
+    said_now = {said[0] if isinstance(said, tuple) else said for _place, said in translatable()}
+    ids = (message.id for message in spanish() if message.id)
+    assert {id_[0] if isinstance(id_, tuple) else id_ for id_ in ids} <= said_now
+
+
 def test_the_spanish_keeps_every_blank():
     def blanks(text: str) -> set[str]:
         return {one or other for one, other in BLANK.findall(text)}

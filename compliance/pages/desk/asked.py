@@ -37,7 +37,8 @@ def requests(firm: Firm, _language: str) -> Group:
 
 def _said_of(asked: RecordsRequest) -> str:
     by = asked.get_asked_by_display()
-    return f"{by}, {_('told at once, by phone')}" if asked.asked_by == asked.Asker.MEDICAL else by
+    at_once = _("told at once, by phone")
+    return f"{by}, {at_once}" if asked.asked_by == asked.Asker.MEDICAL else by
 
 
 def notices(firm: Firm, _language: str) -> Group:
