@@ -15,7 +15,7 @@ from records.services.misuse import TRIES, alerts_of, look_at_alert
 from shared import clock
 from tests.factories import PASSWORD, MembershipFactory
 from tests.records.auditing.entries import entries, newest
-from tests.records.test_log import sign_now
+from tests.records.logged import sign_now
 
 
 @pytest.fixture

@@ -13,11 +13,11 @@ from django.db import connection
 
 from records.bundle.writer import NothingToBundleError, write_bundle
 from records.models import SigningKey
-from tests.records.test_log import by_sql, key_of, logged  # noqa: F401 - a fixture
+from tests.records.logged import by_sql, key_of
 
 
 @pytest.fixture
-def bundle(logged, firm, done, tmp_path):  # noqa: F811
+def bundle(logged, firm, done, tmp_path):
     """The unpacked bundle of all versions of a treatment that has follow-ups."""
     return unpacked(firm, done, tmp_path / "bundle")
 
@@ -83,7 +83,7 @@ def test_each_thing_has_a_line(bundle, done):
         assert line in said.splitlines()
 
 
-def test_the_same_records_give_the_same_bytes(logged, firm, done):  # noqa: F811
+def test_the_same_records_give_the_same_bytes(logged, firm, done):
     one, other = io.BytesIO(), io.BytesIO()
     for out in (one, other):
         write_bundle(firm, [done.pk], out)
@@ -95,7 +95,7 @@ def test_a_bundle_of_nothing_is_refused(firm):
         write_bundle(firm, [], io.BytesIO())
 
 
-def test_a_section_that_is_withheld_is_named_and_the_rest_holds(logged, firm, done, tmp_path):  # noqa: F811
+def test_a_section_that_is_withheld_is_named_and_the_rest_holds(logged, firm, done, tmp_path):
     folder = unpacked(firm, done, tmp_path / "withheld", withheld=["people", "customer"])
     code, said = run(folder)
     assert code == 0
@@ -174,7 +174,7 @@ def test_swapped_signatures_are_named(bundle):
 
 
 def test_what_was_moved_to_another_firm_still_goes_with_the_bundle_or_is_missed(
-    logged, firm, done, stranger, tmp_path  # noqa: F811
+    logged, firm, done, stranger, tmp_path
 ):
     other = stranger.firm.pk.hex if connection.vendor == "sqlite" else str(stranger.firm.pk)
     by_sql("UPDATE records_treatment SET firm_id = %s WHERE uuid = %s", other, key_of(done))

@@ -14,8 +14,8 @@ from records.services.keys import signing_key
 from records.services.to_sign import Signer
 from shared.canonical import canonical_bytes
 from shared.digests import digest
+from tests.records.logged import AT, by_sql, key_of, sign_now
 from tests.records.test_bundle import bundle, change, failing, first_record, run, unpacked  # noqa: F401 - a fixture
-from tests.records.test_log import AT, by_sql, key_of, logged, sign_now  # noqa: F401 - a fixture
 
 
 def test_an_entry_that_was_taken_out_is_named_by_the_record_that_it_was_of(bundle, done):  # noqa: F811
@@ -147,7 +147,7 @@ def an_old_head(rows):
         an_old_head,
     ],
 )
-def test_what_was_changed_in_the_database_is_named_in_a_bundle_made_since(logged, firm, done, tmp_path, attack):  # noqa: F811
+def test_what_was_changed_in_the_database_is_named_in_a_bundle_made_since(logged, firm, done, tmp_path, attack):
     attack(logged)
     said = failing(unpacked(firm, done, tmp_path / "bundle"))
     version = 3 if attack is an_old_head else 1

@@ -10,8 +10,8 @@ from records.bundle import verify_records
 from records.models import SigningKey, TreeHead
 from records.services.follow_ups import sign_follow_up
 from records.services.to_sign import Signer
+from tests.records.logged import AT
 from tests.records.test_bundle import bundle, change, first_record  # noqa: F401 - a fixture
-from tests.records.test_log import AT, logged  # noqa: F401 - a fixture
 
 
 @pytest.fixture

@@ -27,9 +27,9 @@ from records.services.hooks import TooManyHooksError, end_hook, make_hook, try_h
 from records.services.to_sign import Signer
 from shared import clock
 from tests.factories import PASSWORD
+from tests.records.logged import sign_now
 from tests.records.outbox.pieces import piece
 from tests.records.outbox.test_text_messages import Sender, serving
-from tests.records.test_log import sign_now
 
 ALL = [each.value for each in Hook.Event]
 

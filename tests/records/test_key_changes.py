@@ -23,17 +23,17 @@ from shared.digests import digest
 from shared.merkle import leaf_hash
 from tests.factories import PASSWORD
 from tests.records.auditing.entries import entries
+from tests.records.logged import AT, by_sql, key_of
 from tests.records.test_bundle import change, failing, first_record, run, unpacked
-from tests.records.test_log import AT, by_sql, key_of, logged, sign_now  # noqa: F401 - a fixture
 
 
 @pytest.fixture
-def old_private(logged, firm):  # noqa: F811
+def old_private(logged, firm):
     return signing_key(firm)[1]
 
 
 @pytest.fixture
-def rotated(logged, firm, done, colleague):  # noqa: F811
+def rotated(logged, firm, done, colleague):
     """Seven entries by the old key, the change, and one by the new key; both keys."""
     old = key_in_force(firm)
     new = change_key(firm, colleague.user)
@@ -42,7 +42,7 @@ def rotated(logged, firm, done, colleague):  # noqa: F811
 
 
 @pytest.fixture
-def lost(logged, firm, done, colleague):  # noqa: F811
+def lost(logged, firm, done, colleague):
     old = key_in_force(firm)
     key_file(old.digest).unlink()
     new = replace_lost_key(firm)
@@ -103,7 +103,7 @@ def test_what_is_signed_with_the_old_key_after_the_change_is_refused(old_private
     assert (f"{done.number} v3, note", "log/key_not_in_force") in broken(firm)
 
 
-def test_a_key_that_was_put_beside_the_firms_is_refused(logged, firm):  # noqa: F811
+def test_a_key_that_was_put_beside_the_firms_is_refused(logged, firm):
     public = Ed25519PrivateKey.generate().public_key().public_bytes_raw()
     SigningKey.objects.create(firm=firm, digest=digest(public), public=public)
     assert broken(firm) == {("", "log/key_not_introduced")}
@@ -214,7 +214,7 @@ def test_the_script_follows_no_lost_key_forward_and_says_why(lost, firm, done, t
     assert "signed by the new key alone: the old one was lost" in said
 
 
-def test_a_manager_makes_a_new_key_with_the_password(client, logged, firm, colleague):  # noqa: F811
+def test_a_manager_makes_a_new_key_with_the_password(client, logged, firm, colleague):
     client.force_login(colleague.user)
     old = key_in_force(firm)
     assert client.post(reverse("new_key"), {"password": "not this one at all"}).status_code == 422
@@ -245,7 +245,7 @@ def test_where_the_old_key_is_gone_a_new_one_is_refused_and_the_lost_one_is_name
 
 
 @pytest.mark.parametrize("named", [True, False])
-def test_a_new_key_sent_twice_or_for_no_key_is_made_once(client, logged, firm, colleague, named):  # noqa: F811
+def test_a_new_key_sent_twice_or_for_no_key_is_made_once(client, logged, firm, colleague, named):
     client.force_login(colleague.user)
     sent = {"password": PASSWORD} | ({"replaces": key_in_force(firm).digest} if named else {})
     answers = [client.post(reverse("new_key"), sent) for _time in (1, 2)]
@@ -255,7 +255,7 @@ def test_a_new_key_sent_twice_or_for_no_key_is_made_once(client, logged, firm, c
 
 
 @pytest.mark.parametrize("role", ["crew", "office", "inspector"])
-def test_nobody_else_makes_a_key(client, logged, firm, member, role):  # noqa: F811
+def test_nobody_else_makes_a_key(client, logged, firm, member, role):
     member.role = role
     member.save()
     client.force_login(member.user)
@@ -263,7 +263,7 @@ def test_nobody_else_makes_a_key(client, logged, firm, member, role):  # noqa: F
     assert SigningKey.objects.for_firm(firm).count() == 1
 
 
-def test_the_command_makes_one_and_refuses_what_is_not_there(logged, firm, capsys):  # noqa: F811
+def test_the_command_makes_one_and_refuses_what_is_not_there(logged, firm, capsys):
     call_command("change_key", str(firm.pk))
     assert capsys.readouterr().out == f"{firm.name}: {key_in_force(firm).digest}\n"
     key_file(key_in_force(firm).digest).unlink()
@@ -274,7 +274,7 @@ def test_the_command_makes_one_and_refuses_what_is_not_there(logged, firm, capsy
     assert look_at_log(firm).broken == []
 
 
-def test_the_proof_page_leads_from_the_records_key_to_the_one_in_force(client, rotated, logged):  # noqa: F811
+def test_the_proof_page_leads_from_the_records_key_to_the_one_in_force(client, rotated, logged):
     old, new = rotated
     where = {"token": logged[0].proof_address.pk}
     page = client.get(reverse("proof", kwargs=where)).content.decode()
@@ -283,7 +283,7 @@ def test_the_proof_page_leads_from_the_records_key_to_the_one_in_force(client, r
     assert [(one["replaces"], one["key"]) for one in file["key_changes"]] == [(old.digest, new.digest)]
 
 
-def test_a_record_file_is_verified_from_either_key(rotated, logged, tmp_path, capsys):  # noqa: F811
+def test_a_record_file_is_verified_from_either_key(rotated, logged, tmp_path, capsys):
     path = tmp_path / "record.json"
     path.write_text(json.dumps(record_file(logged[0])))
     for key in rotated:

@@ -16,7 +16,7 @@ from records.services.holds import hold, lift
 from shared import clock
 from shared.orm import triggers
 from shared.orm.triggers import append_only_tables
-from tests.records.test_log import sign_now
+from tests.records.logged import sign_now
 
 POSTGRESQL = connection.vendor == "postgresql"
 REFUSED = "permission denied" if POSTGRESQL else "never changed or removed"

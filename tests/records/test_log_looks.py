@@ -16,7 +16,7 @@ from records.models import LogLook, TreeHead
 from records.services.log_looks import look_and_keep
 from shared import clock
 from tests.records.auditing.entries import newest
-from tests.records.test_log import by_sql, key_of, logged  # noqa: F401 - a fixture
+from tests.records.logged import by_sql, key_of
 
 
 @pytest.fixture
@@ -45,19 +45,19 @@ def work_off() -> None:
         import_string(due.task_path).call(*given["args"], **given["kwargs"])
 
 
-def change_a_record(logged) -> None:  # noqa: F811
+def change_a_record(logged) -> None:
     changed = bytes(logged[0].record).replace(b"R. Osei", b"R. Osel", 1)
     by_sql("UPDATE records_signedrecord SET record = %s WHERE uuid = %s", changed, key_of(logged[0]))
 
 
-def test_a_look_is_kept_with_when_how_many_entries_and_what_it_came_to(logged, firm):  # noqa: F811
+def test_a_look_is_kept_with_when_how_many_entries_and_what_it_came_to(logged, firm):
     look_and_keep(firm)
     (look,) = LogLook.objects.for_firm(firm)
     assert (look.entries, look.faults, look.broken, look.by) == (7, 0, [], None)
     assert look.root == TreeHead.objects.for_firm(firm).first().head["root"]
 
 
-def test_the_worker_looks_at_each_firm_and_again_the_next_day(queue, logged, firm, stranger):  # noqa: F811
+def test_the_worker_looks_at_each_firm_and_again_the_next_day(queue, logged, firm, stranger):
     call_command("queue_looks")
     assert [name for name, _ in queue()] == ["look_at_logs"]
     with time_machine.travel("2026-11-30T06:00:00Z", tick=False):
@@ -78,7 +78,7 @@ def test_however_often_it_is_begun_it_is_due_once(queue, firm):
     assert [name for name, _ in queue()].count("look_at_logs") == 1
 
 
-def test_a_look_that_breaks_off_is_told_and_the_next_one_is_due(queue, logged, firm, monkeypatch, caplog):  # noqa: F811
+def test_a_look_that_breaks_off_is_told_and_the_next_one_is_due(queue, logged, firm, monkeypatch, caplog):
     def dies(*_):
         raise RuntimeError("the disk can't be read")
 
@@ -91,7 +91,7 @@ def test_a_look_that_breaks_off_is_told_and_the_next_one_is_due(queue, logged, f
     assert "look_at_logs" in [name for name, _ in queue()]
 
 
-def test_text_in_the_place_of_bytes_is_named_and_does_not_break_the_look(logged, firm, done):  # noqa: F811
+def test_text_in_the_place_of_bytes_is_named_and_does_not_break_the_look(logged, firm, done):
     """PostgreSQL makes bytes of it; SQLite keeps it as text."""
     by_sql("UPDATE records_signedrecord SET record = 'text' WHERE uuid = %s", key_of(logged[0]))
     by_sql("UPDATE records_logentry SET leaf = 'text' WHERE " + '"index" = 3')
@@ -99,7 +99,7 @@ def test_text_in_the_place_of_bytes_is_named_and_does_not_break_the_look(logged,
     assert {(f"{done.number} v1", "log/leaf_changed"), (f"{done.number} v2", "log/leaf_changed")} <= found
 
 
-def test_after_a_look_that_failed_a_manager_sees_what_and_what_to_do(manager, logged, firm, done):  # noqa: F811
+def test_after_a_look_that_failed_a_manager_sees_what_and_what_to_do(manager, logged, firm, done):
     change_a_record(logged)
     look_and_keep(firm)
     for name in ("home", "register"):
@@ -111,21 +111,21 @@ def test_after_a_look_that_failed_a_manager_sees_what_and_what_to_do(manager, lo
     assert "the record&#x27;s bytes are not those that were entered in the log at 0" in page
 
 
-def test_it_is_said_in_spanish(manager, logged, firm, done):  # noqa: F811
+def test_it_is_said_in_spanish(manager, logged, firm, done):
     change_a_record(logged)
     look_and_keep(firm)
     page = manager.get(reverse("home"), headers={"Accept-Language": "es"}).content.decode()
     assert "El registro de firmas de la empresa no vale." in page
 
 
-def test_a_look_that_holds_takes_the_warning_down(manager, logged, firm):  # noqa: F811
+def test_a_look_that_holds_takes_the_warning_down(manager, logged, firm):
     LogLook.objects.create(firm=firm, entries=7, root="", faults=1, broken=[])
     assert "does not hold" in manager.get(reverse("home")).content.decode()
     look_and_keep(firm)
     assert "does not hold" not in manager.get(reverse("home")).content.decode()
 
 
-def test_that_there_was_no_look_for_days_is_said(manager, logged, firm):  # noqa: F811
+def test_that_there_was_no_look_for_days_is_said(manager, logged, firm):
     with clock.at(clock.now() - timedelta(days=3)):
         look_and_keep(firm)
     assert "see whether the worker runs" in manager.get(reverse("home")).content.decode()
@@ -134,7 +134,7 @@ def test_that_there_was_no_look_for_days_is_said(manager, logged, firm):  # noqa
 
 
 @pytest.mark.parametrize("role", ["crew", "office", "inspector"])
-def test_nobody_else_sees_it_nor_has_it_looked_at(client, logged, member, firm, role):  # noqa: F811
+def test_nobody_else_sees_it_nor_has_it_looked_at(client, logged, member, firm, role):
     LogLook.objects.create(firm=firm, entries=7, root="", faults=1, broken=[])
     member.role = role
     member.save()
@@ -147,14 +147,14 @@ def test_nobody_else_sees_it_nor_has_it_looked_at(client, logged, member, firm, 
     assert client.post(reverse("look_at_log")).status_code == 403
 
 
-def test_a_manager_has_it_looked_at_now_by_name(manager, logged, firm, colleague):  # noqa: F811
+def test_a_manager_has_it_looked_at_now_by_name(manager, logged, firm, colleague):
     answer = manager.post(reverse("look_at_log"), follow=True)
     assert "It holds." in answer.content.decode()
     assert LogLook.objects.for_firm(firm).get().by == colleague.user
     assert newest(firm, thing="records.loglook").by == colleague.user
 
 
-def test_a_head_that_is_kept_elsewhere_fits_until_the_log_is_rewritten(manager, logged, firm):  # noqa: F811
+def test_a_head_that_is_kept_elsewhere_fits_until_the_log_is_rewritten(manager, logged, firm):
     answer = manager.get(reverse("log_head"))
     head = answer.json()
     assert answer.headers["Content-Disposition"] == 'attachment; filename="log-head-7.json"'
@@ -168,7 +168,7 @@ def test_a_firm_that_signed_nothing_has_a_page_and_no_head(manager):
     assert manager.get(reverse("log_head")).status_code == 404
 
 
-def test_another_firms_looks_and_keys_are_not_shown(client, logged, firm, stranger):  # noqa: F811
+def test_another_firms_looks_and_keys_are_not_shown(client, logged, firm, stranger):
     look_and_keep(firm)
     client.force_login(stranger.user)
     page = client.get(reverse("log")).content.decode()
@@ -177,13 +177,13 @@ def test_another_firms_looks_and_keys_are_not_shown(client, logged, firm, strang
 
 
 @pytest.mark.parametrize("statement", ["DELETE FROM records_loglook", "UPDATE records_loglook SET faults = 0"])
-def test_what_a_look_came_to_is_never_changed_or_removed(logged, firm, statement):  # noqa: F811
+def test_what_a_look_came_to_is_never_changed_or_removed(logged, firm, statement):
     look_and_keep(firm)
     with pytest.raises(DatabaseError, match="never changed or removed"), connection.cursor() as cursor:
         cursor.execute(statement)
 
 
-def test_of_very_many_faults_the_first_are_kept_and_all_are_counted(logged, firm):  # noqa: F811
+def test_of_very_many_faults_the_first_are_kept_and_all_are_counted(logged, firm):
     by_sql("UPDATE records_logentry SET leaf = %s", bytes(32))
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr("records.services.log_looks.MOST_KEPT", 2)
@@ -191,14 +191,14 @@ def test_of_very_many_faults_the_first_are_kept_and_all_are_counted(logged, firm
     assert look.faults > len(look.broken) == 2
 
 
-def test_a_log_whose_end_was_cut_off_is_shorter_than_an_earlier_look_found_it(logged, firm):  # noqa: F811
+def test_a_log_whose_end_was_cut_off_is_shorter_than_an_earlier_look_found_it(logged, firm):
     look_and_keep(firm)
     by_sql("DELETE FROM records_logentry WHERE " + '"index" = 6')
     by_sql("DELETE FROM records_treehead WHERE size = 7")
     assert "log/shorter_than_before" in [one.fault.wording for one in look_at_log(firm).broken]
 
 
-def test_a_log_that_was_written_anew_is_other_than_an_earlier_look_found_it(logged, firm):  # noqa: F811
+def test_a_log_that_was_written_anew_is_other_than_an_earlier_look_found_it(logged, firm):
     look_and_keep(firm)
     by_sql("UPDATE records_loglook SET root = %s", "sha256:" + "0" * 64)
     assert "log/other_than_before" in [one.fault.wording for one in look_at_log(firm).broken]

@@ -10,7 +10,7 @@ from records.services.follow_ups import sign_follow_up
 from records.services.key_changes import change_key
 from records.services.to_sign import Signer
 from shared.canonical import canonical_bytes
-from tests.records.test_log import AT, by_sql, logged  # noqa: F401 - a fixture
+from tests.records.logged import AT, by_sql
 
 
 def looked_at(record: SignedRecord) -> tuple[list[str], list[str]]:
@@ -20,18 +20,18 @@ def looked_at(record: SignedRecord) -> tuple[list[str], list[str]]:
     return wrong, [proof.path for proof in proofs if proof.stated and "signatures" in proof.path]
 
 
-def test_of_each_version_who_signed_as_what_and_when_is_held_by_the_log(logged, firm):  # noqa: F811
+def test_of_each_version_who_signed_as_what_and_when_is_held_by_the_log(logged, firm):
     for record in SignedRecord.objects.for_firm(firm):
         assert looked_at(record) == ([], [])
 
 
-def test_it_is_so_after_the_key_was_changed(logged, firm, done, colleague):  # noqa: F811
+def test_it_is_so_after_the_key_was_changed(logged, firm, done, colleague):
     change_key(firm)
     sign_follow_up(done, Signer(colleague.user), kind="note", at=AT, detail="by the new key")
     assert looked_at(logged[0]) == ([], [])
 
 
-def test_another_signer_in_the_file_does_not_hold(logged):  # noqa: F811
+def test_another_signer_in_the_file_does_not_hold(logged):
     file = record_file(logged[0])
     file["record"]["signatures"][0]["by"] = "J. Quill"
     wrong = [proof.fault.wording for proof in proofs_of(file) if proof.fault]
@@ -41,6 +41,6 @@ def test_another_signer_in_the_file_does_not_hold(logged):  # noqa: F811
 @pytest.mark.parametrize(
     "gone", ["DELETE FROM records_treehead", 'DELETE FROM records_logentry WHERE "index" = 1']
 )
-def test_where_the_log_has_no_place_for_all_of_it_the_file_brings_none(logged, gone):  # noqa: F811
+def test_where_the_log_has_no_place_for_all_of_it_the_file_brings_none(logged, gone):
     by_sql(gone)
     assert "log" not in record_file(logged[0])

@@ -12,9 +12,9 @@ from records.services import photo_store
 from records.services.corrections import start_correction
 from records.services.photo_evidence import attach
 from tests.pictures import digest
+from tests.records.logged import sign_now
 from tests.records.services.test_photos import PICTURE, STEP, send
 from tests.records.test_bundle import add_up, failing, run
-from tests.records.test_log import sign_now
 
 
 @pytest.fixture

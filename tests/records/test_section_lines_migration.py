@@ -7,7 +7,6 @@ from django.db.migrations.executor import MigrationExecutor
 from records.log_check import look_at_log
 from records.models import SignedRecord
 from shared.orm import triggers
-from tests.records.test_log import logged, sign_now  # noqa: F401 - a fixture
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -19,7 +18,7 @@ def migrated_to(name: str):
 
 
 @pytest.mark.long
-def test_sections_go_over_to_lines_and_back_and_the_log_holds(logged, firm):  # noqa: F811
+def test_sections_go_over_to_lines_and_back_and_the_log_holds(logged, firm):
     rows = SignedRecord.objects.for_firm(firm).order_by("version")
     before = [(bytes(row.section_lines), row.sections, row.salts) for row in rows]
     triggers.remove(connection)

@@ -19,8 +19,8 @@ from records.services.time_stamps import time_stamp_last_head
 from records.services.to_sign import Signer
 from shared import clock
 from tests.debian import program
+from tests.records.logged import by_sql, sign_now
 from tests.records.test_bundle import add_up, failing, run, unpacked
-from tests.records.test_log import by_sql, sign_now
 from tests.records.test_verify_log_command import run as verify_log
 from tests.time_stamping import LocalAuthority, serving
 

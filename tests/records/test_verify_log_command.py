@@ -12,7 +12,7 @@ from django.conf import settings
 from django.core.management import call_command
 
 from records.models import TreeHead
-from tests.records.test_log import by_sql, key_of, logged  # noqa: F401 - a fixture
+from tests.records.logged import by_sql, key_of
 
 
 def run(capsys, *arguments: str) -> tuple[int, str, str]:
@@ -22,14 +22,14 @@ def run(capsys, *arguments: str) -> tuple[int, str, str]:
     return ended.value.code, said.out, said.err
 
 
-def test_a_log_that_holds_is_said_to_hold(logged, firm, capsys):  # noqa: F811
+def test_a_log_that_holds_is_said_to_hold(logged, firm, capsys):
     code, said, _ = run(capsys)
     root = TreeHead.objects.for_firm(firm).first().head["root"]
     assert code == 0
     assert said.splitlines() == [f"{firm.name}: 7 entries, 7 signed heads, root {root}", "The log holds."]
 
 
-def test_a_record_that_was_changed_is_named_with_what_it_means(logged, firm, done, capsys):  # noqa: F811
+def test_a_record_that_was_changed_is_named_with_what_it_means(logged, firm, done, capsys):
     changed = bytes(logged[0].record).replace(b"R. Osei", b"R. Osel", 1)
     by_sql("UPDATE records_signedrecord SET record = %s WHERE uuid = %s", changed, key_of(logged[0]))
     code, said, _ = run(capsys, "--firm", str(firm.pk))
@@ -40,7 +40,7 @@ def test_a_record_that_was_changed_is_named_with_what_it_means(logged, firm, don
     assert said.endswith("The log does not hold.\n")
 
 
-def test_entries_from_before_signed_heads_were_kept_are_counted(logged, firm, capsys):  # noqa: F811
+def test_entries_from_before_signed_heads_were_kept_are_counted(logged, firm, capsys):
     by_sql("DELETE FROM records_treehead WHERE size < 3")
     code, said, _ = run(capsys)
     assert (code, said.splitlines()[1]) == (
@@ -48,12 +48,12 @@ def test_entries_from_before_signed_heads_were_kept_are_counted(logged, firm, ca
     )  # fmt: skip
 
 
-def test_it_speaks_spanish(logged, capsys):  # noqa: F811
+def test_it_speaks_spanish(logged, capsys):
     code, said, _ = run(capsys, "--language", "es")
     assert (code, said.splitlines()[-1]) == (0, "El registro de firmas vale.")
 
 
-def test_a_head_that_was_kept_elsewhere_is_set_against_the_log(logged, firm, tmp_path, capsys):  # noqa: F811
+def test_a_head_that_was_kept_elsewhere_is_set_against_the_log(logged, firm, tmp_path, capsys):
     file = tmp_path / "head.json"
     file.write_text(json.dumps(TreeHead.objects.for_firm(firm).get(size=3).head))
     assert run(capsys, "--head", str(file))[0] == 0
@@ -77,7 +77,7 @@ def test_a_file_that_is_no_head_is_refused_in_a_sentence(db, text, tmp_path, cap
     "damage",
     [{"size": "3"}, {"root": "sha256:0"}, {"at": None}, {"signatures": [3]}, {"signatures": 0}, {"more": 1.5}],
 )
-def test_a_kept_head_that_was_damaged_is_not_blamed_on_the_database(logged, firm, damage, tmp_path, capsys):  # noqa: F811
+def test_a_kept_head_that_was_damaged_is_not_blamed_on_the_database(logged, firm, damage, tmp_path, capsys):
     file = tmp_path / "head.json"
     file.write_text(json.dumps(TreeHead.objects.for_firm(firm).get(size=3).head | damage))
     assert run(capsys, "--head", str(file)) == (2, "", f"{file} is no signed head of a log.\n")

@@ -17,7 +17,7 @@ from records.services.to_sign import Signer
 from shared import clock
 from tests.compliance.services.test_reports import in_california, signed  # noqa: F401 - fixtures
 from tests.factories import PASSWORD, CalibrationFactory, LicenceFactory, RigFactory, StockMoveFactory
-from tests.records.test_log import sign_now
+from tests.records.logged import sign_now
 
 NOW = datetime(2026, 9, 16, 17, 0, tzinfo=UTC)
 

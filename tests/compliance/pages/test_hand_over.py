@@ -20,7 +20,7 @@ from records.services.to_sign import Signer
 from tests.compliance.papers.pdf import drawn_part
 from tests.project.test_addresses import signed  # noqa: F401 - a fixture
 from tests.records.auditing.entries import newest
-from tests.records.test_log import sign_now
+from tests.records.logged import sign_now
 
 
 @pytest.fixture

@@ -14,7 +14,7 @@ from records.services.drafts import edit_draft
 from records.services.to_sign import Signer
 from shared import clock
 from tests.factories import PASSWORD, LotFactory, StockMoveFactory
-from tests.records.test_log import sign_now
+from tests.records.logged import sign_now
 
 NOW = datetime(2026, 9, 14, 17, 0, tzinfo=UTC)
 

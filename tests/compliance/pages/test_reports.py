@@ -15,7 +15,7 @@ from records.services.drafts import edit_draft
 from shared import clock
 from tests.compliance.services.test_reports import in_california, signed  # noqa: F401 - fixtures
 from tests.records.auditing.entries import newest
-from tests.records.test_log import sign_now
+from tests.records.logged import sign_now
 
 OF = {"duty": "us-ca:report:monthly", "period": "2026-09"}
 HERE = reverse("report", kwargs=OF) + "?county=Quill+County"

@@ -31,8 +31,8 @@ from tests.compliance.pages.test_hand_over import checked
 from tests.compliance.pages.test_handings import made, where
 from tests.compliance.pages.test_requests import NOW, SEARCH, manager, moved, taken  # noqa: F401 - a fixture
 from tests.project.test_addresses import signed  # noqa: F401 - a fixture
+from tests.records.logged import sign_now
 from tests.records.outbox.pieces import piece
-from tests.records.test_log import sign_now
 from tests.records.test_photos_in_a_bundle import shown  # noqa: F401 - a fixture
 
 

@@ -19,7 +19,7 @@ from records.services.to_sign import Signer
 from shared import clock
 from tests.project.test_addresses import signed  # noqa: F401 - a fixture
 from tests.records.auditing.entries import members, newest
-from tests.records.test_log import sign_now
+from tests.records.logged import sign_now
 
 WASHINGTON = "us-wa: RCW 17.21.100(4)(a), (b)"
 ASKED = {

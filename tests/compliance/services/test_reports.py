@@ -29,7 +29,7 @@ from shared import clock
 from shared.orm.append_only import AppendOnlyError
 from tests.compliance.reports.documents import table
 from tests.factories import LicenceFactory, SiteFactory
-from tests.records.test_log import sign_now
+from tests.records.logged import sign_now
 
 SEPTEMBER = Period(2026, 9)
 OCTOBER_5 = datetime(2026, 10, 5, 17, 0, tzinfo=UTC)

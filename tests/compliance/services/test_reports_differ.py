@@ -14,7 +14,7 @@ from records.services.signing import void
 from records.services.to_sign import Signer
 from shared import clock
 from tests.compliance.services.test_reports import filed, in_california, monthly  # noqa: F401 - fixtures
-from tests.records.test_log import sign_now
+from tests.records.logged import sign_now
 
 
 @pytest.fixture

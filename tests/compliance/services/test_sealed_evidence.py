@@ -7,7 +7,7 @@ from records.document.proof import proofs_of
 from records.record_files import record_file
 from records.services.sheets import sheet_of
 from tests.compliance.services.sealing import BACK_IN_THE_YARD
-from tests.records.services.test_erasing import erased
+from tests.records.services.erasing import erased
 from tests.records.test_bundle import change, failing, first_record, run, unpacked
 
 pytestmark = pytest.mark.usefixtures("in_the_yard")

@@ -8,7 +8,7 @@ from records.log_check import look_at_log
 from shared.canonical import canonical_bytes
 from shared.digests import digest
 from tests.compliance.two_laws import EVENING, FIRST, sign
-from tests.records.test_log import by_sql, key_of
+from tests.records.logged import by_sql, key_of
 
 
 def checked(firm, member, done, install) -> StoredCheck:

@@ -24,7 +24,7 @@ from shared import clock
 from shared.digests import digest
 from shared.orm import triggers
 from tests.factories import FirmFactory
-from tests.records.test_log import AT, by_sql, key_of, logged  # noqa: F401 - a fixture
+from tests.records.logged import AT, by_sql, key_of
 
 PICTURE = b"what a camera took"
 
@@ -41,7 +41,7 @@ def var(transactional_db, settings, tmp_path) -> Path:
 
 
 @pytest.fixture
-def photo(logged, firm, done, member) -> Photo:  # noqa: F811
+def photo(logged, firm, done, member) -> Photo:
     sha256 = digest(PICTURE).removeprefix("sha256:")
     row = Photo.objects.create(
         firm=firm, treatment=done, sha256=sha256, bytes=len(PICTURE), came_in=len(PICTURE), by=member.user,
@@ -216,7 +216,7 @@ def test_a_backup_in_which_a_byte_was_changed_is_refused_and_nothing_is_touched(
 
 def test_a_backup_whose_log_is_not_that_of_its_heads_does_not_go_into_service(
     photo,
-    logged,  # noqa: F811
+    logged,
     firm,
     done,
     tmp_path,

@@ -41,7 +41,6 @@ from tests.records.backup.test_backup_and_restore import (
     var,  # noqa: F401 - a fixture
     with_manifest,
 )
-from tests.records.test_log import logged  # noqa: F401 - a fixture
 
 SECRET_SOUNDING = re.compile("secret|token|password|private|hash|salt")
 BEFORE = (("compliance", "0014_requests"), ("records", "0032_what_notices_state"))

@@ -11,8 +11,8 @@ from records.outbox.queueing import queue
 from records.outbox.sending import send_next
 from records.services.erasing import erase
 from shared import clock
+from tests.records.logged import sign_now
 from tests.records.outbox.pieces import PIECE, piece
-from tests.records.test_log import sign_now
 
 PERSONAL = ("Sandoval", "Heron Row", "sandoval@example.net", "555 0142", "Roof treatment", "no such user")
 

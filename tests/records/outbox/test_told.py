@@ -12,8 +12,8 @@ from records.outbox.results import result
 from records.pages import proof
 from shared import clock
 from tests.factories import NeighbourFactory
+from tests.records.logged import sign_now
 from tests.records.outbox.pieces import PIECE, piece
-from tests.records.test_log import sign_now
 
 
 @pytest.fixture

@@ -22,7 +22,7 @@ from records.services.signing import void
 from records.services.to_sign import Signer
 from shared.canonical import canonical_bytes
 from shared.merkle import includes, leaf_hash
-from tests.records.test_log import AT, by_sql, sign_now
+from tests.records.logged import AT, by_sql, sign_now
 
 
 @pytest.fixture

@@ -9,7 +9,7 @@ from django.db import IntegrityError, transaction
 from records.models import AuditEntry, Incident, IncidentEntry, IncidentErasure
 from records.services.erasing import erase
 from records.services.incidents import add_entry, begin, close, write_facts
-from tests.records.services.test_erasing import AFTER, UNDER, UNTIL, signed  # noqa: F401 - a fixture
+from tests.records.services.erasing import AFTER, UNDER, UNTIL
 
 AT = datetime(2026, 9, 14, 17, tzinfo=UTC)
 SAID = {
@@ -22,7 +22,7 @@ SAID = {
 
 
 @pytest.fixture
-def closed(signed, colleague) -> Incident:  # noqa: F811
+def closed(signed, colleague) -> Incident:
     made = begin(signed.firm, colleague.user, uuid4(), "drift", signed)
     write_facts(made, colleague.user, SAID)
     add_entry(
@@ -32,7 +32,7 @@ def closed(signed, colleague) -> Incident:  # noqa: F811
     return made
 
 
-def test_no_word_of_it_is_left_and_that_it_was_told_of_stays(closed, signed, colleague):  # noqa: F811
+def test_no_word_of_it_is_left_and_that_it_was_told_of_stays(closed, signed, colleague):
     erase(signed, UNTIL, UNDER, AFTER, colleague.user)
     closed.refresh_from_db()
     assert (closed.kind, closed.state, closed.happened_at is not None) == ("drift", "closed", True)
@@ -58,7 +58,7 @@ def test_no_entry_is_emptied_without_the_erasure_that_says_so(closed):
     entry.update(text="")
 
 
-def test_of_another_incident_nothing_goes(closed, signed, colleague):  # noqa: F811
+def test_of_another_incident_nothing_goes(closed, signed, colleague):
     other = begin(signed.firm, colleague.user, uuid4(), "complaint")
     write_facts(other, colleague.user, {"names": "B. Lark"})
     erase(signed, UNTIL, UNDER, AFTER, colleague.user)
