@@ -9,6 +9,7 @@ from compliance.papers import cover
 from compliance.papers.speech import joined
 from compliance.request_bundle.changes import FOLLOW_UP, GONE, NEW, VERSION
 from compliance.request_bundle.index_lines import IndexLines
+from compliance.request_bundle.searched import searched, unsigned
 from compliance.request_bundle.still_named import holds
 from compliance.services.request_matches import fits_no_more
 from compliance.services.request_since import late_among, signed_since
@@ -42,7 +43,7 @@ def cover_letter(
         sheets=tuple(handing.sheets), photos=_photos(handing, places), findings="findings" in places,
         withheld=_in_words(handing.withheld, handing.language), late=_late(handing),
         since=_since(handing, changed), log_size=head.size, log_root=head.head["root"], by=handing.by.name,
-        places=places, **said,
+        places=places, searched=tuple(searched(handing)), **unsigned(handing)._asdict(), **said,
     )  # fmt: skip
     return cover.build(handed, handing.language, firm.paper)
 

@@ -45,7 +45,8 @@ class Since:
 @dataclass(frozen=True)
 class Handed:
     """All that the letter tells. Times are on the firm's clock; parts that are left out are in words; `photos`
-    is the word for whether they are in it, or why not."""
+    is the word for whether they are in it, or why not; `searched` has each box of the search with what was in
+    it, nothing where that is left out; `drafts` and `brought_in` are what fits and is not in it."""
 
     firm: str
     address: tuple[str, ...]
@@ -57,11 +58,14 @@ class Handed:
     means: str
     paragraph: str
     asked_for: str
+    searched: tuple[tuple[str, str], ...]
     treatments: int
     versions: int
     first: date | None
     last: date | None
     replaced: int
+    drafts: int
+    brought_in: int
     sheets: tuple[str, ...]
     photos: str
     findings: bool
@@ -127,12 +131,16 @@ def _opening(handed: Handed, speech: Speech) -> Iterator[str]:
         yield speech.word("under", paragraph=handed.paragraph)
     if handed.asked_for:
         yield speech.word("asked-for", words=handed.asked_for)
+    boxes = (f"{box}: {written or speech.word('not-said')}" for box, written in handed.searched)
+    yield speech.word("searched", boxes="; ".join(boxes)) if handed.searched else speech.word("searched-all")
 
 
 def _parts(handed: Handed, speech: Speech) -> Iterator[Part]:
     yield Part(speech.word("enclosed"), tuple(_enclosed(handed, speech)))
     left_out = speech.word("left-out-these", parts=joined(handed.withheld)) if handed.withheld else ""
     yield Part(speech.word("left-out"), (left_out or speech.word("nothing-left-out"), speech.word("no-prints")))
+    if handed.drafts or handed.brought_in:
+        yield Part(speech.word("not-in-it"), tuple(_not_in_it(handed, speech)))
     for late in handed.late:
         yield Part(speech.word(late.what), tuple(_late(late, speech)))
     if handed.since:
@@ -152,6 +160,13 @@ def _enclosed(handed: Handed, speech: Speech) -> Iterator[str]:
     yield speech.word("sheets", languages=languages) if languages else speech.word("no-sheets")
     yield speech.word(handed.photos)
     yield speech.word("findings" if handed.findings else "facts-only")
+
+
+def _not_in_it(handed: Handed, speech: Speech) -> Iterator[str]:
+    if handed.drafts:
+        yield speech.word("drafts", count=str(handed.drafts))
+    if handed.brought_in:
+        yield speech.word("brought-in", count=str(handed.brought_in))
 
 
 def _late(late: Late, speech: Speech) -> Iterator[str]:

@@ -11,6 +11,13 @@ WORDS: Catalogue = {
     ),
     "under": Wording("It names {paragraph}.", "Se apoya en {paragraph}."),
     "asked-for": Wording("You asked for: “{words}”", "Usted pidió: «{words}»"),
+    "searched": Wording(
+        "We searched our log for this: {boxes}.", "Buscamos esto en nuestro registro: {boxes}."
+    ),
+    "searched-all": Wording(
+        "All that is signed in our log was searched for.", "Se buscó todo lo firmado en nuestro registro."
+    ),
+    "not-said": Wording("left out", "omitido"),
     "enclosed": Wording("Enclosed", "Incluido"),
     "count": Wording(
         "Treatments: {treatments}. Signed versions: {versions}. Days: {span}.",
@@ -61,6 +68,17 @@ WORDS: Catalogue = {
     "no-prints": Wording(
         "Labels are enclosed as the records state them: the firm keeps no print of them here.",
         "Las etiquetas van tal como las declaran los registros: la empresa no guarda aquí su impresión.",
+    ),
+    "not-in-it": Wording("What fits and is not enclosed", "Lo que corresponde y no se incluye"),
+    "drafts": Wording(
+        "Treatments up to today that nobody has signed: {count}. Only what is signed is enclosed.",
+        "Tratamientos hasta hoy que nadie ha firmado: {count}. Solo se incluye lo firmado.",
+    ),
+    "brought-in": Wording(
+        "Records that were brought in from older files: {count}. Nobody signed them here, so they are not "
+        "enclosed; ask us for them.",
+        "Registros traídos de archivos anteriores: {count}. Nadie los firmó aquí, por eso no se incluyen; "
+        "pídanoslos.",
     ),
     "corrected": Wording("Corrected after your request came", "Corregido después de llegar su solicitud"),
     "corrected-one": Wording(

@@ -17,13 +17,15 @@ from pypdf import PdfReader
 from compliance.models import Handing, StoredCheck
 from compliance.request_bundle.folder import file_of
 from compliance.request_bundle.index_lines import site_said
+from compliance.request_bundle.searched import searched
 from compliance.request_bundle.still_named import names_left_out
 from compliance.request_bundle.table_files import as_csv, names_of
 from compliance.request_bundle.tables import TABLES
-from records.models import SignedRecord
+from records.models import SignedRecord, Treatment
 from records.outbox.queueing import queue
 from records.services.corrections import start_correction
 from records.services.follow_ups import sign_follow_up
+from records.services.planning import plan_treatment
 from records.services.to_sign import Signer
 from shared import clock
 from tests.compliance.own import CALM, use_own
@@ -124,6 +126,41 @@ def test_what_is_left_out_is_in_no_byte_of_it(manager, done, member, signed, tmp
     assert handing.named_still == {}
     assert "No photos: a picture may show the site or the customer" in words_of(folder / "cover-letter.pdf")
     assert "of which one is left out" in manager.get(where(handing)).content.decode()
+
+
+def test_the_letter_says_how_the_log_was_searched_and_what_fits_and_is_not_enclosed(
+    manager,  # noqa: F811
+    signed,  # noqa: F811
+    plan,
+    member,
+    tmp_path,
+):
+    drafts = [plan_treatment(plan.site.firm, member.user, plan) for _ in range(3)]
+    later = Treatment.objects.for_firm(plan.site.firm).filter(pk=drafts[0].pk)
+    later.update(day=NOW.date() + timedelta(days=9))  # only planned
+    Treatment.objects.for_firm(plan.site.firm).filter(pk=drafts[1].pk).update(state="brought-in")
+    asked = taken(manager, SEARCH + "&customer=marlowe")
+    told = {}
+    for name, withheld in (("all", []), ("no customer", ["customer"])):
+        folder = unpacked(made(manager, asked, withheld=withheld), tmp_path / name)
+        told[name] = words_of(folder / "cover-letter.pdf")
+    days = "From day: May 1, 2026; To day: Sept. 30, 2026"
+    assert f"We searched our log for this: {days}; Customer: marlowe;" in told["all"]
+    assert "Treatments up to today that nobody has signed: 1." in told["all"]
+    assert "Records that were brought in from older files: 1." in told["all"]
+    assert "Customer: left out;" in told["no customer"]
+    assert "marlowe" not in told["no customer"].casefold()
+
+
+def test_of_the_house_s_own_findings_the_letter_tells_only_where_they_go_along(manager, signed):  # noqa: F811
+    handing = made(manager)
+    handing.request.wanted = {"outcome": "not_met", "product": "moss"}
+    handing.findings, handing.language = False, "es"
+    assert dict(searched(handing)) == {
+        "Producto o número de registro": "moss", "Resultado de la comprobación": "",
+    }  # fmt: skip
+    handing.findings = True
+    assert dict(searched(handing))["Resultado de la comprobación"] == "No se cumple"
 
 
 @pytest.fixture
