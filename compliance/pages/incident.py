@@ -12,6 +12,7 @@ from django.utils.translation import gettext as _
 
 from compliance.pages.incident_forms import AgainForm, FactsForm, NoteForm, ToldForm, WhyForm
 from compliance.pages.incidents import IncidentsPage
+from compliance.pages.written_since import SEEN, changed_alone, seen_in
 from compliance.services import incidents
 from compliance.services.incidents import ReportDuty, StillOwedError
 from records.incidents.first_steps import FIRST_STEPS, LABEL_FIRST
@@ -40,7 +41,8 @@ class OneIncident(IncidentsPage):
         if request.POST.get("do") == "end":
             return self._end()
         form = NoteForm(self.incident, request.POST)
-        if self.incident.is_closed or not form.is_valid():
+        refuse_closed(self.incident, form)
+        if not form.is_valid():
             return self._show(form, self._end_form(), status=422)
         add_entry(self.incident, request.user, "note", **form.cleaned_data)
         return self.back()
@@ -89,20 +91,24 @@ class IncidentFacts(IncidentsPage):
 
     def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
         note_seen(request, self.firm, self.incident)
-        return self._show(FactsForm(self.incident, initial=facts_of(self.incident)))
+        return self._show(self._stored())
 
     def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
-        form = FactsForm(self.incident, request.POST)
-        if self.incident.is_closed:
-            return self.back()
-        if not form.is_valid():
+        form, stored = FactsForm(self.incident, request.POST), self._stored()
+        refuse_closed(self.incident, form)
+        changed = changed_alone(form, stored, request.POST.get(SEEN, "")) if form.is_valid() else set()
+        if form.errors:
             return self._show(form, status=422)
-        write_facts(self.incident, request.user, form.cleaned_data)
+        given = {name: value for name, value in form.cleaned_data.items() if name in changed}
+        write_facts(self.incident, request.user, given)
         messages.success(request, _("Kept."))
         return self.back()
 
+    def _stored(self) -> FactsForm:
+        return FactsForm(self.incident, initial=facts_of(self.incident))
+
     def _show(self, form: FactsForm, status: int = 200) -> HttpResponse:
-        return self.page(form=form, incident=self.incident, status=status)
+        return self.page(form=form, seen=seen_in(self._stored()), incident=self.incident, status=status)
 
 
 class IncidentTold(IncidentsPage):
@@ -122,8 +128,7 @@ class IncidentTold(IncidentsPage):
 
     def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
         form = self._form(request.POST)
-        if self.incident.is_closed:
-            return self.back()
+        refuse_closed(self.incident, form)
         if not form.is_valid():
             return self._show(form, status=422)
         given = {"kind": "told", **form.cleaned_data}
@@ -140,6 +145,14 @@ class IncidentTold(IncidentsPage):
 
     def _show(self, form: ToldForm, status: int = 200) -> HttpResponse:
         return self.page(form=form, incident=self.incident, duty=self.duty, status=status)
+
+
+def refuse_closed(incident: Incident, form: forms.Form) -> None:
+    """What is written to one that somebody has closed meanwhile is not kept, and says so."""
+    if incident.is_closed:
+        form.add_error(
+            None, _("This incident was closed meanwhile, and nothing was kept. It must be opened again first.")
+        )
 
 
 def local_now(incident: Incident) -> datetime:

@@ -120,6 +120,64 @@ def test_what_can_t_be_is_said_beside_its_field(crew, typed, field):
     assert (answer.status_code, set(answer.context["form"].errors)) == (422, {field})
 
 
+def opened(client, incident) -> dict:
+    """The boxes of the facts' form as somebody has them on their screen."""
+    context = page_of(client, incident, "incident_facts").context
+    boxes = {each.name: each.field.widget.format_value(each.value()) for each in context["form"]}
+    return {name: value for name, value in boxes.items() if value} | {"seen": context["seen"]}
+
+
+def test_of_two_who_write_at_once_neither_takes_away_what_the_other_wrote(crew, firm):
+    made = begun(crew)
+    where = reverse("incident_facts", kwargs={"incident": made.pk})
+    office, phone = opened(crew, made), opened(crew, made)
+    assert crew.post(where, phone | {"description": "A hose burst.", "reached": ["drain"]}).status_code == 302
+    assert crew.post(where, office | {"action": "Rang the county."}).status_code == 302
+    made.refresh_from_db()
+    assert (made.description, made.action, made.reached) == ("A hose burst.", "Rang the county.", ["drain"])
+    changed = newest(firm, thing="records.incident", kind="changed").changes
+    assert list(changed) == ["action"]
+
+
+def test_where_both_wrote_in_one_box_the_second_is_told_what_the_first_wrote(crew):
+    made = begun(crew)
+    where = reverse("incident_facts", kwargs={"incident": made.pk})
+    office = opened(crew, made)
+    crew.post(where, opened(crew, made) | {"description": "A hose\nburst.", "kind": "drift"})
+    answer = crew.post(where, office | {"description": "It leaked.", "kind": "exposure"})
+    assert (answer.status_code, set(answer.context["form"].errors)) == (422, {"description", "kind"})
+    said = " ".join(answer.content.decode().split())
+    assert "since you opened the page: “A hose burst.”" in said
+    assert "“drift”" in said
+    both = office | {"description": "A hose burst, it leaked.", "kind": "drift", "seen": answer.context["seen"]}
+    assert crew.post(where, both).status_code == 302
+    made.refresh_from_db()
+    assert (made.description, made.kind) == ("A hose burst, it leaked.", "drift")
+
+
+@pytest.mark.parametrize("seen", ["", "[]", "{"])
+def test_without_a_word_of_what_was_seen_what_differs_is_written(crew, seen):
+    made = begun(crew)
+    crew.post(reverse("incident_facts", kwargs={"incident": made.pk}), FACTS)
+    known = opened(crew, made) | {"description": "Two hoses burst.", "seen": seen}
+    answer = crew.post(reverse("incident_facts", kwargs={"incident": made.pk}), known)
+    made.refresh_from_db()
+    assert (answer.status_code, made.description) == (302, "Two hoses burst.")
+
+
+def test_what_is_written_to_one_that_was_closed_meanwhile_is_said_not_to_be_kept(crew, colleague):
+    made = begun(crew, "complaint")
+    incidents.close(made, colleague.user, "They are well.")
+    for name, given in (
+        ("incident_facts", FACTS),
+        ("incident_told", {"at": "2026-09-16T10:00", "to": "the insurer"}),
+        ("incident", {"do": "note", "at": "2026-09-16T10:00", "text": "Rang again."}),
+    ):
+        answer = crew.post(reverse(name, kwargs={"incident": made.pk}), given)
+        assert answer.status_code == 422
+        assert "was closed meanwhile, and nothing was kept" in answer.content.decode()
+
+
 def test_a_report_is_answered_for_and_then_it_is_due_no_more(crew, member, firm):
     made = begun(crew)
     where = reverse("incident_told", kwargs={"incident": made.pk}) + f"?duty={WASHINGTON}"

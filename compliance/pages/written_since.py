@@ -1,0 +1,64 @@
+"""Two people with one form open at once: each writes what they changed, and neither takes the other's away."""
+
+import json
+from hashlib import sha256
+from typing import Any
+
+from django import forms
+from django.utils.translation import gettext as _
+
+SEEN = "seen"
+"""The hidden box with the prints of what the form showed when it was opened."""
+
+
+def seen_in(form: forms.Form) -> str:
+    return json.dumps(_prints(form), separators=(",", ":"))
+
+
+def changed_alone(form: forms.Form, stored: forms.Form, seen: str) -> set[str]:
+    """The names of the boxes of a valid form that were written in.
+
+    Where somebody else has written in one of them since, the form gets a fault that says what. `stored` is the
+    form as it shows what is kept now, `seen` what `seen_in` said when it was opened; without it whatever
+    differs counts as written in.
+    """
+    typed, kept, opened = _prints(form), _prints(stored), _read(seen)
+    differ = {name for name in typed if typed[name] != kept[name]}
+    mine = {name for name in differ if typed[name] != opened.get(name)}
+    for name in mine:
+        if opened.get(name, kept[name]) != kept[name]:
+            form.add_error(name, _clash(stored, name))
+    return mine
+
+
+def _clash(stored: forms.Form, name: str) -> str:
+    said = _said(stored, name)
+    if not said:
+        return _("Somebody has emptied this since you opened the page. Keep it again if yours is to stand.")
+    blanks = {"said": said}
+    return _("Somebody has written here since you opened the page: “%(said)s”. Put both together.") % blanks
+
+
+def _said(form: forms.Form, name: str) -> str:
+    """What a box shows, with a choice by its words."""
+    shown = _shown(form, name)
+    words = {str(key): str(word) for key, word in getattr(form.fields[name], "choices", ()) if key}
+    return ", ".join(words.get(each, each) for each in shown if each)
+
+
+def _prints(form: forms.Form) -> dict[str, str]:
+    return {name: sha256("\0".join(_shown(form, name)).encode()).hexdigest()[:16] for name in form.fields}
+
+
+def _shown(form: forms.Form, name: str) -> list[str]:
+    value: Any = form.fields[name].widget.format_value(form[name].value())
+    each = sorted(map(str, value)) if isinstance(value, list | tuple) else [str(value or "")]
+    return ["\n".join(text.splitlines()).strip() for text in each]
+
+
+def _read(seen: str) -> dict[str, str]:
+    try:
+        found = json.loads(seen)
+    except ValueError:
+        return {}
+    return found if isinstance(found, dict) else {}
