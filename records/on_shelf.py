@@ -6,7 +6,7 @@ from fractions import Fraction
 from functools import cached_property
 
 from records.models import Lot, Product, StockMove
-from records.shelf import COUNT, Line, is_beyond, kept, lacks
+from records.shelf import COUNT, Line, is_beyond, kept, lowest
 from records.stock_entries import Story
 from shared.quantities import UNITS, Quantity, from_base
 
@@ -97,9 +97,14 @@ class OnShelf:
     def last_count(self) -> Line | None:
         return next((line for line in reversed(self.lines) if line.entry.kind == COUNT), None)
 
+    @cached_property
+    def lowest(self) -> Line | None:
+        """Where more had gone out than there was, beyond the share."""
+        return lowest(self.lines, self.share) if self.unit else None
+
     @property
     def lacks(self) -> bool:
-        return bool(self.unit) and lacks(self.lines, self.share)
+        return self.lowest is not None
 
     @property
     def does_not_meet(self) -> bool:
@@ -122,21 +127,26 @@ class OnShelf:
 
 @dataclass(frozen=True)
 class Difference:
-    """Something that does not add up: a `count`, or where there is none more out of the lot than was in it."""
+    """Something that does not add up, at this line of its ledger: a count, or more out of the lot than was in
+    it by then."""
 
     shelf: OnShelf
-    count: Line | None = None
+    line: Line
+
+    @property
+    def count(self) -> Line | None:
+        return self.line if self.line.entry.kind == COUNT else None
 
     @property
     def day(self) -> date | None:
-        return self.count.entry.day if self.count else self.shelf.lines[-1].entry.day
+        return self.line.entry.day
 
     @property
     def by(self) -> Quantity:
         """By how much, whichever way."""
-        off = self.count.off if self.count else self.shelf.left
+        off = self.line.off if self.count else self.line.after
         return self.shelf.said(abs(off or Fraction(0)))
 
     @property
     def is_short(self) -> bool:
-        return self.count is None or (self.count.off or 0) < 0
+        return self.count is None or (self.line.off or 0) < 0

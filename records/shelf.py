@@ -90,17 +90,20 @@ def is_beyond(line: Line, share: Fraction) -> bool:
     return abs(line.off) > share * max(line.should_be, NOTHING)
 
 
-def lacks(lines: Sequence[Line], share: Fraction) -> bool:
-    """Whether more went out than there was, by more than this share of what was there and came."""
-    if not lines or (left := lines[-1].after) is None:
-        return False
-    there = NOTHING
+def lowest(lines: Sequence[Line], share: Fraction) -> Line | None:
+    """Where since the last count most more had gone out than there was, by more than this share of what was
+    there and had come: what comes later makes up for none of it. None where it never had."""
+    found: Line | None = None
+    there = depth = NOTHING
     for line in lines:
         if line.entry.kind == COUNT:
-            there = line.after or NOTHING
+            there, depth, found = line.after or NOTHING, NOTHING, None
         elif line.entry.kind in _COMES_IN:
             there += line.change or NOTHING
-    return -left > share * there
+        below = -(line.after or NOTHING)
+        if below > max(share * there, depth):
+            depth, found = below, line
+    return found
 
 
 def _in(size: Size, dimension: str, density: Quantity | None) -> Fraction | None:

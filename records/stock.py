@@ -57,8 +57,8 @@ def differences_of(lots: Iterable[OnShelf]) -> list[Difference]:
     found = []
     for each in lots:
         found += [Difference(each, count) for count in each.counts_beyond]
-        if each.lacks:
-            found.append(Difference(each))
+        if each.lowest:
+            found.append(Difference(each, each.lowest))
     return sorted(found, key=lambda each: each.day or date.min, reverse=True)
 
 

@@ -9,7 +9,7 @@ from typing import Any
 from records.models import Batch, Firm, Lot, Product, SignedRecord, StockMove, Treatment, TreatmentProduct
 from records.models.treatments import SIGNED_STATES
 from records.selectors import document_of
-from records.shelf import RECEIVED, TANK, Entry, Size
+from records.shelf import COUNT, PURCHASE, RECEIVED, TANK, Entry, Size
 from records.stock_draws import Use, drawn, in_tank, settled
 from shared.quantities import Quantity
 from shared.times import local_day
@@ -67,10 +67,22 @@ def stories(
     _add_moves(firm, told)
     _add_uses(firm, list(told.values()), but)
     for story in told.values():
-        received = (Entry(RECEIVED, None, Size.of(row.amount)) for row in story.rows if row.amount)
-        story.entries += received
+        story.entries += _received(story)
         story.entries = [each for each in story.entries if not (until and each.day and each.day > until)]
     return told
+
+
+def _received(story: Story) -> list[Entry]:
+    """What the rows say was there at first. Nothing was of a lot that came with a delivery, where something of
+    it went out before; else nobody knows."""
+    if stated := [Entry(RECEIVED, None, Size.of(row.amount)) for row in story.rows if row.amount]:
+        return stated
+    came = min((each.day for each in story.entries if each.kind == PURCHASE and each.day), default=None)
+    if came is None or not all(row.received_on and row.received_on >= came for row in story.rows):
+        return []
+    if any(each.day and each.day < came for each in story.entries if each.kind not in (PURCHASE, COUNT)):
+        return [Entry(RECEIVED, None, Size("volume", Fraction(0)))]
+    return []
 
 
 def _add_moves(firm: Firm, told: Mapping[Key, Story]) -> None:

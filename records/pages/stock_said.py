@@ -47,7 +47,8 @@ def said_lines(shelf: OnShelf) -> list[SaidLine]:
     moves = {str(move.pk): move for move in shelf.story.moves}
     undone = {str(move.of_id): move for move in moves.values() if move.kind == StockMove.Kind.TAKEN_BACK}
     beyond = {line.entry.key for line in shelf.counts_beyond}
-    held = [_held(shelf, line, moves, beyond) for line in shelf.lines]
+    told = (line for line in shelf.lines if line.entry.kind != RECEIVED or line.entry.amount.base)
+    held = [_held(shelf, line, moves, beyond) for line in told]
     gone = [
         SaidLine(move.on, _WHAT[move.kind], _typed(move), "", move=move, undone=undone[key])
         for key, move in moves.items()

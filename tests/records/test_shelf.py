@@ -6,7 +6,7 @@ from fractions import Fraction
 from hypothesis import given
 from hypothesis import strategies as st
 
-from records.shelf import Entry, Size, is_beyond, kept, lacks
+from records.shelf import Entry, Size, is_beyond, kept, lowest
 from shared.quantities import Quantity, from_base
 
 DENSITY = Quantity("8.9", "lb/gal")
@@ -106,11 +106,21 @@ def test_without_a_density_weight_and_volume_do_not_meet_until_a_count():
 
 def test_more_used_than_there_was_is_lacking_beyond_the_share_of_all_that_came():
     came = [entry("received", None, "5 gal"), entry("purchase", 1, "5 gal")]
-    assert lacks(kept([*came, entry("used", 2, "10.6 gal")], "volume", None), FIVE_PERCENT)
-    assert not lacks(kept([*came, entry("used", 2, "10.5 gal")], "volume", None), FIVE_PERCENT)
+    assert lowest(kept([*came, entry("used", 2, "10.6 gal")], "volume", None), FIVE_PERCENT)
+    assert not lowest(kept([*came, entry("used", 2, "10.5 gal")], "volume", None), FIVE_PERCENT)
     counted = [*came, entry("used", 2, "10.6 gal"), entry("count", 3, "0 gal")]
-    assert not lacks(kept(counted, "volume", None), FIVE_PERCENT)
-    assert not lacks([], FIVE_PERCENT)
+    assert not lowest(kept(counted, "volume", None), FIVE_PERCENT)
+    assert not lowest([], FIVE_PERCENT)
+
+
+def test_what_comes_later_makes_up_for_nothing_that_was_used_before():
+    """1 - 3 = -2 on the 2nd, whatever comes on the 10th (worked by hand)."""
+    late = [entry("purchase", 1, "1 gal"), entry("used", 2, "3 gal"), entry("purchase", 10, "5 gal")]
+    found = lowest(kept(late, "volume", None), FIVE_PERCENT)
+    assert found
+    assert (found.entry.day, said(-found.after)) == (date(2026, 5, 2), "2")
+    assert lowest(kept([*late, entry("used", 11, "4 gal")], "volume", None), FIVE_PERCENT) == found
+    assert not lowest(kept([*late, entry("count", 12, "3 gal")], "volume", None), FIVE_PERCENT)
 
 
 amounts = st.integers(0, 10**9).map(lambda n: f"{n // 1000}.{n % 1000:03} mL")

@@ -119,6 +119,20 @@ def test_more_mixed_than_was_received_is_a_difference_without_any_count(firm, pl
     assert (found.count, found.by, found.is_short) == (None, Quantity("1", "gal"), True)
 
 
+def test_of_a_lot_that_came_with_a_delivery_nothing_was_there_before(firm, plan, colleague):
+    """1.5 gal mixed on the 14th, 2 gal delivered on the 20th."""
+    lot, by = plan.products[0].lot, colleague.user
+    signed(plan, by)
+    Lot.objects.for_firm(firm).update(amount=None, received_on=date(2026, 9, 20))
+    StockMoveFactory(lot=lot, kind="purchase", amount="2 gal", on=date(2026, 9, 20), by=by)
+    (found,) = differences(firm)
+    assert (found.day, found.by, found.is_short) == (date(2026, 9, 14), Quantity("1.5", "gal"), True)
+    assert the_lot(firm).on_hand == Quantity("0.5", "gal")
+    Lot.objects.for_firm(firm).update(received_on=date(2026, 9, 1))  # and nobody wrote down how much
+    assert differences(firm) == []
+    assert the_lot(firm).on_hand == Quantity("2", "gal")
+
+
 def test_what_is_taken_back_counts_no_more(firm, plan, colleague):
     lot, by = plan.products[0].lot, colleague.user
     wrong = StockMoveFactory(lot=lot, kind="disposal", amount="3 gal", on=date(2026, 9, 2), by=by)
