@@ -10,7 +10,7 @@ from records.models import Firm, RegisterTerm
 from records.register import terms
 from records.register.fitting import EXACT, NAMES, is_of_number, number_asked
 from records.register.wanted import RegisterFilter
-from shared.folded import folded
+from shared.folded import sought
 
 MOST_TERMS = 200
 """So many terms at most are asked for one by one; a word that is in more is in very many treatments."""
@@ -24,15 +24,15 @@ def parts_of(firm: Firm, wanted: RegisterFilter) -> Iterator[Part]:
     it was written."""
     for member, kinds in NAMES.items():
         if typed := getattr(wanted, member):
-            words = [Q(folded__contains=word) for word in folded(typed).split()]
+            words = [Q(folded__contains=word) for word in terms.compared(typed).split()]
             yield _numbered(firm, member, typed) or _part(firm, kinds, words)
     for member, kinds in EXACT.items():
         if typed := getattr(wanted, member):
-            yield _part(firm, kinds, [Q(folded=folded(typed))])
+            yield _part(firm, kinds, [Q(folded=terms.compared(typed))])
     if numbered := _numbered(firm, "words", wanted.words):
         yield numbered
         return
-    for word in folded(wanted.words).split():
+    for word in sought(wanted.words).split():
         yield _part(firm, terms.IN_WORDS, [Q(folded__contains=word)])
 
 

@@ -1,8 +1,9 @@
 """Street addresses as they are compared: two lists seldom spell one alike. Pure."""
 
 import re
-import unicodedata
 from functools import lru_cache
+
+from shared.folded import unaccented
 
 SHORT = {
     "alley": "aly", "apartment": "unit", "apt": "unit", "av": "ave", "avenida": "ave", "avenue": "ave",
@@ -23,8 +24,7 @@ _UNIT = re.compile(r"\bunit \S+")
 @lru_cache(maxsize=32_768)
 def folded_street(line1: str, line2: str = "") -> str:
     """`6 Heron Street, Apt. 2` and `6 HERON ST #3` are both `6 heron st`: the house, whoever's door."""
-    plain = unicodedata.normalize("NFKD", f"{line1} {line2}".casefold())
-    plain = "".join(each for each in plain if not unicodedata.combining(each)).replace("#", " unit ")
+    plain = unaccented(f"{line1} {line2}").replace("#", " unit ")
     words = [SHORT.get(word, word) for word in re.findall(r"[\w/-]+", plain.replace(".", "").replace("'", ""))]
     return _UNIT.sub("", re.sub(r"\bunit unit\b", "unit", " ".join(words))).strip()
 

@@ -4,6 +4,8 @@ import json
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from typing import Any
 
+from shared.folded import sought
+
 NAMES = ("name", "email", "phone", "line1", "policy", "holder", "description", "reported_to")
 SHORTEST = 4
 """Shorter words stand anywhere."""
@@ -56,7 +58,7 @@ class Still:
 
 
 def holds(names: Iterable[str], value: Any) -> bool:
-    text = json.dumps(value, ensure_ascii=False).casefold()
+    text = sought(json.dumps(value, ensure_ascii=False))
     return any(name in text for name in names)
 
 
@@ -69,7 +71,7 @@ def _parts(file: Mapping[str, Any]) -> Iterator[tuple[str, Any]]:
 
 def _folded(name: str) -> str:
     """As it stands in JSON."""
-    return json.dumps(name, ensure_ascii=False)[1:-1].casefold()
+    return sought(json.dumps(name, ensure_ascii=False)[1:-1])
 
 
 def _names(value: Any) -> Iterator[str]:

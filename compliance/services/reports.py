@@ -21,6 +21,7 @@ from records.models.treatments import SIGNED_STATES
 from records.permissions import demand
 from records.selectors import document_of
 from records.services.audit import note
+from shared.folded import sought
 
 Json = dict[str, Any]
 READ = ("schema", "record", "site", "timing", "surfaces", "mixes")
@@ -152,7 +153,7 @@ def _is_there(document: TreatmentDocument, duty: ReportDuty | None) -> bool:
 
 
 def same_county(one: str, other: str) -> bool:
-    return " ".join(one.casefold().split()) == " ".join(other.casefold().split())
+    return sought(one) == sought(other)
 
 
 def _head(firm: Firm, wanted: Wanted) -> Json:

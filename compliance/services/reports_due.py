@@ -18,7 +18,7 @@ from compliance.services.reports import Wanted, signed_in
 from records.models import Firm, RegisterTerm, Site, TreatmentTerm
 from records.models.treatments import SIGNED_STATES
 from records.register.terms import COUNTY, PLACE
-from shared.folded import folded
+from shared.folded import sought
 
 LOOKED_BACK = timedelta(days=366 * 2)
 """A report that is older is no longer asked after."""
@@ -84,7 +84,7 @@ def _of_duty(
         if owed and not _answered_away(firm, duty, period.last):
             for county in counties:
                 wanted = Wanted(duty, period, county)
-                before = filed.get((wanted.rule, str(period), folded(county)))
+                before = filed.get((wanted.rule, str(period), sought(county)))
                 yield ReportDue(wanted, duty, duty.kind.due_after(period.last), running, before)
         period = period.before
 
@@ -130,10 +130,10 @@ def _counties(firm: Firm, place: str, days: _Days) -> list[str]:
     )
     worked = RegisterTerm.objects.for_firm(firm).filter(Exists(links), kind=COUNTY)
     named += worked.values_list("written", flat=True)
-    return sorted({folded(county): county for county in reversed(named) if county.strip()}.values())
+    return sorted({sought(county): county for county in reversed(named) if county.strip()}.values())
 
 
 def newest_filed(firm: Firm) -> dict[tuple[str, str, str], FiledReport]:
     """The newest version of each report, by its rule, period and county."""
     rows = FiledReport.objects.for_firm(firm).defer("content").select_related("firm").order_by("version")
-    return {(each.rule, each.period, folded(each.county)): each for each in rows}
+    return {(each.rule, each.period, sought(each.county)): each for each in rows}

@@ -6,13 +6,14 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from uuid import UUID
 
-from django.db.models import Q, QuerySet
+from django.db.models import QuerySet
 
 from compliance.models import RecordsRequest
 from compliance.services.live import LIVE
 from compliance.services.request_before import fitted_before
 from compliance.services.request_matches import State, signed_matches, unsigned_matches, wanted_by
 from records.ground import position_of
+from records.holding import holding
 from records.lacking import KINDS, lacking
 from records.models import Notice, SignedFollowUp, SignedRecord, Site, Treatment
 from records.register.wanted import RegisterFilter
@@ -91,12 +92,8 @@ def _sites_asked_for(request: RecordsRequest, wanted: RegisterFilter) -> set[UUI
     """By the names that treatments have of them, and by those that they have now."""
     places = RegisterFilter(site=wanted.site, customer=wanted.customer)
     treated = treatments_of(request.firm, places).order_by().values_list("site", flat=True).distinct()
-    named = Q()
-    for word in wanted.site.split():
-        named &= Q(name__icontains=word) | Q(line1__icontains=word) | Q(city__icontains=word)
-    for word in wanted.customer.split():
-        named &= Q(customer__name__icontains=word)
-    rows = Site.objects.for_firm(request.firm).filter(named).order_by().values_list("pk", flat=True)
+    sites = holding(Site.objects.for_firm(request.firm).order_by(), wanted.site, ("name", "line1", "city"))
+    rows = holding(sites, wanted.customer, ("customer__name",)).values_list("pk", flat=True)
     return {*treated[:MOST_PLACES], *rows[:MOST_PLACES]}
 
 

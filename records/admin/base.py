@@ -11,6 +11,7 @@ from simple_history.admin import SimpleHistoryAdmin
 
 from records.current_firm import managed_firm
 from records.forms.dates import DayField
+from records.holding import holding
 from records.models import Firm
 from records.models.fields import WordField
 from records.pages.seen import SAFE, note_seen
@@ -111,6 +112,13 @@ class ReferenceAdmin(FirmAdmin, SimpleHistoryAdmin):
     """The admin page of reference data, with their history."""
 
     save_on_top = True
+
+    def get_search_results(
+        self, request: HttpRequest, queryset: models.QuerySet, search_term: str
+    ) -> tuple[models.QuerySet, bool]:
+        """By each word, whatever its accents; no row comes twice."""
+        columns = self.get_search_fields(request)
+        return holding(queryset, search_term, columns) if columns else queryset, False
 
     def get_history_queryset(
         self, request: HttpRequest, history_manager: Any, pk_name: str, object_id: Any

@@ -10,7 +10,7 @@ from records.forms.dates import DayField
 from records.imports.cells import is_phone
 from records.models import Firm, Neighbour, Occupant, PeopleFile, Site
 from records.spoken import place_name
-from shared.folded import folded
+from shared.folded import sought
 from shared.orm.quantities import QuantityFormField
 from shared.quantities import Quantity
 from shared.streets import folded_street
@@ -83,7 +83,7 @@ class NeighbourForm(OccupantForm):
 def _who(said: Mapping[str, Any]) -> tuple[str, ...]:
     """What makes two rows one person at one door."""
     name, line1, line2, city = (str(said.get(each) or "") for each in ("name", "line1", "line2", "city"))
-    return folded(name), folded_street(line1), folded(line2), folded(city)
+    return sought(name), folded_street(line1), sought(line2), sought(city)
 
 
 class CompleteForm(forms.Form):

@@ -1,10 +1,10 @@
 """Which column of a list is what, guessed by its name in English or Spanish, for a person to confirm."""
 
 import re
-import unicodedata
 from collections.abc import Sequence
 
 from records.imports.faults import FileError, FileFault
+from shared.folded import unaccented
 from shared.wording import Wording
 
 MEMBERS = {
@@ -59,9 +59,7 @@ _BY_NAME = {spelled: member for member, names in _NAMES.items() for spelled in n
 def folded_header(text: str) -> str:
     """Without case, accents and marks: `Código_Postal` is `codigo postal`."""
     spaced = re.sub(r"(?<=[a-z])(?=[A-Z])", " ", text)
-    plain = unicodedata.normalize("NFKD", spaced.casefold())
-    letters = "".join(each for each in plain if not unicodedata.combining(each))
-    return " ".join(re.findall(r"[a-z0-9]+", letters))
+    return " ".join(re.findall(r"[a-z0-9]+", unaccented(spaced)))
 
 
 def guessed(header: Sequence[str], allowed: Sequence[str] = tuple(MEMBERS)) -> list[str]:

@@ -6,7 +6,6 @@ from uuid import UUID
 from zoneinfo import ZoneInfo
 
 from django.contrib import messages
-from django.db.models import Q
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.utils.translation import gettext as _
@@ -14,6 +13,7 @@ from django.utils.translation import gettext as _
 from records.document.faults import DocumentFaults
 from records.forms.come_back import comes_back, is_unfinished, next_working_day
 from records.forms.plan import PlanForm, as_planned
+from records.holding import holding
 from records.models import Site, Treatment
 from records.pages.firm_page import FirmPage
 from records.pages.seen import note_seen
@@ -31,10 +31,7 @@ class ChooseSite(FirmPage):
         note_seen(request, self.firm)
         wanted = request.GET.get("q", "").strip()
         sites = Site.objects.for_firm(self.firm).select_related("customer")
-        if wanted:
-            sites = sites.filter(
-                Q(name__icontains=wanted) | Q(customer__name__icontains=wanted) | Q(line1__icontains=wanted)
-            )
+        sites = holding(sites, wanted, ("name", "customer__name", "line1"))
         found = list(sites[: MOST_SITES + 1])
         return self.page(sites=found[:MOST_SITES], more=len(found) > MOST_SITES, wanted=wanted)
 

@@ -12,7 +12,7 @@ from records.document.registration import is_epa_number, registration_key, start
 from records.register import terms
 from records.register.terms import Term
 from records.register.wanted import RegisterFilter
-from shared.folded import folded
+from shared.folded import sought
 
 NAMES = {
     "county": [terms.COUNTY], "site": [terms.SITE], "customer": [terms.CUSTOMER], "product": [terms.PRODUCT],
@@ -79,17 +79,17 @@ def _names_fit(held: Held, wanted: RegisterFilter) -> bool:
         if (typed := getattr(wanted, member)) and not _is_named(held, member, kinds, typed):
             return False
     for member, kinds in EXACT.items():
-        if (typed := getattr(wanted, member)) and folded(typed) not in _of(held, kinds):
+        if (typed := getattr(wanted, member)) and terms.compared(typed) not in _of(held, kinds):
             return False
     if number := number_asked("words", wanted.words):
         return _has_number(held, number)
-    return all(_in_one(held, terms.IN_WORDS, [word]) for word in folded(wanted.words).split())
+    return all(_in_one(held, terms.IN_WORDS, [word]) for word in sought(wanted.words).split())
 
 
 def _is_named(held: Held, member: str, kinds: Collection[str], typed: str) -> bool:
     if number := number_asked(member, typed):
         return _has_number(held, number)
-    return _in_one(held, kinds, folded(typed).split())
+    return _in_one(held, kinds, terms.compared(typed).split())
 
 
 def _has_number(held: Held, number: str) -> bool:

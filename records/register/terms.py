@@ -5,7 +5,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from records.document.types import Address, Product, TreatmentDocument
-from shared.folded import folded
+from shared.folded import sought
 
 SITE, CUSTOMER, COUNTY, PLACE = "site", "customer", "county", "place"
 PRODUCT, REGISTRATION, INGREDIENT = "product", "registration", "ingredient"
@@ -22,7 +22,7 @@ LONGEST = 300
 
 
 class Term(NamedTuple):
-    """`folded` is what is compared, `written` what is shown."""
+    """`folded` is what is compared (`compared`), `written` what is shown."""
 
     kind: str
     folded: str
@@ -30,9 +30,12 @@ class Term(NamedTuple):
 
 
 def terms_of(document: TreatmentDocument) -> set[Term]:
-    """Each term once, however it is spelled twice."""
-    found = {(term.kind, term.folded): term for term in _terms(document) if term.folded}
-    return set(found.values())
+    return each_once(_terms(document))
+
+
+def each_once(terms: Iterable[Term]) -> set[Term]:
+    """Each term once, however it is spelled twice; none that is empty."""
+    return set({(term.kind, term.folded): term for term in terms if term.folded}.values())
 
 
 def strongest_wind(document: TreatmentDocument) -> Fraction | None:
@@ -45,44 +48,49 @@ def strongest_wind(document: TreatmentDocument) -> Fraction | None:
 
 def order_key(name: str) -> str:
     """A name as the register sorts it."""
-    return folded(name)[:100]
+    return sought(name)[:100]
+
+
+def compared(text: str) -> str:
+    """A name, or what somebody takes for one, as the register keeps names."""
+    return sought(text)[:LONGEST]
 
 
 def of_rules(kind: str, rules: Iterable[str]) -> set[Term]:
     """One term for each rule that the last check found this of."""
-    return {_term(kind, rule) for rule in rules}
+    return {term_of(kind, rule) for rule in rules}
 
 
 def _terms(document: TreatmentDocument) -> Iterator[Term]:
     site, customer = document.site, document.customer
     if site:
-        yield _term(SITE, site.name, *_lines(site.address))
-        yield _term(COUNTY, site.county)
-        yield from (_term(PLACE, place) for place in site.jurisdictions or [])
+        yield term_of(SITE, site.name, *_lines(site.address))
+        yield term_of(COUNTY, site.county)
+        yield from (term_of(PLACE, place) for place in site.jurisdictions or [])
     if customer:
-        yield _term(CUSTOMER, customer.name)
+        yield term_of(CUSTOMER, customer.name)
     for mix in document.mixes or []:
         for product in mix.products or []:
             yield from _of_product(product)
     for person in document.people or []:
         if person.role != "helper":
-            yield _term(APPLICATOR, person.name)
-        yield from (_term(LICENCE, licence.number) for licence in person.licences or [])
-    yield from (_term(INCIDENT, incident.kind) for incident in document.incidents or [])
-    yield _term(RESULT, document.record.result)
+            yield term_of(APPLICATOR, person.name)
+        yield from (term_of(LICENCE, licence.number) for licence in person.licences or [])
+    yield from (term_of(INCIDENT, incident.kind) for incident in document.incidents or [])
+    yield term_of(RESULT, document.record.result)
 
 
 def _of_product(product: Product) -> Iterator[Term]:
     number = product.registration_number
-    yield _term(PRODUCT, product.name, f"({number})" if number else None)
-    yield _term(REGISTRATION, number)
-    yield from (_term(INGREDIENT, each.name) for each in product.active_ingredients or [])
+    yield term_of(PRODUCT, product.name, f"({number})" if number else None)
+    yield term_of(REGISTRATION, number)
+    yield from (term_of(INGREDIENT, each.name) for each in product.active_ingredients or [])
 
 
 def _lines(address: Address | None) -> list[str | None]:
     return [address.line1, address.city, address.postcode] if address else []
 
 
-def _term(kind: str, *parts: str | None) -> Term:
+def term_of(kind: str, *parts: str | None) -> Term:
     written = " ".join(" ".join(part.split()) for part in parts if part).replace("\0", "")[:LONGEST]
-    return Term(kind, folded(written)[:LONGEST], written)
+    return Term(kind, compared(written), written)

@@ -17,7 +17,7 @@ from records.models import (
     Treatment,
     TreatmentProduct,
 )
-from records.register.terms import Term
+from records.register.terms import Term, each_once, term_of
 from shared.tenancy import FirmOwned
 
 MODELS: tuple[type[Model], ...] = (
@@ -57,9 +57,9 @@ def packed_terms(treatment: Treatment, terms: Collection[Term]) -> Json:
     return {"model": TERMS, "treatment": str(treatment.pk), "values": [list(term) for term in sorted(terms)]}
 
 
-def unpacked_terms(waiting: Json) -> tuple[str, list[Term]]:
-    """By the id of their treatment."""
-    return waiting["treatment"], [Term(*each) for each in waiting["values"]]
+def unpacked_terms(waiting: Json) -> tuple[str, set[Term]]:
+    """By the id of their treatment. They are folded as terms are now: they may have waited for long."""
+    return waiting["treatment"], each_once(term_of(kind, written) for kind, _then, written in waiting["values"])
 
 
 def makes(rows: Sequence[FirmOwned]) -> list[list[str]]:

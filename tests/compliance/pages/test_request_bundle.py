@@ -18,7 +18,7 @@ from compliance.models import Handing, StoredCheck
 from compliance.request_bundle.folder import file_of
 from compliance.request_bundle.index_lines import site_said
 from compliance.request_bundle.searched import searched
-from compliance.request_bundle.still_named import names_left_out
+from compliance.request_bundle.still_named import named_there, names_left_out
 from compliance.request_bundle.table_files import as_csv, names_of
 from compliance.request_bundle.tables import TABLES
 from records.models import SignedRecord, Treatment
@@ -243,6 +243,13 @@ def test_who_was_told_and_is_handed_over_as_the_customer_was_not_left_out():
     }
     assert set(names_left_out(sections, {"notices"})) == {"b. lark"}
     assert set(names_left_out(sections, {"customer", "notices"})) == {"a. marlowe", "a@example.com", "b. lark"}
+
+
+def test_a_name_that_was_left_out_is_found_where_it_stands_without_its_accents():
+    sections = {"customer": {"name": "Luis Villaseñor"}}
+    file = {"sections": {**sections, "site": {"name": "Casa  LUIS VILLASENOR"}}, "record": {}}
+    names = names_left_out(sections, {"customer"})
+    assert named_there(names, file, "site") == ["Luis Villaseñor"]
 
 
 def test_notices_go_along_as_they_went_out_and_of_neighbours_a_digest_alone(manager, signed, member, tmp_path):  # noqa: F811

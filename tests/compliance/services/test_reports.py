@@ -1,5 +1,6 @@
 """A report is made of signed records alone, is frozen when it is filed, and is asked for when it is due."""
 
+from dataclasses import replace
 from datetime import UTC, date, datetime
 
 import pytest
@@ -183,6 +184,14 @@ def test_each_county_is_owed_one_of_its_own_and_a_new_customer_s_county_begins_o
     with clock.at(OCTOBER_5):
         counties = [each.wanted.county for each in reports_due.reports_due(firm) if each.is_owed]
     assert counties == ["North County", "Quill County"]
+
+
+def test_a_county_is_one_with_and_without_its_accents(firm, signed, monthly):
+    SiteFactory(firm=firm, county="Quíll County", jurisdictions=["us", "us-ca"])
+    with clock.at(OCTOBER_5):
+        (owed_now,) = [each.wanted for each in reports_due.reports_due(firm) if each.is_owed]
+    assert asked(firm, owed_now) == asked(firm, replace(monthly, county="QUÍLL county")) == asked(firm, monthly)
+    assert asked(firm, monthly) != []
 
 
 def test_a_year_without_work_is_not_owed_where_the_law_wants_no_nil_report(firm, plan, done, member):

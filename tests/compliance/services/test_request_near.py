@@ -67,6 +67,13 @@ def test_what_lies_within_a_mile_of_the_place_is_near_and_the_place_itself_is_no
     assert list(near_matches(ask(site="heron row", product="no such"))) == []
 
 
+def test_a_place_is_near_to_one_that_is_called_so_now_whatever_its_accents(signed, neighbouring, ask):  # noqa: F811
+    signed.site.name = "Casa Núñez"
+    signed.site.save()
+    assert list(near_matches(ask(site="casa nunez"))) == [signed, neighbouring[0]]
+    assert near_matches(ask(site="casa nunez", customer="nobody")) is None
+
+
 def test_the_nearest_place_stands_first_with_how_far_it_is(signed, neighbouring, ask):  # noqa: F811
     nearer = neighbouring[1].site
     put(nearer, "47.1090")

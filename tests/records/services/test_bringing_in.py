@@ -31,6 +31,7 @@ from records.register_search import treatments_of
 from records.services.bringing_in import looking, taking
 from records.services.bringing_in.files import NotNowError, keep_file, say
 from records.services.bringing_in.turns import begin_look, begin_taking, begin_undo, drop, go_on
+from shared.folded import folded
 from tests.factories import CustomerFactory, SiteFactory, UserFactory
 from tests.records.arriving.books import book, with_part
 
@@ -336,6 +337,21 @@ def test_the_register_finds_what_was_brought_in(send, manager, firm):
     assert [each.customer_name for each in treatments_of(firm, wanted)] == ["B. Lark"]
     begin_undo(fresh(file), manager.user)
     assert counts(firm, RegisterTerm, TreatmentTerm) == [0, 0]
+
+
+def test_terms_that_waited_since_they_were_folded_otherwise_are_folded_as_they_are_now(send, manager, firm):
+    file, then = send(LOG.replace("B. Lark", "B. Lárk")), 0
+    for row in file.rows.all():
+        for made in (each for each in row.waits if each["model"] == "terms"):
+            names = [(kind, name) for kind, _folded, name in made["values"]]
+            names += [(kind, name.replace("á", "à")) for kind, name in names if "á" in name]
+            made["values"] = [[kind, folded(name), name] for kind, name in names]
+            then += str(made).count("b. lárk")
+        row.save()
+    assert then == 1
+    begin_taking(fresh(file), manager.user)
+    wanted = RegisterFilter(customer="lark")
+    assert [each.customer_name for each in treatments_of(firm, wanted)] == ["B. Lárk"]
 
 
 def test_a_turn_that_died_goes_on_where_it_was(send, manager, firm, monkeypatch):
