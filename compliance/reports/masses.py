@@ -39,7 +39,7 @@ def told(amount: Amount | NoAmount, product: Product, form: ReportForm) -> Told 
         return Untold(_why(amount))
     unit = form.unit_of(amount.dimension)
     if unit is not None:
-        return Told(amount.base / UNITS[unit].factor, unit)
+        return Told(amount.exact if unit == amount.unit else amount.base / UNITS[unit].factor, unit)
     density = product.density.base if product.density and product.density.exact else None
     (unit,) = form.units
     if amount.dimension == "volume":

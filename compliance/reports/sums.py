@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
+from itertools import chain
 from typing import Any
 
 from compliance.reports.masses import Told, Untold, ingredient_in, told
@@ -79,6 +80,7 @@ class Sums:
             del besides[COUNTY]
         self.besides = [Table(name, by) for name, by in besides.items()]
         self.ingredients, self.areas = Table(INGREDIENT, ("ingredient",)), Table(AREA, ("county", "surface"))
+        self._by = {each for table in (self.asked, *self.besides) for each in table.by}
         self._sources: dict[Source, int] = {}
         self._open: dict[tuple[int, str, str], Json] = {}
 
@@ -110,10 +112,10 @@ class Sums:
         exact, unit = (amount.exact, amount.unit) if isinstance(amount, Told) else (None, "")
         if isinstance(amount, Untold):
             self._open_at(at, product.name, amount)
+        said = {each: (_key(use, each), _cells(use, each)) for each in self._by}
         for table in (self.asked, *self.besides):
-            cells = tuple(cell for each in table.by for cell in _cells(use, each))
-            key = tuple(part for each in table.by for part in _key(use, each))
-            table.add(key, cells, unit, at, exact)
+            keys, cells = zip(*(said[each] for each in table.by), strict=True)
+            table.add(tuple(chain(*keys)), tuple(chain(*cells)), unit, at, exact)
         for wording_id in _lacks(use):
             self._open_at(at, product.name, Untold(WORDINGS[wording_id]))
         self._add_ingredients(use, at)

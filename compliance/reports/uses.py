@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from datetime import date
 from fractions import Fraction
+from typing import Any
 
 from records.document.amounts import product_applied
 from records.document.areas import treated_by
@@ -56,20 +57,20 @@ def uses_of(document: TreatmentDocument, source: Source) -> Iterator[Use]:
     if not is_report_of_work(document):
         return
     site, timing = document.site, document.timing
+    said: dict[str, Any] = {
+        "source": source,
+        "day": treatment_day(document),
+        "county": (site and site.county) or "",
+        "site_use": (site and site.use) or "",
+        "place": (site and site.name) or "",
+        "address": _line(site.address if site else None),
+        "started": (timing and timing.started_at) or "",
+    }
     for number, mix in enumerate(document.mixes or []):
+        surfaces = tuple(sorted({each.kind or "" for each in _of_mix(document, number)} - {""}))
         for place, product in enumerate(mix.products or []):
-            yield Use(
-                source=source,
-                day=treatment_day(document),
-                county=(site and site.county) or "",
-                site_use=(site and site.use) or "",
-                surfaces=tuple(sorted({each.kind or "" for each in _of_mix(document, number)} - {""})),
-                place=(site and site.name) or "",
-                address=_line(site.address if site else None),
-                started=(timing and timing.started_at) or "",
-                product=product,
-                applied=product_applied(document, number, place),
-            )
+            applied = product_applied(document, number, place)
+            yield Use(**said, surfaces=surfaces, product=product, applied=applied)
 
 
 def areas_of(document: TreatmentDocument, source: Source) -> Iterator[Area]:

@@ -92,7 +92,8 @@ def product_applied(document: TreatmentDocument, mix: int, product: int) -> Amou
         return whole
     if applied.dimension != whole.dimension:
         return do_not_meet(f"{path}.applied", applied, whole)
-    exact = amount.exact * applied.base / whole.base
+    (above, below), (over, by) = applied.base_ratio, whole.base_ratio
+    exact = amount.exact * Fraction(above * by, below * over)
     return Amount(
         exact, amount.unit, "amount/share_of_applied", {"amount": amount, "applied": applied, "mixed": whole}
     )

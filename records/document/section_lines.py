@@ -37,6 +37,16 @@ def opened(lines: bytes) -> Opened:
     return Opened(sections, {name: salt for name, salt, _section in parts})
 
 
+def line_of(lines: bytes, name: str) -> bytes | None:
+    """The section's line as it is kept; None where it is gone."""
+    head = b'["%b",' % name.encode()
+    at = 0 if lines.startswith(head) else lines.find(BREAK + head) + 1
+    if not at and not lines.startswith(head):
+        return None
+    end = lines.find(BREAK, at)
+    return lines[at:] if end < 0 else lines[at:end]
+
+
 def without(lines: bytes, names: Collection[str]) -> bytes:
     """The lines of all sections but these."""
     return BREAK.join(line for line in _split(lines) if _name(line) not in names)

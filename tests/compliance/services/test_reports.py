@@ -6,9 +6,12 @@ from datetime import UTC, date, datetime
 import pytest
 from django.core.exceptions import PermissionDenied
 
+from benchmarks.log_at_scale import Multiplied
 from compliance.models import FiledReport
 from compliance.reports.content import digest_of
 from compliance.reports.periods import Period, read_period
+from compliance.reports.sums import Sums
+from compliance.reports.uses import Source, areas_of, uses_of
 from compliance.services import reports_due
 from compliance.services.determinations import determine
 from compliance.services.reports import (
@@ -16,12 +19,15 @@ from compliance.services.reports import (
     Wanted,
     file_report,
     filed_versions,
+    form_of,
     make_report,
     uncounted,
 )
 from compliance.services.reports_due import duty_of
 from records.document.edits import Edit
-from records.models import Treatment
+from records.document.reader import read
+from records.models import SignedRecord, Treatment
+from records.selectors import document_of
 from records.services.corrections import start_correction
 from records.services.drafts import edit_draft
 from records.services.signing import void
@@ -66,6 +72,25 @@ def filed(firm, wanted, by, **given) -> FiledReport:
 def owed(firm) -> list[tuple[str, str, str]]:
     found = [each for each in reports_due.reports_due(firm) if each.is_owed]
     return [(each.wanted.rule, str(each.wanted.period), each.due.isoformat()) for each in found]
+
+
+@pytest.mark.parametrize("rule", [None, "us-ca/report/monthly"])
+def test_the_sums_are_those_of_the_documents_read_strictly(firm, done, in_california, member, rule):
+    sign_now(done, member)
+    multiplied = Multiplied(SignedRecord.across_firms.get())
+    multiplied.add(8)
+    wanted = Wanted(rule and duty_of(rule), SEPTEMBER, "Quill County" if rule else "")
+    slow = Sums(form_of(firm, wanted.duty))
+    records = SignedRecord.across_firms.select_related("treatment").order_by("treatment__number")
+    for record in records:
+        document = read(document_of(record))
+        source = Source(str(record.treatment_id), record.treatment.number, record.version, record.digest)
+        place = document.site.jurisdictions
+        if rule is None or ("us-ca" in place and document.site.county == "Quill County"):
+            slow.add(uses_of(document, source), areas_of(document, source))
+    report = make_report(firm, wanted)
+    assert {name: report[name] for name in slow.as_json()} == slow.as_json()
+    assert len(report["records"]) >= (1 if rule else 7)
 
 
 def test_what_is_signed_is_counted_and_nothing_else(firm, done, in_california, member, colleague, monthly):
