@@ -18,6 +18,7 @@ from compliance.pages.incident import IncidentFacts, IncidentTold, OneIncident
 from compliance.pages.incident_paper import IncidentReport
 from compliance.pages.incidents import IncidentNow, Incidents, TakeIncident
 from compliance.pages.keeping import Keeping
+from compliance.pages.mend_request import MendRequest
 from compliance.pages.new_key import NewKey
 from compliance.pages.notices import NoticesPage
 from compliance.pages.one_request import OneRequest
@@ -219,6 +220,7 @@ urlpatterns = [
     path("requests/", Requests.as_view(), name="requests"),
     path("requests/new/", NewRequest.as_view(), name="new_request"),
     path("requests/<uuid:asked>/", OneRequest.as_view(), name="request"),
+    path("requests/<uuid:asked>/change/", MendRequest.as_view(), name="mend_request"),
     path("requests/<uuid:asked>/hand-over/", AnswerRequest.as_view(), name="answer_request"),
     path(
         "requests/<uuid:asked>/form/<slug:form>/<str:language>/",

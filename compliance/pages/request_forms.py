@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 from django import forms
 from django.conf import settings
 from django.core.exceptions import ValidationError
+from django.db.models import Q, QuerySet
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
@@ -14,7 +15,7 @@ from compliance.models import RecordsRequest
 from compliance.pages.time_fields import DueField, FirmTimeField
 from compliance.services.requests import AnswerDuty
 from records.forms.hand_over import HandOverForm
-from records.models import Firm
+from records.models import Firm, Membership, User
 from shared import clock
 
 NO_DUTY = ""
@@ -78,6 +79,32 @@ class RequestForm(forms.Form):
         if received and due and due < received:
             self.add_error("due_at", _("This is before the request came."))
         return given
+
+
+class ByName(forms.ModelChoiceField):
+    def label_from_instance(self, obj: Any) -> str:
+        return str(obj.name)
+
+
+class MendRequestForm(RequestForm):
+    """What was taken in of a request, to be put right, and who sees to it."""
+
+    handled_by = ByName(None, label=gettext_lazy("Seen to by"), empty_label=None)
+
+    def __init__(self, asked: RecordsRequest, duties: list[AnswerDuty], *args: Any, **kwargs: Any) -> None:
+        super().__init__(asked.firm, duties, *args, **kwargs)
+        under: Any = self.fields["duty"]
+        if asked.duty and asked.duty not in dict(under.choices):
+            under.choices = [*under.choices, (asked.duty, asked.paragraph)]
+        self.fields["handled_by"].queryset = _who_may_see_to(asked)  # type: ignore[attr-defined]
+
+
+def _who_may_see_to(asked: RecordsRequest) -> QuerySet[User]:
+    managers = Membership.objects.for_firm(asked.firm).filter(
+        role=Membership.Role.MANAGER, active=True, accepted_at__isnull=False
+    )
+    may = Q(pk__in=managers.values("user")) | Q(pk=asked.handled_by_id)
+    return User.objects.filter(may).order_by("name")
 
 
 class AnswerForm(HandOverForm):

@@ -51,8 +51,13 @@ def _prints(form: forms.Form) -> dict[str, str]:
 
 
 def _shown(form: forms.Form, name: str) -> list[str]:
-    value: Any = form.fields[name].widget.format_value(form[name].value())
-    each = sorted(map(str, value)) if isinstance(value, list | tuple) else [str(value or "")]
+    widget, value = form.fields[name].widget, form[name].value()
+    if isinstance(widget, forms.MultiWidget):
+        parts = value if isinstance(value, list | tuple) else widget.decompress(value)
+        shown: Any = [box.format_value(part) or "" for box, part in zip(widget.widgets, parts, strict=True)]
+    else:
+        shown = widget.format_value(value)
+    each = sorted(map(str, shown)) if isinstance(shown, list | tuple) else [str(shown or "")]
     return ["\n".join(text.splitlines()).strip() for text in each]
 
 

@@ -94,18 +94,53 @@ def take_request(firm: Firm, by: User, given: dict[str, Any], duty: AnswerDuty |
     """Keep it, once for each `uuid` of what is given. A time that they set counts where it is sooner than the
     rule's. Raises PermissionDenied."""
     demand(by, "records.hand_over", firm)
-    under, typed = duty.key if duty else "", given.pop("due_at", None)
-    found = time_set(firm, under, given["asked_by"], given["received_at"])
-    ruled = found.time.due(given["received_at"], ClockOf(firm)) if found else None
-    due = min((at for at in (typed, ruled) if at), default=None)
-    made = RecordsRequest(firm=firm, handled_by=by, due_at=due, they_set=typed, duty=under, **given)
-    of = RecordsRequest.DueFrom
-    if due is not None:
-        made.due_from = of.TYPED if found is None or due != ruled else of.ASSUMED if found.assumed else of.RULE
+    typed = given.pop("due_at", None)
+    made = RecordsRequest(firm=firm, handled_by=by, duty=duty.key if duty else "", **given)
+    _set_time(made, typed)
     made, is_new = kept_once(made)
     if is_new:
         note(AuditEntry.Kind.CREATED, made, firm=firm, by=by, changes=[change("wanted", None, made.wanted)])
     return made
+
+
+APART = ("name", "contact", "reference", "asked_for")
+"""What may say something of a person: that it was changed is kept, and not to what."""
+
+
+@transaction.atomic
+def mend_request(request: RecordsRequest, by: User, given: dict[str, Any]) -> None:
+    """Put right what was taken in, or give it to somebody else; what is searched for stays.
+
+    In what is given, `duty` is the key of one and `due_at` what they set. Raises PermissionDenied.
+    """
+    demand(by, "records.hand_over", request)
+    fields = {
+        field.name: field for field in RecordsRequest._meta.fields if field.name not in ("uuid", "wanted")
+    }
+    before = {name: field.value_to_string(request) for name, field in fields.items()}
+    typed = given.pop("due_at", request.they_set)
+    for name, value in given.items():
+        setattr(request, name, value)
+    _set_time(request, typed)
+    after = {name: field.value_to_string(request) for name, field in fields.items()}
+    changed = [name for name in fields if before[name] != after[name]]
+    if not changed:
+        return
+    request.save(update_fields=changed)
+    values = ((None, None) if name in APART else (before[name], after[name]) for name in changed)
+    changes = [change(name, *two) for name, two in zip(changed, values, strict=True)]
+    note(AuditEntry.Kind.CHANGED, request, firm=request.firm, by=by, changes=changes)
+
+
+def _set_time(request: RecordsRequest, typed: datetime | None) -> None:
+    """By when it is due, and by whose word: what they set where that is sooner than the rule's."""
+    found, of = time_of(request), RecordsRequest.DueFrom
+    ruled = found.time.due(request.received_at, ClockOf(request.firm)) if found else None
+    request.they_set, request.due_from = typed, ""
+    request.due_at = min((at for at in (typed, ruled) if at), default=None)
+    if request.due_at is not None:
+        is_ruled = found is not None and request.due_at == ruled
+        request.due_from = of.TYPED if not (found and is_ruled) else of.ASSUMED if found.assumed else of.RULE
 
 
 @transaction.atomic

@@ -164,7 +164,7 @@ def asked_for(colleague) -> list[str]:
     by_link = Handing.across_firms.select_related("firm").get(pk=files[1])
     _link, token, _code = make_link(by_link, colleague.user, clock.now() + timedelta(days=3))
     shown = [*(f"{one}files/{each}/" for each in files), f"/handed/{token}/"]
-    return ["/requests/", "/requests/new/?product=moss", one, f"{one}hand-over/", *shown]
+    return ["/requests/", "/requests/new/?product=moss", one, f"{one}change/", f"{one}hand-over/", *shown]
 
 
 def on_shelf(done, colleague) -> list[str]:

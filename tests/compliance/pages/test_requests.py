@@ -17,6 +17,7 @@ from records.services.planning import plan_treatment
 from records.services.signing import void
 from records.services.to_sign import Signer
 from shared import clock
+from tests.factories import MembershipFactory
 from tests.project.test_addresses import signed  # noqa: F401 - a fixture
 from tests.records.auditing.entries import members, newest
 from tests.records.logged import sign_now
@@ -264,10 +265,80 @@ def test_a_closed_request_says_why_and_is_answered_no_more(manager, firm):
     assert "closed_at" in members(newest(firm, thing="compliance.recordsrequest"))
 
 
+def boxes(manager, asked) -> dict:
+    """The boxes of the page that changes a request, as somebody has them on their screen."""
+    context = manager.get(reverse("mend_request", kwargs={"asked": asked.pk})).context
+    found = {each.html_name: each.field.widget.format_value(each.value()) for each in context["form"]}
+    day, hour = context["form"].fields["due_at"].widget.decompress(context["form"]["due_at"].value())
+    del found["due_at"]
+    found |= {"due_at_day": day and str(day), "due_at_time": hour and f"{hour:%H:%M}", "seen": context["seen"]}
+    return {name: value for name, value in found.items() if value}
+
+
+@pytest.fixture
+def change(manager):
+    def post(asked, **given):
+        return manager.post(reverse("mend_request", kwargs={"asked": asked.pk}), boxes(manager, asked) | given)
+
+    return post
+
+
+def test_what_was_taken_in_wrongly_is_put_right_and_who_did_what_names_nobody(manager, change, firm):
+    asked = taken(manager, due_at_day="2026-09-12", due_at_time="09:00")
+    assert change(asked, name="R. Reyes, Department of Samples", means="phone").status_code == 302
+    asked.refresh_from_db()
+    assert (asked.name, asked.means) == ("R. Reyes, Department of Samples", "phone")
+    assert asked.due_at == datetime(2026, 9, 12, 16, 0, tzinfo=UTC)
+    entry = newest(firm, thing="compliance.recordsrequest", kind="changed")
+    assert sorted(entry.changes) == ["means", "name"]
+    assert "Reyes" not in str(entry.changes)
+
+
+def test_a_time_that_they_moved_and_another_paragraph_set_anew_when_it_is_due(manager, change):
+    asked = taken(manager)
+    change(asked, due_at_day="2026-09-13")
+    asked.refresh_from_db()
+    assert (asked.due_at, asked.due_from) == (datetime(2026, 9, 14, 6, 59, tzinfo=UTC), "typed")
+    change(asked, due_at_day="", duty="")
+    asked.refresh_from_db()
+    assert (asked.due_at, asked.due_from, asked.they_set) == (None, "", None)
+    change(asked, duty=WASHINGTON)
+    asked.refresh_from_db()
+    assert (asked.due_at, asked.due_from) == (datetime(2026, 9, 14, 23, 30, tzinfo=UTC), "rule")
+
+
+def test_another_manager_sees_to_it_and_nobody_who_may_not(manager, change, firm, member):
+    asked, other = taken(manager), MembershipFactory(firm=firm, role="manager")
+    assert change(asked, handled_by=str(member.user.pk)).status_code == 422
+    assert change(asked, handled_by=str(other.user.pk)).status_code == 302
+    assert other.user.name in page_of(manager, asked).content.decode()
+
+
+def test_of_two_who_change_a_request_neither_takes_away_what_the_other_wrote(manager, change):
+    asked = taken(manager)
+    before = boxes(manager, asked)
+    change(asked, reference="26-0041")
+    manager.post(reverse("mend_request", kwargs={"asked": asked.pk}), before | {"contact": "by phone"})
+    asked.refresh_from_db()
+    assert (asked.reference, asked.contact) == ("26-0041", "by phone")
+
+
+def test_a_closed_request_is_changed_no_more(manager):
+    asked = taken(manager)
+    manager.post(reverse("request", kwargs={"asked": asked.pk}), {"why": "withdrawn"})
+    assert manager.get(reverse("mend_request", kwargs={"asked": asked.pk})).status_code == 404
+    assert manager.post(reverse("mend_request", kwargs={"asked": asked.pk}), ASKED).status_code == 404
+
+
 def test_only_managers_see_requests(client, manager, member, stranger):
     asked = taken(manager)
     client.force_login(member.user)
-    for name, of in (("requests", {}), ("new_request", {}), ("request", {"asked": asked.pk})):
+    for name, of in (
+        ("requests", {}),
+        ("new_request", {}),
+        ("request", {"asked": asked.pk}),
+        ("mend_request", {"asked": asked.pk}),
+    ):
         assert client.get(reverse(name, kwargs=of)).status_code == 403
     client.force_login(stranger.user)
     stranger.role = "manager"
