@@ -11,6 +11,7 @@ from compliance.reports.uses import Area, Source, Use
 from compliance.reports.wordings import WORDINGS
 from compliance.rulebook.report_form import ReportForm
 from records.document.computed import Amount
+from records.document.registration import registration_key
 from shared.quantities import UNITS, QuantityError, from_fraction
 
 Json = dict[str, Any]
@@ -170,7 +171,8 @@ def _counts(use: Use, form: ReportForm) -> bool:
 def _lacks(use: Use) -> Iterator[str]:
     if use.product.kind is None:
         yield "no_kind"
-    if not use.product.registration_number and use.product.kind != "adjuvant":
+    product = use.product
+    if not (product.registration_number or product.kind == "adjuvant" or product.regime == "exempt"):
         yield "no_registration"
     if not use.county:
         yield "no_county"
@@ -190,9 +192,10 @@ def _cells(use: Use, by: str) -> tuple[str, ...]:
 
 def _key(use: Use, by: str) -> tuple[str, ...]:
     """What tells one line from another: a product by its number, else by its name, however spelled."""
-    cells = _cells(use, by)
-    number, name = (" ".join(each.casefold().split()) for each in cells) if by == "product" else ("", "")
-    return (number, "" if number else name) if by == "product" else cells
+    if by != "product":
+        return _cells(use, by)
+    number, name = (" ".join(each.casefold().split()) for each in _cells(use, by))
+    return (registration_key(number) or number, "" if number else name)
 
 
 def _source_as_json(source: Source) -> Json:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from django.db.models import Exists, OuterRef
+from django.db.models import Exists, OuterRef, Q
 
 from compliance.models import FiledReport
 from compliance.pack_reader import registered_packs
@@ -107,11 +107,12 @@ class _Days:
     first: date | None
 
     def any_in(self, period: Period, uses: tuple[str, ...]) -> bool:
-        """Whether something was done there, at a site that is used for one of these."""
+        """Whether something was done there, at a site that is, or by its record was, used for one of these."""
         links = TreatmentTerm.objects.for_firm(self.firm).filter(term__in=self.terms)
         found = links.filter(day__range=(period.first, period.last))
         signed = signed_in(self.firm, period).exclude(result="stood-down")
-        return found.filter(treatment__in=signed.filter(site__use__in=uses) if uses else signed).exists()
+        used = Q(site__use__in=uses) | Q(document__site__use__in=uses)
+        return found.filter(treatment__in=signed.filter(used) if uses else signed).exists()
 
 
 def _days_in(firm: Firm, place: str) -> _Days:

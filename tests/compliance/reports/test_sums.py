@@ -55,7 +55,7 @@ def test_an_application_counts_once_though_two_mixes_of_it_hold_the_product():
 
 
 def test_one_number_is_one_product_however_it_is_spelled_and_without_one_the_name_tells():
-    respelled = {**WASH, "name": "SAMPLE moss wash"}
+    respelled = {**WASH, "name": "SAMPLE moss wash", "registration_number": "EPA Reg. No. 99999 - 12"}
     nameless = {**WASH, "registration_number": None}
     mixes = [mix((each, "1 gal"), water="9 gal", applied="10 gal") for each in (WASH, respelled, nameless)]
     report = reported([document(each) for each in mixes])
@@ -64,6 +64,13 @@ def test_one_number_is_one_product_however_it_is_spelled_and_without_one_the_nam
         ("99999-12", "Sample Moss Wash", "2", "gal", 2),
     ]
     assert ("Sample Moss Wash", "no registration number is stated") in open_of(report)
+
+
+def test_an_exempt_product_has_no_number_and_none_is_missing():
+    exempt = {**WASH, "registration_number": None, "regime": "exempt"}
+    report = reported([document(mix((exempt, "1 gal"), water="9 gal", applied="10 gal"))])
+    assert table(report, "asked") == [("", "Sample Moss Wash", "1", "gal", 1)]
+    assert "no registration number is stated" not in [says for _about, says in open_of(report)]
 
 
 def test_volumes_and_weights_of_one_product_stand_apart_where_either_may_be_told():

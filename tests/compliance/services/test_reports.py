@@ -230,6 +230,22 @@ def test_a_year_without_work_is_not_owed_where_the_law_wants_no_nil_report(firm,
         assert owed(firm) == [("us-ny/report/annual", "2026", "2027-02-01")]
 
 
+@pytest.fixture
+def at_a_school(plan, in_california) -> None:
+    plan.site.use = "school"
+    plan.site.save()
+
+
+def test_work_at_a_school_is_owed_a_report_whatever_the_place_is_used_for_since(
+    firm, plan, at_a_school, done, member
+):
+    sign_now(done, member)
+    plan.site.use = "business"
+    plan.site.save()
+    with clock.at(datetime(2027, 1, 5, 17, 0, tzinfo=UTC)):
+        assert ("us-ca/report/school", "2026", "2027-01-30") in owed(firm)
+
+
 def test_who_uses_excluded_products_alone_owes_british_columbia_none_from_the_day_of_that_answer(firm):
     SiteFactory(firm=firm, jurisdictions=["ca", "ca-bc"])
     determine(firm, "ca-bc/question/excluded", "yes", by="J. Quill", valid_from=date(2026, 5, 1))
