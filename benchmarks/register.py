@@ -57,6 +57,7 @@ HAS = (
     "EXISTS (SELECT 1 FROM records_treatmentterm x JOIN records_registerterm r2 ON r2.id = x.term_id "
     "WHERE x.treatment_id = t.uuid AND r2.firm_id = %(firm)s AND r2.kind = '{}' AND r2.folded LIKE '%%{}%%')"
 )
+NUMBER = "r.kind = 'registration' AND r.folded = '99999-3'"
 OF_KIND = "r.kind = '{}' AND r.folded LIKE '%%{}%%'"
 PAGES = (
     Asked("newest first", {}, T, "", NEWEST),
@@ -69,12 +70,12 @@ PAGES = (
           "t.strongest_wind DESC, t.uuid DESC"),
     Asked("one customer's name, part of others'", {"customer": "customer 199x"}, TERM,
           OF_KIND.format("customer", "199x") + " AND r.folded LIKE '%%customer%%'", OF_TERM),
-    Asked("one product, deep", {"product": "99999-3"}, TERM, OF_KIND.format("product", "99999-3"),
-          OF_TERM, "(l.day, l.treatment_id) < (%(day)s, %(uuid)s)"),
+    Asked("one product, deep", {"product": "99999-3"}, TERM, NUMBER, OF_TERM,
+          "(l.day, l.treatment_id) < (%(day)s, %(uuid)s)"),
     Asked("one rule", {"finding": "us-wa/rule-3"}, TERM,
           "r.kind = 'not_met' AND r.folded = 'us-wa/rule-3'", OF_TERM),
     Asked("product in a county in May", {"product": "99999-3", "county": "county 7x", "day_from": "2025-05-01",
-          "day_to": "2025-05-31"}, TERM, OF_KIND.format("product", "99999-3")
+          "day_to": "2025-05-31"}, TERM, NUMBER
           + " AND l.day BETWEEN '2025-05-01' AND '2025-05-31' AND " + HAS.format("county", "county 7x"),
           OF_TERM),
     Asked("wind at least 20 mph, by site", {"wind_least": "20 mph", "order": "site"}, T,

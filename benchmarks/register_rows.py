@@ -15,8 +15,8 @@ SHARES = {
     "licence": 20,
 }  # fmt: skip
 TEXTS = {
-    "county": "county {}x", "place": "us-{}x", "product": "sample wash {0} (99999-{0}x)",
-    "registration": "99999-{}x", "ingredient": "invented active {}x", "applicator": "osei {}x",
+    "county": "county {}x", "place": "us-{}x", "product": "sample wash {0}x (99999-{0})",
+    "registration": "99999-{}", "ingredient": "invented active {}x", "applicator": "osei {}x",
     "licence": "co-{}x", "customer": "customer {}x", "site": "house {}x",
 }  # fmt: skip
 RULES, EVERY = 10, 40
