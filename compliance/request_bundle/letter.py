@@ -9,6 +9,7 @@ from compliance.papers import cover
 from compliance.papers.speech import joined
 from compliance.request_bundle.changes import FOLLOW_UP, GONE, NEW, VERSION
 from compliance.request_bundle.index_lines import IndexLines
+from compliance.request_bundle.notices_given import NEEDS
 from compliance.request_bundle.searched import searched, unsigned
 from compliance.request_bundle.still_named import holds
 from compliance.services.request_matches import fits_no_more
@@ -41,6 +42,7 @@ def cover_letter(
         received=request.received_at.astimezone(zone), means=request.means, paragraph=request.paragraph,
         treatments=len(handing.treatments), versions=len(index), first=first, last=last, replaced=replaced,
         sheets=tuple(handing.sheets), photos=_photos(handing, places), findings="findings" in places,
+        no_notices=bool(NEEDS & left_out(handing.withheld)),
         withheld=_in_words(handing.withheld, handing.language), late=_late(handing),
         since=_since(handing, changed), log_size=head.size, log_root=head.head["root"], by=handing.by.name,
         places=places, searched=tuple(searched(handing)), **unsigned(handing)._asdict(), **said,

@@ -46,7 +46,8 @@ class Since:
 class Handed:
     """All that the letter tells. Times are on the firm's clock; parts that are left out are in words; `photos`
     is the word for whether they are in it, or why not; `searched` has each box of the search with what was in
-    it, nothing where that is left out; `drafts` and `brought_in` are what fits and is not in it."""
+    it, nothing where that is left out; `drafts` and `brought_in` are what fits and is not in it;
+    `no_notices` where they name what is left out."""
 
     firm: str
     address: tuple[str, ...]
@@ -68,6 +69,7 @@ class Handed:
     brought_in: int
     sheets: tuple[str, ...]
     photos: str
+    no_notices: bool
     findings: bool
     withheld: tuple[str, ...]
     late: tuple[Late, ...]
@@ -159,6 +161,8 @@ def _enclosed(handed: Handed, speech: Speech) -> Iterator[str]:
     languages = joined(speech.word(f"language/{each}") for each in handed.sheets)
     yield speech.word("sheets", languages=languages) if languages else speech.word("no-sheets")
     yield speech.word(handed.photos)
+    if handed.no_notices:
+        yield speech.word("notices-withheld")
     yield speech.word("findings" if handed.findings else "facts-only")
 
 

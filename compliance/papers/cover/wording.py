@@ -45,6 +45,12 @@ WORDS: Catalogue = {
         "No photos: none that the records name in what is enclosed is kept.",
         "Sin fotos: no se guarda ninguna que los registros nombren en lo incluido.",
     ),
+    "notices-withheld": Wording(
+        "Notices as they went out, and what became of each, are not enclosed: they name customer, site and "
+        "people, and one of these or the notices are left out.",
+        "No se incluyen los avisos tal como salieron ni qué fue de cada uno: nombran al cliente, el sitio y a "
+        "personas, y uno de estos o los avisos se omitieron.",
+    ),
     "findings": Wording(
         "What rules were found to be met or not, with each rule as it stood that day. It is the firm's own "
         "look, and no finding of an authority.",

@@ -270,6 +270,13 @@ def test_notices_go_along_as_they_went_out_and_of_neighbours_a_digest_alone(mana
     assert [name for name, text in in_all_bytes(folder) if "b. lark" in text or "next door" in text] == []
 
 
+def test_the_letter_says_that_notices_stay_out_where_they_name_what_is_left_out(manager, signed, tmp_path):  # noqa: F811
+    said = "Notices as they went out, and what became of each, are not enclosed"
+    for number, withheld in enumerate(([], ["people"], ["weather"], ["notices"])):
+        folder = unpacked(made(manager, withheld=withheld), tmp_path / str(number))
+        assert (said in words_of(folder / "cover-letter.pdf")) == (withheld in (["people"], ["notices"]))
+
+
 def test_a_first_bundle_names_what_was_corrected_away_or_signed_late(moved, manager, signed, member, tmp_path):  # noqa: F811
     sign_follow_up(signed, Signer(member.user), kind="note", at=NOW, detail="rinsed again")
     folder = unpacked(made(manager, moved), tmp_path / "b")
