@@ -1,6 +1,6 @@
 """Pictures of what a search of the register finds, each with a table of the same numbers."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
@@ -70,17 +70,17 @@ class Pictures(RegisterPage):
 
     def _by_week(self, found: Sequence[Found]) -> Shown:
         counts = by_step(found)
-        names = [_day(start) for start, _n in counts]
+        begins, said = _starts(found)
+        names = [said(start) for start, _n in counts]
         table = [(name, grouped(n)) for name, (_start, n) in zip(names, counts, strict=True)]
         picture = bars([n for _start, n in counts], names)
-        weekly = step_for([each.day for each in found]) == "week"
-        title = _("Treatments by week") if weekly else _("Treatments by month")
-        return Shown("weeks", title, picture, (_("From"), _("Treatments")), table)
+        title = _("Treatments by week") if _weekly(found) else _("Treatments by month")
+        return Shown("weeks", title, picture, (begins, _("Treatments")), table)
 
     def _use(self) -> Shown:
         units = units_of(self.firm)
         months, uses = used(self.firm, self.found, (units.volume, units.mass))
-        labels = [date_format(month, "M Y") for month in months]
+        labels = [_month(month) for month in months]
         names = [_("Product"), _("Unit"), _("Together"), *labels]
         table = [
             (use.name, self._unit(use.unit), _said(use.total), *map(_said, use.by_month)) for use in uses
@@ -105,9 +105,10 @@ class Pictures(RegisterPage):
         known = [each for each in winds(found) if each.wind is not None or each.limit is not None]
         read = [None if each.wind is None else each.wind / factor for each in known]
         limits = [each.limit / factor if each.limit is not None and sees else None for each in known]
-        days = [_day(each.start) for each in known]
+        begins, said = _starts(found)
+        days = [said(each.start) for each in known]
         unit = self._unit(speed)
-        names = [_("From"), _("Strongest wind (%(unit)s)") % {"unit": unit}]
+        names = [begins, _("Strongest wind (%(unit)s)") % {"unit": unit}]
         table: list[Sequence[str]] = [(day, _said(wind)) for day, wind in zip(days, read, strict=True)]
         if sees:
             names += [_("Limit (%(unit)s)") % {"unit": unit}, _("Treatments over it")]
@@ -130,6 +131,19 @@ class Pictures(RegisterPage):
 
     def _unit(self, unit: str) -> str:
         return UNITS[unit].label(self.language)
+
+
+def _weekly(found: Sequence[Found]) -> bool:
+    return step_for([each.day for each in found]) == "week"
+
+
+def _starts(found: Sequence[Found]) -> tuple[str, Callable[[date], str]]:
+    """What stands over the steps of time, and how the first day of one is said."""
+    return (_("From"), _day) if _weekly(found) else (_("Month"), _month)
+
+
+def _month(day: date) -> str:
+    return date_format(day, "M Y")
 
 
 def _day(day: date) -> str:

@@ -1,5 +1,6 @@
 """Saved views: searches of the register that a person has kept under a name."""
 
+from collections.abc import Iterator
 from typing import Any
 
 from django import forms
@@ -73,11 +74,14 @@ class SaveView(RegisterPage):
         return {name: value for name, value in self.request.GET.items() if name in known and value}
 
     def _show(self, form: ViewForm, status: int = 200) -> HttpResponse:
-        labels = self.search.form.fields
-        asked = [(labels[name].label, value) for name, value in self._asked().items()]
-        return self.page(
-            form=form, asked=asked, query=self.query(), unread=not self.search.is_valid(), status=status
-        )
+        unread = not self.search.is_valid()
+        asked = [] if unread else [*self.search.said(), *self._order()]
+        return self.page(form=form, asked=asked, query=self.query(), unread=unread, status=status)
+
+    def _order(self) -> Iterator[tuple[str, str]]:
+        if chosen := self._asked().get("order"):
+            field: Any = self.search.form.fields["order"]
+            yield str(field.label), str(dict(field.choices)[chosen])
 
 
 class RemoveView(FirmPage):

@@ -51,6 +51,15 @@ def test_each_table_adds_up_what_was_found_without_what_nobody_has_signed(client
     assert page.content.decode().count("<svg") >= 4
 
 
+def test_over_years_each_table_is_by_month_and_says_months_alike(client, four, colleague):
+    client.force_login(colleague.user)
+    Treatment.objects.for_firm(four[0].firm).filter(pk=four[0].pk).update(day=date(2024, 1, 10))
+    page = client.get(reverse("register_pictures"))
+    said, names = tables(page), {each.key: list(each.names) for each in page.context["shown"]}
+    assert (said["weeks"][0], said["wind"][0][0]) == (("Jan 2024", "1"), "Jan 2024")
+    assert (names["weeks"][0], names["wind"][0], names["use"][3]) == ("Month", "Month", "Jan 2024")
+
+
 def test_pictures_are_of_the_search_and_leave_out_what_is_void(client, four, colleague):
     client.force_login(colleague.user)
     Treatment.objects.for_firm(four[0].firm).filter(pk=four[1].pk).update(state="void")

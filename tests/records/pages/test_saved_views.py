@@ -23,6 +23,13 @@ def shown(client) -> dict[str, str]:
     return {view.name: address for view, address, _removable in page.context["rows"]}
 
 
+def test_what_is_to_be_saved_is_said_as_a_person_reads_it(client, draft, member):
+    client.force_login(member.user)
+    asked = {"day_from": "2026-05-01", "state": "signed", "order": "customer"}
+    told = dict(client.get(reverse("save_view"), asked).context["asked"])
+    assert told == {"From day": "May 1, 2026", "State": "Signed", "Order": "By customer"}
+
+
 @pytest.fixture
 def office(firm):
     return MembershipFactory(firm=firm, role="office")
