@@ -93,10 +93,18 @@ class MendRequestForm(RequestForm):
 
     def __init__(self, asked: RecordsRequest, duties: list[AnswerDuty], *args: Any, **kwargs: Any) -> None:
         super().__init__(asked.firm, duties, *args, **kwargs)
+        self.asked = asked
         under: Any = self.fields["duty"]
         if asked.duty and asked.duty not in dict(under.choices):
             under.choices = [*under.choices, (asked.duty, asked.paragraph)]
         self.fields["handled_by"].queryset = _who_may_see_to(asked)  # type: ignore[attr-defined]
+
+    def clean_received_at(self) -> datetime:
+        """No later than it was entered: what was corrected since would count as corrected before it came."""
+        at = super().clean_received_at()
+        if at > self.asked.made_at:
+            raise ValidationError(_("It was entered here before that. What came later is another request."))
+        return at
 
 
 def _who_may_see_to(asked: RecordsRequest) -> QuerySet[User]:

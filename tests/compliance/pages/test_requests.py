@@ -1,7 +1,7 @@
 """A request for records is taken in with its deadline, shown with what meets it, answered and closed."""
 
 import io
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 
 import pytest
 from django.urls import reverse
@@ -305,6 +305,17 @@ def test_a_time_that_they_moved_and_another_paragraph_set_anew_when_it_is_due(ma
     change(asked, duty=WASHINGTON)
     asked.refresh_from_db()
     assert (asked.due_at, asked.due_from) == (datetime(2026, 9, 14, 23, 30, tzinfo=UTC), "rule")
+
+
+def test_it_never_came_after_what_was_corrected_since_it_was_entered(manager, change, signed, colleague):  # noqa: F811
+    asked = taken(manager)
+    with clock.at(NOW + timedelta(hours=2)):
+        sign_now(start_correction(signed, colleague.user, "the lot was misread"), colleague)
+        refused = change(asked, received_at="2026-09-16T11:30")  # 18:30 UTC; entered at 17:00
+        assert refused.status_code == 422
+        assert set(refused.context["form"].errors) == {"received_at"}
+        assert change(asked, received_at="2026-09-16T09:59").status_code == 302
+        assert page_of(manager, asked).context["corrected"]["count"] == 1
 
 
 def test_another_manager_sees_to_it_and_nobody_who_may_not(manager, change, firm, member):
