@@ -12,7 +12,7 @@ from django.utils.translation import gettext as _
 
 from compliance.pages.incident_forms import AgainForm, FactsForm, NoteForm, ToldForm, WhyForm
 from compliance.pages.incidents import IncidentsPage
-from compliance.pages.written_since import SEEN, changed_alone, seen_in
+from compliance.pages.written_since import SEEN, changed_alone, seen_again, seen_in
 from compliance.services import incidents
 from compliance.services.incidents import ReportDuty, StillOwedError
 from records.incidents.first_steps import FIRST_STEPS, LABEL_FIRST
@@ -91,14 +91,14 @@ class IncidentFacts(IncidentsPage):
 
     def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
         note_seen(request, self.firm, self.incident)
-        return self._show(self._stored())
+        return self._show(stored := self._stored(), seen_in(stored))
 
     def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
-        form, stored = FactsForm(self.incident, request.POST), self._stored()
+        form, stored, seen = FactsForm(self.incident, request.POST), self._stored(), request.POST.get(SEEN, "")
         refuse_closed(self.incident, form)
-        changed = changed_alone(form, stored, request.POST.get(SEEN, "")) if form.is_valid() else set()
+        changed = changed_alone(form, stored, seen) if form.is_valid() else set()
         if form.errors:
-            return self._show(form, status=422)
+            return self._show(form, seen_again(form, stored, seen), status=422)
         given = {name: value for name, value in form.cleaned_data.items() if name in changed}
         write_facts(self.incident, request.user, given)
         messages.success(request, _("Kept."))
@@ -107,8 +107,8 @@ class IncidentFacts(IncidentsPage):
     def _stored(self) -> FactsForm:
         return FactsForm(self.incident, initial=facts_of(self.incident))
 
-    def _show(self, form: FactsForm, status: int = 200) -> HttpResponse:
-        return self.page(form=form, seen=seen_in(self._stored()), incident=self.incident, status=status)
+    def _show(self, form: FactsForm, seen: str, status: int = 200) -> HttpResponse:
+        return self.page(form=form, seen=seen, incident=self.incident, status=status)
 
 
 class IncidentTold(IncidentsPage):

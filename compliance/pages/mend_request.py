@@ -11,7 +11,7 @@ from django.utils.translation import gettext as _
 
 from compliance.pages.request_forms import MendRequestForm
 from compliance.pages.requests import RequestsPage
-from compliance.pages.written_since import SEEN, changed_alone, seen_in
+from compliance.pages.written_since import SEEN, changed_alone, seen_again, seen_in
 from compliance.selectors import today_of
 from compliance.services.requests import AnswerDuty, answer_duties, mend_request
 from records.pages.seen import note_seen
@@ -25,14 +25,15 @@ class MendRequest(RequestsPage):
     def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
         self._refuse_closed()
         note_seen(request, self.firm, self.asked)
-        return self._show(self._stored())
+        return self._show(stored := self._stored(), seen_in(stored))
 
     def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
         self._refuse_closed()
         form = MendRequestForm(self.asked, self._duties, self.language, request.POST)
-        changed = changed_alone(form, self._stored(), request.POST.get(SEEN, "")) if form.is_valid() else set()
+        stored, seen = self._stored(), request.POST.get(SEEN, "")
+        changed = changed_alone(form, stored, seen) if form.is_valid() else set()
         if form.errors:
-            return self._show(form, status=422)
+            return self._show(form, seen_again(form, stored, seen), status=422)
         mend_request(self.asked, request.user, {name: form.cleaned_data[name] for name in changed})
         messages.success(request, _("Kept."))
         return redirect("request", asked=self.asked.pk)
@@ -53,5 +54,5 @@ class MendRequest(RequestsPage):
         if self.asked.closed_at:
             raise Http404("a closed request stays as it is")
 
-    def _show(self, form: MendRequestForm, status: int = 200) -> HttpResponse:
-        return self.page(form=form, seen=seen_in(self._stored()), asked=self.asked, status=status)
+    def _show(self, form: MendRequestForm, seen: str, status: int = 200) -> HttpResponse:
+        return self.page(form=form, seen=seen, asked=self.asked, status=status)

@@ -5,14 +5,27 @@ from hashlib import sha256
 from typing import Any
 
 from django import forms
+from django.core.exceptions import ValidationError
 from django.utils.translation import gettext as _
 
 SEEN = "seen"
 """The hidden box with the prints of what the form showed when it was opened."""
 
 
+CLASH = "written-since"
+
+
 def seen_in(form: forms.Form) -> str:
-    return json.dumps(_prints(form), separators=(",", ":"))
+    return _as_text(_prints(form))
+
+
+def seen_again(form: forms.Form, stored: forms.Form, seen: str) -> str:
+    """What a form that goes back with faults was opened with.
+
+    Of a box in which two wrote it is what is kept now, since the fault says that.
+    """
+    kept = _prints(stored)
+    return _as_text(_read(seen) | {name: kept[name] for name in kept if form.has_error(name, CLASH)})
 
 
 def changed_alone(form: forms.Form, stored: forms.Form, seen: str) -> set[str]:
@@ -27,7 +40,7 @@ def changed_alone(form: forms.Form, stored: forms.Form, seen: str) -> set[str]:
     mine = {name for name in differ if typed[name] != opened.get(name)}
     for name in mine:
         if opened.get(name, kept[name]) != kept[name]:
-            form.add_error(name, _clash(stored, name))
+            form.add_error(name, ValidationError(_clash(stored, name), code=CLASH))
     return mine
 
 
@@ -59,6 +72,10 @@ def _shown(form: forms.Form, name: str) -> list[str]:
         shown = widget.format_value(value)
     each = sorted(map(str, shown)) if isinstance(shown, list | tuple) else [str(shown or "")]
     return ["\n".join(text.splitlines()).strip() for text in each]
+
+
+def _as_text(prints: dict[str, str]) -> str:
+    return json.dumps(prints, separators=(",", ":"))
 
 
 def _read(seen: str) -> dict[str, str]:

@@ -143,7 +143,8 @@ def test_where_both_wrote_in_one_box_the_second_is_told_what_the_first_wrote(cre
     made = begun(crew)
     where = reverse("incident_facts", kwargs={"incident": made.pk})
     office = opened(crew, made)
-    crew.post(where, opened(crew, made) | {"description": "A hose\nburst.", "kind": "drift"})
+    first = {"description": "A hose\nburst.", "kind": "drift", "action": "Soaked up."}
+    crew.post(where, opened(crew, made) | first)
     answer = crew.post(where, office | {"description": "It leaked.", "kind": "exposure"})
     assert (answer.status_code, set(answer.context["form"].errors)) == (422, {"description", "kind"})
     said = " ".join(answer.content.decode().split())
@@ -153,6 +154,20 @@ def test_where_both_wrote_in_one_box_the_second_is_told_what_the_first_wrote(cre
     assert crew.post(where, both).status_code == 302
     made.refresh_from_db()
     assert (made.description, made.kind) == ("A hose burst, it leaked.", "drift")
+    assert made.action == "Soaked up."
+
+
+def test_a_fault_in_one_box_takes_away_nothing_that_was_written_meanwhile_in_another(crew):
+    made = begun(crew)
+    where = reverse("incident_facts", kwargs={"incident": made.pk})
+    office = opened(crew, made) | {"amount": "2 hours", "place": "Yard"}
+    crew.post(where, opened(crew, made) | {"action": "Soaked up.", "place": "Behind the garage"})
+    wrong = crew.post(where, office)
+    again = crew.post(where, office | {"amount": "2 qt", "seen": wrong.context["seen"]})
+    assert set(again.context["form"].errors) == {"place"}
+    crew.post(where, office | {"amount": "2 qt", "seen": again.context["seen"]})
+    made.refresh_from_db()
+    assert (made.action, made.place, str(made.amount.value)) == ("Soaked up.", "Yard", "2")
 
 
 @pytest.mark.parametrize("seen", ["", "[]", "{"])
