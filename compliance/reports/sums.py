@@ -171,8 +171,7 @@ def _counts(use: Use, form: ReportForm) -> bool:
 def _lacks(use: Use) -> Iterator[str]:
     if use.product.kind is None:
         yield "no_kind"
-    product = use.product
-    if not (product.registration_number or product.kind == "adjuvant" or product.regime == "exempt"):
+    if not use.product.registration_number and not {use.product.kind, use.product.regime} & {"adjuvant", "exempt"}:
         yield "no_registration"
     if not use.county:
         yield "no_county"
@@ -192,10 +191,9 @@ def _cells(use: Use, by: str) -> tuple[str, ...]:
 
 def _key(use: Use, by: str) -> tuple[str, ...]:
     """What tells one line from another: a product by its number, else by its name, however spelled."""
-    if by != "product":
-        return _cells(use, by)
-    number, name = (" ".join(each.casefold().split()) for each in _cells(use, by))
-    return (registration_key(number) or number, "" if number else name)
+    cells = _cells(use, by)
+    number, name = (" ".join(each.casefold().split()) for each in cells) if by == "product" else ("", "")
+    return (registration_key(number) or number, "" if number else name) if by == "product" else cells
 
 
 def _source_as_json(source: Source) -> Json:
