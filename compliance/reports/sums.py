@@ -169,9 +169,9 @@ def _counts(use: Use, form: ReportForm) -> bool:
 
 
 def _lacks(use: Use) -> Iterator[str]:
-    if use.product.kind is None:
+    if (product := use.product).kind is None:
         yield "no_kind"
-    if not use.product.registration_number and not {use.product.kind, use.product.regime} & {"adjuvant", "exempt"}:
+    if not (product.registration_number or product.kind == "adjuvant" or product.regime == "exempt"):
         yield "no_registration"
     if not use.county:
         yield "no_county"
