@@ -14,6 +14,10 @@ from records.imports.faults import refused
 
 LAST_ROW = 1_048_576
 """Of a worksheet (ECMA-376; from memory)."""
+MOST_TAGS = 40_000_000
+"""As many rows and columns as are read, each cell with formula and value, have 30 million."""
+MOST_SAID = 200_000_000
+"""Characters in all cells: one shared text may stand in each."""
 _REFERENCE = re.compile(r"([A-Z]{1,3})([0-9]{1,7})")
 _SERIAL = re.compile(r"[0-9]{1,7}(\.[0-9]+)?")
 _DAYS_FROM = {False: datetime(1899, 12, 30), True: datetime(1904, 1, 1)}  # noqa: DTZ001 - spreadsheets know no zones
@@ -36,17 +40,23 @@ class SheetRows:
         self._cell: dict[str, str] = {}
         self._value = ""
         self._formula: str | None = None
+        self._tags = self._said_in_all = 0
 
-    def read(self, chunks: Iterable[bytes]) -> Iterator[tuple[int, tuple[str, ...]]]:
+    def read(self, chunks: Iterable[bytes], whole: bool = True) -> Iterator[tuple[int, tuple[str, ...]]]:
+        """Without `whole` the chunks may end anywhere."""
         stream = Stream(self._start, self._end, self._characters)
         for chunk in chunks:
             stream.feed(chunk)
             yield from self._done
             self._done.clear()
-        stream.feed(b"", last=True)
-        yield from self._done
+        if whole:
+            stream.feed(b"", last=True)
+            yield from self._done
 
     def _start(self, name: str, attributes: dict[str, str]) -> None:
+        self._tags += 1
+        if self._tags > MOST_TAGS:
+            raise refused("zip_bomb")
         match local(name):
             case "row":
                 number = attributes.get("r", "")
@@ -83,7 +93,10 @@ class SheetRows:
                 if text := self._said():
                     self._cells += [""] * (self._column + 1 - len(self._cells))
                     self._cells[self._column] = text
+                    self._said_in_all += len(text)
             case "row":
+                if self._said_in_all > MOST_SAID:
+                    raise refused("zip_bomb")
                 if self._cells:
                     self._done.append((self._row, tuple(self._cells)))
 

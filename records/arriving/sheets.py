@@ -3,6 +3,7 @@
 import csv
 from collections import Counter
 from collections.abc import Iterator
+from itertools import islice
 
 from records.arriving.workbook import Workbook
 from records.imports.faults import FileFault, refused
@@ -29,7 +30,11 @@ class Spreadsheet:
         if not self.sheets:
             raise refused("no_sheet")
 
-    def rows(self, sheet: str) -> Iterator[Row]:
+    def first_rows(self, sheet: str, most: int) -> list[Row]:
+        """So many at most, for who waits to see them; of a workbook little of the sheet is read."""
+        return list(islice(self.rows(sheet, whole=False), most))
+
+    def rows(self, sheet: str, whole: bool = True) -> Iterator[Row]:
         """Rows that hold anything, with the number that a spreadsheet shows beside them."""
         if sheet not in self.sheets:
             raise refused("no_such_sheet", sheet=sheet)
@@ -37,7 +42,7 @@ class Spreadsheet:
             for row in records_of(self.text, _delimiter(self.text), MOST_COLUMNS, MOST_ROWS):
                 yield Row(row.number, tuple(" ".join(cell.split()) for cell in row.cells))
             return
-        for place, (number, cells) in enumerate(self.book.rows(sheet, MOST_COLUMNS)):
+        for place, (number, cells) in enumerate(self.book.rows(sheet, MOST_COLUMNS, whole)):
             if place > MOST_ROWS:
                 raise refused("too_many_rows", most=str(MOST_ROWS))
             yield Row(number, cells)

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterator
 from functools import cached_property
+from itertools import islice
 from typing import Any
 from xml.etree.ElementTree import ParseError
 
@@ -12,13 +13,15 @@ from defusedxml.ElementTree import fromstring
 from records.arriving.exact import column_of, letters
 from records.arriving.shared_strings import SharedStrings
 from records.arriving.sheet_xml import SheetRows
-from records.arriving.zipped import Parts
+from records.arriving.zipped import CHUNK, Parts
 from records.imports.faults import FileFault, refused
 
 MOST_SETTINGS = 4_000_000
 MOST_TEXT = 60_000_000
 MOST_SHEETS = 100
 MOST_MERGES = 5_000
+GLANCED_AT = 1_000_000
+"""Bytes of a sheet that somebody waits for, to see its first rows."""
 _RELATION = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}id"
 _MERGED = re.compile(rb'mergeCell\s+ref="([A-Z]{1,3})([0-9]{1,7}):([A-Z]{1,3})([0-9]{1,7})"')
 _DATES = {*range(14, 23), *range(27, 37), *range(45, 48), *range(50, 59)}
@@ -42,6 +45,9 @@ class Workbook:
         places = {each.get("Id"): each.get("Target", "") for each in self._all("xl/_rels/workbook.xml.rels")}
         found = [each for each in book.iter() if _named(each, "sheet")][:MOST_SHEETS]
         self._places = {each.get("name", ""): _path(places.get(each.get(_RELATION), "")) for each in found}
+        there = [place for place in self._places.values() if place in self.parts.sizes]
+        if len(set(there)) < len(there):
+            raise refused("not_workbook")
         self.from_1904 = any(
             _named(each, "workbookPr") and each.get("date1904") in ("1", "true") for each in book.iter()
         )
@@ -50,14 +56,16 @@ class Workbook:
     def sheets(self) -> list[str]:
         return [name for name, place in self._places.items() if place in self.parts.sizes]
 
-    def rows(self, sheet: str, most_columns: int) -> Iterator[Row]:
-        """The rows that hold anything. What is merged over rows of one column stands in each of them."""
+    def rows(self, sheet: str, most_columns: int, whole: bool = True) -> Iterator[Row]:
+        """The rows that hold anything. What is merged over rows of one column stands in each of them. Without
+        `whole` those that stand in the sheet's first part."""
         place = self._places[sheet]
         downwards = self._merged_downwards(place)
         held: dict[int, tuple[str, int]] = {}
-        for number, cells in SheetRows(self.strings, self.kinds, self.from_1904, most_columns).read(
-            self.parts.chunks(place)
-        ):
+        chunks = self.parts.chunks(place)
+        some = chunks if whole else islice(chunks, GLANCED_AT // CHUNK)
+        reader = SheetRows(self.strings, self.kinds, self.from_1904, most_columns)
+        for number, cells in reader.read(some, whole):
             if downwards or held:
                 cells = _filled(number, cells, downwards, held)
             yield number, cells

@@ -9,6 +9,9 @@ from contextlib import contextmanager
 from records.imports.faults import refused
 
 MOST_PARTS = 2_000
+_PACKED_AS = (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED)
+"""The ways of workbooks (ECMA-376 part 2, annex on ZIP; from memory). The others are unpacked without a bound:
+a kilobyte can be a gigabyte at once."""
 MOST_UNPACKED = 400_000_000
 CHUNK = 64 * 1024
 BROKEN = (zipfile.BadZipFile, zlib.error, EOFError, RuntimeError, NotImplementedError, OSError, ValueError)
@@ -20,8 +23,11 @@ class Parts:
     def __init__(self, data: bytes) -> None:
         with _told():
             self._archive = zipfile.ZipFile(io.BytesIO(data))
-        sizes = {each.filename: each.file_size for each in self._archive.infolist()}
-        if len(self._archive.infolist()) > MOST_PARTS or sum(sizes.values()) > MOST_UNPACKED:
+        parts = self._archive.infolist()
+        if any(each.compress_type not in _PACKED_AS for each in parts):
+            raise refused("not_workbook")
+        sizes = {each.filename: each.file_size for each in parts}
+        if len(parts) > MOST_PARTS or sum(sizes.values()) > MOST_UNPACKED:
             raise refused("zip_bomb")
         self.sizes = sizes
 

@@ -39,7 +39,7 @@ def keep_file(data: bytes, name: str, by: User, firm: Firm) -> ArrivalFile:
     """Keep it with a first guess at what it is. Raises FileError for what can't be read, PermissionDenied."""
     demand(by, PERMISSION, firm)
     book = Spreadsheet(data)
-    shown = {sheet: _first_rows(book, sheet) for sheet in book.sheets[:20]}
+    shown = {sheet: book.first_rows(sheet, FIRST_ROWS) for sheet in book.sheets[:20]}
     sheet = max(shown, key=lambda each: len(shown[each]) > 1 and _worth(shown[each]))
     file = ArrivalFile(firm=firm, name=_printable(name)[-200:], by=by, content=data, size=len(data))
     file.sha256 = sha256(data).hexdigest()
@@ -64,7 +64,7 @@ def say(file: ArrivalFile, said: Json) -> None:
     if asked["kind"] not in KINDS or asked["sheet"] not in file.preview["sheets"]:
         raise NotNowError
     if asked["sheet"] != before["sheet"]:
-        rows = _first_rows(Spreadsheet(bytes(file.content)), asked["sheet"])
+        rows = Spreadsheet(bytes(file.content)).first_rows(asked["sheet"], FIRST_ROWS)
         file.preview["rows"] = _json(rows)
         if asked["kind"] == before["kind"]:
             asked["kind"], asked["header_row"] = guessed_header(rows)
@@ -105,15 +105,6 @@ def _guess_columns(file: ArrivalFile) -> None:
     header, kind = header_of(file), file.asked["kind"]
     columns = guessed_columns(kind, header)
     file.asked["columns"], file.asked["units"] = columns, guessed_units(kind, header, columns)
-
-
-def _first_rows(book: Spreadsheet, sheet: str) -> list[Row]:
-    found = []
-    for row in book.rows(sheet):
-        found.append(row)
-        if len(found) == FIRST_ROWS:
-            break
-    return found
 
 
 def _worth(rows: list[Row]) -> int:

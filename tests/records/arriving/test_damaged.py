@@ -18,7 +18,7 @@ from records.arriving.reading import Asked
 from records.arriving.sheets import Spreadsheet
 from records.imports.faults import FileError
 from records.imports.table import Row
-from tests.records.arriving.books import book, rows_of, with_part
+from tests.records.arriving.books import book, part_of, rows_of, with_part
 
 SPREADSHEETS = Path(__file__).parents[3] / "fixtures" / "spreadsheets"
 SIGNS = b'<>/="0123456789eE-.&;:xsdr\x00\xff'
@@ -103,6 +103,51 @@ def test_a_tag_that_does_not_end_is_refused_before_much_of_it_is_read(part, open
     with pytest.raises(FileError) as refused:
         rows_of(unended)
     assert refused.value.faults[0].wording_id == "zip_bomb"
+
+
+SHEET, STRINGS = "xl/worksheets/sheet1.xml", "xl/sharedStrings.xml"
+
+
+def fault_of(data: bytes) -> str:
+    with pytest.raises(FileError) as refused:
+        rows_of(data)
+    return refused.value.faults[0].wording_id
+
+
+@pytest.mark.parametrize("way", [zipfile.ZIP_BZIP2, zipfile.ZIP_LZMA])
+def test_a_workbook_that_is_packed_in_a_way_without_a_bound_is_refused(way):
+    packed = io.BytesIO(with_part(book(["A"], [1]), SHEET, b"<worksheet/>"))
+    with zipfile.ZipFile(packed, "a", way) as archive:
+        archive.writestr("xl/other.xml", b" " * 1000)
+    assert fault_of(packed.getvalue()) == "not_workbook"
+
+
+def test_sheets_that_share_one_part_are_refused():
+    two, name = book(["A"], [1], Other=[["B"]]), "xl/_rels/workbook.xml.rels"
+    shared = part_of(two, name).replace(b"worksheets/sheet2.xml", b"worksheets/sheet1.xml")
+    assert fault_of(with_part(two, name, shared)) == "not_workbook"
+
+
+def test_of_a_sheet_that_goes_on_without_end_little_is_read_to_show_its_first_rows():
+    row = b'<row r="1"><c r="A1" t="str"><v>Date</v></c></row>'
+    endless = b"<worksheet><sheetData>" + row + b"<x/>" * 400_000 + b"<damaged"
+    file = Spreadsheet(with_part(book(["A"], [1]), SHEET, endless))
+    assert [row.cells for row in file.first_rows(file.sheets[0], 30)] == [("Date",)]
+
+
+def test_tags_that_hold_nothing_are_counted(monkeypatch):
+    monkeypatch.setattr("records.arriving.sheet_xml.MOST_TAGS", 1_000)
+    sheet = b"<worksheet>" + b"<x/>" * 1_000 + b"</worksheet>"
+    assert fault_of(with_part(book(["A"], [1]), SHEET, sheet)) == "zip_bomb"
+    monkeypatch.setattr("records.arriving.workbook.MOST_TEXT", 25_000)
+    strings = b"<sst><si>" + b"<t/>" * 1_000 + b"</si></sst>"
+    assert fault_of(with_part(book(["A"], ["x"]), STRINGS, strings)) == "zip_bomb"
+
+
+def test_one_long_text_in_every_cell_is_refused(monkeypatch):
+    monkeypatch.setattr("records.arriving.sheet_xml.MOST_SAID", 10_000)
+    assert fault_of(book(*[["x" * 500]] * 21)) == "zip_bomb"
+    assert len(rows_of(book(*[["x" * 500]] * 20))) == 20
 
 
 @pytest.mark.parametrize("style", ["<numFmt numFmtId='²' formatCode='d'/>", f"<xf numFmtId='{'9' * 5000}'/>"])
