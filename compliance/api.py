@@ -100,7 +100,7 @@ class EditsThenSealsView(EditsView):
     )
 )
 class SignView(Repeatable, FirmView):
-    write_scope = "sign-records"
+    scope = write_scope = "sign-records"
 
     @extend_schema(
         parameters=[MomentsSerializer], responses=ToSignSerializer, summary=_("See what would be signed")

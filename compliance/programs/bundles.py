@@ -27,6 +27,8 @@ from records.programs.calls import made, sent
 from records.programs.pages import PageQuery, newest_page, page_shape
 from records.programs.problems import Conflicted
 from records.programs.repeats import Repeatable
+from records.programs.treatments import FINDINGS
+from records.programs.views import demand_scope
 from records.services.handing_over import left_out
 
 ZIP = "application/zip"
@@ -72,6 +74,8 @@ class BundlesView(Repeatable, BundlesOnly):
         treatments = list(request_matches.signed_matches(row).order_by("number").values_list("pk", flat=True))
         if row.closed_at:
             raise Conflicted("The request is closed.")
+        if wanted["findings"]:
+            demand_scope(request, FINDINGS)
         if wanted["findings"] and row.asked_by not in LAW:
             raise Conflicted("Findings leave the house only for an authority or a court.")
         if not treatments:

@@ -22,14 +22,14 @@ from compliance.programs.request_shapes import (
 from compliance.selectors import today_of
 from compliance.services import request_matches
 from compliance.services.requests import answer_duties, close_request, take_request
-from records.forms.register_search import search_in
+from records.forms.register_search import OF_FINDINGS, search_in
 from records.pages.seen import note_seen
 from records.programs.calls import made, sent
 from records.programs.pages import PageQuery, asked, newest_page, page, page_shape, row_of
 from records.programs.problems import Conflicted
 from records.programs.repeats import Repeatable
-from records.programs.treatments import FoundSerializer
-from records.programs.views import FirmView
+from records.programs.treatments import FINDINGS, FoundSerializer
+from records.programs.views import FirmView, demand_scope
 from records.register.orders import NEWEST
 from records.register_search import page_after
 
@@ -76,6 +76,8 @@ class RequestsView(Repeatable, RequestsOnly):
         duty = next((each for each in answer_duties(firm, today_of(firm)) if each.key == chosen), None)
         if chosen and duty is None:
             raise ValidationError({"duty": ["No pack in force says so."]})
+        if set(given["wanted"]) & set(OF_FINDINGS):
+            demand_scope(request, FINDINGS)
         search = search_in(firm, given["wanted"], findings=True)
         if not search.is_whole():
             raise ValidationError({"wanted": ["The register can't be asked for this."]})

@@ -7,6 +7,7 @@ from typing import Any, NamedTuple
 
 import django_filters
 from django import forms
+from django.core.exceptions import ValidationError
 from django.utils.formats import date_format
 from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy as _
@@ -17,6 +18,7 @@ from records.register import terms
 from records.register.orders import NEWEST, ORDERS, Order
 from records.register.wanted import RegisterFilter
 from records.spoken import place_name
+from shared.folded import folded
 from shared.orm.quantities import QuantityFormField
 from shared.quantities import units_of
 
@@ -40,6 +42,8 @@ GROUPS = (
     (_("What came of it"), ("state", "result", "outcome", "finding", "incident", "wind_least", "wind_most")),
 )
 _NUMBER = re.compile(r"\d+(?:[.,]\d+)?")
+LONGEST, MOST_WORDS = 300, 20
+"""Of what is typed into a box."""
 OF_FINDINGS = ("outcome", "finding")
 """What is not asked for by who sees no findings."""
 
@@ -63,6 +67,17 @@ class _Speed(django_filters.Filter):
     field_class = _SpeedField
 
 
+def _few_words(text: str) -> None:
+    """Each is looked for by itself."""
+    if len(folded(text).split()) > MOST_WORDS:
+        raise ValidationError(_("At most %(most)d words."), params={"most": MOST_WORDS})
+
+
+class _Words(django_filters.CharFilter):
+    def __init__(self, **kwargs: Any) -> None:
+        super().__init__(max_length=LONGEST, validators=[_few_words], **kwargs)
+
+
 class _SearchForm(forms.Form):
     def clean(self) -> dict[str, Any]:
         given: dict[str, Any] = super().clean() or self.cleaned_data
@@ -77,30 +92,28 @@ def _words(words: str) -> Any:
 
 
 class RegisterSearch(django_filters.FilterSet):
-    words = django_filters.CharFilter(
+    words = _Words(
         label=_("Names and words"),
         help_text=_("Customer, site, street, county, product, applicator, licence; or the number of a record."),
     )
     order = django_filters.ChoiceFilter(label=_("Order"), choices=list(ORDER_WORDS.items()), empty_label=None)
     day_from = django_filters.DateFilter(label=_("From day"), widget=forms.DateInput({"type": "date"}))
     day_to = django_filters.DateFilter(label=_("To day"), widget=forms.DateInput({"type": "date"}))
-    place = django_filters.CharFilter(label=_("Where rules apply"))
-    county = django_filters.CharFilter(label=_("County"))
-    customer = django_filters.CharFilter(label=_("Customer"))
-    site = django_filters.CharFilter(label=_("Site"))
-    applicator = django_filters.CharFilter(label=_("Applicator"))
-    licence = django_filters.CharFilter(label=_("Licence number"))
-    product = django_filters.CharFilter(label=_("Product or registration number"))
-    registration = django_filters.CharFilter(label=_("Registration number alone"))
-    ingredient = django_filters.CharFilter(label=_("Active ingredient"))
-    state = django_filters.ChoiceFilter(
-        label=_("State"), choices=Treatment.State.choices, empty_label=_("Any")
-    )
+    place = _Words(label=_("Where rules apply"))
+    county = _Words(label=_("County"))
+    customer = _Words(label=_("Customer"))
+    site = _Words(label=_("Site"))
+    applicator = _Words(label=_("Applicator"))
+    licence = _Words(label=_("Licence number"))
+    product = _Words(label=_("Product or registration number"))
+    registration = _Words(label=_("Registration number alone"))
+    ingredient = _Words(label=_("Active ingredient"))
+    state = django_filters.ChoiceFilter(label=_("State"), choices=Treatment.State.choices, empty_label=_("Any"))
     result = django_filters.ChoiceFilter(label=_("Result"), choices=_words("result"), empty_label=_("Any"))
     outcome = django_filters.ChoiceFilter(
         label=_("Outcome of the check"), choices=OUTCOMES, empty_label=_("Any")
     )
-    finding = django_filters.CharFilter(label=_("Rule not met or not told"))
+    finding = _Words(label=_("Rule not met or not told"))
     incident = django_filters.ChoiceFilter(
         label=_("Incident"), choices=_words("incident_kind"), empty_label=_("Any")
     )

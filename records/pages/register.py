@@ -101,7 +101,8 @@ class Register(RegisterPage):
             last = UUID(self.request.GET.get("after", ""))
         except ValueError:
             return None
-        return Treatment.objects.for_firm(self.firm).filter(pk=last).first()
+        found = Treatment.objects.for_firm(self.firm).filter(pk=last).first()
+        return found if found and self.search.order_of().places(found) else None
 
 
 class RegisterCount(RegisterPage):

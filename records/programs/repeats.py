@@ -6,6 +6,7 @@ from hashlib import sha256
 from typing import Any, ClassVar
 
 from django.db import IntegrityError, transaction
+from django.http import HttpRequest
 from drf_spectacular.utils import OpenApiParameter
 from rest_framework import status
 from rest_framework.exceptions import ValidationError
@@ -28,6 +29,12 @@ class Repeatable:
     """
 
     once: ClassVar[bool] = False
+
+    def initialize_request(self, request: HttpRequest, *args: Any, **kwargs: Any) -> Request:
+        """The body is kept before anybody reads it: with a session the check of its form token does."""
+        if HEADER in request.headers:
+            _ = request.body
+        return super().initialize_request(request, *args, **kwargs)  # type: ignore[misc,no-any-return]
 
     def post(self, request: Request, **kwargs: Any) -> Response:
         key = self._key(request)

@@ -19,15 +19,17 @@ from records.models import Firm, Lot, Person, Product, Rig, Site, Surface, Treat
 from records.pages.seen import note_seen
 from records.programs.amounts import AmountField
 from records.programs.calls import made, sent
-from records.programs.pages import PageQuery, asked, page, page_shape, row_of
+from records.programs.pages import AFTER, PageQuery, asked, page, page_shape, row_of
 from records.programs.repeats import Repeatable
-from records.programs.views import FirmView
+from records.programs.views import FirmView, demand_scope, in_scope
 from records.register_search import page_after, treatments_of
 from records.services.planning import Plan, PlannedProduct, plan_treatment
 from records.services.projection import SEPARATOR
 from shared.tenancy import FirmOwned
 
 MOST_NAMED = 50
+FINDINGS = "read-findings"
+"""The scope of what the rules said."""
 
 
 class Names(serializers.ListField):
@@ -40,7 +42,8 @@ class Names(serializers.ListField):
 
 
 class FoundSerializer(serializers.Serializer):
-    """A treatment as the register has it. `outcome` is that of its last check, for who may see checks."""
+    """A treatment as the register has it. `outcome` is that of its last check, for who may see checks; a token
+    is for that with the scope `read-findings`."""
 
     id = serializers.UUIDField(source="uuid")
     number = serializers.CharField()
@@ -58,7 +61,8 @@ class FoundSerializer(serializers.Serializer):
 
     def get_outcome(self, treatment: Treatment) -> str:
         request = self.context["request"]
-        return treatment.outcome if request.user.has_perm("records.view_draft", treatment) else ""
+        sees = in_scope(request, FINDINGS) and request.user.has_perm("records.view_draft", treatment)
+        return treatment.outcome if sees else ""
 
 
 class ProductLineSerializer(serializers.Serializer):
@@ -106,14 +110,20 @@ def found_in(view: FirmView, request: Request, **also: str) -> tuple[Any, int]:
     """What the query finds, after the row that it names, and how many of it are wanted."""
     query = asked(request, PageQuery, RegisterSearch.base_filters)
     firm, drafts = view.firm(), view.may("records.view_draft")
-    if not drafts and (hidden := set(request.query_params) & set(OF_FINDINGS)):
-        raise ValidationError({name: ["This is not known here."] for name in sorted(hidden)})
+    of_findings = sorted(set(request.query_params) & set(OF_FINDINGS))
+    if of_findings and not drafts:
+        raise ValidationError({name: ["This is not known here."] for name in of_findings})
+    if of_findings:
+        demand_scope(request, FINDINGS)
     search = search_in(firm, {**request.query_params.dict(), **also}, findings=drafts)
     if not search.is_valid():
         raise ValidationError({name: list(errors) for name, errors in search.form.errors.items()})
     rows = treatments_of(firm, search.wanted(), drafts=drafts, order=search.order_of())
-    last = row_of(Treatment.objects.for_firm(firm), query.get("after"))
-    return page_after(rows, last, search.order_of()), query["limit"]
+    order = search.order_of()
+    last = row_of(Treatment.objects.for_firm(firm), query.get(AFTER))
+    if last and not order.places(last):
+        raise ValidationError({AFTER: ["It has no place in this order."]})
+    return page_after(rows, last, order), query["limit"]
 
 
 @extend_schema_view(

@@ -33,8 +33,7 @@ class FirmView(APIView):
     def initial(self, request: Request, *args: Any, **kwargs: Any) -> None:
         super().initial(request, *args, **kwargs)
         wanted = self.scope if request.method in SAFE else self.write_scope
-        if isinstance(request.auth, ProgramToken) and wanted not in request.auth.scopes:
-            raise NotInScope(f"This wants a token with the scope {wanted}.", scope=wanted)
+        demand_scope(request, wanted)
 
     @classmethod
     def key_parameters(cls) -> list[OpenApiParameter]:
@@ -82,6 +81,16 @@ class FirmView(APIView):
 
     def _rendered(self, shown: Any) -> bytes:
         return bytes(self.request.accepted_renderer.render(shown, "application/json", {}))
+
+
+def in_scope(request: Request, scope: str) -> bool:
+    """Whether the token is for this, too; a session is for all that its person may."""
+    return not isinstance(request.auth, ProgramToken) or scope in request.auth.scopes
+
+
+def demand_scope(request: Request, scope: str) -> None:
+    if not in_scope(request, scope):
+        raise NotInScope(f"This wants a token with the scope {scope}.", scope=scope)
 
 
 def tag_of(content: bytes) -> str:

@@ -15,6 +15,10 @@ class Order(NamedTuple):
     by_day: bool = False
     only_with: str = ""
 
+    def places(self, row: object) -> bool:
+        """Whether the row has a place in it."""
+        return not self.only_with or getattr(row, self.only_with) is not None
+
 
 NEWEST = Order("newest", (("day", True), ("uuid", True)), by_day=True)
 OLDEST = Order("oldest", (("day", False), ("uuid", False)), by_day=True)

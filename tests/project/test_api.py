@@ -8,6 +8,7 @@ from hashlib import sha256
 import pytest
 from django.apps import apps
 from django.core.management import call_command
+from django.test import Client
 from django.urls import reverse
 from drf_spectacular.generators import SchemaGenerator
 
@@ -369,3 +370,41 @@ def test_findings_leave_the_house_for_an_authority_alone(made, signed, colleague
     where = reverse("api_bundles", kwargs={"asked": request.pk})
     refused = made.post(where, BUNDLE | {"findings": True}, Idempotency_Key="k")
     assert (refused.status_code, Handing.across_firms.count()) == (409, 0)
+
+
+def test_what_the_rules_said_wants_a_scope_of_its_own(colleague, signed, draft, request_):  # noqa: F811
+    said = program(colleague, "read-records", "read-findings")
+    made = program(colleague, "read-records", "read-requests", "write-requests")
+    found, version = reverse("api_treatments"), reverse("api_version", kwargs={"uuid": signed.pk, "version": 1})
+    assert {each["outcome"] for each in said.get(found).json()["items"]} > {""}
+    assert {each["outcome"] for each in made.get(found).json()["items"]} == {""}
+    assert said.get(version).json()["check"]
+    assert not made.get(version).json().get("check")
+    asked = {**ASKED, "wanted": {"outcome": "not_met"}}
+    bundles = reverse("api_bundles", kwargs={"asked": request_.pk})
+    wants = [
+        made.post(bundles, BUNDLE | {"findings": True}, Idempotency_Key="2"),
+        made.get(found, {"outcome": "not_met"}),
+        made.get(found, {"finding": "us-wa/x"}),
+        made.post(reverse("api_requests"), asked, Idempotency_Key="1"),
+        made.get(reverse("api_sign", kwargs={"uuid": draft.pk})),
+    ]
+    assert [each.status_code for each in wants] == [403] * 5
+    assert [each.json()["scope"] for each in wants] == [*["read-findings"] * 4, "sign-records"]
+
+
+def test_who_is_signed_in_on_a_page_may_send_a_call_with_a_key(colleague, request_):
+    browser = Client(enforce_csrf_checks=True)
+    browser.force_login(colleague.user)
+    browser.get(reverse("requests"))
+    where, key = reverse("api_close_request", kwargs={"asked": request_.pk}), {"Idempotency-Key": "1"}
+    form = {"X-CSRFToken": browser.cookies["csrftoken"].value}
+    sent = [key, key | form, key | form]
+    closed = [browser.post(where, {"why": "x"}, "application/json", headers=each) for each in sent]
+    assert [each.status_code for each in closed] == [403, 200, 200]
+    assert closed[2]["Idempotent-Replayed"] == "true"
+
+
+def test_a_page_after_what_has_no_place_in_the_order_is_refused(made, draft):
+    answer = made.get(reverse("api_treatments"), {"order": "wind", "after": str(draft.pk)})
+    assert (answer.status_code, answer.json()["errors"][0]["pointer"]) == (400, "#/after")

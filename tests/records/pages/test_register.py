@@ -108,6 +108,19 @@ def test_a_search_leaves_out_what_does_not_fit(client, draft, elsewhere, query):
     assert numbers(client, **query) == []
 
 
+def test_a_page_after_what_has_no_place_in_the_order_is_the_first(client, draft):
+    assert numbers(client, order="wind", after=str(draft.pk)) == []
+
+
+@pytest.mark.parametrize("box", ["words", "customer", "licence"])
+def test_more_words_than_anybody_looks_for_are_looked_for_by_nobody(client, draft, box):
+    page = client.get(reverse("register"), {box: "a " * 21})
+    assert "At most 20 words." in page.content.decode()
+    assert list(page.context["treatments"]) == []
+    assert client.get(reverse("register"), {box: "a" * 301}).context["search"].form.errors[box]
+    assert client.get(reverse("register"), {box: "a " * 20}).context["search"].form.errors == {}
+
+
 def test_a_day_that_is_none_is_said_and_kept(client, draft):
     page = client.get(reverse("register"), {"day_from": "yesterday"}).content.decode()
     assert "There is a problem" in page
