@@ -23,12 +23,11 @@ from records.backup.photos import damaged_photos
 from records.backup.restoring import Restored, has_data
 from records.backup.wordings import BackupError
 from records.leaving.loading import load
+from records.leaving.tables import OURS
 from records.leaving.writing import LEAVING
 from records.log_check import look_at_log
 from records.models import Firm
 from records.services.keys import can_sign
-
-OURS = ("records", "compliance")
 
 Json = dict[str, Any]
 Node = tuple[str, str]

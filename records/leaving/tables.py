@@ -16,6 +16,8 @@ from django.db import models
 from records.models import Firm, User
 from shared.tenancy import FirmManager
 
+OURS = ("records", "compliance")
+"""The rooms whose tables leave."""
 AT_A_TIME = 500
 OF_AN_ACCOUNT = ("uuid", "email", "name", "language", "is_active", "created_at")
 """Neither password nor second step: an account may be in other firms, too, and both are its person's own."""

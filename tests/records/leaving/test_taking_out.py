@@ -289,6 +289,29 @@ def test_a_firm_whose_id_is_none_is_refused(left, uuid, tmp_path, capsys):
     assert "does not belong" in refused(capsys, "restore", str(changed))
 
 
+@pytest.mark.parametrize(
+    "label", ["records.programtoken", "records.User", "sessions.session", "django_tasks_db.dbtaskresult"]
+)
+def test_a_table_that_never_leaves_a_service_is_let_into_none(left, label, settings, tmp_path, capsys):
+    added = with_table(left.file, tmp_path / "x.zip", label)
+    assert f"there is no table {label}" in refused(capsys, "restore", str(added))
+    assert nothing_stayed(settings)
+
+
+def test_an_account_with_a_right_over_the_machine_is_refused(left, settings, tmp_path, capsys):
+    told, more = b'"is_active":true', b'"is_active":true,"is_superuser":true'
+    changed = forged(left.file, tmp_path / "x.zip", "rows/records.user.jsonl", told, more)
+    assert "a row in rows/records.user.jsonl can't be read" in refused(capsys, "restore", str(changed))
+    assert nothing_stayed(settings)
+
+
+def test_rows_of_a_firm_that_are_said_to_be_of_every_firm_are_refused(left, settings, tmp_path, capsys):
+    stated = manifest_of(left.file)["tables"] | {"records.customer": {"rows": 1, "of_every_firm": ["name"]}}
+    changed = with_manifest(left.file, tmp_path / "x.zip", tables=stated)
+    assert "there is no table records.customer" in refused(capsys, "restore", str(changed))
+    assert nothing_stayed(settings)
+
+
 @pytest.mark.long
 def test_a_file_of_an_older_version_is_put_in_as_it_was_and_brought_up_to_this_one(left, tmp_path, capsys):
     older = as_of(left.file, tmp_path / "older.zip", *BEFORE)
@@ -328,6 +351,20 @@ def forged(file: Path, target: Path, name: str, old: bytes | None, new: bytes) -
     manifest = manifest_of(file)
     manifest["files"][name] = {"bytes": len(data), "sha256": hashlib.sha256(data).hexdigest()}
     return rewritten(file, target, **{name: data, "manifest.json": json.dumps(manifest).encode()})
+
+
+def with_table(file: Path, target: Path, label: str) -> Path:
+    """An empty table more than was taken along."""
+    name, manifest = f"rows/{label}.jsonl", manifest_of(file)
+    manifest["tables"][label] = {"rows": 0, "of_every_firm": []}
+    manifest["files"][name] = {"bytes": 0, "sha256": hashlib.sha256(b"").hexdigest()}
+    with ZipFile(file) as old, ZipFile(target, "w") as new:
+        for each in old.namelist():
+            if each != "manifest.json":
+                new.writestr(each, old.read(each))
+        new.writestr(name, b"")
+        new.writestr("manifest.json", json.dumps(manifest))
+    return target
 
 
 def as_of(file: Path, target: Path, *ends: tuple[str, str]) -> Path:
