@@ -118,8 +118,8 @@ def found_in(view: FirmView, request: Request, **also: str) -> tuple[Any, int]:
     search = search_in(firm, {**request.query_params.dict(), **also}, findings=drafts)
     if not search.is_valid():
         raise ValidationError({name: list(errors) for name, errors in search.form.errors.items()})
-    rows = treatments_of(firm, search.wanted(), drafts=drafts, order=search.order_of())
     order = search.order_of()
+    rows = treatments_of(firm, search.wanted(), drafts=drafts, order=order)
     last = row_of(Treatment.objects.for_firm(firm), query.get(AFTER))
     if last and not order.places(last):
         raise ValidationError({AFTER: ["It has no place in this order."]})
