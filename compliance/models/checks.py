@@ -50,7 +50,10 @@ class StoredCheck(AppendOnly, FirmOwned):
         verbose_name = _("stored check")
         verbose_name_plural = _("stored checks")
         ordering = ["-at"]
-        indexes = [models.Index(fields=["firm", "treatment", "at"], name="checks_of_a_treatment")]
+        indexes = [
+            models.Index(fields=["firm", "treatment", "at"], name="checks_of_a_treatment"),
+            models.Index(fields=["firm", "at"], name="checks_by_time"),
+        ]
 
     def __str__(self) -> str:
         return f"{self.treatment}, {self.on}: {self.outcome}"

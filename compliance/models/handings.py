@@ -53,6 +53,7 @@ class Handing(FirmOwned):
 
     state = models.CharField(_("state"), max_length=10, choices=State.choices, default=State.WAITING)
     run = models.UUIDField(default=uuid4, editable=False)
+    task = models.CharField(max_length=64, blank=True, editable=False)
     noted_at = models.DateTimeField(default=clock.now)
     done = models.PositiveIntegerField(_("versions that are in"), default=0)
     of_all = models.PositiveIntegerField(_("versions"), default=0)
