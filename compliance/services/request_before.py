@@ -1,61 +1,86 @@
-"""What a request asks for as the records stood when it came in: a correction signed later takes nothing out of
-the answer."""
+"""What a request asks for as the records stood when it came in: neither a correction nor a check made later takes
+anything out of the answer."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
+from typing import NamedTuple
 from uuid import UUID
 
 from compliance.models import RecordsRequest, StoredCheck
+from compliance.stored_form import plain
 from compliance.stored_register import open_rules
 from records.bundle.entered import batched
-from records.document.days import treatment_day
-from records.document.reader import read
-from records.models import Firm, SignedRecord, Treatment
+from records.models import Firm, SignedRecord
 from records.register.fitting import Held, fits
-from records.register.terms import CANT_TELL, NOT_MET, of_rules, strongest_wind, terms_of
+from records.register.terms import CANT_TELL, NOT_MET, Term, of_rules
 from records.register.wanted import RegisterFilter
-from records.selectors import document_of
+from records.register_before import COLUMNS, held_by
+from records.register_search import treatments_of
 
 _KEPT = "_fitted_before"
-_STATES = {
-    SignedRecord.Kind.SIGNED: Treatment.State.SIGNED,
-    SignedRecord.Kind.CORRECTED: Treatment.State.CORRECTED,
-    SignedRecord.Kind.VOID: Treatment.State.VOID,
-}
+
+
+class Found(NamedTuple):
+    """What a check found, as the register keeps it."""
+
+    outcome: str
+    terms: set[Term]
 
 
 def fitted_before(request: RecordsRequest, wanted: RegisterFilter) -> list[UUID]:
-    """The treatments of which a version fits that held when the request came in, or was signed later, and has
-    been replaced since. They are looked for once, as long as no more are replaced."""
+    """The treatments that do not fit now, and of which a version fits that held when the request came in, or was
+    signed later and has been replaced since, with what had been found of it then. They are looked for once, as
+    long as no more are replaced or checked."""
+    replaced, checked = _replaced(request), _checked_since(request) if _asks_of_checks(wanted) else []
+    kept: dict[tuple[int, int], list[UUID]] = vars(request).setdefault(_KEPT, {})
+    key = len(replaced), len(checked)
+    if key not in kept:
+        kept[key] = sorted(set(_fitting(request, {*replaced, *checked}, wanted)))
+    return kept[key]
+
+
+def _asks_of_checks(wanted: RegisterFilter) -> bool:
+    return bool(wanted.outcome or wanted.finding)
+
+
+def _replaced(request: RecordsRequest) -> list[UUID]:
     late = SignedRecord.objects.for_firm(request.firm).filter(received_at__gt=request.received_at)
-    replaced = list(late.exclude(replaces=None).order_by().values_list("replaces", flat=True))
-    kept: dict[int, list[UUID]] = vars(request).setdefault(_KEPT, {})
-    if len(replaced) not in kept:
-        kept[len(replaced)] = sorted(set(_fitting(request.firm, replaced, wanted)))
-    return kept[len(replaced)]
+    return list(late.exclude(replaces=None).order_by().values_list("replaces", flat=True))
 
 
-def _fitting(firm: Firm, versions: Iterable[UUID], wanted: RegisterFilter) -> Iterator[UUID]:
-    rows = SignedRecord.objects.for_firm(firm).select_related("treatment")
+def _checked_since(request: RecordsRequest) -> list[UUID]:
+    """The versions that held when it came in and were checked again later."""
+    late = StoredCheck.objects.for_firm(request.firm).filter(at__gt=request.received_at)
+    held = late.filter(signed_record__received_at__lte=request.received_at)
+    return list(held.order_by().values_list("signed_record", flat=True))
+
+
+def _fitting(
+    request: RecordsRequest, versions: Collection[UUID], wanted: RegisterFilter
+) -> Iterator[UUID]:
+    rows = SignedRecord.objects.for_firm(request.firm).order_by()
+    now = treatments_of(request.firm, wanted).order_by().values("pk")
     for some in batched(versions):
-        for version in rows.in_bulk(some).values():
-            if fits(_held(version, checked=bool(wanted.outcome or wanted.finding)), wanted):
+        left = rows.filter(pk__in=some).exclude(treatment__in=now)
+        held = {version.pk: version for version in left.values_list(*COLUMNS, named=True)}
+        found = _found_then(request, held) if _asks_of_checks(wanted) else {}
+        for pk, version in held.items():
+            outcome, terms = found.get(pk, Found("", set()))
+            if fits(held_by(version, wanted, outcome, terms), wanted):
                 yield version.treatment_id
 
 
-def _held(version: SignedRecord, *, checked: bool) -> Held:
-    """With what its last check found, where that is asked for."""
-    document, treatment = read(document_of(version)), version.treatment
-    found, outcome = terms_of(document), ""
-    checks = StoredCheck.objects.for_firm(version.firm).filter(signed_record=version)
-    if checked and (check := checks.order_by("-at").first()):
-        not_met, cant_tell = open_rules(check.stored)
-        found |= of_rules(NOT_MET, not_met) | of_rules(CANT_TELL, cant_tell)
-        outcome = check.outcome
-    return Held(
-        number=treatment.number,
-        day=treatment_day(document) or treatment.day,
-        state=_STATES[SignedRecord.Kind(version.kind)],
-        outcome=outcome,
-        wind=strongest_wind(document),
-        terms=found,
-    )
+def _found_then(request: RecordsRequest, versions: Iterable[UUID]) -> dict[UUID, Found]:
+    """Of each version by the check that was the newest when the request came in; by its first, where it was
+    signed later."""
+    checks = StoredCheck.objects.for_firm(request.firm).filter(signed_record__in=list(versions))
+    chosen: dict[UUID, UUID] = {}
+    for pk, of, at in checks.order_by("at", "pk").values_list("pk", "signed_record", "at"):
+        if at <= request.received_at or of not in chosen:
+            chosen[of] = pk
+    bodies = checks.filter(pk__in=chosen.values()).values_list("signed_record", "outcome", "body")
+    return {of: Found(outcome, _terms(body)) for of, outcome, body in bodies}
+
+
+def _terms(body: bytes) -> set[Term]:
+    not_met, cant_tell = open_rules(plain(bytes(body)))
+    return of_rules(NOT_MET, not_met) | of_rules(CANT_TELL, cant_tell)

@@ -55,10 +55,7 @@ def asked_for(firm: Firm) -> Iterator[QuerySet[Treatment]]:
 
 def fits_no_more(request: RecordsRequest) -> set[UUID]:
     """Of those the ones that fit as they stood when the request came in, or later, and now do not."""
-    wanted = wanted_by(request)
-    before = fitted_before(request, wanted)
-    now = treatments_of(request.firm, wanted).filter(pk__in=before).order_by().values_list("pk", flat=True)
-    return set(before) - set(now) if before else set()
+    return set(fitted_before(request, wanted_by(request)))
 
 
 def unsigned_matches(request: RecordsRequest) -> QuerySet[Treatment]:
