@@ -2,13 +2,52 @@
 
 from collections.abc import Collection, Iterable, Mapping
 from datetime import date
-from typing import Any
+from typing import Any, TypedDict
+
+from msgspec.json import Decoder
 
 LABEL, LICENCE, FIRM_LICENCE, COPY, SIGN = "label", "licence", "firm-licence", "copy", "sign"
 KINDS = (LABEL, LICENCE, FIRM_LICENCE, COPY, SIGN)
 _AT_WORK = frozenset({"mixed", "sprayed"})
 
 Json = Mapping[str, Any]
+
+
+class _Licensed(TypedDict, total=False):
+    licences: list[dict[str, Any]] | None
+
+
+class _Person(_Licensed, total=False):
+    tasks: list[str] | None
+    supervised_by: str | None
+
+
+class _Mix(TypedDict, total=False):
+    products: list["_Product"] | None
+
+
+class _Product(TypedDict, total=False):
+    label: dict[str, Any] | None
+
+
+class _Record(TypedDict, total=False):
+    result: str | None
+
+
+class _LookedInto(TypedDict, total=False):
+    record: _Record | None
+    firm: _Licensed | None
+    people: list[_Person] | None
+    mixes: list[_Mix] | None
+    postings: list[_Record] | None
+
+
+_DECODER = Decoder(_LookedInto)
+
+
+def read_for_lacking(document: str) -> Json:
+    """Of a document as JSON what is looked into; of hundreds the rest would take most of the time."""
+    return _DECODER.decode(document)
 
 
 def lacking(document: Json, day: date, follow_ups: Collection[str]) -> set[str]:
@@ -41,6 +80,4 @@ def lacking(document: Json, day: date, follow_ups: Collection[str]) -> set[str]:
 def _holds(licences: Iterable[Json] | None, day: date) -> bool:
     """Whether one of them is valid on the day; both its days count, and one without days holds."""
     on = day.isoformat()
-    return any(
-        (one.get("valid_from") or "") <= on <= (one.get("valid_to") or "9999") for one in licences or ()
-    )
+    return any((one.get("valid_from") or "") <= on <= (one.get("valid_to") or "9999") for one in licences or ())

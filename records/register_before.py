@@ -1,12 +1,10 @@
 """What the register had of a version of a record while it held, as far as a search asks for it."""
 
-import json
 from collections.abc import Collection
 from typing import Any
 
+from records.document.as_signed import as_signed
 from records.document.days import treatment_day
-from records.document.reader import read_some
-from records.document.section_lines import some_of
 from records.models import SignedRecord, Treatment
 from records.register.fitting import Held
 from records.register.terms import Term, strongest_wind, terms_of
@@ -14,7 +12,6 @@ from records.register.wanted import RegisterFilter
 
 COLUMNS = ("pk", "treatment_id", "kind", "record", "section_lines", "treatment__number", "treatment__day")
 """What is read of a version."""
-_ALWAYS = ("schema",)
 _ASKED_OF = {
     "day_from": ("timing", "site"), "day_to": ("timing", "site"),
     "site": ("site",), "county": ("site",), "place": ("site",), "customer": ("customer",),
@@ -22,7 +19,7 @@ _ASKED_OF = {
     "applicator": ("people",), "licence": ("people",), "incident": ("incidents",),
     "wind_least": ("weather",), "wind_most": ("weather",), "words": ("site", "customer", "mixes", "people"),
 }  # fmt: skip
-"""The sections of a document in which the answer to a part of a search stands; of the others none, or its head."""
+"""The sections of a document in which the answer to a part of a search stands."""
 _STATES = {
     SignedRecord.Kind.SIGNED: Treatment.State.SIGNED,
     SignedRecord.Kind.CORRECTED: Treatment.State.CORRECTED,
@@ -33,13 +30,12 @@ _STATES = {
 def sections_asked(wanted: RegisterFilter) -> set[str]:
     """To read all of a document takes many times as long."""
     asked = (_ASKED_OF.get(name, ()) for name in wanted.as_json())
-    return {*_ALWAYS, *(section for sections in asked for section in sections)}
+    return {section for sections in asked for section in sections}
 
 
 def held_by(version: Any, wanted: RegisterFilter, outcome: str, found: Collection[Term]) -> Held:
     """Of a row of `COLUMNS`, with what its check found. What the search does not ask for may be left out."""
-    sections = some_of(bytes(version.section_lines), sections_asked(wanted))
-    document = read_some({**sections, "record": json.loads(bytes(version.record))["record"]})
+    document = as_signed(bytes(version.record), bytes(version.section_lines), sections_asked(wanted))
     return Held(
         number=version.treatment__number,
         day=treatment_day(document) or version.treatment__day,

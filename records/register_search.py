@@ -98,14 +98,17 @@ def _found(
     listed = sorted((ids for _names, ids in parts if ids is not None), key=len)
     if listed and not listed[0]:
         return Found(treatments.none(), treatments.none(), few=True)
-    treatments = treatments.filter(reduce(and_, columns, Q()))
     read, sorts = None, False
     if order.by_day and listed and len(listed[0]) == 1:
         read = listed[0]
         treatments = _along(treatments, read[0], wanted)
-    elif (fewest := _fewest(firm, listed, unserved(columns, order))) is not None:
-        (source, read), sorts = fewest, True
-        treatments = treatments.filter(pk__in=source)
+        others = [each for each in columns if not within_days_alone([each])]
+        treatments = treatments.filter(reduce(and_, others, Q()))
+    else:
+        treatments = treatments.filter(reduce(and_, columns, Q()))
+        if (fewest := _fewest(firm, listed, unserved(columns, order))) is not None:
+            (source, read), sorts = fewest, True
+            treatments = treatments.filter(pk__in=source)
     asked = [part for part in parts if part[1] is None or part[1] is not read]
     found = treatments.filter(*(_has(firm, part) for part in asked))
     found = found.order_by(*_ordered(found, order, sorts))

@@ -6,18 +6,21 @@ from uuid import uuid4
 
 from django.conf import settings
 from django.db import models
+from django.utils.functional import cached_property
 from django.utils.translation import gettext_lazy as _
 
 from compliance.models.requests import RecordsRequest
 from shared import clock
 from shared.tenancy import FirmOwned
+from shared.worker import Turn, turn_of
 
 
 class Handing(FirmOwned):
     """One bundle for one request, made by the worker. What goes in was settled when it was asked for: the
     treatments, what is left out, how much of the log (`log_size`), the bundle that it follows (`since`).
 
-    `run` names the worker's turn that may write; an older one that is still at it stops. The file lies under
+    `run` names the worker's turn that may write, `task` is its id in the worker's queue; an older turn that is
+    still at it stops. The file lies under
     FILES_DIR until it is dropped or its time is over; its digest and what went in stay.
     """
 
@@ -78,5 +81,19 @@ class Handing(FirmOwned):
 
     @property
     def is_broken_off(self) -> bool:
-        """Whether nothing has been heard of it: its worker died, or none is running."""
-        return self.is_under_way and clock.now() - self.noted_at > self.SILENCE
+        """Whether nothing has been heard of it: its worker died. One that waits behind other work of the worker
+        is not."""
+        if not self.is_under_way or self.turn.is_queued:
+            return False
+        heard = max(self.noted_at, self.turn.begun_at or self.noted_at)
+        return clock.now() - heard > self.SILENCE
+
+    @property
+    def waits_long(self) -> bool:
+        """Whether other work keeps the worker, or none is running: nobody can tell which."""
+        return self.is_under_way and self.turn.is_queued and clock.now() - self.noted_at > self.SILENCE
+
+    @cached_property
+    def turn(self) -> Turn:
+        """What the worker has of it. It is asked once for each row that is read."""
+        return turn_of(self.task)

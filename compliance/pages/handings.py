@@ -80,6 +80,14 @@ class AnswerRequest(SheetsHandedOver):
         wanted["uuid"] = key_of(request, self.firm)
         with_these = {"photos": bool(said["photos"]), "findings": bool(said.get("findings"))}
         handing = begin(self.asked, request.user, treatments, **wanted, **with_these)
+        if handing.pk != wanted["uuid"]:
+            messages.success(
+                request,
+                _(
+                    "You asked for the very same a moment ago, so this is that file and no second one was "
+                    "begun. If you want another, change something or ask ten minutes after it was made."
+                ),
+            )
         return redirect("handing", asked=self.asked.pk, handing=handing.pk)
 
     def _ordered(self) -> list[UUID]:

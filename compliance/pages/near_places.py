@@ -6,8 +6,7 @@ from urllib.parse import urlencode
 from django.urls import reverse
 from django.utils.formats import number_format
 
-from compliance.models import RecordsRequest
-from compliance.services.request_matches import wanted_by
+from compliance.services.request_met import Met
 from compliance.services.request_near import near_places
 
 SHOWN = 10
@@ -15,10 +14,10 @@ _FEET = 0.3048
 """Metres in a foot, exactly (the international foot of 1959)."""
 
 
-def near_said(request: RecordsRequest, *, metric: bool) -> dict[str, Any]:
+def near_said(met: Met, *, metric: bool) -> dict[str, Any]:
     """The nearest with how far they are and how many records fit there, and how many places are left."""
-    found = near_places(request) or []
-    wanted = {name: value for name, value in wanted_by(request).as_json().items() if name != "customer"}
+    found = near_places(met) or []
+    wanted = {name: value for name, value in met.wanted.as_json().items() if name != "customer"}
     shown = [
         {
             "name": each.site.name,

@@ -8,6 +8,7 @@ from django.db import transaction
 
 from compliance.models import Handing, RecordsRequest, RequestAnswer
 from compliance.request_bundle.letting_go import let_go
+from compliance.services.handings_alike import same_now
 from compliance.services.kept_once import kept_once
 from compliance.tasks import look_after_handing_later, make_handing
 from records.models import AuditEntry, User
@@ -25,7 +26,8 @@ class NotNowError(ValueError):
 
 def begin(request: RecordsRequest, by: User, treatments: Sequence[UUID], **wanted: Any) -> Handing:
     """Have the worker make the bundle of these treatments. It follows the one that was handed over last, and
-    says what has changed since. One is made for each `uuid` of what is wanted. Raises PermissionDenied."""
+    says what has changed since. One is made for each `uuid` of what is wanted, and of what two forms want
+    alike. Raises PermissionDenied."""
     demand(by, PERMISSION, request)
     before = Handing.objects.for_firm(request.firm).filter(request=request).exclude(answers=None)
     handing = Handing(
@@ -33,6 +35,8 @@ def begin(request: RecordsRequest, by: User, treatments: Sequence[UUID], **wante
         treatments=[str(each) for each in treatments], **wanted,
     )  # fmt: skip
     with transaction.atomic():
+        if same := same_now(handing):
+            return same
         handing, is_new = kept_once(handing)
         if is_new:
             note(AuditEntry.Kind.CREATED, handing, firm=request.firm, by=by)
@@ -94,4 +98,6 @@ def _queue(handing: Handing, tries: int) -> None:
     if not same.update(run=run, state=State.WAITING, noted_at=clock.now()):
         raise NotNowError
     look_after_handing_later(handing, tries)
-    make_handing.enqueue(str(handing.pk), str(handing.firm_id), str(run))
+    task = make_handing.enqueue(str(handing.pk), str(handing.firm_id), str(run))
+    rows = Handing.objects.for_firm(handing.firm).filter(pk=handing.pk, run=run)
+    rows.update(task=task.id)

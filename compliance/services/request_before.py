@@ -1,16 +1,16 @@
-"""What a request asks for as the records stood when it came in: neither a correction nor a check made later takes
-anything out of the answer."""
+"""What a request asks for as the records stood when it came in: neither a correction nor a check made later
+takes anything out of the answer."""
 
 from collections.abc import Collection, Iterable, Iterator
 from typing import NamedTuple
 from uuid import UUID
 
 from compliance.models import RecordsRequest, StoredCheck
-from compliance.stored_form import plain
-from compliance.stored_register import open_rules
+from compliance.stored_form import unsqueezed
+from compliance.stored_register import open_rules_in
 from records.bundle.entered import batched
-from records.models import Firm, SignedRecord
-from records.register.fitting import Held, fits
+from records.models import SignedRecord
+from records.register.fitting import fits
 from records.register.terms import CANT_TELL, NOT_MET, Term, of_rules
 from records.register.wanted import RegisterFilter
 from records.register_before import COLUMNS, held_by
@@ -26,15 +26,17 @@ class Found(NamedTuple):
     terms: set[Term]
 
 
-def fitted_before(request: RecordsRequest, wanted: RegisterFilter) -> list[UUID]:
-    """The treatments that do not fit now, and of which a version fits that held when the request came in, or was
-    signed later and has been replaced since, with what had been found of it then. They are looked for once, as
-    long as no more are replaced or checked."""
+def fitted_before(
+    request: RecordsRequest, wanted: RegisterFilter, now: Collection[UUID] | None = None
+) -> list[UUID]:
+    """The treatments that do not fit now, and of which a version fits that held when the request came in, or
+    was signed later and has been replaced since, with what had been found of it then. They are looked for once,
+    as long as no more are replaced or checked. `now` are those that fit now, where they are known."""
     replaced, checked = _replaced(request), _checked_since(request) if _asks_of_checks(wanted) else []
     kept: dict[tuple[int, int], list[UUID]] = vars(request).setdefault(_KEPT, {})
     key = len(replaced), len(checked)
     if key not in kept:
-        kept[key] = sorted(set(_fitting(request, {*replaced, *checked}, wanted)))
+        kept[key] = sorted(set(_fitting(request, {*replaced, *checked}, wanted, now)))
     return kept[key]
 
 
@@ -55,16 +57,18 @@ def _checked_since(request: RecordsRequest) -> list[UUID]:
 
 
 def _fitting(
-    request: RecordsRequest, versions: Collection[UUID], wanted: RegisterFilter
+    request: RecordsRequest, versions: Collection[UUID], wanted: RegisterFilter, now: Collection[UUID] | None
 ) -> Iterator[UUID]:
     rows = SignedRecord.objects.for_firm(request.firm).order_by()
-    now = treatments_of(request.firm, wanted).order_by().values("pk")
+    if versions and now is None:
+        now = set(treatments_of(request.firm, wanted).order_by().values_list("pk", flat=True))
     for some in batched(versions):
-        left = rows.filter(pk__in=some).exclude(treatment__in=now)
-        held = {version.pk: version for version in left.values_list(*COLUMNS, named=True)}
-        found = _found_then(request, held) if _asks_of_checks(wanted) else {}
-        for pk, version in held.items():
-            outcome, terms = found.get(pk, Found("", set()))
+        named = rows.filter(pk__in=some).values_list("pk", "treatment")
+        left = [pk for pk, treatment in named if treatment not in (now or ())]
+        held = rows.filter(pk__in=left).values_list(*COLUMNS, named=True)
+        found = _found_then(request, left) if left and _asks_of_checks(wanted) else {}
+        for version in held:
+            outcome, terms = found.get(version.pk, Found("", set()))
             if fits(held_by(version, wanted, outcome, terms), wanted):
                 yield version.treatment_id
 
@@ -82,5 +86,5 @@ def _found_then(request: RecordsRequest, versions: Iterable[UUID]) -> dict[UUID,
 
 
 def _terms(body: bytes) -> set[Term]:
-    not_met, cant_tell = open_rules(plain(bytes(body)))
+    not_met, cant_tell = open_rules_in(unsqueezed(bytes(body)))
     return of_rules(NOT_MET, not_met) | of_rules(CANT_TELL, cant_tell)

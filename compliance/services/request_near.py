@@ -2,19 +2,21 @@
 missing of the records that fit."""
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
+from itertools import islice
 from uuid import UUID
 
-from django.db.models import QuerySet
+from django.db.models import TextField
+from django.db.models.functions import Cast
 
 from compliance.models import RecordsRequest
 from compliance.services.live import LIVE
-from compliance.services.request_before import fitted_before
-from compliance.services.request_matches import State, signed_matches, unsigned_matches, wanted_by
+from compliance.services.request_matches import State
+from compliance.services.request_met import Met
 from records.ground import position_of
 from records.holding import holding
-from records.lacking import KINDS, lacking
+from records.lacking import KINDS, lacking, read_for_lacking
 from records.models import Notice, SignedFollowUp, SignedRecord, Site, Treatment
 from records.register.wanted import RegisterFilter
 from records.register_search import COUNTED, treatments_of
@@ -46,44 +48,45 @@ class Missing:
     treatments: list[Treatment] = field(default_factory=list)
 
 
-def near_places(request: RecordsRequest) -> list[NearPlace] | None:
+def near_places(met: Met) -> list[NearPlace] | None:
     """Where what fits but for its place lies within a mile of one that is asked for, the nearest first; of very
     many records so many as are counted. None where no site or customer is asked for, or none has a position."""
-    wanted = wanted_by(request)
+    request, wanted = met.request, met.wanted
     if not (wanted.site or wanted.customer):
         return None
     around = _within_a_mile(request, _sites_asked_for(request, wanted))
     if not around:
         return None
     found = treatments_of(request.firm, replace(wanted, site="", customer=""), drafts=False)
-    found = found.filter(site__in=list(around)).exclude(pk__in=treatments_of(request.firm, wanted).values("pk"))
-    found = found.exclude(pk__in=fitted_before(request, wanted))
-    counts = Counter(found.order_by().values_list("site", flat=True)[:COUNTED])
+    there = found.filter(site__in=list(around)).order_by().values_list("pk", "site").iterator()
+    others = (site for pk, site in there if pk not in met.fitting and pk not in met.no_more)
+    counts = Counter(islice(others, COUNTED))
     sites = Site.objects.for_firm(request.firm).in_bulk(list(counts))
     nearest = sorted(counts, key=lambda pk: (around[pk], str(pk)))
     return [NearPlace(sites[pk], around[pk], counts[pk]) for pk in nearest]
 
 
-def drafts_of_those_days(request: RecordsRequest) -> QuerySet[Treatment] | None:
+def drafts_of_those_days(met: Met) -> list[UUID] | None:
     """Drafts of a day that is asked for, which do not fit, perhaps since they are not filled in; None where no
     day is asked for."""
-    wanted = wanted_by(request)
+    wanted = met.wanted
     if wanted.day_from is None and wanted.day_to is None:
         return None
     days = RegisterFilter(day_from=wanted.day_from, day_to=wanted.day_to, state=State.DRAFT)
-    return treatments_of(request.firm, days).exclude(pk__in=unsigned_matches(request).values("pk"))
+    drafts = treatments_of(met.firm, days).values_list("pk", flat=True)
+    return [pk for pk in drafts if pk not in met.fitting]
 
 
-def missing_papers(request: RecordsRequest) -> list[Missing]:
+def missing_papers(met: Met) -> list[Missing]:
     """Of the newest records that fit, what nobody can hand over with them."""
-    treatments = list(signed_matches(request).defer(None)[:LOOKED_AT])
-    treatments = [each for each in treatments if each.state != State.VOID]
-    follow_ups = _follow_ups(request, [each.pk for each in treatments])
+    request, newest = met.request, list(met.signed)[:LOOKED_AT]
+    follow_ups = _follow_ups(request, newest)
+    treatments = [each for each in _with_documents(met, newest) if each.state != State.VOID]
     given = _copies_sent(request, treatments)
     found = {kind: Missing(kind) for kind in KINDS}
     for each in treatments:
         done = follow_ups.get(each.pk, set()) | ({"copy-given"} if each.pk in given else set())
-        for kind in lacking(_signed_document(each), each.day, done):
+        for kind in lacking(each.document, each.day, done):
             found[kind].treatments.append(each)
     return [each for each in found.values() if each.treatments]
 
@@ -130,9 +133,14 @@ def _copies_sent(request: RecordsRequest, treatments: list[Treatment]) -> set[UU
     return {treatment for treatment, subject in sent if numbers[treatment] in subject}
 
 
-def _signed_document(treatment: Treatment) -> dict[str, object]:
-    """That which holds; while a correction is being written the treatment's own is another."""
-    if treatment.state != State.CORRECTING:
-        return dict(treatment.document)
-    records = SignedRecord.objects.for_firm(treatment.firm).filter(treatment=treatment)
-    return document_of(records.order_by("-version")[0])
+def _with_documents(met: Met, pks: list[UUID]) -> Iterator[Treatment]:
+    """With the document that holds; while a correction is being written the treatment's own is another."""
+    correcting = [pk for pk in pks if met.signed[pk].state == State.CORRECTING]
+    holding = SignedRecord.objects.for_firm(met.firm).filter(replaced_by=None, treatment__in=correcting)
+    signed = {record.treatment_id: record for record in holding.order_by()}
+    rows = Treatment.objects.for_firm(met.firm).only("number", "state", "day")
+    found = rows.annotate(written=Cast("document", TextField())).in_bulk(pks)
+    for pk in pks:
+        stated = document_of(signed[pk]) if pk in signed else read_for_lacking(found[pk].written)
+        found[pk].document = stated
+        yield found[pk]

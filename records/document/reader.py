@@ -29,12 +29,6 @@ def read(data: bytes | str | dict[str, Any]) -> TreatmentDocument:
     return read_as(TreatmentDocument, load(data, DOCUMENT_BOUNDS), disagreements)
 
 
-def read_some(sections: dict[str, Any]) -> TreatmentDocument:
-    """A few sections of a document that was read whole before it was signed: what refers to a section that is not
-    among them is no fault. Raises DocumentFaults."""
-    return read_as(TreatmentDocument, sections, lambda *_: [])
-
-
 def read_as(part: type[Read], value: object, checks: Checks, prefix: str = "") -> Read:
     """A JSON value as an object of this type; `prefix` stands before the path of each fault.
 

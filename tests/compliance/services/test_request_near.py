@@ -7,6 +7,7 @@ import pytest
 
 from compliance.models import RecordsRequest
 from compliance.services import request_near
+from compliance.services.request_met import Met
 from compliance.services.request_near import drafts_of_those_days, missing_papers, near_places
 from compliance.services.requests import take_request
 from records.models import Treatment
@@ -54,7 +55,7 @@ def neighbouring(signed, plan, colleague):  # noqa: F811
 
 def near_matches(request) -> list[Treatment] | None:
     """The treatments at the places that are near."""
-    found = near_places(request)
+    found = near_places(Met(request))
     if found is None:
         return None
     return [row for each in found for row in Treatment.across_firms.filter(site=each.site)[: each.records]]
@@ -77,7 +78,7 @@ def test_a_place_is_near_to_one_that_is_called_so_now_whatever_its_accents(signe
 def test_the_nearest_place_stands_first_with_how_far_it_is(signed, neighbouring, ask):  # noqa: F811
     nearer = neighbouring[1].site
     put(nearer, "47.1090")
-    found = near_places(ask(site="heron row"))
+    found = near_places(Met(ask(site="heron row")))
     assert [(each.site, each.records) for each in found] == [(nearer, 1), (neighbouring[0].site, 1)]
     assert [round(each.metres, -1) for each in found] == [1000, 1600]
 
@@ -100,22 +101,23 @@ def test_another_firms_places_are_not_near(signed, neighbouring, stranger, ask):
 
 def test_a_draft_of_those_days_that_is_not_filled_in_is_pointed_at(draft, ask):
     day = draft.day.isoformat()
-    assert list(drafts_of_those_days(ask(product="no such", day_from=day, day_to=day))) == [draft]
-    assert list(drafts_of_those_days(ask(product="moss", day_from=day))) == [], "it fits, and is told as such"
-    assert list(drafts_of_those_days(ask(day_to="2020-01-01"))) == []
-    assert drafts_of_those_days(ask(product="moss")) is None
+    assert list(drafts_of_those_days(Met(ask(product="no such", day_from=day, day_to=day)))) == [draft.pk]
+    fits = drafts_of_those_days(Met(ask(product="moss", day_from=day)))
+    assert fits == [], "it fits, and is told as such"
+    assert list(drafts_of_those_days(Met(ask(day_to="2020-01-01")))) == []
+    assert drafts_of_those_days(Met(ask(product="moss"))) is None
 
 
 def test_missing_papers_are_those_of_the_version_that_holds(signed, colleague, ask):  # noqa: F811
-    (copy,) = [each for each in missing_papers(ask(product="moss")) if each.kind == "copy"]
+    (copy,) = [each for each in missing_papers(Met(ask(product="moss"))) if each.kind == "copy"]
     assert copy.treatments == [signed]
-    kinds = [each.kind for each in missing_papers(ask(product="moss"))]
+    kinds = [each.kind for each in missing_papers(Met(ask(product="moss")))]
     draft = start_correction(signed, colleague.user, "the lot was misread")
     draft.document["mixes"][0]["products"][0]["label"] = None
     draft.save()
-    assert [each.kind for each in missing_papers(ask(product="moss"))] == kinds
+    assert [each.kind for each in missing_papers(Met(ask(product="moss")))] == kinds
 
 
 def test_so_many_records_are_looked_at_and_no_more(signed, ask, monkeypatch):  # noqa: F811
     monkeypatch.setattr(request_near, "LOOKED_AT", 0)
-    assert missing_papers(ask(product="moss")) == []
+    assert missing_papers(Met(ask(product="moss"))) == []
