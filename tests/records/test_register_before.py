@@ -1,4 +1,4 @@
-"""What the register had of a version is read from the sections that a search asks for, and is the same as of all."""
+"""What the register had of a version is read from the sections that a search asks for, and is as of all."""
 
 import json
 from collections import namedtuple

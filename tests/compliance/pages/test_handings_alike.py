@@ -33,7 +33,8 @@ def test_two_tabs_of_one_hand_over_make_one_bundle_and_the_second_says_so(manage
 
 
 @pytest.mark.parametrize(
-    "other", [{"how": "on a stick"}, {"withheld": []}, {"photos": "named"}, {"sheets": ["es"]}, {"language": "es"}]
+    "other",
+    [{"how": "on a stick"}, {"withheld": []}, {"photos": "named"}, {"sheets": ["es"]}, {"language": "es"}],
 )
 def test_with_something_else_in_it_it_is_another(manager, signed, other):  # noqa: F811
     asked = taken(manager)
