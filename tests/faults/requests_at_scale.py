@@ -1,8 +1,8 @@
 """Show the page of requests that very many records meet, and watch the processor; a program.
 
 `python -m tests.faults.requests_at_scale 10000` makes a firm with so many records that meet each request, most
-with open findings, hundreds void, under correction, held, corrected or followed up since it came, and prints one
-JSON line for each request: seconds of the processor and of the clock for its page, how many records meet it.
+with open findings, hundreds void, under correction, held, corrected or followed up since it came, and prints
+a JSON line for each request: seconds of the processor and of the clock for its page, how many records meet it.
 """
 
 import json
