@@ -12,7 +12,7 @@ from shared import clock
 from tests.compliance.pages.test_handings import GIVEN, made, where
 from tests.compliance.pages.test_requests import NOW, manager, taken  # noqa: F401 - a fixture
 from tests.project.test_addresses import signed  # noqa: F401 - a fixture
-from tests.records.test_log import sign_now
+from tests.records.logged import sign_now
 
 SAID = "this is that file and no second one was begun"
 
