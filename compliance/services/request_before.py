@@ -17,6 +17,8 @@ from records.register_before import COLUMNS, held_by
 from records.register_search import treatments_of
 
 _KEPT = "_fitted_before"
+Version = tuple[UUID, int]
+"""Of a treatment the version of this number."""
 
 
 class Found(NamedTuple):
@@ -44,30 +46,36 @@ def _asks_of_checks(wanted: RegisterFilter) -> bool:
     return bool(wanted.outcome or wanted.finding)
 
 
-def _replaced(request: RecordsRequest) -> list[UUID]:
-    late = SignedRecord.objects.for_firm(request.firm).filter(received_at__gt=request.received_at)
-    return list(late.exclude(replaces=None).order_by().values_list("replaces", flat=True))
+def _replaced(request: RecordsRequest) -> list[Version]:
+    """Those whose place a later version has taken since, by its number: of the row itself, long columns would
+    have to be read."""
+    signed = SignedRecord.objects.for_firm(request.firm).filter(version__gt=1).order_by()
+    late = signed.filter(received_at__gt=request.received_at).values_list("treatment", "version")
+    return [(treatment, number - 1) for treatment, number in late]
 
 
-def _checked_since(request: RecordsRequest) -> list[UUID]:
+def _checked_since(request: RecordsRequest) -> list[Version]:
     """The versions that held when it came in and were checked again later."""
     late = StoredCheck.objects.for_firm(request.firm).filter(at__gt=request.received_at)
     held = late.filter(signed_record__received_at__lte=request.received_at)
-    return list(held.order_by().values_list("signed_record", flat=True))
+    return list(held.order_by().values_list("treatment", "signed_record__version"))
 
 
 def _fitting(
-    request: RecordsRequest, versions: Collection[UUID], wanted: RegisterFilter, now: Collection[UUID] | None
+    request: RecordsRequest,
+    versions: Collection[Version],
+    wanted: RegisterFilter,
+    now: Collection[UUID] | None,
 ) -> Iterator[UUID]:
     rows = SignedRecord.objects.for_firm(request.firm).order_by()
     if versions and now is None:
         now = set(treatments_of(request.firm, wanted).order_by().values_list("pk", flat=True))
-    for some in batched(versions):
-        named = rows.filter(pk__in=some).values_list("pk", "treatment")
-        left = [pk for pk, treatment in named if treatment not in (now or ())]
-        held = rows.filter(pk__in=left).values_list(*COLUMNS, named=True)
-        found = _found_then(request, left) if left and _asks_of_checks(wanted) else {}
-        for version in held:
+    left = {version for version in versions if version[0] not in (now or ())}
+    for some in batched(sorted({treatment for treatment, _number in left})):
+        named = rows.filter(treatment__in=some).values_list("pk", "treatment", "version")
+        pks = [pk for pk, treatment, number in named if (treatment, number) in left]
+        found = _found_then(request, pks) if _asks_of_checks(wanted) else {}
+        for version in rows.filter(pk__in=pks).values_list(*COLUMNS, named=True):
             outcome, terms = found.get(version.pk, Found("", set()))
             if fits(held_by(version, wanted, outcome, terms), wanted):
                 yield version.treatment_id

@@ -21,8 +21,6 @@ from records.register.terms import CANT_TELL, NOT_MET
 from records.register_search import ALONG, FEW, treatments_of
 
 A_DAY, AROUND = timedelta(days=1), timedelta(days=7)
-MOST_LISTED = 20_000
-"""So many ids a database takes in one question; of more it is asked which they are once again."""
 MOST_RULES = 20
 OPEN = (NOT_MET, CANT_TELL)
 State = Treatment.State
@@ -132,7 +130,6 @@ class Met:
     def _counted_of_many(self) -> Counter[int]:
         """The links of a term lie side by side in their index; of the treatments nothing is read."""
         terms = RegisterTerm.objects.for_firm(self.firm).filter(kind__in=OPEN)
-        listed = len(self.signed) <= MOST_LISTED
-        asked = Q(found__treatment__in=list(self.signed) if listed else ids_of_matches(self.request))
+        asked = Q(found__treatment__in=ids_of_matches(self.request))
         counted = terms.annotate(records=Count("found", filter=asked))
         return Counter(dict(counted.filter(records__gt=0).values_list("pk", "records")))

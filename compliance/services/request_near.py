@@ -4,10 +4,9 @@ missing of the records that fit."""
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
-from itertools import islice
 from uuid import UUID
 
-from django.db.models import TextField
+from django.db.models import Count, QuerySet, TextField
 from django.db.models.functions import Cast
 
 from compliance.models import RecordsRequest
@@ -19,7 +18,7 @@ from records.holding import holding
 from records.lacking import KINDS, lacking, read_for_lacking
 from records.models import Notice, SignedFollowUp, SignedRecord, Site, Treatment
 from records.register.wanted import RegisterFilter
-from records.register_search import COUNTED, treatments_of
+from records.register_search import treatments_of
 from records.selectors import document_of
 from shared.geodesy import Grounds
 
@@ -49,18 +48,18 @@ class Missing:
 
 
 def near_places(met: Met) -> list[NearPlace] | None:
-    """Where what fits but for its place lies within a mile of one that is asked for, the nearest first; of very
-    many records so many as are counted. None where no site or customer is asked for, or none has a position."""
+    """Where what fits but for its place lies within a mile of one that is asked for, the nearest first. None
+    where no site or customer is asked for, or none has a position."""
     request, wanted = met.request, met.wanted
     if not (wanted.site or wanted.customer):
         return None
     around = _within_a_mile(request, _sites_asked_for(request, wanted))
     if not around:
         return None
-    found = treatments_of(request.firm, replace(wanted, site="", customer=""), drafts=False)
-    there = found.filter(site__in=list(around)).order_by().values_list("pk", "site").iterator()
-    others = (site for pk, site in there if pk not in met.fitting and pk not in met.no_more)
-    counts = Counter(islice(others, COUNTED))
+    all_there = treatments_of(met.firm, replace(wanted, site="", customer=""), drafts=False)
+    all_there = all_there.filter(site__in=list(around))
+    counts = _by_site(all_there) - _by_site(treatments_of(met.firm, wanted, drafts=False))
+    counts -= _by_site(all_there.filter(pk__in=met.no_more)) if met.no_more else Counter()
     sites = Site.objects.for_firm(request.firm).in_bulk(list(counts))
     nearest = sorted(counts, key=lambda pk: (around[pk], str(pk)))
     return [NearPlace(sites[pk], around[pk], counts[pk]) for pk in nearest]
@@ -89,6 +88,10 @@ def missing_papers(met: Met) -> list[Missing]:
         for kind in lacking(each.document, each.day, done):
             found[kind].treatments.append(each)
     return [each for each in found.values() if each.treatments]
+
+
+def _by_site(treatments: QuerySet[Treatment]) -> Counter[UUID]:
+    return Counter(dict(treatments.order_by().values_list("site").annotate(Count("pk"))))
 
 
 def _sites_asked_for(request: RecordsRequest, wanted: RegisterFilter) -> set[UUID]:
