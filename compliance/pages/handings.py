@@ -16,14 +16,22 @@ from django.utils.translation import gettext_lazy
 from compliance.models import Handing, RecordsRequest
 from compliance.pages.link_form import LinkForm
 from compliance.pages.papers import SheetsHandedOver
-from compliance.pages.request_forms import AnswerForm
+from compliance.pages.request_forms import AnswerForm, NothingForm
 from compliance.pages.sent_twice import key_of, new_key
 from compliance.request_bundle.folder import file_of
 from compliance.request_bundle.inside import forms_in
 from compliance.request_bundle.letting_go import let_go
 from compliance.request_bundle.still_said import still_said
 from compliance.services import request_matches
-from compliance.services.handings import NotNowError, begin, drop, take_out, try_again
+from compliance.services.handings import (
+    EmptyLogError,
+    FitsByNowError,
+    NotNowError,
+    begin,
+    drop,
+    take_out,
+    try_again,
+)
 from records.bundle.photos import PLACE
 from records.document.member_labels import member_label
 from records.models import Treatment
@@ -53,7 +61,13 @@ class AnswerRequest(SheetsHandedOver):
         rows = RecordsRequest.objects.for_firm(self.firm).filter(closed_at=None).select_related("firm")
         return get_object_or_404(rows, pk=self.kwargs["asked"])
 
+    @cached_property
+    def fits(self) -> bool:
+        return self.found().exists()
+
     def form_class(self, *args: Any, **kwargs: Any) -> AnswerForm:  # type: ignore[override]
+        if not self.fits:
+            return NothingForm(*args, **kwargs)
         return AnswerForm(*args, with_findings=self.asked.asked_by in LAW, **kwargs)
 
     def found(self) -> QuerySet[Treatment]:
@@ -71,18 +85,26 @@ class AnswerRequest(SheetsHandedOver):
 
     def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponseBase:
         form, treatments = self.form_class(request.POST), self._ordered()
-        if form.is_valid() and not treatments:
-            form.add_error(None, _("Nothing of this is signed, so there is nothing to hand over."))
         if not form.is_valid():
             return self._show(form, len(treatments), status=422)
         said = form.cleaned_data
-        wanted = {name: said[name] for name in ("to", "how", "language", "withheld", "sheets")}
-        wanted["uuid"] = key_of(request, self.firm)
-        with_these = {"photos": bool(said["photos"]), "findings": bool(said.get("findings"))}
-        handing = begin(self.asked, request.user, treatments, **wanted, **with_these)
-        if handing.pk != wanted["uuid"]:
+        wanted = {name: said[name] for name in ("to", "how", "language", "withheld")}
+        wanted |= {"uuid": key_of(request, self.firm), "sheets": said.get("sheets", [])}
+        wanted |= {name: bool(said.get(name)) for name in ("photos", "findings")}
+        try:
+            handing = begin(self.asked, request.user, treatments, **wanted)
+        except EmptyLogError:
+            form.add_error(None, _("Nothing was ever signed here, so there is no log to search."))
+        except FitsByNowError:
+            form.add_error(None, _("Something that fits was signed meanwhile. Open this page anew."))
+        else:
+            return self._begun(handing, is_new=handing.pk == wanted["uuid"])
+        return self._show(form, len(treatments), status=422)
+
+    def _begun(self, handing: Handing, *, is_new: bool) -> HttpResponse:
+        if not is_new:
             messages.success(
-                request,
+                self.request,
                 _(
                     "You asked for the very same a moment ago, so this is that file and no second one was "
                     "begun. If you want another, change something or ask ten minutes after it was made."
@@ -95,7 +117,7 @@ class AnswerRequest(SheetsHandedOver):
 
     def about(self) -> dict[str, Any]:
         back = reverse("request", kwargs={"asked": self.asked.pk})
-        return {"asked": self.asked, "back": back, "key": new_key(self.request)}
+        return {"asked": self.asked, "back": back, "key": new_key(self.request), "nothing": not self.fits}
 
 
 class OneHanding(FirmPage):

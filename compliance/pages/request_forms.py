@@ -115,6 +115,11 @@ def _who_may_see_to(asked: RecordsRequest) -> QuerySet[User]:
     return User.objects.filter(may).order_by("name")
 
 
+_NOT_TOLD = gettext_lazy(
+    "No record goes out. What the search asks of a part that is ticked is not told in the letter."
+)
+
+
 class AnswerForm(HandOverForm):
     """The hand-over of records, with to whom and how."""
 
@@ -144,6 +149,16 @@ class AnswerForm(HandOverForm):
         super().__init__(*args, **kwargs)
         if not with_findings:
             del self.fields["findings"]
+
+
+class NothingForm(AnswerForm):
+    """The answer that nothing fits: parts that are left out are not told as what was searched for, either."""
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, with_findings=False, **kwargs)
+        for name in ("sheets", "photos"):
+            del self.fields[name]
+        self.fields["withheld"].help_text = _NOT_TOLD
 
 
 class CloseForm(forms.Form):

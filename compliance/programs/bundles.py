@@ -20,7 +20,7 @@ from compliance.programs.bundle_shapes import (
 from compliance.programs.requests import RequestsOnly
 from compliance.request_bundle.folder import file_of
 from compliance.services import request_matches
-from compliance.services.handings import NotNowError, begin, take_out
+from compliance.services.handings import EmptyLogError, FitsByNowError, NotNowError, begin, take_out
 from records.forms.hand_over import SECTIONS
 from records.pages.seen import note_seen
 from records.programs.calls import made, sent
@@ -51,7 +51,10 @@ class BundlesOnly(RequestsOnly):
         request=NewBundleSerializer,
         responses={201: BegunSerializer},
         summary=_("Have a bundle made"),
-        description="Of all signed records that meet it. The worker makes it; nothing is handed over yet.",
+        description=(
+            "Of all signed records that meet it; where none does, its letter says so and no record is in it. "
+            "The worker makes it; nothing is handed over yet."
+        ),
     )
 )
 class BundlesView(Repeatable, BundlesOnly):
@@ -78,9 +81,12 @@ class BundlesView(Repeatable, BundlesOnly):
             demand_scope(request, FINDINGS)
         if wanted["findings"] and row.asked_by not in LAW:
             raise Conflicted("Findings leave the house only for an authority or a court.")
-        if not treatments:
-            raise Conflicted("Nothing of this is signed, so there is nothing to hand over.")
-        begun = begin(row, request.user, treatments, **wanted)
+        try:
+            begun = begin(row, request.user, treatments, **wanted)
+        except EmptyLogError:
+            raise Conflicted("Nothing was ever signed, so there is no log to search.") from None
+        except FitsByNowError:
+            raise Conflicted("Something that fits was signed meanwhile. Ask again.") from None
         return made({"id": str(begun.pk)}, "api_bundle", asked=row.pk, bundle=begun.pk)
 
 

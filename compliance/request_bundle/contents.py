@@ -67,7 +67,21 @@ class Contents:
             self.places["photos"] = None
 
     def after(self) -> Files:
-        """Letter and index last: they tell what is in it."""
+        """Letter and index last: they tell what is in it. Of no record there is nothing to tabulate."""
+        if self.handing.treatments:
+            yield from self._of_records()
+        changes = Changes(self.handing)
+        if self.handing.since:
+            yield "changes.csv", as_csv(changes.lines())
+        if self.handing.treatments:
+            yield "index.pdf", self._index()
+        changed, places = changes.counted, self._places()
+        yield (
+            "cover-letter.pdf",
+            cover_letter(self.handing, self.index, self.replaced, changed, self.names, places),
+        )
+
+    def _of_records(self) -> Files:
         yield from self.tables.done()
         self.notices.close()
         yield f"tables/{_SENT}", self.folder / _SENT
@@ -77,15 +91,6 @@ class Contents:
         for form in self._forms():
             self.places["forms"] = None
             yield form
-        changes = Changes(self.handing)
-        if self.handing.since:
-            yield "changes.csv", as_csv(changes.lines())
-        yield "index.pdf", self._index()
-        changed, places = changes.counted, self._places()
-        yield (
-            "cover-letter.pdf",
-            cover_letter(self.handing, self.index, self.replaced, changed, self.names, places),
-        )
 
     def close(self) -> None:
         self.tables.close()
@@ -149,8 +154,9 @@ class Contents:
     def _places(self) -> tuple[str, ...]:
         """What lies in it, in the order of the letter."""
         handing, there = self.handing, self.places
+        some = bool(handing.treatments)
         found = {
-            "index.pdf": True, "sheets": bool(handing.sheets), "records": True, "tables": True,
+            "index.pdf": some, "sheets": bool(handing.sheets), "records": some, "tables": some,
             "labels": "labels" in there, "notices": "notices" in there, "photos": "photos" in there,
             "findings": "findings" in there, "forms": "forms" in there,
             "changes.csv": handing.since is not None, "log.json": True,

@@ -16,7 +16,7 @@ from compliance.services.request_matches import fits_no_more
 from compliance.services.request_since import late_among, signed_since
 from records.bundle.photos import PLACE
 from records.document.member_labels import member_label
-from records.models import Firm, SignedFollowUp, SignedRecord, TreeHead
+from records.models import Erasure, Firm, SignedFollowUp, SignedRecord, TreeHead
 from records.services.handing_over import left_out
 
 MOST_NAMED = 12
@@ -38,6 +38,7 @@ def cover_letter(
     said = {name: "" if holds(names, getattr(request, name)) else getattr(request, name)
             for name in ("contact", "reference", "asked_for")}  # fmt: skip
     handed = cover.Handed(
+        at=handing.at.astimezone(zone), erased=_erased(handing),
         firm=firm.name, address=_address(firm), day=handing.at.astimezone(zone).date(), to=handing.to,
         received=request.received_at.astimezone(zone), means=request.means, paragraph=request.paragraph,
         treatments=len(handing.treatments), versions=len(index), first=first, last=last, replaced=replaced,
@@ -48,6 +49,11 @@ def cover_letter(
         places=places, searched=tuple(searched(handing)), **unsigned(handing)._asdict(), **said,
     )  # fmt: skip
     return cover.build(handed, handing.language, firm.paper)
+
+
+def _erased(handing: Handing) -> int:
+    """How many records have lost what they said of people by now."""
+    return Erasure.objects.for_firm(handing.firm).filter(at__lte=handing.at).count()
 
 
 def _photos(handing: Handing, places: tuple[str, ...]) -> str:

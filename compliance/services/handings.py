@@ -10,7 +10,9 @@ from compliance.models import Handing, RecordsRequest, RequestAnswer
 from compliance.request_bundle.letting_go import let_go
 from compliance.services.handings_alike import same_now
 from compliance.services.kept_once import kept_once
+from compliance.services.request_matches import signed_matches
 from compliance.tasks import look_after_handing_later, make_handing
+from records.bundle.writer import newest_head
 from records.models import AuditEntry, User
 from records.permissions import demand
 from records.services.audit import note
@@ -24,11 +26,22 @@ class NotNowError(ValueError):
     """It is not at the point for this any more."""
 
 
+class EmptyLogError(NotNowError):
+    """Nothing was ever signed: there is no log that could have been searched."""
+
+
+class FitsByNowError(NotNowError):
+    """Something that fits was signed meanwhile."""
+
+
 def begin(request: RecordsRequest, by: User, treatments: Sequence[UUID], **wanted: Any) -> Handing:
     """Have the worker make the bundle of these treatments. It follows the one that was handed over last, and
     says what has changed since. One is made for each `uuid` of what is wanted, and of what two forms want
-    alike. Raises PermissionDenied."""
+    alike. Of no treatment it answers that nothing signed fits. Raises PermissionDenied, EmptyLogError,
+    FitsByNowError."""
     demand(by, PERMISSION, request)
+    if not treatments:
+        wanted |= {"log_size": _searched(request), "sheets": [], "photos": False}
     before = Handing.objects.for_firm(request.firm).filter(request=request).exclude(answers=None)
     handing = Handing(
         firm=request.firm, request=request, by=by, since=before.order_by("-at").first(),
@@ -89,6 +102,16 @@ def drop(handing: Handing, by: User) -> None:
     demand(by, PERMISSION, handing)
     note(AuditEntry.Kind.REMOVED, handing, firm=handing.firm, by=by)
     let_go(handing)
+
+
+def _searched(request: RecordsRequest) -> int:
+    """How many entries the log has in which nothing fits. Raises EmptyLogError, FitsByNowError."""
+    head = newest_head(request.firm)
+    if head is None:
+        raise EmptyLogError
+    if signed_matches(request).exists():
+        raise FitsByNowError
+    return head.size
 
 
 def _queue(handing: Handing, tries: int) -> None:

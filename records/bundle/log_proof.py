@@ -19,12 +19,14 @@ Json = dict[str, Any]
 @dataclass
 class LogProof:
     """The newest head, earlier ones with the proof that it keeps them, and each entry with its proof and the
-    head that was signed when it came in. `told` are the sizes of the heads that were written so far."""
+    head that was signed when it came in; `no_record` where it is meant to have none. `told` are the sizes of
+    the heads that were written so far."""
 
     firm: Firm
     newest: TreeHead
     entered: list[Entered]
     treatments: list[UUID]
+    no_record: bool = False
 
     def __post_init__(self) -> None:
         self.told = [self.newest.size]
@@ -40,6 +42,7 @@ class LogProof:
             "entries": self._proven(),
         }
         whole = {"schema": SCHEMA, "proof_pages": proof_pages(), "head": self.newest.head}
+        whole |= {"no_record": True} if self.no_record else {}
         yield b"{\n" + b",\n".join(f"{_json(name)}: {_json(value)}".encode() for name, value in whole.items())
         for name, items in parts.items():
             yield f",\n{_json(name)}: [".encode()

@@ -16,7 +16,8 @@ everything else is checked.
 Prints one line for each thing: `holds`, `FAILS` with what that means, `withheld` for a section that the firm
 left out, `unproved` for what could not be checked, `stated` for what a file says and nobody signed, `note` for
 what you have to look at yourself; a line `record` begins what is said of each version. Exit
-code 0: all holds; 1: something does not; 2: not a bundle, or nothing in it; 3: not all could be checked.
+code 0: all holds, also where the bundle says that no record is enclosed; 1: something does not; 2: not a
+bundle, or nothing in it; 3: not all could be checked.
 
 What is checked, and where it is written down:
   bytes of every file         SHA-256 (FIPS 180-4) against SHA256SUMS, which nobody signed
@@ -61,6 +62,10 @@ except ImportError:
 HOLDS, FAILS, NOT_A_BUNDLE, NOT_ALL_CHECKED = 0, 1, 2, 3
 MOST_BYTES, MOST_OF_LOG = 50_000_000, 1_000_000_000
 UNCHECKED = "not checked: install the library cryptography"
+NO_RECORD = (
+    "No record is enclosed: cover-letter.pdf says what the log was searched for, "
+    "and nobody signed that with a key."
+)
 CLOCKS_DIFFER_BY, HEAD_FOLLOWS_WITHIN = timedelta(minutes=5), timedelta(minutes=1)
 STAMPED_WITHIN = timedelta(days=2)
 SEQUENCE, SET, OCTETS, OF_NAME, TAGGED = 0x30, 0x31, 0x04, 0x06, 0xA0
@@ -467,9 +472,16 @@ class Bundle:
         for name in self.names:
             if listed.count(name) > 1:
                 self.report.say("FAILS", f"{name}: the log lists it twice")
+        if self.is_said_to_be_empty() and (self.names or self.entries):
+            means = "there are records or entries of them all the same"
+            self.report.say("FAILS", f"log.json, no_record: it says that none is enclosed, and {means}")
         for name in sorted(self.there("records") - set(listed)):
             means = "it lies in the bundle and is in no log entry: nothing vouches for it"
             self.report.say("FAILS", f"{name}: {means}")
+
+    def is_said_to_be_empty(self):
+        """Whether the bundle answers that nothing fits, and holds no record for that; nobody signed this."""
+        return self.log.get("no_record") is True
 
     def read_quietly(self, name):
         """The file; what can't be read fails when its record is looked at."""
@@ -897,7 +909,9 @@ class Bundle:
             f"The log as this bundle has it ends at {self.newest.get('at')}, when its last entry came in; the "
             "bundle was made then or later. What came in after that entry is not in it."
         )
-        if shown == whole:
+        if self.is_said_to_be_empty():
+            yield f"The log has {whole} entries; what they are this bundle does not show."
+        elif shown == whole:
             yield f"It shows all {whole} entries of the log, no gap."
         else:
             yield (
@@ -1171,12 +1185,14 @@ def verdict(bundle):
     lines = bundle.report.lines
     if lines["FAILS"]:
         return "The bundle does not hold.", FAILS
-    if not bundle.names:
+    if not bundle.names and not bundle.is_said_to_be_empty():
         return "There is nothing to check: no record is in this bundle.", NOT_A_BUNDLE
     if Ed25519PublicKey is None:
         return "Not all could be checked (install cryptography).", NOT_ALL_CHECKED
     if lines["unproved"]:
         return "Not all could be checked.", NOT_ALL_CHECKED
+    if not bundle.names:
+        return f"The bundle holds. {NO_RECORD}", HOLDS
     return "The bundle holds.", HOLDS
 
 

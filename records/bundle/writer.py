@@ -74,10 +74,11 @@ def write_bundle(
     covers them, else the newest one; sections that are `withheld` are left out, and verify all the same. With
     `photos` the pictures that they name lie in it, too.
 
-    However many they are, it takes about the same memory. Raises NothingToBundleError.
+    However many they are, it takes about the same memory. Where no treatment is named, with a
+    `head` to go by, it says that no record is in it. Raises NothingToBundleError.
     """
     treatments = list(treatments)
-    proof = _proof_of(firm, treatments, head or newest_head(firm))
+    proof = _proof_of(firm, treatments, head)
     everything = [*proof.entered, *without_entry(firm, treatments)]
     around = _with_photos(beside, withheld) if photos else beside
     with ZipFile(out, "w", ZIP_DEFLATED) as archive:
@@ -90,6 +91,9 @@ def write_bundle(
 
 
 def _proof_of(firm: Firm, treatments: list[UUID], head: TreeHead | None) -> LogProof:
+    if head and not treatments:
+        return LogProof(firm, head, [], [], no_record=True)
+    head = head or newest_head(firm)
     entered = sorted(entered_in(firm, head, treatments)) if head else []
     if head is None or not any(one.record for one in entered):
         raise NothingToBundleError("no signed record was named")

@@ -364,6 +364,22 @@ def test_a_bundle_is_made_taken_out_and_then_stands_as_handed_over(made, signed,
     assert made.post(f"{where}bundles/", BUNDLE, Idempotency_Key="k3").status_code == 409
 
 
+def test_a_bundle_for_what_nothing_fits_is_made_in_the_same_way(made, signed, colleague):  # noqa: F811
+    asked = ASKED | {"received_at": AT, "wanted": {"product": "no such wash"}}
+    request = take_request(colleague.firm, colleague.user, asked, None)
+    where = reverse("api_bundles", kwargs={"asked": request.pk})
+    begun = made.post(where, BUNDLE | {"sheets": ["en"]}, Idempotency_Key="k").json()
+    told = made.get(begun["address"]).json()
+    assert (told["state"], told["records"], told["of_all"]) == ("ready", 0, 0)
+    file = made.post(f"{begun['address']}take-out/", {}).getvalue()
+    assert f"sha256:{sha256(file).hexdigest()}" == told["digest"]
+
+
+def test_where_nothing_was_ever_signed_no_bundle_is_made(made, request_):
+    where = reverse("api_bundles", kwargs={"asked": request_.pk})
+    assert made.post(where, BUNDLE, Idempotency_Key="k").status_code == 409
+
+
 def test_findings_leave_the_house_for_an_authority_alone(made, signed, colleague):  # noqa: F811
     asked = ASKED | {"received_at": AT, "asked_by": "insurer"}
     request = take_request(colleague.firm, colleague.user, asked, None)

@@ -1,6 +1,7 @@
 """The letter on top of records that are handed over: what is enclosed, what is left out, how to check it."""
 
-from compliance.papers.cover.content import Handed, Late, Signed, Since, content_of
+from compliance.papers.cover.content import content_of
+from compliance.papers.cover.handed import Handed, Late, Signed, Since
 from compliance.papers.cover.story import draw
 
 __all__ = ["Handed", "Late", "Signed", "Since", "build"]

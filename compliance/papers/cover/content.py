@@ -2,82 +2,10 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import date, datetime
 
+from compliance.papers.cover.handed import Handed, Late, Since
 from compliance.papers.cover.wording import WORDS
 from compliance.papers.speech import Speech, joined
-
-
-@dataclass(frozen=True)
-class Signed:
-    """A version that was signed after the request came, or a follow-up of one; `kind` is that of either."""
-
-    number: str
-    version: int
-    at: datetime
-    kind: str
-    reason: str = ""
-    fits_still: bool = True
-
-
-@dataclass(frozen=True)
-class Late:
-    """`what` is the word for them: corrected, signed for the first time, followed up."""
-
-    what: str
-    named: tuple[Signed, ...]
-    more: int
-
-
-@dataclass(frozen=True)
-class Since:
-    """The bundle before, and how much has changed."""
-
-    at: date
-    digest: str
-    withheld: tuple[str, ...]
-    new: int = 0
-    versions: int = 0
-    follow_ups: int = 0
-    gone: int = 0
-
-
-@dataclass(frozen=True)
-class Handed:
-    """All that the letter tells. Times are on the firm's clock; parts that are left out are in words; `photos`
-    is the word for whether they are in it, or why not; `searched` has each box of the search with what was in
-    it, nothing where that is left out; `drafts` and `brought_in` are what fits and is not in it;
-    `no_notices` where they name what is left out."""
-
-    firm: str
-    address: tuple[str, ...]
-    day: date
-    to: str
-    contact: str
-    reference: str
-    received: datetime
-    means: str
-    paragraph: str
-    asked_for: str
-    searched: tuple[tuple[str, str], ...]
-    treatments: int
-    versions: int
-    first: date | None
-    last: date | None
-    replaced: int
-    drafts: int
-    brought_in: int
-    sheets: tuple[str, ...]
-    photos: str
-    no_notices: bool
-    findings: bool
-    withheld: tuple[str, ...]
-    late: tuple[Late, ...]
-    since: Since | None
-    log_size: int
-    log_root: str
-    by: str
-    places: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -112,7 +40,7 @@ def content_of(handed: Handed, language: str) -> CoverLetter:
         address=handed.address,
         day=speech.long_date(handed.day),
         to=tuple(each for each in (handed.to, handed.contact) if each),
-        title=speech.word("subject"),
+        title=speech.word("subject" if handed.treatments else "nothing/subject"),
         opening=tuple(_opening(handed, speech)),
         parts=tuple(_parts(handed, speech)),
         root=handed.log_root,
@@ -133,23 +61,49 @@ def _opening(handed: Handed, speech: Speech) -> Iterator[str]:
         yield speech.word("under", paragraph=handed.paragraph)
     if handed.asked_for:
         yield speech.word("asked-for", words=handed.asked_for)
-    boxes = (f"{box}: {written or speech.word('not-said')}" for box, written in handed.searched)
-    yield speech.word("searched", boxes="; ".join(boxes)) if handed.searched else speech.word("searched-all")
+    if handed.treatments:
+        boxes = _boxes(handed, speech)
+        yield speech.word("searched", boxes=boxes) if boxes else speech.word("searched-all")
+
+
+def _boxes(handed: Handed, speech: Speech) -> str:
+    return "; ".join(f"{box}: {written or speech.word('not-said')}" for box, written in handed.searched)
 
 
 def _parts(handed: Handed, speech: Speech) -> Iterator[Part]:
-    yield Part(speech.word("enclosed"), tuple(_enclosed(handed, speech)))
-    left_out = speech.word("left-out-these", parts=joined(handed.withheld)) if handed.withheld else ""
-    yield Part(speech.word("left-out"), (left_out or speech.word("nothing-left-out"), speech.word("no-prints")))
-    if handed.drafts or handed.brought_in:
-        yield Part(speech.word("not-in-it"), tuple(_not_in_it(handed, speech)))
+    yield from _records(handed, speech) if handed.treatments else _nothing(handed, speech)
     for late in handed.late:
         yield Part(speech.word(late.what), tuple(_late(late, speech)))
     if handed.since:
         title = speech.word("since", when=speech.long_date(handed.since.at))
         yield Part(title, tuple(_since(handed.since, speech)))
     log = speech.word("log", size=str(handed.log_size))
-    yield Part(speech.word("check"), (speech.word("check-how"), speech.word("check-key"), log))
+    how = speech.word("check-how" if handed.treatments else "nothing/check-how")
+    yield Part(speech.word("check"), (how, speech.word("check-key"), log))
+
+
+def _nothing(handed: Handed, speech: Speech) -> Iterator[Part]:
+    """What was searched, when, and that nothing fits: no claim beyond that."""
+    when = f"{speech.long_date(handed.at.date())}, {handed.at:%H:%M}"
+    boxes = _boxes(handed, speech) or speech.word("nothing/all")
+    searched = speech.word("nothing/searched", when=when, boxes=boxes)
+    fits, enclosed = speech.word("nothing/fits"), speech.word("nothing/enclosed")
+    yield Part(speech.word("nothing/found"), (searched, f"{fits} {enclosed}", *_erased(handed, speech)))
+    if handed.drafts or handed.brought_in:
+        yield Part(speech.word("not-in-it"), tuple(_not_in_it(handed, speech)))
+
+
+def _erased(handed: Handed, speech: Speech) -> Iterator[str]:
+    if handed.erased:
+        yield speech.word("nothing/erased", count=str(handed.erased))
+
+
+def _records(handed: Handed, speech: Speech) -> Iterator[Part]:
+    yield Part(speech.word("enclosed"), tuple(_enclosed(handed, speech)))
+    left_out = speech.word("left-out-these", parts=joined(handed.withheld)) if handed.withheld else ""
+    yield Part(speech.word("left-out"), (left_out or speech.word("nothing-left-out"), speech.word("no-prints")))
+    if handed.drafts or handed.brought_in:
+        yield Part(speech.word("not-in-it"), tuple(_not_in_it(handed, speech)))
 
 
 def _enclosed(handed: Handed, speech: Speech) -> Iterator[str]:
@@ -168,7 +122,7 @@ def _enclosed(handed: Handed, speech: Speech) -> Iterator[str]:
 
 def _not_in_it(handed: Handed, speech: Speech) -> Iterator[str]:
     if handed.drafts:
-        yield speech.word("drafts", count=str(handed.drafts))
+        yield speech.word("drafts" if handed.treatments else "nothing/drafts", count=str(handed.drafts))
     if handed.brought_in:
         yield speech.word("brought-in", count=str(handed.brought_in))
 

@@ -1,8 +1,10 @@
 """The words of the cover letter, in English and Spanish."""
 
+from compliance.papers.cover.nothing_fits import NOTHING_FITS
 from shared.wording import Catalogue, Wording
 
 WORDS: Catalogue = {
+    **NOTHING_FITS,
     "title": Wording("Records of treatments", "Registros de tratamientos"),
     "subject": Wording("Records that you asked for", "Registros que usted solicitó"),
     "your-number": Wording("Your number: {number}", "Su número: {number}"),
