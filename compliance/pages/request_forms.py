@@ -13,8 +13,9 @@ from django.utils.translation import gettext_lazy
 
 from compliance.models import RecordsRequest
 from compliance.pages.time_fields import DueField, FirmTimeField
+from compliance.request_bundle.searched import TOLD_OF
 from compliance.services.requests import AnswerDuty
-from records.forms.hand_over import HandOverForm
+from records.forms.hand_over import HandOverForm, section_choices
 from records.models import Firm, Membership, User
 from shared import clock
 
@@ -158,7 +159,9 @@ class NothingForm(AnswerForm):
         super().__init__(*args, with_findings=False, **kwargs)
         for name in ("sheets", "photos"):
             del self.fields[name]
-        self.fields["withheld"].help_text = _NOT_TOLD
+        withheld = self.fields["withheld"]
+        withheld.help_text = _NOT_TOLD
+        withheld.choices = [each for each in section_choices() if each[0] in TOLD_OF]  # type: ignore[attr-defined]
 
 
 class CloseForm(forms.Form):

@@ -17,6 +17,8 @@ _TELLS = {
     "wind_least": {"weather"}, "wind_most": {"weather"}, "words": {"customer", "site", "people"},
 }  # fmt: skip
 """Of which sections a box of the search tells."""
+TOLD_OF = frozenset().union(*_TELLS.values())
+"""The sections of which a search may tell."""
 
 
 class Unsigned(NamedTuple):

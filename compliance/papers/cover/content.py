@@ -30,6 +30,7 @@ class CoverLetter:
     closing: tuple[str, ...]
     caution: str
     page_words: str
+    is_short: bool
 
 
 def content_of(handed: Handed, language: str) -> CoverLetter:
@@ -49,6 +50,7 @@ def content_of(handed: Handed, language: str) -> CoverLetter:
         closing=(speech.word("for", firm=handed.firm), handed.by),
         caution=speech.word("foot"),
         page_words=WORDS["page"].say(language),
+        is_short=not handed.treatments,
     )
 
 

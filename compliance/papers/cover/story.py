@@ -30,7 +30,8 @@ def draw(letter: CoverLetter, paper: str) -> bytes:
         page_words=letter.page_words,
     )
     told = [*_head(letter), *(each for part in letter.parts[:-1] for each in _part(part)), *_closing(letter)]
-    inner = [*told, PageBreak(), Spacer(0, 20), *_where(letter, width), *_check(letter)]
+    between = [Spacer(0, 24)] if letter.is_short else [PageBreak(), Spacer(0, 20)]
+    inner = [*told, *between, *_where(letter, width), *_check(letter)]
     return print_pages([Indenter(left=_EDGE, right=_EDGE), *inner], furniture, paper)
 
 
