@@ -48,7 +48,8 @@ def begin(request: RecordsRequest, by: User, treatments: Sequence[UUID], **wante
         treatments=[str(each) for each in treatments], **wanted,
     )  # fmt: skip
     with transaction.atomic():
-        if same := same_now(handing):
+        # without records two are alike though the search was changed, or the log has grown
+        if handing.treatments and (same := same_now(handing)):
             return same
         handing, is_new = kept_once(handing)
         if is_new:
