@@ -1,12 +1,6 @@
 """The log of a firm with many signed records: looking at it and entering into it, in a database of its own."""
 
-import json
-import os
-import subprocess
-import sys
-from pathlib import Path
-from tempfile import TemporaryDirectory
-
+from benchmarks.apart import measured
 from benchmarks.timing import Ratio
 
 RECORDS = 20_000
@@ -14,7 +8,7 @@ MICRO = 1e-6
 
 
 def ratios() -> list[Ratio]:
-    found = {name: each * MICRO for name, each in _measured(RECORDS).items()}
+    found = {name: each * MICRO for name, each in measured("log_at_scale", RECORDS).items()}
     of = f"of a log of {RECORDS:,}"
     return [
         Ratio(
@@ -31,16 +25,3 @@ def ratios() -> list[Ratio]:
             found["bare_insert"],
         ),
     ]
-
-
-def _measured(records: int) -> dict[str, float]:
-    """What `benchmarks.log_at_scale` prints, in microseconds, of a new SQLite database."""
-    with TemporaryDirectory() as made:
-        settings = {
-            "DJANGO_SETTINGS_MODULE": "project.settings",
-            "DATABASE_URL": f"sqlite:///{Path(made) / 'log.sqlite3'}",
-            "VAR_DIR": made,
-        }
-        program = [sys.executable, "-m", "benchmarks.log_at_scale", str(records)]
-        told = subprocess.run(program, env={**os.environ, **settings}, capture_output=True, check=True)
-    return dict(json.loads(told.stdout.splitlines()[-1]))

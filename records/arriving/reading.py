@@ -162,6 +162,6 @@ _READERS: dict[str, Callable[[Member, str, Asked], Any]] = {
     "words": _words,
     "place": _place,
     "names": _names,
-    "wind": read_wind,
+    "wind": lambda member, text, asked: read_wind(text, asked.units.get(member.name, "")),
     "direction": lambda _member, text, _asked: read_direction(text),
 }

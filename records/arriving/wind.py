@@ -1,14 +1,10 @@
 """The wind as one cell of an old log tells it: `SW 5 mph`, `5-10`, `calm`."""
 
 import re
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from records.imports.faults import refused
 from shared.quantities import QuantityError, parse
-
-if TYPE_CHECKING:
-    from records.arriving.members import Member
-    from records.arriving.reading import Asked
 
 _POINTS = (
     "n", "nne", "ne", "ene", "e", "ese", "se", "sse", "s", "ssw", "sw", "wsw", "w", "wnw", "nw", "nnw",
@@ -41,10 +37,11 @@ def read_direction(text: str) -> dict[str, Any]:
     raise refused("direction")
 
 
-def read_wind(member: "Member", text: str, asked: "Asked") -> dict[str, Any]:
-    """Members of a reading. Of a span the upper end counts, and the span is told. Raises FileError."""
+def read_wind(text: str, usual_unit: str) -> dict[str, Any]:
+    """Members of a reading; a bare number is in `usual_unit`, '' where none is known. Of a span the upper end
+    counts, and the span is told. Raises FileError."""
     plain = text.casefold().strip()
-    if plain in _CALM or plain.removesuffix(asked.units.get(member.name, "")).strip() == "0":
+    if plain in _CALM or plain.removesuffix(usual_unit).strip() == "0":
         return {"calm": True}
     read: dict[str, Any] = {}
     if (matched := _LETTERS.search(plain)) and (name := matched[1] or matched[2]):
@@ -57,7 +54,7 @@ def read_wind(member: "Member", text: str, asked: "Asked") -> dict[str, Any]:
         read["said"] = text
     if not plain:
         return read
-    unit = "" if re.search(r"[a-z]", plain) else asked.units.get(member.name, "")
+    unit = "" if re.search(r"[a-z]", plain) else usual_unit
     try:
         speed = parse(f"{plain} {unit}".strip(), "speed")
     except QuantityError as error:

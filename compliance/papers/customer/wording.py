@@ -1,6 +1,7 @@
 """The words of the customer's papers. What they say of moss, plants and rain is common practice, no source,
 unless it is read from the label."""
 
+from compliance.papers.notice.wording import CLOSING
 from shared.wording import Catalogue, Wording
 
 BOTH: Catalogue = {
@@ -13,20 +14,7 @@ BOTH: Catalogue = {
     "active_ingredients": Wording("Active ingredient", "Ingrediente activo"),
     "label-says": Wording("From the label of {product}: {text}", "De la etiqueta de {product}: {text}"),
     "call": Wording("Who to call", "A quién llamar"),
-    "questions": Wording("Questions? Call us at {phone}.", "¿Preguntas? Llámenos al {phone}."),
-    "ill": Wording(
-        "If someone feels ill from it, call the poison center at {number}. If it is bad, call {emergency}.",
-        "Si alguien se siente mal por esto, llame al centro de intoxicaciones: {number}. "
-        "Si es grave, llame al {emergency}.",
-    ),
-    "ill-elsewhere": Wording(
-        "If someone feels ill from it, call a doctor. If it is bad, call {emergency}.",
-        "Si alguien se siente mal por esto, llame a un médico. Si es grave, llame al {emergency}.",
-    ),
-    "follow-label": Wording(
-        "The product label is the law. We follow it.",
-        "La etiqueta del producto es la ley. Nosotros la cumplimos.",
-    ),
+    **{name: CLOSING[name] for name in ("questions", "ill", "ill-elsewhere", "follow-label")},
 }
 
 BEFORE: Catalogue = {
