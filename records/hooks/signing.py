@@ -14,7 +14,10 @@ PREFIX = "whsec_"
 
 def secret_of(hook: Hook) -> str:
     """What both sides know: made of the service's own secret and the hook, kept nowhere."""
-    made = salted_hmac(SALT, f"{hook.firm_id} {hook.pk} {hook.address}", algorithm="sha256").digest()
+    about = f"{hook.firm_id} {hook.pk} {hook.address}"
+    if hook.renewals:
+        about += f" {hook.renewals}"
+    made = salted_hmac(SALT, about, algorithm="sha256").digest()
     return PREFIX + b64encode(made).decode("ascii")
 
 

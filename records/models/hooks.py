@@ -11,7 +11,8 @@ from shared.tenancy import FirmOwned
 
 
 class Hook(FirmOwned):
-    """An address that is told of these events. Its secret is made of the service's own, and kept nowhere."""
+    """An address that is told of these events. Its secret is made of the service's own, and kept nowhere;
+    `renewals` counts how often another was made in place of the one before."""
 
     stays_here = "its secret is of this service"
 
@@ -27,6 +28,7 @@ class Hook(FirmOwned):
     name = models.CharField(_("name of the program"), max_length=80)
     address = models.URLField(_("address"), max_length=500)
     events = models.JSONField(_("events"), default=list)
+    renewals = models.PositiveIntegerField(_("renewals of the secret"), default=0)
     by = models.ForeignKey(User, models.PROTECT, related_name="+", verbose_name=_("by"))
     made_at = models.DateTimeField(_("made at"), default=clock.now)
     ended_at = models.DateTimeField(_("ended at"), null=True)

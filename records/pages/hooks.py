@@ -18,7 +18,15 @@ from records.hooks.signing import secret_of
 from records.models import Hook
 from records.pages.firm_page import FirmPage
 from records.pages.seen import note_seen
-from records.services.hooks import PERMISSION, TooManyHooksError, end_hook, hooks_of, make_hook, try_hook
+from records.services.hooks import (
+    PERMISSION,
+    TooManyHooksError,
+    end_hook,
+    hooks_of,
+    make_hook,
+    renew_secret,
+    try_hook,
+)
 
 SHOWN = 25
 
@@ -56,10 +64,13 @@ class Hooks(FirmPage):
         return self.page(form=HookForm(), hooks=hooks_of(self.firm))
 
     def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
+        """Make a hook and show its secret, this once."""
         form = HookForm(request.POST)
         if form.is_valid():
             try:
-                return redirect("hook", hook=make_hook(self.firm, request.user, **form.cleaned_data).pk)
+                made = make_hook(self.firm, request.user, **form.cleaned_data)
+                more = {"made": made, "secret": secret_of(made)}
+                return self.page(status=201, form=HookForm(), hooks=hooks_of(self.firm), **more)
             except TooManyHooksError:
                 form.add_error("name", _("Your firm has ten of them. End one first."))
         return self.page(status=422, form=form, hooks=hooks_of(self.firm))
@@ -76,17 +87,22 @@ class OneHook(FirmPage):
 
     def get(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
         note_seen(request, self.firm, self.hook)
+        return self._show()
+
+    def _show(self, **more: Any) -> HttpResponse:
         words = dict(Hook.Event.choices)
         told = [words.get(each, each) for each in self.hook.events]
         calls = self.hook.calls.all()[:SHOWN]
-        return self.page(hook=self.hook, told=told, secret=secret_of(self.hook), calls=calls)
+        return self.page(hook=self.hook, told=told, calls=calls, **more)
 
     def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponse:
-        """Try it, or end it."""
+        """Try it, end it, or give it another secret, which is shown this once."""
         if "end" in request.POST:
             end_hook(self.hook, request.user)
             messages.success(request, _("Ended. It is told nothing any more."))
             return redirect("hooks")
+        if "renew" in request.POST and not self.hook.ended_at:
+            return self._show(secret=renew_secret(self.hook, request.user))
         if not self.hook.ended_at:
             try_hook(self.hook, request.user)
             messages.success(request, _("A trial is on its way. What came of it stands below in a moment."))

@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from django.db import transaction
 from django.db.models import QuerySet
 
+from records.hooks.signing import secret_of
 from records.hooks.tasks import tell_soon
 from records.models import AuditEntry, Firm, Hook, HookCall, User
 from records.permissions import demand
@@ -44,6 +45,20 @@ def end_hook(hook: Hook, by: User) -> None:
         hook.ended_at = clock.now()
         hook.save(update_fields=["ended_at"])
         note(AuditEntry.Kind.REMOVED, hook, firm=hook.firm, by=by)
+
+
+@transaction.atomic
+def renew_secret(hook: Hook, by: User) -> str:
+    """Another secret in place of the one before, which signs nothing from now on. Raises PermissionDenied."""
+    demand(by, PERMISSION, hook)
+    locked = Hook.objects.for_firm(hook.firm).select_for_update().get(pk=hook.pk)
+    before, locked.renewals = locked.renewals, locked.renewals + 1
+    locked.save(update_fields=["renewals"])
+    note(
+        AuditEntry.Kind.CHANGED, locked, firm=hook.firm, by=by,
+        changes=[change("renewals", before, locked.renewals)],
+    )  # fmt: skip
+    return secret_of(locked)
 
 
 @transaction.atomic
