@@ -117,11 +117,6 @@ def store(record: SignedRecord, examined: Examined, occasion: str) -> StoredChec
     return row
 
 
-def erase_context(check: StoredCheck) -> None:
-    """Take away what was known around a checked record; the check keeps the digest of it."""
-    CheckContext.objects.for_firm(check.firm).filter(check_made=check).delete()
-
-
 def today(treatment: Treatment) -> date:
     """Today at the treatment's site."""
     return local_day(clock.now(), treatment.site.time_zone or treatment.firm.time_zone)
