@@ -149,7 +149,7 @@ class OneHanding(FirmPage):
             by_link=bool(answer and any(each.used_at == answer.at for each in links)),
             live_link=any(not each.is_over for each in links),
             link_form=LinkForm(),
-            forms=forms_in(handing),
+            forms=forms_in(handing, self.language),
         )
 
     def post(self, request: HttpRequest, **_kwargs: Any) -> HttpResponseBase:

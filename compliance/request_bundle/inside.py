@@ -6,20 +6,30 @@ from zipfile import ZipFile
 
 from compliance.models import Handing
 from compliance.request_bundle.folder import file_of
+from compliance.services.official_forms import form_named
 
 WHOLE = "bundle.zip"
 MOST_VERSIONS = 1_000
 """Of a bundle of more versions the forms are not listed: its table of contents alone takes a while to read."""
 MOST_FORMS = 20
+_FORM = re.compile(r"forms/(?P<form>[\w-]+)-(?P<number>\d{4,})-[a-z]{2}\.pdf")
 _PAPER = re.compile(r"cover-letter\.pdf|index\.pdf|forms/[\w-]+\.pdf")
 
 
-def forms_in(handing: Handing) -> list[str]:
-    """The first papers on an authority's form."""
+def forms_in(handing: Handing, language: str) -> list[tuple[str, str]]:
+    """The first papers on an authority's form: their names, and what they are in words."""
     if handing.state != Handing.State.READY or handing.of_all > MOST_VERSIONS:
         return []
     with ZipFile(file_of(handing)) as archive:
-        return [name for name in archive.namelist() if name.startswith("forms/")][:MOST_FORMS]
+        names = [name for name in archive.namelist() if name.startswith("forms/")][:MOST_FORMS]
+    return [(name, _form_said(name, language)) for name in names]
+
+
+def _form_said(name: str, language: str) -> str:
+    """Title and number of the paper; the file's name where no pack knows the form any more."""
+    read = _FORM.fullmatch(name)
+    found = form_named(read["form"]) if read else None
+    return f"{found.form.title.say(language)}, {int(read['number'])}" if read and found else name
 
 
 def look_into(handing: Handing, name: str) -> IO[bytes]:

@@ -1,6 +1,6 @@
 """A lot's ledger and where it went, in words."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
@@ -9,6 +9,7 @@ from django.utils.functional import Promise
 from django.utils.translation import get_language, gettext_lazy
 from django.utils.translation import gettext as _
 
+from records.amounts_said import about
 from records.models import StockMove
 from records.on_shelf import OnShelf
 from records.recall import Went
@@ -22,6 +23,8 @@ _WHAT: dict[str, str | Promise] = {
 }
 _WHAT |= {kind.value: kind.label for kind in StockMove.Kind}
 _SIGNS = {RECEIVED: "+", PURCHASE: "+", COUNT: "="}
+
+Say = Callable[[Quantity | None], str]
 
 
 @dataclass(frozen=True)
@@ -68,8 +71,8 @@ def _held(shelf: OnShelf, line: Line, moves: dict[str, StockMove], beyond: set[s
         entry.day,
         _what(entry),
         f"{sign} {amount}",
-        said_left(shelf, line.after),
-        said_off(shelf, line.off),
+        said_left(shelf, line.after, _say),
+        said_off(shelf, line.off, _say),
         entry.key in beyond,
         entry.key if of_treatment else "",
         shelf.story.treatments.get(entry.key, ""),
@@ -84,19 +87,20 @@ def _what(entry: Entry) -> str | Promise:
     return _("Count before the day's work") if entry.early else _WHAT[entry.kind]
 
 
-def said_left(shelf: OnShelf, base: Fraction | None) -> str:
+def said_left(shelf: OnShelf, base: Fraction | None, say: Say = about) -> str:
+    """For the eye; the ledger says it exactly."""
     if base is None or not shelf.unit:
         return _("not known")
     if base < 0:
-        return _("%(amount)s more than there was") % {"amount": _say(shelf.said(-base))}
-    return _say(shelf.said(base))
+        return _("%(amount)s more than there was") % {"amount": say(shelf.said(-base))}
+    return say(shelf.said(base))
 
 
-def said_off(shelf: OnShelf, off: Fraction | None) -> str:
+def said_off(shelf: OnShelf, off: Fraction | None, say: Say = about) -> str:
     """How far a count is from what should be there; '' where it is not."""
     if not off:
         return ""
-    amount = {"amount": _say(shelf.said(abs(off)))}
+    amount = {"amount": say(shelf.said(abs(off)))}
     return (
         _("%(amount)s less than there should be") % amount
         if off < 0

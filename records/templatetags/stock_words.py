@@ -2,11 +2,13 @@
 
 from django import template
 
+from records import amounts_said
 from records.on_shelf import OnShelf
 from records.pages.stock_said import said_left, said_off
 from records.shelf import Line
 
 register = template.Library()
+register.filter("about", amounts_said.about)
 
 
 @register.filter

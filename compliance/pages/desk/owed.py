@@ -12,6 +12,7 @@ from compliance.selectors import today_of
 from compliance.services.reports import Wanted
 from compliance.services.reports_differ import wanted_of, wrong_by_now
 from compliance.services.reports_due import reports_due
+from records.amounts_said import about
 from records.models import Firm
 from records.stock import differences
 
@@ -43,10 +44,10 @@ def _where(wanted: Wanted, language: str) -> str:
     return ", ".join(part for part in (period_said(str(wanted.period), language), wanted.county) if part)
 
 
-def stock(firm: Firm, language: str) -> Group:
+def stock(firm: Firm, _language: str) -> Group:
     needs = []
     for each in differences(firm):
-        by = each.by.say(language)
+        by = about(each.by)
         said = _("%(amount)s too little") if each.is_short else _("%(amount)s too much")
         needs.append(
             Need(

@@ -3,6 +3,7 @@
 import io
 from datetime import timedelta
 from hashlib import sha256
+from html import unescape
 from zipfile import ZipFile
 
 from django.urls import reverse
@@ -11,6 +12,7 @@ from lxml.html import fromstring
 from compliance.models import Handing, RequestAnswer
 from compliance.request_bundle.folder import file_of, folder_of
 from compliance.request_bundle.letting_go import let_go_of_all_with
+from compliance.services.official_forms import form_named
 from records.models import AuditEntry
 from shared import clock
 from tests.compliance.pages.test_requests import ASKED, NOW, manager, page_of, taken  # noqa: F401 - a fixture
@@ -66,6 +68,8 @@ def test_who_looks_at_the_file_before_it_goes_has_handed_nothing_over_and_is_kep
     handing = made(manager)
     form = next(name for name in ZipFile(file_of(handing)).namelist() if name.startswith("forms/"))
     page = manager.get(where(handing)).content.decode()
+    title = form_named("us-wa-application-record").form.title.say("en")
+    assert f"On the authority's form: {title}, 1" in unescape(page)
     for name in ("cover-letter.pdf", "index.pdf", form):
         assert look_at(handing, name) in page
         assert manager.get(look_at(handing, name)).getvalue().startswith(b"%PDF")
