@@ -223,3 +223,14 @@ def test_who_looks_where_a_lot_went_sets_it_aside_with_a_word(manager, lot):
     (aside,) = StockMove.objects.for_firm(lot.firm)
     manager.post(at("stock_take_back", lot, move=aside.pk), {"why": "it was another lot"})
     assert lot.number in text(manager.get(reverse("tanks")))
+
+
+def test_what_is_left_is_rounded_on_the_shelf_and_stands_exactly_in_the_ledger(manager, lot, colleague):
+    StockMoveFactory(lot=lot, kind="disposal", amount="0.3764 gal", on=date(2026, 9, 1), by=colleague.user)
+    assert "about 4.62 gal" in text(manager.get(reverse("stock")))
+    page = text(manager.get(at("stock_lot", lot)))
+    assert "about 4.62 gal" in page
+    assert "then: 4.6236 gal" in page
+    answer = manager.get(at("stock_ledger", lot))
+    _names, *rows = csv.reader(StringIO(answer.getvalue().decode("utf-8-sig")))
+    assert [row[2:4] for row in rows] == [["5 gal", "5 gal"], ["0.3764 gal", "4.6236 gal"]]
