@@ -4,6 +4,7 @@ from django.contrib import admin
 from django.urls import include, path
 from django.views.generic import RedirectView
 
+from compliance.pages.before_answering import BeforeAnswering
 from compliance.pages.choices import CheckedChoices
 from compliance.pages.comparison import ComparisonPage
 from compliance.pages.customer import CustomerPaper, SendCopy
@@ -220,6 +221,7 @@ urlpatterns = [
     path("requests/", Requests.as_view(), name="requests"),
     path("requests/new/", NewRequest.as_view(), name="new_request"),
     path("requests/<uuid:asked>/", OneRequest.as_view(), name="request"),
+    path("requests/<uuid:asked>/before/", BeforeAnswering.as_view(), name="before_answering"),
     path("requests/<uuid:asked>/change/", MendRequest.as_view(), name="mend_request"),
     path("requests/<uuid:asked>/hand-over/", AnswerRequest.as_view(), name="answer_request"),
     path(

@@ -132,6 +132,7 @@ _OTHERS: dict[str, Promise] = {
     "requests/": gettext_lazy("Requests for records"),
     "requests/new/": gettext_lazy("A new request for records"),
     "requests/<uuid:asked>/": gettext_lazy("A request for records"),
+    "requests/<uuid:asked>/before/": gettext_lazy("Look at these before you answer"),
     "requests/<uuid:asked>/change/": gettext_lazy("Change this request"),
     "requests/<uuid:asked>/hand-over/": gettext_lazy("Answer a request for records"),
     "requests/<uuid:asked>/form/<slug:form>/<str:language>/": gettext_lazy("Records on an authority's form"),

@@ -141,7 +141,7 @@ def test_an_inspector_reads_records_and_changes_nothing(client, draft, signed, m
     refused += ("bring_in", "arrival", "arrival_original", "arrival_faults")
     refused += ("hand_over", "hand_over_one", "log", "new_key", "declaration")
     refused += ("requests", "new_request", "request", "answer_request", "request_on_form", "handing")
-    refused += ("look_at_handing", "mend_request")
+    refused += ("look_at_handing", "mend_request", "before_answering")
     refused += ("desk", "reports", "report", "report_behind", "report_paper", "report_csv", "filed_report")
     refused += ("filed_behind", "filed_paper", "filed_csv")
     refused += ("stock", "stock_delivery", "stock_lot", "stock_ledger", "stock_recall", "stock_recall_file")
