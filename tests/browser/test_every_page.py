@@ -159,7 +159,8 @@ def asked_for(colleague) -> list[str]:
     made = take_request(colleague.firm, colleague.user, given | {"due_at": given["received_at"]}, None)
     one, records = f"/requests/{made.pk}/", request_matches.signed_matches(made).values_list("pk", flat=True)
     wanted = {"to": "M. Reyes", "how": "by post", "language": "en", "withheld": ["notices"]}
-    files = [begin(made, colleague.user, list(records), **wanted).pk for _ in range(2)]
+    hows = ("by post", "by a link")
+    files = [begin(made, colleague.user, list(records), **wanted | {"how": how}).pk for how in hows]
     Handing.across_firms.filter(pk=files[0]).update(state="making", done=1, of_all=2)
     by_link = Handing.across_firms.select_related("firm").get(pk=files[1])
     _link, token, _code = make_link(by_link, colleague.user, clock.now() + timedelta(days=3))

@@ -2,7 +2,8 @@
 
 `python -m tests.faults.requests_at_scale 10000` makes a firm with so many records that meet each request, most
 with open findings, hundreds void, under correction, held, corrected or followed up since it came, and prints
-a JSON line for each request: seconds of the processor and of the clock for its page, how many records meet it.
+a JSON line for each request: seconds of the processor and of the clock for its page and for what comes after,
+and how many records meet it.
 """
 
 import json
@@ -35,12 +36,19 @@ SEARCHES: dict[str, dict[str, str]] = {
 
 
 def shown(client: Client, asked: RecordsRequest) -> dict[str, Any]:
-    where = reverse("request", kwargs={"asked": asked.pk})
-    start, began = time.process_time(), time.perf_counter()
-    page = client.get(where).content.decode()
-    took = {"processor": time.process_time() - start, "clock": time.perf_counter() - began}
+    of = {"asked": asked.pk}
+    page, first = timed(client, reverse("request", kwargs=of))
+    _rest, after = timed(client, reverse("before_answering", kwargs=of))
     (met,) = re.findall(r"Signed records that fit \((.*?)\)", page)
-    return {name: round(each, 3) for name, each in took.items()} | {"met": met}
+    return {"page": first, "what comes after it": after, "met": met}
+
+
+def timed(client: Client, address: str) -> tuple[str, dict[str, float]]:
+    """What is there, and the seconds of the processor and of the clock that it took."""
+    start, began = time.process_time(), time.perf_counter()
+    page = client.get(address).content.decode()
+    took = {"processor": time.process_time() - start, "clock": time.perf_counter() - began}
+    return page, {name: round(each, 3) for name, each in took.items()}
 
 
 def main() -> None:
