@@ -35,15 +35,16 @@ def test_a_byte_changed_anywhere_in_what_is_signed_is_named(logged, firm, done, 
         assert f"{done.number} v1" in [whose for whose, _what in broken(firm)], place
 
 
+def put_in_place(record, data: bytes) -> None:
+    """Other signed bytes, with the digest and the leaf that fit them."""
+    row = key_of(record)
+    by_sql("UPDATE records_signedrecord SET record = %s, digest = %s WHERE uuid = %s", data, digest(data), row)
+    by_sql("UPDATE records_logentry SET leaf = %s WHERE record_id = %s", leaf_hash(data), row)
+
+
 @pytest.mark.parametrize("data", [b"", b"{}", b"[]", b"3", b"\xff", b'{"signatures":[{}]}', b"[" * 100_000])
 def test_bytes_that_say_nothing_are_named_even_where_leaf_and_digest_fit_them(logged, firm, done, data):
-    by_sql(
-        "UPDATE records_signedrecord SET record = %s, digest = %s WHERE uuid = %s",
-        data,
-        digest(data),
-        key_of(logged[0]),
-    )
-    by_sql("UPDATE records_logentry SET leaf = %s WHERE record_id = %s", leaf_hash(data), key_of(logged[0]))
+    put_in_place(logged[0], data)
     assert f"{done.number} v1" in [whose for whose, _what in broken(firm)]
 
 
@@ -90,13 +91,7 @@ def test_a_record_forged_with_another_firms_key_is_named(logged, firm, done, str
     del stated["signatures"]
     said = {"by": "J. Quill", "role": "manager", "meaning": "void", "claimed_at": AT.isoformat()}
     data = canonical_bytes(with_signature(stated, private, **said))
-    by_sql(
-        "UPDATE records_signedrecord SET record = %s, digest = %s WHERE uuid = %s",
-        data,
-        digest(data),
-        key_of(logged[6]),
-    )
-    by_sql("UPDATE records_logentry SET leaf = %s WHERE record_id = %s", leaf_hash(data), key_of(logged[6]))
+    put_in_place(logged[6], data)
     assert (f"{done.number} v3", "signed/unknown_key") in broken(firm)
     assert SigningKey.objects.for_firm(firm).count() == 1
 
